@@ -1,0 +1,53 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The habits that all targets share: language, warnings, sanitizers, and how a folder becomes a target.
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+set(CMAKE_POSITION_INDEPENDENT_CODE ON)
+if(NOT CMAKE_BUILD_TYPE)
+  set(CMAKE_BUILD_TYPE Release CACHE STRING "" FORCE)
+endif()
+find_program(SEAMWRIGHT_CCACHE ccache)
+if(SEAMWRIGHT_CCACHE)
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${SEAMWRIGHT_CCACHE})
+endif()
+
+find_package(Threads REQUIRED)
+find_package(Eigen3 3.4 REQUIRED NO_MODULE)
+find_package(Boost 1.74 REQUIRED)
+find_package(Catch2 2.13 REQUIRED)
+find_package(fmt REQUIRED)
+find_package(CLI11 REQUIRED)
+find_package(nlohmann_json REQUIRED)
+find_package(PkgConfig REQUIRED)
+pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus)
+pkg_check_modules(muparser REQUIRED IMPORTED_TARGET muparser)
+pkg_check_modules(sodium REQUIRED IMPORTED_TARGET libsodium)
+include(Catch)
+
+add_library(seamwright_habits INTERFACE)
+target_compile_features(seamwright_habits INTERFACE cxx_std_20)
+target_compile_options(seamwright_habits INTERFACE
+  -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror)
+target_include_directories(seamwright_habits INTERFACE ${CMAKE_SOURCE_DIR})
+if(SEAMWRIGHT_SANITIZE)
+  target_compile_options(seamwright_habits INTERFACE
+    -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
+  target_link_options(seamwright_habits INTERFACE -fsanitize=address,undefined)
+  target_compile_definitions(seamwright_habits INTERFACE _GLIBCXX_ASSERTIONS)
+endif()
+
+# seamwright_library(NAME SOURCES a.cpp ... LINKS targets ...): the folder's target.
+function(seamwright_library NAME)
+  cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
+  add_library(${NAME} STATIC ${ARG_SOURCES})
+  target_link_libraries(${NAME} PUBLIC seamwright_habits ${ARG_LINKS})
+endfunction()
+
+# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ...): one Catch2 program; each TEST_CASE is a ctest test.
+# Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".
+function(seamwright_test NAME)
+  cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
+  add_executable(${NAME} ${ARG_SOURCES})
+  target_link_libraries(${NAME} PRIVATE seamwright_habits ${ARG_LINKS} Catch2::Catch2WithMain)
+  target_compile_definitions(${NAME} PRIVATE SEAMWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300)
+endfunction()

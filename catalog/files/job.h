@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Reading of designs and duties: TOML to the engine's plain data, with strict keys. docs/files.md lists every key.
+#pragma once
+
+#include <string>
+
+#include "catalog/published/published.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::files {
+
+/// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was expected; unknown keys come
+/// with the nearest known one.
+rating::Design read_design(const std::string& path, const published::Catalog& catalog);
+
+struct DutyFile {
+  rating::Identity identity;
+  loads::Duty duty;
+  rating::Rules rules;
+};
+DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
+
+/// A job folder (design.toml, duty.toml) or a design file with a duty beside it; duty_override replaces the duty's path.
+rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog);
+
+}  // namespace seamwright::files

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The frame as drawn: plain data. x forward, y left, z up; origin on the ground, on the middle line, below the rear axle.
+#pragma once
+
+#include <Eigen/Core>
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/frame/section.h"
+
+namespace seamwright::frame {
+
+using Vec3 = Eigen::Vector3d;
+
+struct Material {
+  std::string id;
+  double youngs_mpa = 0, poisson = 0, density_kg_m3 = 0;
+  double yield_mpa = 0, ultimate_mpa = 0;  ///< 0 = not stated
+};
+
+struct Tube {
+  std::string id;
+  Section section;
+  std::string material;
+};
+
+struct Node {
+  std::string id;
+  Vec3 position_mm{0, 0, 0};
+};
+
+/// One piece of tube through two or more nodes in their order; straight or bent at nodes. Its elements, one between two
+/// successive nodes, are named "ID/1", "ID/2", ...; a member of two nodes has one element named "ID".
+struct Member {
+  std::string id;
+  std::string tube;
+  std::vector<std::string> nodes;
+  std::optional<Vec3> up;    ///< direction of local y before it is squared to the axis; default z, or x for upright members
+  bool axial_only = false;   ///< a link: takes force along its axis only
+  double start_cut_mm = 0;   ///< rigid length from the first node to the member's flexible start (a chord's radius)
+  double end_cut_mm = 0;     ///< the same at the last node
+  Vec3 start_offset_mm{0, 0, 0}, end_offset_mm{0, 0, 0};  ///< eccentric joints: rigid arm from the node to the axis
+};
+
+/// Two nodes at one place, joined but for the rotation about the axis (the steering pivot).
+struct Hinge {
+  std::string id, first, second;
+  Vec3 axis{0, 0, 1};
+};
+
+/// Damper between two nodes along the line that joins them.
+struct Damper {
+  std::string id, first, second;
+  double damping_n_s_m = 0;
+};
+
+/// A rigid body carried by one node (rigidly) or by three or more nodes not in line (a loose fit in the least-squares
+/// sense: it adds inertia and weight, no stiffness).
+struct Mass {
+  std::string id;
+  double mass_kg = 0;
+  Vec3 position_mm{0, 0, 0};
+  std::vector<std::string> nodes;
+  Vec3 inertia_kg_m2{0, 0, 0};  ///< about its own centre, axes x, y, z
+};
+
+/// A mass that rides rigidly with one node but for the sprung directions, in each of which it sits on a spring and damper.
+struct SprungMass {
+  std::string id;
+  double mass_kg = 0;
+  Vec3 position_mm{0, 0, 0};
+  std::string node;
+  struct Direction {
+    Vec3 axis{0, 0, 1};
+    double frequency_hz = 0, damping_ratio = 0;  ///< k = m (2 pi f)^2, c = 2 zeta m (2 pi f)
+  };
+  std::vector<Direction> sprung;
+};
+
+/// A wheel on its axle node; the contact point lies radius below the hub (camber 0, straight ahead).
+struct Wheel {
+  std::string id;  ///< FL, FR or R
+  std::string node;
+  double radius_mm = 0;
+  double radial_n_mm = 0, lateral_n_mm = 0;
+  double damping_n_s_m = 0;
+  double contact_length_mm = 0;  ///< for enveloping of short waves
+};
+
+struct Support {
+  std::string node;
+  std::array<bool, 6> fixed{};  ///< ux uy uz rx ry rz
+};
+
+struct NodeLoad {
+  std::string node;
+  Vec3 force_n{0, 0, 0}, moment_nmm{0, 0, 0};
+};
+
+struct LoadCase {
+  std::string id;
+  std::vector<NodeLoad> loads;
+  double gravity_factor = 0;  ///< times 9.80665 m/s2 downward on every mass
+};
+
+struct Frame {
+  std::vector<Material> materials;
+  std::vector<Tube> tubes;
+  std::vector<Node> nodes;
+  std::vector<Member> members;
+  std::vector<Hinge> hinges;
+  std::vector<Damper> dampers;
+  std::vector<Mass> masses;
+  std::vector<SprungMass> sprung_masses;
+  std::vector<Wheel> wheels;
+  std::vector<Support> supports;
+  std::vector<LoadCase> cases;
+};
+
+}  // namespace seamwright::frame

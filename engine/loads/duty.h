@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The service: plain data. Trips of legs on roads, the rider, the payload, the years.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/frame/frame.h"
+
+namespace seamwright::loads {
+
+enum class Coherence { isotropic, full, none };  ///< between the two front tracks and the rear track
+
+/// A road by its displacement spectrum: G_d(n) = G_d(n0) (n / n0)^-w, n0 = 0.1 cycles/m (ISO 8608:2016).
+struct Road {
+  std::string id;
+  std::string road_class;            ///< "A".."H", "" when given by number
+  double gd_n0_m3 = 0;               ///< m2/(cycles/m) = m3
+  double waviness = 2;
+  double min_cycles_m = 0.01, max_cycles_m = 10;
+  Coherence coherence = Coherence::isotropic;
+};
+
+struct Leg {
+  std::string id;
+  std::string road;
+  double distance_km = 0, speed_kmh = 0;
+  double payload_kg = 0;             ///< 0 = empty box
+};
+
+/// Rider as masses: seated share on a sprung mass over the saddle, the rest rigid at pedals and bars.
+struct Rider {
+  double mass_kg = 0;
+  double saddle_share = 0, pedal_share = 0, bar_share = 0;  ///< sum 1
+  double vertical_frequency_hz = 0, vertical_damping = 0;
+  double lateral_frequency_hz = 0, lateral_damping = 0;     ///< 0 = rides rigidly with the saddle sideways
+  double height_above_saddle_mm = 0;                        ///< of the seated share's centre
+};
+
+struct Trip {
+  std::vector<Leg> legs;
+  double trips_per_year = 0, years = 0;
+};
+
+struct Duty {
+  std::string name;
+  Rider rider;
+  std::vector<Road> roads;
+  Trip trip;
+  double sample_rate_hz = 200;
+  double highest_frequency_hz = 60;
+  double structural_damping = 0;     ///< ratio, of every mode, besides tyres and rider
+  std::vector<std::string> seeds;    ///< names; one whole trip is synthesised per seed
+};
+
+/// Distance of one trip, km.
+double distance_km(const Trip& trip);
+
+}  // namespace seamwright::loads

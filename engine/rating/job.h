@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a rating starts from: design, duty, rules and the published data they call on. Plain data.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "engine/fatigue/curve.h"
+#include "engine/frame/frame.h"
+#include "engine/joints/weld.h"
+#include "engine/loads/duty.h"
+#include "engine/loads/state.h"
+
+namespace seamwright::rating {
+
+struct Identity {
+  std::string name, revision, sha256;
+};
+
+struct Design {
+  Identity identity;
+  frame::Frame frame;
+  loads::Carriers carriers;
+  std::vector<joints::Weld> welds;
+};
+
+struct Rules {
+  std::string set = "dnv";
+  std::string consequence;            ///< "secondary-part", "whole-frame" or "people"
+  std::string strategy;               ///< "safe-life" or "inspected"
+  double design_fatigue_factor = 0;   ///< on damage, 1..10
+  double load_scatter = 0.20;         ///< coefficient of variation of loads
+  double load_factor = 0;             ///< on stress ranges; 0 = from the scatter
+  std::string environment_outside, environment_inside;  ///< "air" or "free-corrosion"
+  double chord_fixity = 0.7;          ///< C of Efthymiou's general fixity
+};
+
+/// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.
+struct Detail {
+  std::string id;
+  std::string set, kind, place;  ///< rule set, joint kind, site kind ("chord-toe" ...)
+  std::string curve;             ///< id; "" = the set has no row: not covered
+  double max_attachment_mm = 0;  ///< upper bound of the attachment length for this row, 0 = none
+  double min_wall_mm = 0;        ///< smallest wall the source covers, 0 = not stated
+  fatigue::StressKind stress = fatigue::StressKind::nominal;
+  Source source;
+  bool from_memory = false;
+};
+
+struct Published {
+  std::string sha256;  ///< of all data files
+  std::vector<fatigue::Curve> curves;
+  std::vector<Detail> details;
+};
+
+struct Job {
+  Design design;
+  Identity duty_identity;
+  loads::Duty duty;
+  Rules rules;
+};
+
+}  // namespace seamwright::rating

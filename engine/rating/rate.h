@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Design x duty -> for each site of each weld: cycles, damage, life, coverage, verdict, evidence.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "engine/rating/job.h"
+
+namespace seamwright::rating {
+
+enum class Verdict { meets, not_covered, falls_short };  ///< worse is larger
+const char* name_of(Verdict verdict);
+
+enum class Method { time, spectral };
+
+struct SiteRating {
+  std::string site;  ///< "chord-toe@90"
+  std::string kind;
+  double angle_deg = 0;
+  std::string curve;                ///< "" when not covered
+  double damage = 0;                ///< over the service, with all factors; NaN when not covered
+  double damage_unfactored = 0;     ///< without load factor and design fatigue factor
+  double life_years = 0, life_km = 0;                        ///< with factors; infinite when no damage
+  double life_years_unfactored = 0, life_km_unfactored = 0;
+  double damage_spread = 0;         ///< standard error of damage over the seeds, relative
+  double largest_range_mpa = 0;
+  Coverage coverage = Coverage::inside;
+  Verdict verdict = Verdict::meets;
+  std::vector<double> damage_share; ///< of each leg (same order as the duty), by spectral moments, sums to 1
+  Evidence evidence;
+};
+
+struct WeldRating {
+  std::string id, joint, kind, node, member, chord;
+  Verdict verdict = Verdict::meets;
+  std::string governing_site;
+  std::vector<SiteRating> sites;
+};
+
+struct LegReport {
+  std::string id, road;
+  double payload_kg = 0, speed_kmh = 0, distance_km = 0;
+  loads::LegLevels levels;
+};
+
+struct StateReport {
+  double payload_kg = 0, total_mass_kg = 0;
+  Eigen::VectorXd static_wheel_load_n;
+  std::vector<double> mode_frequency_hz;
+  double residual = 0, held_reaction_n = 0;
+};
+
+struct Rating {
+  Identity design, duty;
+  Rules rules;
+  std::string method;      ///< "time" or "spectral"
+  std::string catalog_sha256;
+  Verdict verdict = Verdict::meets;
+  std::string governing_weld;
+  std::vector<WeldRating> welds;   ///< worst first
+  std::vector<LegReport> legs;
+  std::vector<StateReport> states;
+  std::vector<Message> notes;      ///< on validity, and the assumptions made
+  double trip_km = 0, service_years = 0, service_km = 0;
+};
+
+struct Progress {
+  std::function<void(double share)> report;  ///< 0..1, may be empty
+  std::stop_token stop;
+};
+
+/// Rates every weld. Throws Fault for an impossible job, and Stopped when asked to stop.
+struct Stopped : std::exception {};
+Rating rate(const Job& job, const Published& published, Method method, const Progress& progress);
+
+}  // namespace seamwright::rating

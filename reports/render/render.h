@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Blocks to terminal text and to HTML.
+#pragma once
+
+#include <string>
+
+#include "reports/content/blocks.h"
+#include "reports/text/text.h"
+
+namespace seamwright::reports {
+
+struct TerminalStyle {
+  bool colour = false;
+  int width = 100;  ///< columns
+};
+
+/// Control characters of foreign text are shown as escapes, never sent to the terminal.
+std::string to_terminal(const Document& document, Language language, const TerminalStyle& style);
+
+/// One self-contained page (no outside files, no script), readable on screen and on paper, light and dark.
+std::string to_html(const Document& document, Language language);
+
+}  // namespace seamwright::reports

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// All sentences, by message id, in English and German.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::reports {
+
+enum class Language { english, german };
+
+/// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark. An unknown id
+/// gives the id in brackets with its arguments, so that nothing is hidden.
+std::string sentence(const Message& message, Language language);
+
+/// A number with at most `digits` significant digits, the language's decimal mark, and its unit after a narrow space.
+std::string quantity(double value, std::string_view unit, int digits, Language language);
+
+/// All ids of a language, for the test that holds both together.
+std::vector<std::string> known_ids(Language language);
+/// The raw template of an id; empty when unknown.
+std::string_view sentence_template(std::string_view id, Language language);
+
+}  // namespace seamwright::reports

@@ -17,6 +17,7 @@ struct DutyFile {
   rating::Identity identity;
   loads::Duty duty;
   rating::Rules rules;
+  std::vector<Message> assumptions;  ///< values left to their stated defaults
 };
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 

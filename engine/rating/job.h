@@ -23,6 +23,7 @@ struct Design {
   frame::Frame frame;
   loads::Carriers carriers;
   std::vector<joints::Weld> welds;
+  std::vector<Message> assumptions;   ///< values the file left to their stated defaults
 };
 
 struct Rules {
@@ -59,6 +60,7 @@ struct Job {
   Identity duty_identity;
   loads::Duty duty;
   Rules rules;
+  std::vector<Message> assumptions;  ///< of the duty
 };
 
 }  // namespace seamwright::rating

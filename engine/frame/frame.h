@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The frame as drawn: plain data. x forward, y left, z up; origin on the ground, on the middle line, below the rear axle.
+// The frame as drawn: plain data. x forward, y left, z up; origin on the ground, on the middle line, below
+// the rear axle.
 #pragma once
 
 #include <Eigen/Core>
@@ -31,17 +32,21 @@ struct Node {
   Vec3 position_mm{0, 0, 0};
 };
 
-/// One piece of tube through two or more nodes in their order; straight or bent at nodes. Its elements, one between two
-/// successive nodes, are named "ID/1", "ID/2", ...; a member of two nodes has one element named "ID".
+/// One piece of tube through two or more nodes in their order; straight or bent at nodes. Its elements, one
+/// between two successive nodes, are named "ID/1", "ID/2", ...; a member of two nodes has one element named
+/// "ID".
 struct Member {
   std::string id;
   std::string tube;
   std::vector<std::string> nodes;
-  std::optional<Vec3> up;    ///< direction of local y before it is squared to the axis; default z, or x for upright members
-  bool axial_only = false;   ///< a link: takes force along its axis only
-  double start_cut_mm = 0;   ///< rigid length from the first node to the member's flexible start (a chord's radius)
-  double end_cut_mm = 0;     ///< the same at the last node
-  Vec3 start_offset_mm{0, 0, 0}, end_offset_mm{0, 0, 0};  ///< eccentric joints: rigid arm from the node to the axis
+  std::optional<Vec3>
+      up;  ///< direction of local y before it is squared to the axis; default z, or x for upright members
+  bool axial_only = false;  ///< a link: takes force along its axis only
+  double start_cut_mm =
+      0;  ///< rigid length from the first node to the member's flexible start (a chord's radius)
+  double end_cut_mm = 0;  ///< the same at the last node
+  Vec3 start_offset_mm{0, 0, 0},
+      end_offset_mm{0, 0, 0};  ///< eccentric joints: rigid arm from the node to the axis
 };
 
 /// Two nodes at one place, joined but for the rotation about the axis (the steering pivot).
@@ -56,8 +61,8 @@ struct Damper {
   double damping_n_s_m = 0;
 };
 
-/// A rigid body carried by one node (rigidly) or by three or more nodes not in line (a loose fit in the least-squares
-/// sense: it adds inertia and weight, no stiffness).
+/// A rigid body carried by one node (rigidly) or by three or more nodes not in line (a loose fit in the
+/// least-squares sense: it adds inertia and weight, no stiffness).
 struct Mass {
   std::string id;
   double mass_kg = 0;
@@ -66,7 +71,8 @@ struct Mass {
   Vec3 inertia_kg_m2{0, 0, 0};  ///< about its own centre, axes x, y, z
 };
 
-/// A mass that rides rigidly with one node but for the sprung directions, in each of which it sits on a spring and damper.
+/// A mass that rides rigidly with one node but for the sprung directions, in each of which it sits on a
+/// spring and damper.
 struct SprungMass {
   std::string id;
   double mass_kg = 0;

@@ -33,14 +33,14 @@ using Section = std::variant<RoundTube, RectangularTube, FlatOvalTube, SolidBar,
 struct SectionProperties {
   double area_mm2 = 0;
   double i_y_mm4 = 0, i_z_mm4 = 0;
-  double torsion_mm4 = 0;                       ///< St Venant torsion constant J
-  double w_y_mm3 = 0, w_z_mm3 = 0, w_t_mm3 = 0; ///< elastic moduli
+  double torsion_mm4 = 0;                        ///< St Venant torsion constant J
+  double w_y_mm3 = 0, w_z_mm3 = 0, w_t_mm3 = 0;  ///< elastic moduli
   double shear_area_y_mm2 = 0, shear_area_z_mm2 = 0;
-  double outer_y_mm = 0, outer_z_mm = 0; ///< distance of the outer fibre along local y and z
+  double outer_y_mm = 0, outer_z_mm = 0;  ///< distance of the outer fibre along local y and z
 };
 
-/// Properties with evidence per shape (source of each formula). Throws Fault "section.impossible" for walls that are not
-/// positive or do not fit, and for NaN.
+/// Properties with evidence per shape (source of each formula). Throws Fault "section.impossible" for walls
+/// that are not positive or do not fit, and for NaN.
 struct SectionResult {
   SectionProperties properties;
   Evidence evidence;

@@ -11,20 +11,27 @@ namespace seamwright::frame {
 
 struct Solution {
   Eigen::MatrixXd displacements;  ///< full x cases: mm, rad
-  Eigen::MatrixXd reactions;      ///< full x cases: forces of supports (On::supports) or of the held x direction (On::tyres)
-  Eigen::VectorXd residual;       ///< per case: |K u - f - r| / |f|, largest norm, dimensionless
+  Eigen::MatrixXd
+      reactions;  ///< full x cases: forces of supports (On::supports) or of the held x direction (On::tyres)
+  Eigen::VectorXd
+      residual;  ///< per case: |K u - f - r| / |f| over all independent motions, largest entry, moments
+                 ///< divided by the frame's extent; dimensionless; 0 for a case without load
 };
 
 class Statics {
  public:
-  /// Factors. Throws Fault "frame.mechanism" naming the node and direction that move freely and the members there, or
-  /// "frame.unlinked-hinge" when the free motion is the rotation of a steering hinge that no link holds.
-  explicit Statics(const Assembly& assembly);
+  /// Factors. On tyres, ux of the first wheel's node is held, since nothing else holds x. Throws Fault
+  /// "frame.mechanism" naming the node and direction that move freely and the members there, or
+  /// "frame.unlinked-hinge" when the free motion is the rotation of a steering hinge that no link holds. A
+  /// motion counts as free when its stiffness is below 1e-13 of the diagonal's.
+  explicit Statics(const Assembly& assembly);  // copies what it needs
   ~Statics();
   Statics(Statics&&) noexcept;
   Statics& operator=(Statics&&) noexcept;
 
-  /// loads: full x cases (N, N mm).
+  /// loads: full x cases (N, N mm). One step of refinement where the residual exceeds 1e-12. Throws Fault
+  /// "frame.bad-loads" for a wrong size, NaN or infinity, and "frame.ill-conditioned" when a residual stays
+  /// above 1e-6.
   Solution solve(const Eigen::MatrixXd& loads) const;
 
  private:

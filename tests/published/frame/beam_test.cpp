@@ -51,3 +51,52 @@ TEST_CASE("cantilever with a knee bends and twists") {
   CHECK_THAT(std::abs(at(a, s.reactions.col(0), "wall")[3]), WithinRel(90000.0, 1e-9));
   CHECK_THAT(std::abs(section_forces(a.elements[0], s.displacements.col(0))[3]), WithinRel(90000.0, 1e-9));
 }
+
+// Przemieniecki, Theory of Matrix Structural Analysis (1968), section 5.6; L = 600 mm.
+TEST_CASE("terms of the element's stiffness") {
+  const Assembly a = assemble(cantilever({600, 0, 0}, 1), On::supports);
+  const Matrix12& k = a.elements[0].stiffness;
+  CHECK_THAT(k(0, 0), WithinAbs(43407.4, 0.05));
+  CHECK_THAT(k(1, 1), WithinAbs(201.061, 5e-4));
+  CHECK_THAT(k(1, 5), WithinAbs(60318.3, 0.05));
+  CHECK_THAT(k(5, 5), WithinAbs(24265475.5, 0.05));
+  CHECK_THAT(k(5, 11), WithinAbs(11925515.4, 0.05));
+  CHECK_THAT(k(3, 3), WithinAbs(4815594.2, 0.05));
+  CHECK_THAT(k(2, 4), WithinAbs(-60318.3, 0.05));
+}
+
+// Fixed at both ends, P = 1000 N at 150 of 400 mm: M1 = P a b (b + Phi L / 2) / (L^2 (1 + Phi)) and the
+// mirror image.
+TEST_CASE("beam fixed at both ends with a force off its middle") {
+  Frame f = frame_of(tube);
+  f.nodes = {{"left", {0, 0, 0}}, {"load", {150, 0, 0}}, {"right", {400, 0, 0}}};
+  f.members = {member("beam", {"left", "load", "right"})};
+  f.supports = {{"left", clamped}, {"right", clamped}};
+  const Assembly a = assemble(f, On::supports);
+  const Solution s = solve(f, force_at("load", {0, -1000, 0}));
+  const auto left = at(a, s.reactions.col(0), "left"), right = at(a, s.reactions.col(0), "right");
+  CHECK_THAT(left[5], WithinRel(58019.452, 1e-7));
+  CHECK_THAT(-right[5], WithinRel(35730.548, 1e-7));
+  CHECK_THAT(left[1], WithinRel(680.7223, 1e-7));
+}
+
+// Propped cantilever, L = 1000, P = 1000 at the middle, without shear: wall moment 3 P L / 16, prop 5 P / 16.
+TEST_CASE("propped cantilever by a hinge at its prop") {
+  Material thin_shear = steel();
+  thin_shear.youngs_mpa = 1e9;
+  Frame f = frame_of(SolidBar{1}, thin_shear);
+  f.nodes = {{"wall", {0, 0, 0}},
+             {"load", {500, 0, 0}},
+             {"end", {1000, 0, 0}},
+             {"prop", {1000, 0, 0}},
+             {"ground", {1000, 0, -10}}};
+  f.members = {member("beam", {"wall", "load", "end"}), member("post", {"prop", "ground"})};
+  f.hinges = {{"pin", "prop", "end", {0, 1, 0}}};
+  f.supports = {{"wall", clamped}, {"prop", clamped}, {"ground", clamped}};
+  const Assembly a = assemble(f, On::supports);
+  const Solution s = solve(f, force_at("load", {0, 0, -1000}));
+  CHECK_THAT(std::abs(at(a, s.reactions.col(0), "wall")[4]), WithinRel(187500.0, 1e-5));
+  CHECK_THAT(at(a, s.reactions.col(0), "prop")[2], WithinRel(312.5, 1e-5));
+  const Vector12 forces = section_forces(a.elements[1], s.displacements.col(0));
+  CHECK_THAT(forces[10], WithinAbs(0, 1e-3));
+}

@@ -14,8 +14,8 @@ enum class Coherence { isotropic, full, none };  ///< between the two front trac
 /// A road by its displacement spectrum: G_d(n) = G_d(n0) (n / n0)^-w, n0 = 0.1 cycles/m (ISO 8608:2016).
 struct Road {
   std::string id;
-  std::string road_class;            ///< "A".."H", "" when given by number
-  double gd_n0_m3 = 0;               ///< m2/(cycles/m) = m3
+  std::string road_class;  ///< "A".."H", "" when given by number
+  double gd_n0_m3 = 0;     ///< m2/(cycles/m) = m3
   double waviness = 2;
   double min_cycles_m = 0.01, max_cycles_m = 10;
   Coherence coherence = Coherence::isotropic;
@@ -25,7 +25,7 @@ struct Leg {
   std::string id;
   std::string road;
   double distance_km = 0, speed_kmh = 0;
-  double payload_kg = 0;             ///< 0 = empty box
+  double payload_kg = 0;  ///< 0 = empty box
 };
 
 /// Rider as masses: seated share on a sprung mass over the saddle, the rest rigid at pedals and bars.
@@ -33,8 +33,8 @@ struct Rider {
   double mass_kg = 0;
   double saddle_share = 0, pedal_share = 0, bar_share = 0;  ///< sum 1
   double vertical_frequency_hz = 0, vertical_damping = 0;
-  double lateral_frequency_hz = 0, lateral_damping = 0;     ///< 0 = rides rigidly with the saddle sideways
-  double height_above_saddle_mm = 0;                        ///< of the seated share's centre
+  double lateral_frequency_hz = 0, lateral_damping = 0;  ///< 0 = rides rigidly with the saddle sideways
+  double height_above_saddle_mm = 0;                     ///< of the seated share's centre
 };
 
 struct Trip {
@@ -49,11 +49,11 @@ struct Duty {
   Trip trip;
   double sample_rate_hz = 200;
   double highest_frequency_hz = 60;
-  double structural_damping = 0;     ///< ratio, of every mode, besides tyres and rider
-  std::vector<std::string> seeds;    ///< names; one whole trip is synthesised per seed
+  double structural_damping = 0;   ///< ratio, of every mode, besides tyres and rider
+  std::vector<std::string> seeds;  ///< names; one whole trip is synthesised per seed
 };
 
-/// Distance of one trip, km.
+/// Distance of one trip, km: the sum of its legs; 0 without legs.
 double distance_km(const Trip& trip);
 
 }  // namespace seamwright::loads

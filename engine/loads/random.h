@@ -7,13 +7,14 @@
 
 namespace seamwright::loads {
 
-/// Counter-free generator (SplitMix64) seeded from a name by FNV-1a; normal deviates by Boost.Math's inverse normal.
+/// SplitMix64 (Steele, Lea & Flood 2014) started from the 64-bit hash FNV-1a (Fowler, Noll & Vo) of a name.
+/// Any name will do, also an empty one. Not for secrets.
 class NamedRandom {
  public:
   explicit NamedRandom(std::string_view name);
   std::uint64_t next();
-  double uniform();  ///< in (0, 1)
-  double normal();   ///< mean 0, standard deviation 1
+  double uniform();  ///< in (0, 1), both ends excluded, steps of 2^-52
+  double normal();   ///< mean 0, standard deviation 1, by the inverse of the distribution; within +- 8.3
 
  private:
   std::uint64_t state_;

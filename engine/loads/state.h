@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One state of the trike (a payload in the box, the rider on the saddle): the frame on its tyres, its static answer to weight,
-// its modes, and its answer to the road height under each wheel.
+// One state of the trike (a payload in the box, the rider on the saddle): the frame on its tyres, its static
+// answer to weight, its modes, its answer to the road height under each wheel, and what a leg does to it.
 #pragma once
 
 #include <Eigen/Core>
@@ -19,66 +19,123 @@ namespace seamwright::loads {
 struct Carriers {
   std::string saddle_node, pedal_node;
   std::vector<std::string> bar_nodes;
-  std::vector<std::string> box_nodes;   ///< nodes that carry the payload
+  std::vector<std::string> box_nodes;  ///< nodes that carry the payload: one, or three and more
   frame::Vec3 payload_centre_mm{0, 0, 0};
 };
 
-/// The frame with rider and payload added as masses.
-frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Rider& rider, double payload_kg);
+/// The frame with rider and payload added as masses: the saddle's share on a spring and damper, upright and
+/// (with a lateral frequency) sideways, its centre above the saddle; the pedals' and the bars' shares rigid,
+/// the bars' split equally over their nodes; the payload as a point mass over the box. Shares of 0 and a
+/// payload of 0 add nothing. Throws Fault "frame.unknown-node", "frame.bad-number", "loads.rider-shares"
+/// (they must sum to 1 within 1e-6), "loads.no-carrier" (a bar share without bar nodes, a payload without box
+/// nodes).
+frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                   double payload_kg);
 
-/// Response of generalised coordinates to road heights. Coordinates: modes up to the highest frequency, then one static
-/// remainder per wheel (driven by k w + c dw/dt). Full displacements = basis * coordinates.
+/// Full displacements = basis * coordinates. Coordinates: mass-normalised modes up to the highest frequency
+/// (mm sqrt(t)), then one static remainder per wheel, driven by k w + c dw/dt (N): what the modes left out
+/// add to the static answer to a force at the contact.
 struct State {
   double payload_kg = 0;
   frame::Assembly assembly;
-  Eigen::VectorXd static_displacement;   ///< full, under 1 g on the tyres
-  double static_residual = 0;            ///< relative residual of equilibrium
-  double held_reaction_n = 0;            ///< reaction of the held x direction; must vanish
-  Eigen::VectorXd static_wheel_load_n;   ///< per wheel
-  frame::Modes modes;
-  Eigen::MatrixXd basis;                 ///< full x (modes + wheels)
-  std::vector<Track> tracks;             ///< per wheel
+  Eigen::VectorXd static_displacement;  ///< full, under 1 g on the tyres
+  double static_residual = 0;           ///< relative residual of equilibrium
+  double held_reaction_n = 0;           ///< reaction of the held x direction; must vanish
+  Eigen::VectorXd static_wheel_load_n;  ///< per wheel, positive when it presses on the ground
+  frame::Modes modes;                   ///< without the free roll along x
+  Eigen::MatrixXd basis;                ///< full x (modes + wheels)
+  std::vector<Track> tracks;            ///< per wheel
 };
 
-/// Builds the state. highest_hz bounds the modes kept; structural_damping is added to every mode.
+/// Builds the state. highest_hz bounds the modes kept, 1..1000 Hz. Throws the Faults of assemble(), Statics
+/// and modes(), and "loads.free-motion" when a motion besides the roll along x has no stiffness.
 State make_state(const frame::Frame& laden_frame, double payload_kg, double highest_hz);
 
-/// Coordinates' transfer from road heights (m) at one frequency: (modes + wheels) x wheels, complex. damping of tyres, dampers
-/// and rider is not diagonal in the modes and is kept whole.
+/// (-w^2 + i w D + Omega^2) q = Phi' B (k + i w c) h with D = Phi' C Phi + diag(2 zeta Omega): the damping of
+/// tyres, dampers and rider couples the modes and is kept whole. Remainders: r_j = (k_j + i w c_j) h_j; the
+/// damping forces of the modes that were left out are neglected. Road heights h in m.
 class Transfer {
  public:
+  /// structural_damping: ratio added to every mode, 0..0.5 (Fault "frame.bad-number").
   Transfer(const State& state, double structural_damping);
+
+  /// Coordinates per metre of road height at one frequency: (modes + wheels) x wheels.
   Eigen::MatrixXcd at(double frequency_hz) const;
+  /// The same by solving the equations directly, to check at().
+  Eigen::MatrixXcd at_directly(double frequency_hz) const;
+
+  /// Real and imaginary parts of the coordinates' amplitudes, coordinates x lines, for heights (wheels x
+  /// lines, m) of lines at the given frequencies (Hz, >= 0, not checked).
+  struct Lines {
+    Eigen::MatrixXd real, imaginary;
+  };
+  Lines respond(const Eigen::Ref<const Eigen::MatrixXcd>& heights_m,
+                const Eigen::VectorXd& frequency_hz) const;
+
+  /// Poles of the damped modes, rad/s, imaginary part >= 0.
+  const Eigen::VectorXcd& poles() const { return poles_; }
+  Eigen::Index coordinates() const { return omega_.size() + tyre_stiffness_.size(); }
+  /// False when the damped modes cannot be told apart numerically (a defective system) and every frequency is
+  /// solved directly.
+  bool by_poles() const { return by_poles_; }
 
  private:
-  Eigen::VectorXd omega2_;
-  Eigen::MatrixXd modal_damping_, modal_stiffness_input_, modal_damping_input_;
-  Eigen::VectorXd tyre_stiffness_, tyre_damping_;
-  // Full modal damping is diagonalised once: poles and residues of the modal system.
+  void diagonalise();
+  bool poles_are_right() const;
+  void respond_by_poles(const Eigen::ArrayXd& w, const Eigen::MatrixXd& force_re,
+                        const Eigen::MatrixXd& force_im, Lines& out) const;
+
+  Eigen::VectorXd omega_;           ///< rad/s
+  Eigen::MatrixXd damping_;         ///< modes x modes
+  Eigen::MatrixXd contact_;         ///< Phi' B, modes x wheels
+  Eigen::VectorXd tyre_stiffness_;  ///< N per metre of road height
+  Eigen::VectorXd tyre_damping_;    ///< N s per metre
+  bool by_poles_ = true;
+  // Partial fractions: q = sum over poles of (left right' / (i w - pole) + its conjugate partner), real poles
+  // without.
   Eigen::VectorXcd poles_;
-  Eigen::MatrixXcd left_, right_;
+  Eigen::MatrixXd left_;                          ///< modes x 2 poles: real parts, then imaginary parts
+  Eigen::MatrixXd right_real_, right_imaginary_;  ///< poles x wheels
 };
 
-/// Coordinates' histories for a leg, coordinates x samples, as one realisation; without the static part. The synthesis line
-/// spacing is finer than 1/duration, so nothing repeats.
-Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
-                                double sample_rate_hz, double highest_hz, const std::string& seed);
+/// Number of samples of a leg at the rate, at least 1. Throws Fault "frame.bad-number" for a distance outside
+/// 0..1e5 km, a speed outside 0.1..200 km/h or a rate outside 1..1e5 Hz, and "loads.leg-too-long" above 2e8
+/// samples.
+Eigen::Index leg_samples(const Leg& leg, double sample_rate_hz);
 
-/// Spectral moment matrices of the coordinates for a leg: M_k = integral f^k Re(Q S Q^H) df, so that any linear output row r
-/// has m_k = r M_k r'. k = 0, 1, 2, 4.
+/// Coordinates' histories for a leg, coordinates x samples, as one realisation; without the static part. The
+/// synthesis line spacing is no wider than 1/duration, so nothing repeats. The seed's and the leg's name fix
+/// every number. Frequencies up to highest_hz, the end of the road's band and half the rate.
+Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, const Road& road,
+                                const Leg& leg, double sample_rate_hz, double highest_hz,
+                                const std::string& seed);
+
+/// Spectral moment matrices of the coordinates for a leg: M_k = integral f^k Re(Q conj(S) Q^H) df, so that
+/// any linear output row r has m_k = r M_k r' (unit2 Hz^k). k = 0, 1, 2, 4.
 struct MomentMatrices {
   Eigen::MatrixXd m0, m1, m2, m4;
 };
-MomentMatrices leg_moments(const State& state, const Transfer& transfer, const Road& road, const Leg& leg, double highest_hz);
+/// fineness divides every panel of the frequency grid (1 = as used, 0.1..100).
+MomentMatrices leg_moments(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                           double highest_hz, double fineness = 1);
 
-/// Standard deviation of the dynamic force of each wheel (N) and of the vertical acceleration (m/s2) at a full
-/// displacement row, on a leg.
-struct LegLevels {
-  Eigen::VectorXd wheel_force_sd_n;
-  Eigen::VectorXd lift_share;      ///< Gaussian share of time in which the wheel would pull on the ground
-  double seat_acceleration_rms_m_s2 = 0;  ///< at the saddle node, on the frame
+/// Frequencies and weights of a quadrature over the band that holds a leg's response: three-point
+/// Gauss-Legendre panels, no wider than 0.25 Hz, a third of the frequency, an eighth of the wheelbase's phase
+/// period, and, near a pole, its half-width or half the distance to it.
+struct Quadrature {
+  Eigen::VectorXd frequency_hz, weight_hz;
 };
-LegLevels leg_levels(const State& state, const Transfer& transfer, const Road& road, const Leg& leg, double highest_hz,
-                     const std::string& saddle_node);
+Quadrature leg_quadrature(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                          double highest_hz, double fineness = 1);
+
+/// Gaussian levels of a leg about the static state.
+struct LegLevels {
+  Eigen::VectorXd wheel_force_sd_n;       ///< standard deviation of each wheel's dynamic force
+  Eigen::VectorXd lift_share;             ///< share of time in which the wheel would pull on the ground
+  double seat_acceleration_rms_m_s2 = 0;  ///< vertical, at the saddle node, on the frame, unweighted
+};
+/// Throws Fault "frame.unknown-node" for the saddle node.
+LegLevels leg_levels(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                     double highest_hz, const std::string& saddle_node);
 
 }  // namespace seamwright::loads

@@ -69,7 +69,7 @@ Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, co
   frame::check_number("highest_frequency_hz", leg.id, highest_hz, "Hz", 1, 1000);
   check_road(road);
   const double speed = leg.speed_kmh * m_s_per_km_h;
-  const Eigen::Index size = smooth_size(samples);
+  const Eigen::Index size = smooth_size(std::max<Eigen::Index>(samples, 2));
   const double df = sample_rate_hz / static_cast<double>(size);
   const double last_hz = std::min(highest_hz, road.max_cycles_m * speed);
   // Lines from 0; the one at half the rate is left out, its phase could not be told.

@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <cmath>
+#include <complex>
+#include <limits>
+#include <numbers>
+
+#include "tests/engine/frame/trike.h"
+#include "tests/engine/loads/builders.h"
+
+using namespace seamwright;
+using namespace seamwright::loads;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+using frame::fault_of;
+using frame::trike;
+
+namespace {
+
+/// One mode that sits on one tyre: omega in rad/s, damping in N s/mm on a unit mass.
+State one_mode(double omega, double damping) {
+  State s;
+  s.assembly.damping = frame::SparseMatrix(1, 1);
+  s.assembly.damping.coeffRef(0, 0) = damping;
+  s.assembly.tyre_radial = Eigen::MatrixXd::Ones(1, 1);
+  s.assembly.tyre_stiffness = Eigen::VectorXd::Constant(1, omega * omega);
+  s.assembly.tyre_damping = Eigen::VectorXd::Zero(1);
+  s.modes.frequency_hz = Eigen::VectorXd::Constant(1, omega / (2 * std::numbers::pi));
+  s.modes.shapes = Eigen::MatrixXd::Ones(1, 1);
+  return s;
+}
+
+}  // namespace
+
+TEST_CASE("poles and residues give the direct solution") {
+  const State s = make_state(trike(), 0, 60);
+  for (const double damping : {0.0, 0.01, 0.2}) {
+    const Transfer t(s, damping);
+    CHECK(t.by_poles());
+    for (const double hz : {0.0, 0.01, 0.7, 4.99, 6.3, 9.1, 17.0, 33.3, 60.0, 100.0}) {
+      const Eigen::MatrixXcd direct = t.at_directly(hz);
+      CHECK((t.at(hz) - direct).norm() <= 1e-9 * direct.norm());
+    }
+  }
+}
+
+TEST_CASE("an overdamped and a critically damped mode have their closed form") {
+  const double omega = 30;
+  for (const double ratio : {0.02, 0.9, 1.0, 1.0 + 1e-9, 1.5, 40.0}) {
+    const Transfer t(one_mode(omega, 2 * ratio * omega), 0);
+    for (const double r : {0.01, 0.5, 1.0, 2.0, 10.0}) {
+      const std::complex<double> expected = 1000.0 / std::complex<double>(1 - r * r, 2 * ratio * r);
+      CHECK_THAT(std::abs(t.at(r * omega / (2 * std::numbers::pi))(0, 0) - expected),
+                 WithinAbs(0, 1e-7 * std::abs(expected)));
+    }
+  }
+}
+
+TEST_CASE("answers to many lines are those of each line") {
+  const State s = make_state(trike(), 0, 60);
+  const Transfer t(s, 0.01);
+  const Eigen::MatrixXcd heights = synthesise_road(class_c(), s.tracks, 4, 0.5, 40, "lines");
+  const Eigen::VectorXd hz = 0.5 * Eigen::VectorXd::LinSpaced(40, 0, 39);
+  const Transfer::Lines lines = t.respond(heights, hz);
+  for (Eigen::Index k = 0; k < 40; k += 7) {
+    const Eigen::VectorXcd each = t.at(hz[k]) * heights.col(k);
+    CHECK((each.real() - lines.real.col(k)).norm() <= 1e-12 * (each.norm() + 1e-30));
+    CHECK((each.imag() - lines.imaginary.col(k)).norm() <= 1e-12 * (each.norm() + 1e-30));
+  }
+}
+
+TEST_CASE("a slow road is followed without force") {
+  const State s = make_state(trike(), 0, 60);
+  const Transfer t(s, 0.01);
+  const frame::SparseMatrix forces = frame::section_force_map(s.assembly);
+  const Eigen::MatrixXd motion = s.basis * t.at(0).real();
+  const Eigen::MatrixXd contact = s.assembly.tyre_radial.transpose() * motion;
+  CHECK((contact - 1000 * Eigen::MatrixXd::Identity(3, 3)).cwiseAbs().maxCoeff() < 1e-5);
+  CHECK(t.at(0).imag().isZero(1e-9));
+  // A tyre pressed by a metre would push with 1e5 N.
+  CHECK((forces * motion).cwiseAbs().maxCoeff() < 1e5 * 1e-5);
+  // Near rest the forces grow with the acceleration.
+  const auto largest = [&](double hz) {
+    const Eigen::MatrixXcd h = t.at(hz);
+    return std::max((forces * (s.basis * h.real())).cwiseAbs().maxCoeff(),
+                    (forces * (s.basis * h.imag())).cwiseAbs().maxCoeff());
+  };
+  CHECK(largest(0.02) < 0.6 * largest(0.04));
+  CHECK(largest(0.02) > 0);
+}
+
+TEST_CASE("more modes change the answer little and the remainder makes up for few") {
+  const State few = make_state(trike(), 0, 40), many = make_state(trike(), 0, 400);
+  const Transfer of_few(few, 0.01), of_many(many, 0.01);
+  const frame::SparseMatrix forces = frame::section_force_map(few.assembly);
+  for (const double hz : {1.0, 6.0, 12.0}) {
+    const Eigen::MatrixXd a = forces * (few.basis * of_few.at(hz).real()),
+                          b = forces * (many.basis * of_many.at(hz).real());
+    CHECK((a - b).norm() < 0.1 * b.norm());
+    const Eigen::Index n = few.modes.frequency_hz.size();
+    const Eigen::MatrixXd without = forces * (few.basis.leftCols(n) * of_few.at(hz).real().topRows(n));
+    CHECK((a - b).norm() < (without - b).norm());
+  }
+}
+
+TEST_CASE("impossible damping and frequencies are refused") {
+  const State s = make_state(trike(), 0, 60);
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  for (const double bad : {-0.01, 0.6, nan})
+    CHECK(fault_of([&] { Transfer(s, bad); }).id == "frame.bad-number");
+  const Transfer t(s, 0.01);
+  for (const double bad : {-1.0, nan}) {
+    CHECK(fault_of([&] { t.at(bad); }).id == "frame.bad-number");
+    CHECK(fault_of([&] { t.at_directly(bad); }).id == "frame.bad-number");
+  }
+}

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// ISO 8608:2016 class C, geometric mean 256e-6 m3 at 0.1 cycles/m (table from memory), at 15 km/h; closed
+// forms of the power law with w = 2.
+#include "engine/loads/road.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "tests/engine/loads/builders.h"
+
+using namespace seamwright;
+using namespace seamwright::loads;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+TEST_CASE("class C at 5 Hz and 15 km/h") {
+  const RoadPsdResult r = road_psd(class_c(), 5, 15 / 3.6);
+  // G n0^2 v / f^2, 4 pi^2 G n0^2 v, 16 pi^4 G n0^2 v f^2.
+  CHECK_THAT(r.gd_m2_hz, WithinRel(4.266667e-7, 1e-6));
+  CHECK_THAT(r.velocity_m2_s, WithinRel(4.211031e-4, 1e-6));
+  CHECK_THAT(r.acceleration_m2_s3, WithinRel(0.415612, 2e-6));
+  CHECK_THAT(road_psd_m2_hz(class_c(), 5, 15 / 3.6), WithinRel(4.266667e-7, 1e-6));
+  // Gain of the white-noise filter of the same road, 2 pi n0 sqrt(G v).
+  CHECK_THAT(std::sqrt(r.velocity_m2_s), WithinRel(0.0205208, 3e-6));
+}
+
+TEST_CASE("standard deviation of class C from 0.05 to 10 cycles per metre") {
+  Road r = class_c();
+  r.min_cycles_m = 0.05;
+  double variance = 0;
+  constexpr int steps = 20000;
+  const double ratio = std::pow(10 / 0.05, 1.0 / steps);
+  double n = 0.05;
+  for (int i = 0; i < steps; ++i, n *= ratio)
+    variance += road_psd_m3(r, n * std::sqrt(ratio)) * n * (ratio - 1);
+  // sqrt(G n0^2 (1/0.05 - 1/10)).
+  CHECK_THAT(1000 * std::sqrt(variance), WithinRel(7.1375, 1e-5));
+}
+
+TEST_CASE("amplitude of a line of class C") {
+  // Sum of cosines A = sqrt(2 G dn); the line at 1 cycle/m of 0.01 cycles/m width.
+  CHECK_THAT(std::sqrt(2 * road_psd_m3(class_c(), 1) * 0.01), WithinRel(2.26274e-4, 2e-6));
+  // The same as the root mean square of synthesised amplitudes: E|A|^2 = 2 G df.
+  Road narrow = class_c();
+  narrow.min_cycles_m = 0.995;
+  narrow.max_cycles_m = 1.005;
+  double sum = 0;
+  constexpr int seeds = 4000;
+  for (int i = 0; i < seeds; ++i)
+    sum += synthesise_road(narrow, {{0, 0, 0}}, 1, 0.01, 102, numbered("line ", i)).squaredNorm();
+  CHECK_THAT(std::sqrt(sum / seeds), WithinRel(2.26274e-4, 0.032));
+}
+
+// Coherence of an isotropic surface (Dodds & Robson, J. Sound Vib. 31 (1973) 175-183, from memory), closed
+// form 2 / Gamma(w/2) (pi n B)^(w/2) K_(w/2)(2 pi n B) derived; values in 25 digits with mpmath.
+TEST_CASE("coherence of an isotropic road") {
+  const auto coherence = [](double waviness, double n, double apart) {
+    Road r = class_c();
+    r.waviness = waviness;
+    return track_coherence(r, n, apart);
+  };
+  CHECK_THAT(coherence(2, 0.1, 0.8), WithinRel(0.826993139475, 1e-11));
+  CHECK_THAT(coherence(2, 0.2, 0.8), WithinRel(0.59967429239, 1e-10));
+  CHECK_THAT(coherence(2, 0.5, 0.8), WithinRel(0.182668768023, 1e-11));
+  CHECK_THAT(coherence(2, 1, 0.8), WithinRel(0.0197388875488, 1e-11));
+  CHECK_THAT(coherence(2, 1, 0.4), WithinRel(0.182668768023, 1e-11));
+  CHECK_THAT(coherence(1.7, 0.2, 0.8), WithinRel(0.542251577829, 1e-11));
+  CHECK_THAT(coherence(3.3, 0.2, 0.8), WithinRel(0.761399093059, 1e-11));
+  CHECK_THAT(coherence(3, 0.5, 0.4), WithinRel(0.64226044353, 1e-10));
+}

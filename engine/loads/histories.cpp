@@ -12,6 +12,13 @@ namespace {
 
 constexpr double m_s_per_km_h = 1 / 3.6;
 
+/// share: of the leg that could be held.
+Fault too_long(const Leg& leg, double samples, double share) {
+  return Fault{Message{"loads.leg-too-long",
+                       {text("leg", leg.id), number("samples", samples, ""),
+                        number("most_distance", share * leg.distance_km, "km")}}};
+}
+
 /// Smallest 2^a 3^b 5^c that is not below: fast to transform.
 Eigen::Index smooth_size(Eigen::Index least) {
   Eigen::Index best = 1;
@@ -56,9 +63,7 @@ Eigen::Index leg_samples(const Leg& leg, double sample_rate_hz) {
   frame::check_number("sample_rate_hz", leg.id, sample_rate_hz, "Hz", 1, 1e5);
   const double samples = leg.distance_km * 3600 / leg.speed_kmh * sample_rate_hz;
   constexpr double most = 2e8;
-  if (samples > most)
-    throw Fault{Message{"loads.leg-too-long",
-                        {text("leg", leg.id), number("samples", samples, ""), number("most", most, "")}}};
+  if (samples > most) throw too_long(leg, samples, most / samples);
   return std::max<Eigen::Index>(1, std::llround(samples));
 }
 
@@ -68,6 +73,9 @@ Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, co
   const Eigen::Index samples = leg_samples(leg, sample_rate_hz);
   frame::check_number("highest_frequency_hz", leg.id, highest_hz, "Hz", 1, 1000);
   check_road(road);
+  constexpr double most_values = 5e8;
+  const double values = static_cast<double>(samples) * static_cast<double>(transfer.coordinates());
+  if (values > most_values) throw too_long(leg, static_cast<double>(samples), most_values / values);
   const double speed = leg.speed_kmh * m_s_per_km_h;
   const Eigen::Index size = smooth_size(std::max<Eigen::Index>(samples, 2));
   const double df = sample_rate_hz / static_cast<double>(size);

@@ -53,7 +53,8 @@ State make_state(const frame::Frame& laden_frame, double payload_kg, double high
 
 /// (-w^2 + i w D + Omega^2) q = Phi' B (k + i w c) h with D = Phi' C Phi + diag(2 zeta Omega): the damping of
 /// tyres, dampers and rider couples the modes and is kept whole. Remainders: r_j = (k_j + i w c_j) h_j; the
-/// damping forces of the modes that were left out are neglected. Road heights h in m.
+/// damping forces of the modes that were left out are neglected. The structural ratio acts on the modes'
+/// absolute motion. Road heights h in m.
 class Transfer {
  public:
   /// structural_damping: ratio added to every mode, 0..0.5 (Fault "frame.bad-number").
@@ -105,7 +106,8 @@ Eigen::Index leg_samples(const Leg& leg, double sample_rate_hz);
 
 /// Coordinates' histories for a leg, coordinates x samples, as one realisation; without the static part. The
 /// synthesis line spacing is no wider than 1/duration, so nothing repeats. The seed's and the leg's name fix
-/// every number. Frequencies up to highest_hz, the end of the road's band and half the rate.
+/// every number. Frequencies up to highest_hz, the end of the road's band and half the rate. Throws what
+/// leg_samples() and check_road() throw, and "loads.leg-too-long" above 5e8 values (4 GB).
 Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, const Road& road,
                                 const Leg& leg, double sample_rate_hz, double highest_hz,
                                 const std::string& seed);

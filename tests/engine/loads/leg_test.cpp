@@ -189,6 +189,18 @@ TEST_CASE("levels agree with moments and with the static loads") {
         "frame.unknown-node");
 }
 
+TEST_CASE("a road without waves in the band moves nothing") {
+  const Ride r;
+  Road short_waves = r.road;
+  short_waves.min_cycles_m = 5;
+  const Leg fast = leg_of(0.1, 60);
+  const MomentMatrices m = leg_moments(r.state, r.transfer, short_waves, fast, 20);
+  CHECK(m.m0.rows() == r.state.basis.cols());
+  CHECK(m.m0.isZero(0));
+  CHECK(leg_levels(r.state, r.transfer, short_waves, fast, 20, "seat").wheel_force_sd_n.isZero(0));
+  CHECK(leg_coordinates(r.state, r.transfer, short_waves, fast, 200, 20, "s").isZero(0));
+}
+
 TEST_CASE("impossible legs are refused") {
   const Ride r;
   const auto refused = [&r](const Leg& leg, double rate = 200, double highest = 60) {
@@ -202,6 +214,7 @@ TEST_CASE("impossible legs are refused") {
   CHECK(refused(leg_of(1, 15), nan) == "frame.bad-number");
   CHECK(refused(leg_of(1, 15), 200, -1) == "frame.bad-number");
   CHECK(refused(leg_of(99999, 10)) == "loads.leg-too-long");
+  CHECK(refused(leg_of(2000, 10)) == "loads.leg-too-long");
   CHECK(fault_of([&] { leg_moments(r.state, r.transfer, r.road, leg_of(1, nan), 60); }).id ==
         "frame.bad-number");
   CHECK(fault_of([&] { leg_moments(r.state, r.transfer, r.road, leg_of(1, 15), 60, 0); }).id ==

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Range-mean histogram, for display only: damage is summed from exact cycles.
+// Range-mean histogram, for display only: damage is summed from exact cycles, because classes bias it (a
+// range class of width w about w/range relative, times the slope).
 #pragma once
 
+#include <cstddef>
 #include <span>
 #include <vector>
 
@@ -14,7 +16,11 @@ struct Histogram {
   std::vector<double> counts;                   ///< row-major: range class x mean class
 };
 
-/// Classes contain all data (extended, never clipped). classes >= 1.
+/// Equal classes that contain all cycles: ranges from 0 to the largest, means from the smallest to the
+/// largest (widened by half the largest range each way when all are equal; without any range: 0.5). A class
+/// holds its lower edge; the last one also its upper edge. No cycles: edges 0..1 and zero counts. Throws
+/// Fault "cycles.bad-classes" when a number of classes is 0 or above 4096, "cycles.not-a-number" (index of
+/// the cycle) for a cycle that is not finite.
 Histogram histogram(std::span<const Cycle> cycles, std::size_t range_classes, std::size_t mean_classes);
 
 }  // namespace seamwright::cycles

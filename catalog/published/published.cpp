@@ -1,0 +1,250 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/published/published.h"
+
+#include <sodium.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <functional>
+#include <limits>
+#include <set>
+#include <toml++/toml.h>
+
+namespace seamwright::published {
+
+namespace {
+
+// One row being read: refuses what is missing, of the wrong kind, or unknown.
+class Row {
+ public:
+  Row(const std::string& file, const toml::table& table) : file_(file), table_(table) {
+    id_ = table.contains("id") ? text("id") : text("key");
+  }
+  [[noreturn]] void fail(const std::string& what) const {
+    throw Fault{Message{"catalog.bad-row",
+                        {seamwright::text("file", file_), number("line", table_.source().begin.line, ""),
+                         seamwright::text("row", id_), seamwright::text("what", what)}}};
+  }
+  std::string text(const char* key) {
+    seen_.insert(key);
+    const auto value = table_[key].value_exact<std::string>();
+    if (!value) fail(std::string("text wanted: ") + key);
+    return *value;
+  }
+  double real(const char* key, std::optional<double> standard = std::nullopt) {
+    seen_.insert(key);
+    if (standard && !table_.contains(key)) return *standard;
+    const auto value = table_[key].value<double>();
+    if (!value || !table_[key].is_number() || !std::isfinite(*value)) fail(std::string("finite number wanted: ") + key);
+    return *value;
+  }
+  bool flag(const char* key) {
+    seen_.insert(key);
+    const auto value = table_[key].value_exact<bool>();
+    if (!value) fail(std::string("true or false wanted: ") + key);
+    return *value;
+  }
+  const toml::array& list(const char* key) {
+    seen_.insert(key);
+    const toml::array* array = table_[key].as_array();
+    if (!array || array->empty()) fail(std::string("list wanted: ") + key);
+    return *array;
+  }
+  Provenance provenance(const std::set<std::string>& keys) {
+    seen_.insert("source");
+    const toml::table* source = table_["source"].as_table();
+    if (!source) fail("source missing");
+    Provenance p;
+    p.source.key = (*source)["key"].value_or(std::string());
+    p.source.clause = (*source)["clause"].value_or(std::string());
+    if (!keys.contains(p.source.key)) fail("source key is not in the bibliography: " + p.source.key);
+    if (p.source.clause.empty()) fail("source clause missing");
+    p.from_memory = flag("from_memory");
+    if (table_.contains("note")) p.note = text("note");
+    return p;
+  }
+  void finish() const {
+    for (const auto& [key, value] : table_)
+      if (!seen_.contains(std::string(key.str()))) fail("unknown key: " + std::string(key.str()));
+  }
+  bool has(const char* key) const { return table_.contains(key); }
+  const std::string& id() const { return id_; }
+
+ private:
+  const std::string& file_;
+  const toml::table& table_;
+  std::string id_;
+  std::set<std::string> seen_;
+};
+
+fatigue::StressKind stress_kind(Row& row) {
+  const std::string name = row.text("stress");
+  for (auto kind : {fatigue::StressKind::nominal, fatigue::StressKind::hot_spot, fatigue::StressKind::throat,
+                    fatigue::StressKind::shear})
+    if (name == fatigue::name_of(kind)) return kind;
+  row.fail("unknown stress kind: " + name);
+}
+
+fatigue::Curve read_curve(Row& row, const Provenance& provenance) {
+  fatigue::Curve c;
+  c.id = row.id();
+  c.set = row.text("set");
+  c.edition = row.text("edition");
+  c.environment = row.text("environment");
+  c.stress = stress_kind(row);
+  for (const toml::node& node : row.list("segments")) {
+    const toml::table* s = node.as_table();
+    if (!s) row.fail("a segment is a table");
+    fatigue::Segment segment{(*s)["slope"].value_or(0.0), (*s)["log_a"].value_or(0.0),
+                             (*s)["to_cycles"].value_or(std::numeric_limits<double>::infinity())};
+    if (!(segment.slope >= 1 && segment.log_a > 0 && segment.to_cycles > 0)) row.fail("a segment needs slope and log_a");
+    c.segments.push_back(segment);
+  }
+  if (row.has("cutoff_mpa")) c.cutoff_mpa = row.real("cutoff_mpa");
+  c.reference_thickness_mm = row.real("reference_thickness_mm", 0.0);
+  c.thickness_exponent = row.real("thickness_exponent", 0.0);
+  c.source = provenance.source;
+  c.from_memory = provenance.from_memory;
+  for (double knee : fatigue::knees_mpa(c)) {
+    const double jump = fatigue::cycles_to_failure(c, knee * (1 - 1e-9)) / fatigue::cycles_to_failure(c, knee * (1 + 1e-9));
+    if (std::abs(jump - 1) > 0.02) row.fail("the branches do not meet at the knee");
+  }
+  return c;
+}
+
+rating::Detail read_detail(Row& row, const Provenance& provenance) {
+  rating::Detail d;
+  d.id = row.id();
+  d.set = row.text("set");
+  d.kind = row.text("kind");
+  d.place = row.text("place");
+  d.curve = row.text("curve");
+  d.stress = stress_kind(row);
+  d.max_attachment_mm = row.real("max_attachment_mm", 0.0);
+  d.min_wall_mm = row.real("min_wall_mm", 0.0);
+  d.source = provenance.source;
+  d.from_memory = provenance.from_memory;
+  return d;
+}
+
+std::string hash_of(const std::vector<DataFile>& files) {
+  crypto_hash_sha256_state state;
+  crypto_hash_sha256_init(&state);
+  const auto add = [&](const std::string& s) {
+    crypto_hash_sha256_update(&state, reinterpret_cast<const unsigned char*>(s.data()), s.size() + 1);
+  };
+  for (const DataFile& file : files) {
+    add(file.name);
+    add(file.text);
+  }
+  std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
+  crypto_hash_sha256_final(&state, digest.data());
+  std::array<char, 2 * crypto_hash_sha256_BYTES + 1> hex{};
+  return sodium_bin2hex(hex.data(), hex.size(), digest.data(), digest.size());
+}
+
+using Reader = std::function<void(Row&, const Provenance&)>;
+
+void read_rows(const DataFile& file, const toml::table& table, const char* name, const std::set<std::string>& keys,
+               const Reader& reader) {
+  const toml::array* rows = table[name].as_array();
+  if (!rows) return;
+  std::set<std::string> ids;
+  for (const toml::node& node : *rows) {
+    const toml::table* fields = node.as_table();
+    if (!fields) continue;
+    Row row(file.name, *fields);
+    const Provenance provenance = row.provenance(keys);
+    reader(row, provenance);
+    row.finish();
+    const std::string key = row.id() + "/" + (fields->contains("set") ? row.text("set") : "");
+    if (!ids.insert(key).second) row.fail("doubled id");
+  }
+}
+
+void read_file(Catalog& out, const DataFile& file, const toml::table& table, const std::set<std::string>& keys) {
+  read_rows(file, table, "curve", keys, [&](Row& row, const Provenance& p) {
+    out.data.curves.push_back(read_curve(row, p));
+    out.curve_provenance.push_back(p);
+  });
+  read_rows(file, table, "detail", keys, [&](Row& row, const Provenance& p) {
+    out.data.details.push_back(read_detail(row, p));
+    out.detail_provenance.push_back(p);
+  });
+  read_rows(file, table, "road_class", keys, [&](Row& row, const Provenance& p) {
+    out.road_classes.push_back({row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
+  });
+  read_rows(file, table, "tube_size", keys, [&](Row& row, const Provenance& p) {
+    out.tubes.push_back({row.id(), row.real("diameter_mm"), row.real("wall_mm"), row.text("series"), p});
+  });
+  read_rows(file, table, "joint_kind", keys, [&](Row& row, const Provenance& p) {
+    JointKind kind{row.id(), {}, row.flag("needs_chord"), p};
+    for (const toml::node& place : row.list("places")) kind.places.push_back(place.value_or(std::string()));
+    out.joint_kinds.push_back(kind);
+  });
+  read_rows(file, table, "steel", keys, [&](Row& row, const Provenance& p) {
+    frame::Material m{row.id(), row.real("youngs_mpa"), row.real("poisson"), row.real("density_kg_m3"),
+                      row.real("yield_mpa"), row.real("ultimate_mpa")};
+    out.steels.push_back({m, row.text("name"), row.text("condition"), p});
+  });
+}
+
+template <class T>
+const T* find(const std::vector<T>& rows, std::string_view id) {
+  for (const T& row : rows)
+    if (row.id == id) return &row;
+  return nullptr;
+}
+
+}  // namespace
+
+Catalog read_catalog(const std::vector<DataFile>& files) {
+  Catalog out;
+  std::vector<std::pair<const DataFile*, toml::table>> parsed;
+  std::set<std::string> keys;
+  for (const DataFile& file : files) {
+    try {
+      parsed.emplace_back(&file, toml::parse(file.text));
+    } catch (const toml::parse_error& error) {
+      throw Fault{Message{"catalog.bad-row",
+                          {text("file", file.name), number("line", error.source().begin.line, ""), text("row", ""),
+                           text("what", std::string(error.description()))}}};
+    }
+    if (const toml::array* rows = parsed.back().second["reference"].as_array())
+      for (const toml::node& node : *rows)
+        if (const toml::table* fields = node.as_table()) {
+          Row row(file.name, *fields);
+          out.bibliography.push_back({row.id(), row.text("title"), row.text("edition"), row.text("publisher")});
+          keys.insert(row.id());
+        }
+  }
+  for (const auto& [file, table] : parsed) read_file(out, *file, table, keys);
+  for (const rating::Detail& d : out.data.details) {
+    const bool known = d.curve.empty() || std::any_of(out.data.curves.begin(), out.data.curves.end(), [&](const auto& c) {
+                         return c.id == d.curve && c.set == d.set;
+                       });
+    if (!known || !find_joint_kind(out, d.kind))
+      throw Fault{Message{"catalog.bad-row",
+                          {text("file", "details.toml"), number("line", 0, ""), text("row", d.id),
+                           text("what", "unknown curve or joint kind")}}};
+  }
+  out.sha256 = hash_of(files);
+  out.data.sha256 = out.sha256;
+  return out;
+}
+
+const Catalog& catalog() {
+  static const Catalog read = read_catalog(data_files());
+  return read;
+}
+
+const Steel* find_steel(const Catalog& catalog, std::string_view id) {
+  for (const Steel& steel : catalog.steels)
+    if (steel.material.id == id) return &steel;
+  return nullptr;
+}
+const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id) { return find(catalog.joint_kinds, id); }
+const RoadClass* find_road_class(const Catalog& catalog, std::string_view id) { return find(catalog.road_classes, id); }
+
+}  // namespace seamwright::published

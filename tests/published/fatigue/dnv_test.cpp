@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// DNVGL-RP-C203, April 2016, Table 2-1 (air): printed limits at 1e7 and sums computed independently from the printed rows.
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <limits>
+
+#include "catalog/published/published.h"
+#include "engine/fatigue/curve.h"
+
+using namespace seamwright;
+using namespace seamwright::fatigue;
+
+namespace {
+const Curve& dnv(const std::string& id) {
+  for (const Curve& c : published::catalog().data.curves)
+    if (c.set == "dnv" && c.id == id) return c;
+  throw std::runtime_error("no curve " + id);
+}
+}  // namespace
+
+TEST_CASE("limits at ten million cycles as printed") {
+  const std::pair<const char*, double> printed[] = {
+      {"B1", 106.97}, {"B2", 93.59}, {"C", 73.10},  {"C1", 65.50}, {"C2", 58.48}, {"D", 52.63},  {"E", 46.78}, {"F", 41.52},
+      {"F1", 36.84},  {"F3", 32.75}, {"G", 29.24},  {"W1", 26.32}, {"W2", 23.39}, {"W3", 21.05}, {"T", 52.63}};
+  for (const auto& [id, limit_mpa] : printed) {
+    INFO(id);
+    const std::vector<double> knees = knees_mpa(dnv(id));
+    REQUIRE(knees.size() == 1);
+    CHECK(knees[0] == Approx(limit_mpa).epsilon(1.5e-3));
+    // both branches meet at the knee within the rounding of the print
+    CHECK(std::log10(cycles_to_failure(dnv(id), knees[0] * 0.999999)) == Approx(7).margin(0.004));
+    CHECK(cycles_to_failure(dnv(id), knees[0] * 1.000001) == Approx(1e7).epsilon(1e-4));
+  }
+}
+
+TEST_CASE("Miner sums of a five-line spectrum on F and F3") {
+  const std::vector<SpectrumLine> spectrum{{2e4, 140}, {1.5e5, 90}, {8e5, 55}, {6e6, 30}, {3e7, 18}};
+  const MinerResult f = miner(dnv("F"), spectrum, 25);
+  const double f_parts[] = {0.076633, 0.152693, 0.185857, 0.118238, 0.045971};
+  for (std::size_t i = 0; i < 5; ++i) CHECK(f.parts[i] == Approx(f_parts[i]).epsilon(1e-4));
+  CHECK(f.damage == Approx(0.579391).epsilon(1e-4));
+  CHECK(miner(dnv("F3"), spectrum, 25).damage == Approx(1.38327).epsilon(1e-4));
+}
+
+TEST_CASE("the fast law equals one over the life on every curve") {
+  for (const Curve& c : published::catalog().data.curves)
+    for (double range : {5.0, 20.0, 40.0, 52.0, 80.0, 300.0, 1500.0}) {
+      INFO(c.set << " " << c.id << " " << range);
+      CHECK(DamageLaw(c).damage(range) == Approx(1 / cycles_to_failure(c, range)).epsilon(1e-10));
+      CHECK(DamageLaw(c, 1.3).damage(range) == Approx(1 / cycles_to_failure(c, 1.3 * range)).epsilon(1e-10));
+    }
+}
+
+TEST_CASE("thickness lowers strength above the reference only") {
+  CHECK(thickness_factor(dnv("F"), 2) == 1);
+  CHECK(thickness_factor(dnv("F"), 50) == Approx(std::pow(2.0, 0.25)));
+  CHECK(sn_life(dnv("F"), 100, 2).evidence.coverage == Coverage::extended);
+  CHECK(sn_life(dnv("F"), 100, 10).evidence.coverage == Coverage::inside);
+}
+
+TEST_CASE("bad ranges are refused and zero never fails") {
+  CHECK_THROWS_AS(cycles_to_failure(dnv("F"), -1), Fault);
+  CHECK_THROWS_AS(cycles_to_failure(dnv("F"), std::numeric_limits<double>::quiet_NaN()), Fault);
+  CHECK(std::isinf(cycles_to_failure(dnv("F"), 0)));
+}

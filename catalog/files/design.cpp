@@ -1,0 +1,237 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <functional>
+#include <set>
+
+#include "catalog/files/job.h"
+#include "catalog/files/parse.h"
+
+namespace seamwright::files {
+
+namespace {
+
+constexpr std::size_t most_rows = 5000;
+
+Parameters read_parameters(const std::string& file, const toml::table& root) {
+  Parameters parameters;
+  const toml::table* table = root["parameters"].as_table();
+  if (!table) return parameters;
+  std::vector<std::pair<toml::source_position, std::string>> order;  // as written: later ones may use earlier ones
+  for (const auto& [key, node] : *table) order.emplace_back(node.source().begin, std::string(key.str()));
+  std::sort(order.begin(), order.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  for (const auto& [place, name] : order) {
+    Reader reader(file, "design.parameters", *table, &parameters, nullptr);
+    parameters[name] = reader.real(name, any_number);
+  }
+  return parameters;
+}
+
+frame::Section read_section(Reader& r) {
+  const std::string shape = r.text_or("shape", "round");
+  if (shape == "round") return frame::RoundTube{r.real("diameter_mm", positive), r.real("wall_mm", positive)};
+  if (shape == "rectangular")
+    return frame::RectangularTube{r.real("height_mm", positive), r.real("width_mm", positive), r.real("wall_mm", positive),
+                                  r.real("corner_radius_mm", not_negative)};
+  if (shape == "flat-oval")
+    return frame::FlatOvalTube{r.real("height_mm", positive), r.real("width_mm", positive), r.real("wall_mm", positive)};
+  if (shape == "bar") return frame::SolidBar{r.real("diameter_mm", positive)};
+  if (shape == "plate") return frame::PlateStrip{r.real("height_mm", positive), r.real("thickness_mm", positive)};
+  r.fail("file.out-of-range", "shape", shape, "round, rectangular, flat-oval, bar, plate");
+}
+
+// Reads a table row, and its mirrored twin when it asks for one; refuses doubled ids.
+class Rows {
+ public:
+  Rows(Reader& root, const std::string& file, const Parameters& parameters, std::vector<Message>& assumptions)
+      : root_(root), file_(file), parameters_(parameters), assumptions_(assumptions) {}
+  void each(const std::string& key, const std::function<void(Reader&)>& read) {
+    std::set<std::string> ids;
+    const auto tables = root_.tables(key);
+    if (tables.size() > most_rows) root_.fail("file.out-of-range", key, std::to_string(tables.size()), "at most 5000 rows");
+    for (const toml::table* table : tables)
+      for (bool twin : {false, true}) {
+        std::string name("design.");
+        name.append(key);
+        Reader reader(file_, name, *table, &parameters_, &assumptions_, twin);
+        if (!reader.flag_or("mirror", false) && twin) continue;
+        if (reader.has("id") && !ids.insert(reader.id("id")).second)
+          reader.fail(twin ? "file.mirror-same-id" : "file.doubled-id", "id", reader.id("id"), "an id of its own");
+        read(reader);
+        reader.finish();
+      }
+  }
+
+ private:
+  Reader& root_;
+  const std::string& file_;
+  const Parameters& parameters_;
+  std::vector<Message>& assumptions_;
+};
+
+template <class T>
+const T* find(const std::vector<T>& rows, const std::string& id) {
+  const auto it = std::find_if(rows.begin(), rows.end(), [&](const T& row) { return row.id == id; });
+  return it == rows.end() ? nullptr : &*it;
+}
+
+template <class T>
+std::string known(Reader& r, const std::string& key, const std::vector<T>& rows) {
+  const std::string id = r.id(key);
+  if (!find(rows, id)) {
+    std::vector<std::string> ids;
+    for (const T& row : rows) ids.push_back(row.id);
+    r.fail("file.unknown-id", key, id, published::nearest(id, ids));
+  }
+  return id;
+}
+
+struct Joint {
+  std::string id, node, kind, chord;
+};
+
+void read_structure(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
+  rows.each("tube", [&](Reader& r) {
+    frame::Tube tube{r.id("id"), read_section(r), r.text("steel")};
+    const published::Steel* steel = published::find_steel(catalog, tube.material);
+    if (!steel) {
+      std::vector<std::string> ids;
+      for (const auto& s : catalog.steels) ids.push_back(s.material.id);
+      r.fail("file.unknown-id", "steel", tube.material, published::nearest(tube.material, ids));
+    }
+    if (!find(d.frame.materials, tube.material)) d.frame.materials.push_back(steel->material);
+    frame::section_properties(tube.section, steel->material.poisson);
+    d.frame.tubes.push_back(tube);
+  });
+  rows.each("node", [&](Reader& r) { d.frame.nodes.push_back({r.id("id"), r.vector("position_mm")}); });
+  rows.each("member", [&](Reader& r) {
+    frame::Member m;
+    m.id = r.id("id");
+    m.tube = known(r, "tube", d.frame.tubes);
+    m.nodes = r.ids("nodes", 2);
+    for (const std::string& node : m.nodes)
+      if (!find(d.frame.nodes, node)) r.fail("file.unknown-id", "nodes", node, "a node of the design");
+    if (r.has("up")) m.up = r.vector("up");
+    m.axial_only = r.flag_or("axial_only", false);
+    m.start_offset_mm = r.vector_or("start_offset_mm", {0, 0, 0});
+    m.end_offset_mm = r.vector_or("end_offset_mm", {0, 0, 0});
+    d.frame.members.push_back(m);
+  });
+  rows.each("hinge", [&](Reader& r) {
+    const auto nodes = r.ids("nodes", 2);
+    d.frame.hinges.push_back({r.id("id"), nodes[0], nodes[1], r.vector("axis", true)});
+  });
+  rows.each("damper", [&](Reader& r) {
+    const auto nodes = r.ids("nodes", 2);
+    d.frame.dampers.push_back({r.id("id"), nodes[0], nodes[1], r.real("damping_n_s_m", not_negative)});
+  });
+  rows.each("mass", [&](Reader& r) {
+    d.frame.masses.push_back({r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"), r.ids("nodes", 1),
+                              r.vector_or("inertia_kg_m2", {0, 0, 0}).cwiseAbs()});
+  });
+  rows.each("wheel", [&](Reader& r) {
+    d.frame.wheels.push_back({r.id("id"), known(r, "node", d.frame.nodes), r.real("radius_mm", positive),
+                              r.real("radial_n_mm", positive), r.real("lateral_n_mm", positive),
+                              r.real("damping_n_s_m", not_negative), r.real("contact_length_mm", not_negative)});
+  });
+}
+
+void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
+  std::vector<Joint> joints;
+  rows.each("joint", [&](Reader& r) {
+    Joint j{r.id("id"), known(r, "node", d.frame.nodes), r.text("kind"), ""};
+    const published::JointKind* kind = published::find_joint_kind(catalog, j.kind);
+    if (!kind) r.fail("file.unknown-id", "kind", j.kind, "a joint kind of the catalog");
+    if (kind->needs_chord) {
+      j.chord = known(r, "chord", d.frame.members);
+      const auto& nodes = find(d.frame.members, j.chord)->nodes;
+      if (std::find(nodes.begin(), nodes.end(), j.node) == nodes.end())
+        r.fail("file.weld-not-at-node", "chord", j.chord, j.node);
+    }
+    joints.push_back(j);
+  });
+  rows.each("weld", [&](Reader& r) {
+    joints::Weld w;
+    w.id = r.id("id");
+    w.joint = known(r, "joint", joints);
+    w.member = known(r, "member", d.frame.members);
+    const Joint& joint = *find(joints, w.joint);
+    const frame::Member& member = *find(d.frame.members, w.member);
+    w.node = joint.node;
+    w.kind = joint.kind;
+    w.chord = joint.chord;
+    if (w.chord == w.member) r.fail("file.out-of-range", "member", w.member, "another member than the chord");
+    const bool start = member.nodes.front() == w.node, end = member.nodes.back() == w.node;
+    if (!start && !end) r.fail("file.weld-not-at-node", "member", w.member, w.node);
+    w.at_start = start && end ? r.choice("end", {"start", "end"}) == "start" : start;
+    w.throat_mm = r.real("throat_mm", positive);
+    w.root_proven = r.flag_or("root_proven", false);
+    w.root_proof = r.text_or("root_proof", "");
+    w.procedure = r.text_or("procedure", "");
+    if (r.has("attachment_length_mm")) w.attachment_length_mm = r.real("attachment_length_mm", positive);
+    d.welds.push_back(w);
+  });
+}
+
+void read_cases(Rows& rows, rating::Design& d) {
+  rows.each("support", [&](Reader& r) {
+    frame::Support s{known(r, "node", d.frame.nodes), {}};
+    const std::vector<std::string> names{"ux", "uy", "uz", "rx", "ry", "rz"};
+    for (const std::string& name : r.texts("fixed")) {
+      const auto it = std::find(names.begin(), names.end(), name);
+      if (it == names.end()) r.fail("file.out-of-range", "fixed", name, "ux, uy, uz, rx, ry, rz");
+      s.fixed[static_cast<std::size_t>(it - names.begin())] = true;
+    }
+    d.frame.supports.push_back(s);
+  });
+  rows.each("case", [&](Reader& r) {
+    frame::LoadCase c;
+    c.id = r.id("id");
+    c.gravity_factor = r.has("gravity_factor") ? r.real("gravity_factor", any_number) : 0;
+    for (const toml::table* table : r.tables("load")) {
+      Reader load = r.sub("load", *table);
+      c.loads.push_back({known(load, "node", d.frame.nodes), load.vector_or("force_n", {0, 0, 0}),
+                         load.vector_or("moment_nmm", {0, 0, 0}, true)});
+      load.finish();
+    }
+    d.frame.cases.push_back(c);
+  });
+}
+
+void read_carriers(Reader& root, rating::Design& d) {
+  for (const toml::table* table : root.tables("rider")) {
+    Reader r = root.sub("rider", *table);
+    d.carriers.saddle_node = known(r, "saddle_node", d.frame.nodes);
+    d.carriers.pedal_node = known(r, "pedal_node", d.frame.nodes);
+    d.carriers.bar_nodes = r.ids("bar_nodes", 1);
+    r.finish();
+  }
+  for (const toml::table* table : root.tables("box")) {
+    Reader r = root.sub("box", *table);
+    d.carriers.box_nodes = r.ids("nodes", 1);
+    d.carriers.payload_centre_mm = r.vector("payload_centre_mm");
+    r.finish();
+  }
+}
+
+}  // namespace
+
+rating::Design read_design(const std::string& path, const published::Catalog& catalog) {
+  const std::string content = read_text(path);
+  const toml::table table = parse(path, content);
+  rating::Design d;
+  const Parameters parameters = read_parameters(path, table);
+  Reader root(path, "design", table, &parameters, &d.assumptions);
+  root.choice("format", {"seamwright.design/1"});
+  root.tables("parameters");
+  d.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};
+  root.text_or("note", "");
+  Rows rows(root, path, parameters, d.assumptions);
+  read_structure(rows, d, catalog);
+  read_welds(rows, d, catalog);
+  read_cases(rows, d);
+  read_carriers(root, d);
+  root.finish();
+  return d;
+}
+
+}  // namespace seamwright::files

@@ -1,0 +1,212 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/files/reader.h"
+
+#include <muParser.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "catalog/published/nearest.h"
+
+namespace seamwright::files {
+
+namespace {
+
+std::string shown(const toml::node* node) {
+  if (!node) return "";
+  if (const auto* s = node->as_string()) return s->get().substr(0, 80);
+  if (const auto v = node->value<double>()) {
+    std::string s = std::to_string(*v);
+    while (s.find('.') != std::string::npos && (s.back() == '0' || s.back() == '.')) {
+      const bool point = s.back() == '.';
+      s.pop_back();
+      if (point) break;
+    }
+    return s;
+  }
+  return "(table or list)";
+}
+
+bool good_id(const std::string& id) {
+  return !id.empty() && id.size() <= 64 && std::all_of(id.begin(), id.end(), [](unsigned char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' || c == '.';
+  });
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& word : words) out.append(out.empty() ? "" : ", ").append(word);
+  return out;
+}
+
+}  // namespace
+
+std::string other_side(const std::string& id) {
+  if (id == "FL") return std::string("FR");
+  if (id == "FR") return std::string("FL");
+  if (id.ends_with(".L")) return id.substr(0, id.size() - 1) + "R";
+  if (id.ends_with(".R")) return id.substr(0, id.size() - 1) + "L";
+  return id;
+}
+
+std::optional<double> evaluate(const std::string& expression, const Parameters& parameters) {
+  if (expression.size() > 200) return std::nullopt;
+  try {
+    mu::Parser parser;
+    for (const auto& [name, value] : parameters) parser.DefineConst(name, value);
+    parser.SetExpr(expression);
+    const double value = parser.Eval();
+    if (std::isfinite(value)) return value;
+  } catch (const mu::Parser::exception_type&) {
+    return std::nullopt;
+  }
+  return std::nullopt;
+}
+
+Reader::Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
+               std::vector<Message>* assumptions, bool swap_sides)
+    : file_(std::move(file)), name_(std::move(name)), table_(table), parameters_(parameters), assumptions_(assumptions),
+      swap_sides_(swap_sides) {}
+
+void Reader::fail(const char* id, const std::string& key, const std::string& found, const std::string& expected) const {
+  const toml::node* node = table_.get(key);
+  const toml::source_region& region = node ? node->source() : table_.source();
+  throw Fault{Message{id,
+                      {seamwright::text("file", file_), number("line", region.begin.line, ""),
+                       seamwright::text("key", name_ + "." + key), seamwright::text("found", found),
+                       seamwright::text("expected", expected)}}};
+}
+
+const toml::node& Reader::need(const std::string& key) {
+  seen_.insert(key);
+  const toml::node* node = table_.get(key);
+  if (!node) fail("file.missing-key", key, "", key);
+  return *node;
+}
+
+double Reader::number_of(const toml::node& node, const std::string& key) const {
+  std::optional<double> value;
+  if (node.is_number()) value = node.value<double>();
+  if (const auto* expression = node.as_string(); expression && parameters_) {
+    value = evaluate(expression->get(), *parameters_);
+    if (!value) fail("file.bad-expression", key, shown(&node), "an expression over the parameters");
+  }
+  if (!value) fail("file.wrong-type", key, shown(&node), "a number");
+  if (!std::isfinite(*value)) fail("file.out-of-range", key, "nan or inf", "a finite number");
+  return *value;
+}
+
+std::string Reader::text(const std::string& key) {
+  const auto* value = need(key).as_string();
+  if (!value) fail("file.wrong-type", key, shown(table_.get(key)), "text");
+  if (value->get().size() > 2000) fail("file.out-of-range", key, "(long text)", "at most 2000 bytes");
+  return value->get();
+}
+std::string Reader::text_or(const std::string& key, const std::string& standard) {
+  seen_.insert(key);
+  return has(key) ? text(key) : standard;
+}
+std::string Reader::choice(const std::string& key, const std::vector<std::string>& choices) {
+  const std::string value = text(key);
+  if (std::find(choices.begin(), choices.end(), value) == choices.end())
+    fail("file.out-of-range", key, value.substr(0, 80), joined(choices));
+  return value;
+}
+std::string Reader::choice_or(const std::string& key, const std::vector<std::string>& choices, const std::string& standard) {
+  seen_.insert(key);
+  if (has(key)) return choice(key, choices);
+  if (assumptions_)
+    assumptions_->push_back(
+        {"assumption.default", {seamwright::text("key", name_ + "." + key), seamwright::text("value", standard)}});
+  return standard;
+}
+std::string Reader::id(const std::string& key) {
+  const std::string value = text(key);
+  if (!good_id(value)) fail("file.bad-id", key, value.substr(0, 80), "letters, digits, - _ . (at most 64)");
+  return swap_sides_ ? other_side(value) : value;
+}
+std::vector<std::string> Reader::ids(const std::string& key, std::size_t least) {
+  std::vector<std::string> values = texts(key);
+  if (values.size() < least) fail("file.out-of-range", key, std::to_string(values.size()), "more ids");
+  for (std::string& value : values) {
+    if (!good_id(value)) fail("file.bad-id", key, value.substr(0, 80), "letters, digits, - _ . (at most 64)");
+    if (swap_sides_) value = other_side(value);
+  }
+  return values;
+}
+std::vector<std::string> Reader::texts(const std::string& key) {
+  const auto* array = need(key).as_array();
+  if (!array) fail("file.wrong-type", key, shown(table_.get(key)), "a list of texts");
+  std::vector<std::string> values;
+  for (const toml::node& node : *array) {
+    const auto* value = node.as_string();
+    if (!value) fail("file.wrong-type", key, shown(&node), "a list of texts");
+    values.push_back(value->get());
+  }
+  return values;
+}
+double Reader::real(const std::string& key, Bounds bounds) {
+  const double value = number_of(need(key), key);
+  if (value < bounds.min || value > bounds.max) {
+    std::string range = std::to_string(bounds.min);
+    range.append(" .. ").append(std::to_string(bounds.max));
+    fail("file.out-of-range", key, shown(table_.get(key)), range);
+  }
+  return value;
+}
+void Reader::assume(const std::string& key, double value) {
+  if (assumptions_)
+    assumptions_->push_back({"assumption.default", {seamwright::text("key", name_ + "." + key), number("value", value, "")}});
+}
+double Reader::real_or(const std::string& key, Bounds bounds, double standard) {
+  seen_.insert(key);
+  if (has(key)) return real(key, bounds);
+  assume(key, standard);
+  return standard;
+}
+bool Reader::flag_or(const std::string& key, bool standard) {
+  seen_.insert(key);
+  if (!has(key)) return standard;
+  const auto* value = table_.get(key)->as_boolean();
+  if (!value) fail("file.wrong-type", key, shown(table_.get(key)), "true or false");
+  return value->get();
+}
+frame::Vec3 Reader::vector(const std::string& key, bool axial) {
+  const auto* array = need(key).as_array();
+  if (!array || array->size() != 3) fail("file.wrong-type", key, shown(table_.get(key)), "[x, y, z]");
+  frame::Vec3 v;
+  for (std::size_t i = 0; i < 3; ++i) v(static_cast<Eigen::Index>(i)) = number_of(*array->get(i), key);
+  if (v.cwiseAbs().maxCoeff() > 1e9) fail("file.out-of-range", key, "(beyond 1e9)", "a length within reach");
+  if (swap_sides_) v = axial ? frame::Vec3(-v.x(), v.y(), -v.z()) : frame::Vec3(v.x(), -v.y(), v.z());
+  return v;
+}
+frame::Vec3 Reader::vector_or(const std::string& key, const frame::Vec3& standard, bool axial) {
+  seen_.insert(key);
+  return has(key) ? vector(key, axial) : standard;
+}
+std::vector<const toml::table*> Reader::tables(const std::string& key) {
+  seen_.insert(key);
+  std::vector<const toml::table*> out;
+  const toml::node* node = table_.get(key);
+  if (!node) return out;
+  if (const auto* one = node->as_table()) return {one};
+  const auto* array = node->as_array();
+  if (!array) fail("file.wrong-type", key, shown(node), "a table");
+  for (const toml::node& row : *array) {
+    if (!row.is_table()) fail("file.wrong-type", key, shown(&row), "a table");
+    out.push_back(row.as_table());
+  }
+  return out;
+}
+Reader Reader::sub(const std::string& key, const toml::table& table) const {
+  return {file_, name_ + "." + key, table, parameters_, assumptions_, swap_sides_};
+}
+void Reader::finish() const {
+  for (const auto& [key, node] : table_) {
+    const std::string name(key.str());
+    if (seen_.contains(name)) continue;
+    fail("file.unknown-key", name, name, published::nearest(name, {seen_.begin(), seen_.end()}));
+  }
+}
+
+}  // namespace seamwright::files

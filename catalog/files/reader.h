@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A strict view of a TOML table: every value with its place, every unknown key refused, every default recorded.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <toml++/toml.h>
+#include <vector>
+
+#include "engine/evidence/evidence.h"
+#include "engine/frame/frame.h"
+
+namespace seamwright::files {
+
+/// Named parameters of a design; numbers may be expressions over them.
+using Parameters = std::map<std::string, double>;
+
+struct Bounds {
+  double min, max;
+};
+inline constexpr Bounds any_number{-1e9, 1e9};
+inline constexpr Bounds not_negative{0, 1e9};
+inline constexpr Bounds positive{1e-9, 1e9};
+
+class Reader {
+ public:
+  /// name is the table's dotted path for messages, e.g. "design.tube".
+  Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
+         std::vector<Message>* assumptions, bool swap_sides = false);
+
+  bool has(const std::string& key) const { return table_.contains(key); }
+  std::string text(const std::string& key);
+  std::string text_or(const std::string& key, const std::string& standard);
+  std::string choice(const std::string& key, const std::vector<std::string>& choices);
+  /// An id: checked letters, sides swapped in a mirrored twin.
+  std::string id(const std::string& key);
+  std::vector<std::string> ids(const std::string& key, std::size_t least);
+  double real(const std::string& key, Bounds bounds);
+  /// Takes the standard value when the key is absent and records it as an assumption.
+  double real_or(const std::string& key, Bounds bounds, double standard);
+  std::string choice_or(const std::string& key, const std::vector<std::string>& choices, const std::string& standard);
+  bool flag_or(const std::string& key, bool standard);
+  frame::Vec3 vector(const std::string& key, bool axial = false);
+  frame::Vec3 vector_or(const std::string& key, const frame::Vec3& standard, bool axial = false);
+  std::vector<std::string> texts(const std::string& key);
+  /// Sub-tables: one, or each of an array. Empty when absent.
+  std::vector<const toml::table*> tables(const std::string& key);
+  Reader sub(const std::string& key, const toml::table& table) const;
+  /// Refuses keys that nobody asked for.
+  void finish() const;
+
+  [[noreturn]] void fail(const char* id, const std::string& key, const std::string& found, const std::string& expected) const;
+
+ private:
+  double number_of(const toml::node& node, const std::string& key) const;
+  const toml::node& need(const std::string& key);
+  void assume(const std::string& key, double value);
+
+  std::string file_, name_;
+  const toml::table& table_;
+  const Parameters* parameters_;
+  std::vector<Message>* assumptions_;
+  bool swap_sides_;
+  std::set<std::string> seen_;
+};
+
+/// The other side's id: "x.L" <-> "x.R", "FL" <-> "FR"; others stay.
+std::string other_side(const std::string& id);
+/// Value of an expression over parameters by muParser; nullopt when it cannot be read.
+std::optional<double> evaluate(const std::string& expression, const Parameters& parameters);
+
+}  // namespace seamwright::files

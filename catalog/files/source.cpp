@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/files/source.h"
+
+#include <fcntl.h>
+#include <sodium.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::files {
+
+namespace {
+
+struct Handle {
+  int fd;
+  ~Handle() {
+    if (fd >= 0) ::close(fd);
+  }
+};
+
+[[noreturn]] void fail(const char* id, const std::string& path, std::vector<Argument> more = {}) {
+  more.insert(more.begin(), text("file", path));
+  throw Fault{Message{id, std::move(more)}};
+}
+
+// Length of the UTF-8 sequence at i, 0 when it is broken (overlong, surrogate, beyond U+10FFFF).
+std::size_t sequence(std::string_view s, std::size_t i) {
+  const auto byte = [&](std::size_t k) { return k < s.size() ? static_cast<unsigned char>(s[k]) : 0u; };
+  const auto tail = [&](std::size_t k) { return (byte(k) & 0xC0u) == 0x80u; };
+  const unsigned a = byte(i), b = byte(i + 1);
+  if (a < 0x80) return 1;
+  if (a >= 0xC2 && a < 0xE0 && tail(i + 1)) return 2;
+  if (a >= 0xE0 && a < 0xF0 && tail(i + 1) && tail(i + 2) && !(a == 0xE0 && b < 0xA0) && !(a == 0xED && b > 0x9F)) return 3;
+  if (a >= 0xF0 && a < 0xF5 && tail(i + 1) && tail(i + 2) && tail(i + 3) && !(a == 0xF0 && b < 0x90) &&
+      !(a == 0xF4 && b > 0x8F))
+    return 4;
+  return 0;
+}
+
+void require_text(const std::string& path, std::string_view content) {
+  double line = 1;
+  for (std::size_t i = 0; i < content.size();) {
+    const std::size_t length = content[i] == '\0' ? 0 : sequence(content, i);
+    if (length == 0) fail("file.not-text", path, {number("line", line, "")});
+    if (content[i] == '\n') ++line;
+    i += length;
+  }
+}
+
+}  // namespace
+
+std::string read_text(const std::string& path) {
+  const Handle handle{::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK)};
+  if (handle.fd < 0) fail(errno == ENOENT ? "file.missing" : "file.unreadable", path);
+  struct stat status {};
+  if (::fstat(handle.fd, &status) != 0 || !S_ISREG(status.st_mode)) fail("file.unreadable", path);
+  const double most = static_cast<double>(largest_file);
+  if (status.st_size > static_cast<off_t>(largest_file))
+    fail("file.too-large", path, {number("size", static_cast<double>(status.st_size), "byte"), number("most", most, "byte")});
+  std::string content;
+  std::array<char, 65536> buffer{};
+  for (;;) {
+    const ssize_t got = ::read(handle.fd, buffer.data(), buffer.size());
+    if (got < 0) fail("file.unreadable", path);
+    if (got == 0) break;
+    content.append(buffer.data(), static_cast<std::size_t>(got));
+    if (content.size() > largest_file) fail("file.too-large", path, {number("most", most, "byte")});
+  }
+  if (content.empty()) fail("file.empty", path);
+  require_text(path, content);
+  return content;
+}
+
+std::string sha256(std::string_view text) {
+  std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
+  crypto_hash_sha256(digest.data(), reinterpret_cast<const unsigned char*>(text.data()), text.size());
+  std::array<char, 2 * crypto_hash_sha256_BYTES + 1> hex{};
+  return sodium_bin2hex(hex.data(), hex.size(), digest.data(), digest.size());
+}
+
+}  // namespace seamwright::files

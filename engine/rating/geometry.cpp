@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/rating/geometry.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace seamwright::rating {
+
+namespace {
+
+using frame::Vec3;
+
+Vec3 position(const frame::Frame& frame, const std::string& id) {
+  for (const frame::Node& node : frame.nodes)
+    if (node.id == id) return node.position_mm;
+  throw Fault{Message{"frame.unknown-node", {text("node", id), text("user", "weld")}}};
+}
+
+// From the member's start to its end, through the node.
+Vec3 tangent(const frame::Frame& frame, const frame::Member& member, const std::string& node) {
+  const auto it = std::find(member.nodes.begin(), member.nodes.end(), node);
+  const auto before = it == member.nodes.begin() ? it : it - 1;
+  const auto after = it == member.nodes.end() || it + 1 == member.nodes.end() ? it : it + 1;
+  return (position(frame, *after) - position(frame, *before)).normalized();
+}
+
+}  // namespace
+
+double member_length_mm(const frame::Frame& frame, const frame::Member& member) {
+  double length = 0;
+  for (std::size_t i = 1; i < member.nodes.size(); ++i)
+    length += (position(frame, member.nodes[i]) - position(frame, member.nodes[i - 1])).norm();
+  return length;
+}
+
+const frame::Member& member_of(const frame::Frame& frame, const std::string& id) {
+  for (const frame::Member& member : frame.members)
+    if (member.id == id) return member;
+  throw Fault{Message{"rating.unknown-member", {text("member", id)}}};
+}
+
+const frame::Tube& tube_of(const frame::Frame& frame, const frame::Member& member) {
+  for (const frame::Tube& tube : frame.tubes)
+    if (tube.id == member.tube) return tube;
+  throw Fault{Message{"frame.unknown-tube", {text("tube", member.tube), text("member", member.id)}}};
+}
+
+const frame::RoundTube* round_tube(const frame::Frame& frame, const std::string& member) {
+  return std::get_if<frame::RoundTube>(&tube_of(frame, member_of(frame, member)).section);
+}
+
+Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
+  Seat seat;
+  const frame::Member& brace = member_of(frame, weld.member);
+  const std::string& next = weld.at_start ? brace.nodes[1] : brace.nodes[brace.nodes.size() - 2];
+  seat.brace = (position(frame, next) - position(frame, weld.node)).normalized();
+  if (weld.chord.empty()) {
+    seat.crown = seat.brace.unitOrthogonal();
+    seat.side = seat.brace.cross(seat.crown);
+    return seat;
+  }
+  const frame::Member& chord = member_of(frame, weld.chord);
+  const Vec3 along = tangent(frame, chord, weld.node);
+  const double cosine = std::clamp(std::abs(along.dot(seat.brace)), 0.0, 1.0);
+  if (cosine > 0.999) throw Fault{Message{"rating.parallel-weld", {text("weld", weld.id), text("chord", weld.chord)}}};
+  seat.angle_deg = std::acos(cosine) * 180 / std::numbers::pi;
+  seat.crown = (-along + seat.brace * along.dot(seat.brace)).normalized();
+  seat.side = seat.brace.cross(seat.crown);
+  seat.chord_out = (seat.brace - along * along.dot(seat.brace)).normalized();
+  seat.chord_length_mm = member_length_mm(frame, chord);
+  return seat;
+}
+
+frame::Frame frame_with_cuts(const Design& design) {
+  frame::Frame out = design.frame;
+  for (const joints::Weld& weld : design.welds) {
+    if (weld.chord.empty()) continue;
+    const frame::RoundTube* chord = round_tube(out, weld.chord);
+    if (!chord) continue;
+    const double angle = seat_of(out, weld).angle_deg * std::numbers::pi / 180;
+    const double cut = 0.5 * chord->diameter_mm / std::sin(angle);
+    for (frame::Member& member : out.members)
+      if (member.id == weld.member) (weld.at_start ? member.start_cut_mm : member.end_cut_mm) = cut;
+  }
+  return out;
+}
+
+}  // namespace seamwright::rating

@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/rating.h"
+
+#include <algorithm>
+
+namespace seamwright::reports {
+
+namespace {
+
+Message plain(const char* id) { return {id, {}}; }
+
+Caution cautions() {
+  return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"), plain("caution.people")}};
+}
+
+Reason reason_of(const Evidence& e) {
+  Reason reason;
+  reason.text = {e.from_memory ? "evidence.line-from-memory" : "evidence.line",
+                 {text("figure", e.figure), number("value", e.value, e.unit), text("source", e.source.key),
+                  text("clause", e.source.clause)}};
+  for (const Input& input : e.inputs)
+    reason.because.push_back({{"evidence.input", {text("name", input.name), number("value", input.value, input.unit)}}, {}});
+  for (const Limit& l : e.limits)
+    if (!l.inside)
+      reason.because.push_back({{"evidence.limit",
+                                 {text("name", l.name), number("value", l.value, l.unit), number("min", l.min, l.unit),
+                                  number("max", l.max, l.unit)}},
+                                {}});
+  for (const Message& note : e.notes) reason.because.push_back({note, {}});
+  for (const Evidence& b : e.because) reason.because.push_back(reason_of(b));
+  return reason;
+}
+
+Facts facts_of(const rating::Rating& r) {
+  Facts f;
+  const auto add = [&](const char* id, Cell cell) { f.facts.push_back({plain(id), std::move(cell)}); };
+  add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
+  add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
+  add("rating.rules", Verbatim{r.rules.set});
+  add("rating.method", Message{"rating.method-" + r.method, {}});
+  add("rating.service", Quantity{r.service_km, "km", 3});
+  add("rating.years", Quantity{r.service_years, "a", 3});
+  add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
+  add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+  add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
+  return f;
+}
+
+Table welds_of(const rating::Rating& r) {
+  Table t;
+  for (const char* id : {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
+                         "column.life-km", "column.life-years", "column.life-bare-km", "column.coverage", "column.verdict"})
+    t.columns.push_back(plain(id));
+  for (const rating::WeldRating& w : r.welds) {
+    const rating::SiteRating& s = w.sites[0];
+    t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site}, Verbatim{s.curve},
+                      Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2}, Quantity{s.life_years, "a", 2},
+                      Quantity{s.life_km_unfactored, "km", 2}, State{name_of(s.coverage)}, State{name_of(w.verdict)}});
+  }
+  return t;
+}
+
+Table legs_of(const rating::Rating& r) {
+  Table t;
+  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance", "column.seat",
+                         "column.lift", "column.share"})
+    t.columns.push_back(plain(id));
+  const auto& share = r.welds[0].sites[0].damage_share;
+  for (std::size_t i = 0; i < r.legs.size(); ++i) {
+    const rating::LegReport& l = r.legs[i];
+    t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.payload_kg, "kg", 3}, Quantity{l.speed_kmh, "km/h", 3},
+                      Quantity{l.distance_km, "km", 3}, Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
+                      Quantity{100 * l.levels.lift_share.maxCoeff(), "%", 2},
+                      Quantity{i < share.size() ? 100 * share[i] : 0, "%", 2}});
+  }
+  return t;
+}
+
+Table states_of(const rating::Rating& r) {
+  Table t;
+  for (const char* id : {"column.payload", "column.mass", "column.wheel-loads", "column.first-mode", "column.residual"})
+    t.columns.push_back(plain(id));
+  for (const rating::StateReport& s : r.states) {
+    Message loads{"rating.wheel-loads", {}};
+    for (Eigen::Index i = 0; i < s.static_wheel_load_n.size(); ++i)
+      loads.arguments.push_back(number(std::string("w").append(std::to_string(i)), s.static_wheel_load_n(i), "N"));
+    t.rows.push_back({Quantity{s.payload_kg, "kg", 3}, Quantity{s.total_mass_kg, "kg", 3}, loads,
+                      Quantity{s.mode_frequency_hz.empty() ? 0 : s.mode_frequency_hz[0], "Hz", 3},
+                      Quantity{s.residual, "", 1}});
+  }
+  return t;
+}
+
+}  // namespace
+
+Document rating_document(const rating::Rating& r) {
+  Document d;
+  d.title = {"rating.title", {text("design", r.design.name)}};
+  const rating::WeldRating& worst = r.welds[0];
+  d.blocks.push_back(Answer{State{name_of(r.verdict)},
+                            {"rating.answer",
+                             {text("weld", worst.id), text("site", worst.governing_site),
+                              number("life", worst.sites[0].life_km, "km"), number("service", r.service_km, "km")}}});
+  d.blocks.push_back(cautions());
+  d.blocks.push_back(facts_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.welds")});
+  d.blocks.push_back(welds_of(r));
+  d.blocks.push_back(Heading{2, {"rating.why", {text("weld", worst.id)}}});
+  d.blocks.push_back(Reasons{{reason_of(worst.sites[0].evidence)}});
+  d.blocks.push_back(Heading{2, plain("rating.legs")});
+  d.blocks.push_back(legs_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.states")});
+  d.blocks.push_back(states_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.notes")});
+  d.blocks.push_back(Paragraph{plain("rating.thin-walls")});
+  for (const Message& note : r.notes) d.blocks.push_back(Paragraph{note});
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
+Document explain_document(const rating::Rating& r, const std::string& weld_id) {
+  const auto it = std::find_if(r.welds.begin(), r.welds.end(), [&](const auto& w) { return w.id == weld_id; });
+  if (it == r.welds.end()) throw Fault{Message{"rating.unknown-weld", {text("weld", weld_id)}}};
+  Document d;
+  d.title = {"rating.why", {text("weld", weld_id)}};
+  Reasons reasons;
+  std::vector<std::string> kinds;
+  for (const rating::SiteRating& site : it->sites) {
+    if (std::find(kinds.begin(), kinds.end(), site.kind) != kinds.end()) continue;
+    kinds.push_back(site.kind);
+    reasons.reasons.push_back({{"explain.site",
+                                {text("site", site.site), text("curve", site.curve), number("damage", site.damage, ""),
+                                 number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
+                               {reason_of(site.evidence)}});
+  }
+  d.blocks = {cautions(), reasons};
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
+}  // namespace seamwright::reports

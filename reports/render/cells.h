@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+#include "reports/content/blocks.h"
+#include "reports/text/text.h"
+
+namespace seamwright::reports {
+
+/// What a cell says, as plain text; verdicts with their shape before the word.
+std::string plain_text(const Cell& cell, Language language);
+/// Shape of a state: readable without colour.
+std::string shape_of(const State& state);
+/// Control characters as escapes like \x1b; bidirectional overrides too.
+std::string visible(const std::string& text);
+/// Columns on a terminal (code points).
+std::size_t columns_of(const std::string& text);
+
+}  // namespace seamwright::reports

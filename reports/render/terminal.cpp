@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+
+#include "reports/render/cells.h"
+#include "reports/render/render.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+struct Writer {
+  Language language;
+  TerminalStyle style;
+  std::string out;
+
+  std::string say(const Message& m) const { return visible(sentence(m, language)); }
+  void line(const std::string& text) { out.append(text).append("\n"); }
+
+  void operator()(const Heading& h) {
+    line("");
+    line(say(h.text));
+  }
+  void operator()(const Paragraph& p) { line(std::string("- ").append(say(p.text))); }
+  void operator()(const Caution& c) {
+    line("");
+    for (const Message& m : c.texts) line(std::string("! ").append(say(m)));
+  }
+  void operator()(const Answer& a) {
+    line("");
+    line(plain_text(a.verdict, language).append(": ").append(say(a.text)));
+  }
+  void operator()(const Facts& f) {
+    line("");
+    std::size_t width = 0;
+    for (const auto& fact : f.facts) width = std::max(width, columns_of(say(fact.label)));
+    for (const auto& fact : f.facts) {
+      const std::string label = say(fact.label);
+      line(label + std::string(width + 2 - columns_of(label), ' ') + plain_text(fact.value, language));
+    }
+  }
+  void operator()(const Table& t) {
+    std::vector<std::vector<std::string>> rows(1);
+    for (const Message& m : t.columns) rows[0].push_back(say(m));
+    for (const auto& row : t.rows) {
+      rows.emplace_back();
+      for (const Cell& cell : row) rows.back().push_back(plain_text(cell, language));
+    }
+    std::vector<std::size_t> width(t.columns.size(), 0);
+    for (const auto& row : rows)
+      for (std::size_t i = 0; i < width.size(); ++i) width[i] = std::max(width[i], columns_of(row[i]));
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+      std::string text;
+      for (std::size_t i = 0; i < width.size(); ++i) {
+        const std::string pad(width[i] - columns_of(rows[r][i]), ' ');
+        const bool right = r > 0 && std::holds_alternative<Quantity>(t.rows[r - 1][i]);
+        text.append(right ? pad + rows[r][i] : rows[r][i] + pad).append("  ");
+      }
+      text.erase(text.find_last_not_of(' ') + 1);
+      line(text);
+    }
+  }
+  void reason(const Reason& r, std::size_t depth) {
+    line(std::string(2 * depth, ' ') + say(r.text));
+    for (const Reason& b : r.because) reason(b, depth + 1);
+  }
+  void operator()(const Reasons& r) {
+    for (const Reason& x : r.reasons) reason(x, 0);
+  }
+};
+
+}  // namespace
+
+std::string to_terminal(const Document& document, Language language, const TerminalStyle& style) {
+  Writer writer{language, style, ""};
+  writer.line(writer.say(document.title));
+  for (const Block& block : document.blocks) std::visit(writer, block);
+  writer.line("");
+  for (const Message& m : document.foot) writer.line(writer.say(m));
+  return writer.out;
+}
+
+}  // namespace seamwright::reports

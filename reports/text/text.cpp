@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/text/text.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "reports/text/tables.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+const Entry* find(std::string_view id) {
+  const auto all = entries();
+  const auto it = std::lower_bound(all.begin(), all.end(), id, [](const Entry& e, std::string_view i) { return e.id < i; });
+  return it != all.end() && it->id == id ? &*it : nullptr;
+}
+
+std::string shown(const Argument& argument, Language language) {
+  if (const auto* value = std::get_if<double>(&argument.value)) return quantity(*value, argument.unit, 4, language);
+  return std::get<std::string>(argument.value);
+}
+
+// Groups of three before the decimal mark from 10 000 on.
+std::string grouped(const std::string& digits) {
+  const std::size_t point = std::min(digits.find('.'), digits.size()), first = digits[0] == '-' ? 1 : 0;
+  if (point - first < 5) return digits;
+  std::string out;
+  for (std::size_t i = 0; i < digits.size(); ++i) {
+    if (i > first && i < point && (point - i) % 3 == 0) out.push_back(' ');
+    out.push_back(digits[i]);
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string_view sentence_template(std::string_view id, Language language) {
+  const Entry* entry = find(id);
+  if (!entry) return {};
+  return language == Language::german ? entry->german : entry->english;
+}
+
+std::vector<std::string> known_ids(Language) {
+  std::vector<std::string> ids;
+  for (const Entry& entry : entries()) ids.emplace_back(entry.id);
+  return ids;
+}
+
+std::string quantity(double value, std::string_view unit, int digits, Language language) {
+  if (std::isnan(value)) return std::string("–");
+  if (std::isinf(value)) return std::string(sentence_template("word.unlimited", language));
+  std::string number;
+  const double size = std::abs(value);
+  if (size != 0 && (size >= 1e7 || size < 1e-3)) {
+    number = fmt::format("{:.{}e}", value, digits - 1);
+  } else {
+    const int before = size > 0 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
+    if (digits < before) value = std::round(value / std::pow(10, before - digits)) * std::pow(10, before - digits);
+    number = fmt::format("{:.{}f}", value, std::max(0, digits - std::max(before, 0)));
+    if (number.find('.') != std::string::npos) {
+      while (number.back() == '0') number.pop_back();
+      if (number.back() == '.') number.pop_back();
+    }
+    number = grouped(number);
+  }
+  if (language == Language::german) std::replace(number.begin(), number.end(), '.', ',');
+  if (!unit.empty()) number.append(" ").append(unit);
+  return number;
+}
+
+std::string sentence(const Message& message, Language language) {
+  std::string_view pattern = sentence_template(message.id, language);
+  std::string out;
+  if (pattern.empty()) {
+    out.append("[").append(message.id).append("]");
+    for (const Argument& a : message.arguments) out.append(" ").append(a.name).append("=").append(shown(a, language));
+    return out;
+  }
+  while (!pattern.empty()) {
+    const std::size_t open = pattern.find('{'), close = pattern.find('}', open);
+    if (open == std::string_view::npos || close == std::string_view::npos) break;
+    out.append(pattern.substr(0, open));
+    const std::string_view name = pattern.substr(open + 1, close - open - 1);
+    for (const Argument& a : message.arguments)
+      if (a.name == name) {
+        // a line number is a name, not a quantity
+        const auto* value = std::get_if<double>(&a.value);
+        out.append(value && a.name == "line" ? fmt::format("{:.0f}", *value) : shown(a, language));
+      }
+    pattern.remove_prefix(close + 1);
+  }
+  return out.append(pattern);
+}
+
+}  // namespace seamwright::reports

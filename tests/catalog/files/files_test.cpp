@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+
+#include <unistd.h>
+
+#include "catalog/files/job.h"
+#include "catalog/files/reader.h"
+#include "catalog/files/source.h"
+
+using namespace seamwright;
+
+namespace {
+
+const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
+
+struct Folder {
+  std::filesystem::path path = std::filesystem::temp_directory_path() / ("seamwright-files-" + std::to_string(::getpid()));
+  Folder() { std::filesystem::create_directories(path); }
+  ~Folder() { std::filesystem::remove_all(path); }
+  std::string write(const std::string& name, const std::string& content) const {
+    std::ofstream(path / name, std::ios::binary) << content;
+    return (path / name).string();
+  }
+};
+
+std::string with(const std::string& file, const std::string& from, const std::string& to) {
+  std::string content = files::read_text(demo + "/" + file);
+  const std::size_t at = content.find(from);
+  REQUIRE(at != std::string::npos);
+  return content.replace(at, from.size(), to);
+}
+
+Message fault_of(const std::function<void()>& act) {
+  try {
+    act();
+  } catch (const Fault& fault) {
+    return fault.message;
+  }
+  return {"no fault", {}};
+}
+
+double line_of(const Message& m) {
+  for (const Argument& a : m.arguments)
+    if (a.name == "line") return std::get<double>(a.value);
+  return 0;
+}
+
+}  // namespace
+
+TEST_CASE("the demonstration job is a whole trike") {
+  const rating::Job job = files::read_job(demo, "", published::catalog());
+  CHECK(job.design.frame.members.size() >= 35);
+  CHECK(job.design.welds.size() >= 60);
+  CHECK(job.design.frame.wheels.size() == 3);
+  CHECK(job.duty.trip.legs.size() == 4);
+  CHECK_FALSE(job.assumptions.empty());
+}
+
+TEST_CASE("mirrored twins lie on the other side") {
+  const rating::Design design = files::read_design(demo + "/design.toml", published::catalog());
+  const auto find = [&](const std::string& id) {
+    for (const auto& n : design.frame.nodes)
+      if (n.id == id) return n.position_mm;
+    return frame::Vec3(0, 0, 0);
+  };
+  CHECK(find("AX.R") == frame::Vec3(find("AX.L").x(), -find("AX.L").y(), find("AX.L").z()));
+  CHECK(files::other_side("FL") == "FR");
+  CHECK(files::other_side("SM") == "SM");
+}
+
+TEST_CASE("faulty designs name the line and the kind of fault") {
+  const Folder folder;
+  const struct {
+    const char *from, *to, *id;
+  } cases[] = {
+      {"wall_mm = 2", "wall_mm = -2", "file.out-of-range"},
+      {"wall_mm = 2", "wall_mm = nan", "file.out-of-range"},
+      {"wall_mm = 2", "wal_mm = 2", "file.missing-key"},
+      {"wall_mm = 2", "wall_mm = 2\nwal = 3", "file.unknown-key"},
+      {"diameter_mm = 40", "diameter_mm = true", "file.wrong-type"},
+      {"diameter_mm = 40", "diameter_mm = \"wheelbas / 2\"", "file.bad-expression"},
+      {"tube = \"rail\"", "tube = \"rial\"", "file.unknown-id"},
+      {"steel = \"25CrMo4+N\"", "steel = \"25CrMo\"", "file.unknown-id"},
+      {"id = \"A.L\"", "id = \"A L\"", "file.bad-id"},
+      {"id = \"B.L\"", "id = \"A.L\"", "file.doubled-id"},
+      {"seamwright.design/1", "seamwright.design/9", "file.out-of-range"},
+      {"[parameters]", "[parameters", "file.syntax"},
+  };
+  for (const auto& c : cases) {
+    INFO(c.to);
+    const std::string path = folder.write("design.toml", with("design.toml", c.from, c.to));
+    const Message m = fault_of([&] { files::read_design(path, published::catalog()); });
+    CHECK(m.id == c.id);
+    CHECK(line_of(m) >= 1);
+  }
+}
+
+TEST_CASE("an unknown key comes with the nearest known one") {
+  const Folder folder;
+  const std::string path = folder.write("duty.toml", with("duty.toml", "years = 10", "years = 10\nyeers = 3"));
+  const Message m = fault_of([&] { files::read_duty(path, published::catalog()); });
+  CHECK(m.id == "file.unknown-key");
+  CHECK(std::get<std::string>(m.arguments.back().value) == "years");
+}
+
+TEST_CASE("a duty without legs and shares that do not sum are refused") {
+  const Folder folder;
+  std::string text = files::read_text(demo + "/duty.toml");
+  for (std::size_t at; (at = text.find("[[trip.leg]]")) != std::string::npos;) text.erase(at, text.find("\n\n", at) - at);
+  CHECK(fault_of([&] { files::read_duty(folder.write("duty.toml", text), published::catalog()); }).id ==
+        "file.duty-without-legs");
+  const std::string shares = folder.write("duty.toml", with("duty.toml", "bar_share = 0.10", "bar_share = 0.20"));
+  CHECK(fault_of([&] { files::read_duty(shares, published::catalog()); }).id == "file.out-of-range");
+}
+
+TEST_CASE("files that are no text are refused before parsing") {
+  const Folder folder;
+  CHECK(fault_of([&] { files::read_text((folder.path / "none").string()); }).id == "file.missing");
+  CHECK(fault_of([&] { files::read_text(folder.path.string()); }).id == "file.unreadable");
+  CHECK(fault_of([&] { files::read_text("/dev/zero"); }).id == "file.unreadable");
+  CHECK(fault_of([&] { files::read_text(folder.write("empty", "")); }).id == "file.empty");
+  CHECK(fault_of([&] { files::read_text(folder.write("nul", std::string("a\n\0b", 4))); }).id == "file.not-text");
+  CHECK(fault_of([&] { files::read_text(folder.write("latin", "caf\xE9")); }).id == "file.not-text");
+  const std::string huge = folder.write("huge", "x");
+  std::filesystem::resize_file(huge, 2ull << 30);
+  CHECK(fault_of([&] { files::read_text(huge); }).id == "file.too-large");
+}

@@ -1,0 +1,37 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Includes go app -> reports -> catalog -> engine, inside engine rating -> others -> evidence; every source has its licence line."""
+import pathlib
+import re
+import sys
+
+root = pathlib.Path(sys.argv[1])
+allowed = {
+    "engine": {"engine"},
+    "catalog": {"catalog", "engine"},
+    "reports": {"reports", "catalog", "engine"},
+    "app": {"app", "reports", "catalog", "engine"},
+}
+engine = {
+    "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
+    "loads": {"frame", "evidence"}, "rating": {"loads", "joints", "fatigue", "cycles", "frame", "evidence"},
+}
+faults, seen = [], 0
+for top in allowed:
+    for path in sorted((root / top).rglob("*")):
+        if path.suffix not in (".h", ".cpp"):
+            continue
+        text = path.read_text(encoding="utf-8")
+        if not text.startswith("// SPDX-License-Identifier: GPL-3.0-or-later"):
+            faults.append(f"{path}: no licence line")
+        for target in re.findall(r'#include "([^"]+)"', text):
+            seen += 1
+            parts = target.split("/")
+            if parts[0] not in allowed[top]:
+                faults.append(f"{path}: includes {target}")
+            if top == "engine":
+                here = path.relative_to(root / "engine").parts[0]
+                if parts[1] != here and parts[1] not in engine[here]:
+                    faults.append(f"{path}: includes {target}")
+assert seen > 50, "no includes found: the test looks in the wrong place"
+print("\n".join(faults))
+sys.exit(1 if faults else 0)

@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include "reports/render/cells.h"
+#include "reports/render/render.h"
+#include "reports/text/text.h"
+
+using namespace seamwright;
+using namespace seamwright::reports;
+
+namespace {
+std::multiset<std::string> holes(std::string_view pattern) {
+  std::multiset<std::string> names;
+  for (std::size_t at = 0; (at = pattern.find('{', at)) != std::string_view::npos; ++at)
+    names.emplace(pattern.substr(at, pattern.find('}', at) - at));
+  return names;
+}
+}  // namespace
+
+TEST_CASE("both languages have every sentence with the same arguments") {
+  const auto ids = known_ids(Language::english);
+  CHECK(ids.size() > 80);
+  CHECK(std::is_sorted(ids.begin(), ids.end()));
+  for (const std::string& id : ids) {
+    INFO(id);
+    CHECK_FALSE(sentence_template(id, Language::german).empty());
+    CHECK(holes(sentence_template(id, Language::english)) == holes(sentence_template(id, Language::german)));
+  }
+}
+
+TEST_CASE("numbers are shown with the digits that are true") {
+  CHECK(quantity(12345, "km", 3, Language::english) == "12 300 km");
+  CHECK(quantity(1234.5, "", 2, Language::english) == "1200");
+  CHECK(quantity(0.98765, "mm", 3, Language::german) == "0,988 mm");
+  CHECK(quantity(std::nan(""), "km", 3, Language::english) == "–");
+  CHECK(quantity(std::numeric_limits<double>::infinity(), "km", 3, Language::english) == "unlimited");
+}
+
+TEST_CASE("foreign text is shown and never interpreted") {
+  Document d;
+  d.title = {"rating.unknown-weld", {text("weld", "<script>\x1b[31m'&\"")}};
+  Facts facts;
+  facts.facts.push_back({Message{"rating.design", {}}, Verbatim{"a\xE2\x80\xAE b\n"}});
+  d.blocks.emplace_back(std::move(facts));
+  const std::string html = to_html(d, Language::english), terminal = to_terminal(d, Language::english, {});
+  CHECK(html.find("<script>") == std::string::npos);
+  CHECK(html.find("&lt;script&gt;") != std::string::npos);
+  CHECK(terminal.find('\x1b') == std::string::npos);
+  CHECK(terminal.find("\xE2\x80\xAE") == std::string::npos);
+}
+
+TEST_CASE("an unknown id hides nothing") {
+  CHECK(sentence({"no.such-id", {number("x", 2, "mm")}}, Language::english) == "[no.such-id] x=2 mm");
+}

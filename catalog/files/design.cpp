@@ -131,7 +131,8 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
   rows.each("wheel", [&](Reader& r) {
     d.frame.wheels.push_back({r.id("id"), known(r, "node", d.frame.nodes), r.real("radius_mm", positive),
                               r.real("radial_n_mm", positive), r.real("lateral_n_mm", positive),
-                              r.real("damping_n_s_m", not_negative), r.real("contact_length_mm", not_negative)});
+                              r.real("damping_n_s_m", not_negative), r.real("contact_length_mm", not_negative),
+                              r.real("lateral_damping_n_s_m", not_negative)});
   });
 }
 

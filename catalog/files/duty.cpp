@@ -25,6 +25,10 @@ loads::Rider read_rider(Reader r) {
     rider.lateral_frequency_hz = r.real("lateral_frequency_hz", {0.1, 60});
     rider.lateral_damping = r.real("lateral_damping", {0, 2});
   }
+  if (r.has("fore_aft_frequency_hz")) {
+    rider.fore_aft_frequency_hz = r.real("fore_aft_frequency_hz", {0.1, 60});
+    rider.fore_aft_damping = r.real("fore_aft_damping", {0, 2});
+  }
   rider.height_above_saddle_mm = r.real("height_above_saddle_mm", {0, 1000});
   r.finish();
   return rider;

@@ -188,7 +188,9 @@ void add_wheels(Build& b) {
     a.tyre_damping[i] = w.damping_n_s_m * n_s_mm_per_n_s_m;
     add_outer(b.parts.stiffness, a.tyre_stiffness[i], radial);
     add_outer(b.parts.damping, a.tyre_damping[i], radial);
-    add_outer(b.parts.stiffness, w.lateral_n_mm, carried_direction(node, to_contact, Vec3::UnitY()));
+    const auto sideways = carried_direction(node, to_contact, Vec3::UnitY());
+    add_outer(b.parts.stiffness, w.lateral_n_mm, sideways);
+    add_outer(b.parts.damping, w.lateral_damping_n_s_m * n_s_mm_per_n_s_m, sideways);
     b.relations.turned[node] = true;
     a.wheel_ids.push_back(w.id);
     a.wheel_nodes.push_back(node);

@@ -128,6 +128,7 @@ void check_ground(const Frame& frame, const Names& names) {
     check_number("radial_n_mm", w.id, w.radial_n_mm, "N/mm", 1e-9, largest_stiffness);
     check_number("lateral_n_mm", w.id, w.lateral_n_mm, "N/mm", 0, largest_stiffness);
     check_number("damping_n_s_m", w.id, w.damping_n_s_m, "N s/m", 0, largest_stiffness);
+    check_number("lateral_damping_n_s_m", w.id, w.lateral_damping_n_s_m, "N s/m", 0, largest_stiffness);
     check_number("contact_length_mm", w.id, w.contact_length_mm, "mm", 0, largest_position_mm);
   }
   std::set<std::string> seconds;

@@ -32,6 +32,8 @@ void check_rider(const Rider& r) {
   check_number("vertical_damping", id, r.vertical_damping, "", 0, 10);
   check_number("lateral_frequency_hz", id, r.lateral_frequency_hz, "Hz", 0, 1000);
   check_number("lateral_damping", id, r.lateral_damping, "", 0, 10);
+  check_number("fore_aft_frequency_hz", id, r.fore_aft_frequency_hz, "Hz", 0, 1000);
+  check_number("fore_aft_damping", id, r.fore_aft_damping, "", 0, 10);
   check_number("height_above_saddle_mm", id, r.height_above_saddle_mm, "mm", -1e4, 1e4);
   const double sum = r.saddle_share + r.pedal_share + r.bar_share;
   if (!(std::abs(sum - 1) <= 1e-6)) throw Fault{Message{"loads.rider-shares", {number("sum", sum, "")}}};
@@ -46,6 +48,8 @@ void add_seated(frame::Frame& f, const Carriers& c, const Rider& r) {
   seated.sprung.push_back({Vec3::UnitZ(), r.vertical_frequency_hz, r.vertical_damping});
   if (r.lateral_frequency_hz > 0)
     seated.sprung.push_back({Vec3::UnitY(), r.lateral_frequency_hz, r.lateral_damping});
+  if (r.fore_aft_frequency_hz > 0)
+    seated.sprung.push_back({Vec3::UnitX(), r.fore_aft_frequency_hz, r.fore_aft_damping});
   f.sprung_masses.push_back(std::move(seated));
 }
 

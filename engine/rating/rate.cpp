@@ -157,12 +157,32 @@ bool worse_site(const SiteRating& a, const SiteRating& b) {
   return a.damage > b.damage;
 }
 
+// The node under the payload, where published measurements in cargo boxes were taken.
+std::string box_node(const Design& design) {
+  std::string best;
+  double least = std::numeric_limits<double>::infinity();
+  for (const frame::Node& node : design.frame.nodes) {
+    const auto& nodes = design.carriers.box_nodes;
+    const double away = (node.position_mm - design.carriers.payload_centre_mm).norm();
+    if (away < least && std::find(nodes.begin(), nodes.end(), node.id) != nodes.end()) {
+      best = node.id;
+      least = away;
+    }
+  }
+  return best;
+}
+
 void add_reports(const Job& job, const std::map<double, RatedState>& states, Rating& rating) {
   for (const loads::Leg& leg : job.duty.trip.legs) {
     const RatedState& s = states.at(leg.payload_kg);
     LegReport report{leg.id, leg.road, leg.payload_kg, leg.speed_kmh, leg.distance_km,
                      loads::leg_levels(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz,
-                                       job.design.carriers.saddle_node)};
+                                       job.design.carriers.saddle_node),
+                     std::numeric_limits<double>::quiet_NaN()};
+    if (const std::string node = box_node(job.design); !node.empty())
+      report.box_acceleration_rms_m_s2 =
+          loads::leg_levels(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz, node)
+              .seat_acceleration_rms_m_s2;
     const double lift = report.levels.lift_share.maxCoeff();
     if (lift > 0.01)
       rating.notes.push_back({"rating.wheel-lifts", {text("leg", leg.id), number("share", 100 * lift, "%")}});

@@ -46,6 +46,7 @@ struct LegReport {
   std::string id, road;
   double payload_kg = 0, speed_kmh = 0, distance_km = 0;
   loads::LegLevels levels;
+  double box_acceleration_rms_m_s2 = 0;  ///< vertical, at the box node nearest the payload's centre; NaN without a box
 };
 
 struct StateReport {

@@ -62,7 +62,7 @@ Table welds_of(const rating::Rating& r) {
 
 Table legs_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance", "column.seat",
+  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance", "column.seat", "column.box",
                          "column.lift", "column.share"})
     t.columns.push_back(plain(id));
   const auto& share = r.welds[0].sites[0].damage_share;
@@ -70,6 +70,7 @@ Table legs_of(const rating::Rating& r) {
     const rating::LegReport& l = r.legs[i];
     t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.payload_kg, "kg", 3}, Quantity{l.speed_kmh, "km/h", 3},
                       Quantity{l.distance_km, "km", 3}, Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
+                      Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
                       Quantity{100 * l.levels.lift_share.maxCoeff(), "%", 2},
                       Quantity{i < share.size() ? 100 * share[i] : 0, "%", 2}});
   }

@@ -23,6 +23,8 @@ constexpr Entry table[] = {
      "Sie ersetzt weder Prüfstandsversuche noch die geltenden Fahrradnormen."},
     {"caution.people", "People may be carried: a frame that falls short must not go out.",
      "Es können Menschen befördert werden: ein ungenügender Rahmen darf nicht hinaus."},
+    {"column.box", "box acceleration",
+     "Kastenbeschleunigung"},
     {"column.brace", "member",
      "Stab"},
     {"column.chord", "on",

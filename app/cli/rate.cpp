@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "app/cli/rate.h"
-
-#include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cstdio>
-#include <cstdlib>
-#include <iostream>
 #include <memory>
 
+#include "app/cli/commands.h"
 #include "catalog/files/job.h"
 #include "engine/rating/rate.h"
 #include "reports/content/rating.h"
@@ -20,66 +17,84 @@ namespace seamwright::cli {
 namespace {
 
 struct Options {
-  std::string job, duty, rules = "dnv", method = "time", weld, html;
+  std::string job, duty, rules, method = "time", weld, html, csv;
   bool explain = false, json = false;
 };
 
-// Whole or not at all: a new file beside it, synced, then renamed.
-void write_file(const std::string& path, const std::string& content) {
-  std::string temporary = path + ".XXXXXX";
-  const int fd = ::mkstemp(temporary.data());
-  bool good = fd >= 0;
-  std::size_t done = 0;
-  while (good && done < content.size()) {
-    const ssize_t wrote = ::write(fd, content.data() + done, content.size() - done);
-    good = wrote > 0;
-    done += good ? static_cast<std::size_t>(wrote) : 0;
+// A bar on the terminal while a rating runs; nothing when standard error is not one.
+class Bar {
+ public:
+  rating::Progress progress() {
+    rating::Progress p;
+    if (terminal_)
+      p.report = [](double share) {
+        constexpr int width = 40;
+        const int done = static_cast<int>(width * std::clamp(share, 0.0, 1.0));
+        std::fprintf(stderr, "\r%3.0f %% %s%s", 100 * share, std::string(static_cast<std::size_t>(done), '#').c_str(),
+                     std::string(static_cast<std::size_t>(width - done), '.').c_str());
+        std::fflush(stderr);
+      };
+    return p;
   }
-  good = good && ::fchmod(fd, 0644) == 0 && ::fsync(fd) == 0;
-  if (fd >= 0) good = ::close(fd) == 0 && good;
-  good = good && ::rename(temporary.c_str(), path.c_str()) == 0;
-  if (good) return;
-  if (fd >= 0) ::unlink(temporary.c_str());
-  throw std::runtime_error("cannot write " + path);
-}
+  ~Bar() {
+    if (terminal_) std::fprintf(stderr, "\r%60s\r", "");
+  }
 
-int rate(const Options& options, reports::Language language) {
+ private:
+  bool terminal_ = ::isatty(STDERR_FILENO) == 1;
+};
+
+std::vector<rating::Rating> ratings_of(const Options& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
-  job.rules.set = options.rules;
-  const bool terminal = ::isatty(STDERR_FILENO) == 1;
-  rating::Progress progress;
-  if (terminal) progress.report = [](double share) { std::fprintf(stderr, "\rrating %3.0f %%", 100 * share); };
-  const auto method = options.method == "spectral" ? rating::Method::spectral : rating::Method::time;
-  const rating::Rating result = rating::rate(job, catalog.data, method, progress);
-  if (terminal) std::fprintf(stderr, "\r             \r");
-  const reports::Document document =
-      options.weld.empty() ? reports::rating_document(result) : reports::explain_document(result, options.weld);
-  if (!options.html.empty()) write_file(options.html, reports::to_html(document, language));
+  if (!options.rules.empty()) job.rules.set = options.rules;
+  Bar bar;
+  std::vector<rating::Rating> ratings;
+  if (options.method != "spectral") ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress()));
+  if (options.method != "time") ratings.push_back(rating::rate(job, catalog.data, rating::Method::spectral, bar.progress()));
+  return ratings;
+}
+
+reports::Document document_of(const std::vector<rating::Rating>& ratings, const Options& options) {
+  if (options.explain) return reports::explain_document(ratings[0], options.weld);
+  if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
+  return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1]) : reports::rating_document(ratings[0]);
+}
+
+int rate(const Options& options, const Session& session) {
+  std::vector<rating::Rating> ratings = ratings_of(options);
+  const reports::Document document = document_of(ratings, options);
+  rating::Verdict worst = rating::Verdict::meets;
+  for (rating::Rating& r : ratings) {
+    worst = std::max(worst, r.verdict);
+    if (!options.weld.empty()) std::erase_if(r.welds, [&](const auto& w) { return w.id != options.weld; });
+  }
+  if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.csv.empty()) write_file(options.csv, reports::to_csv(ratings));
   if (options.json)
-    std::cout << reports::to_json(result);
+    print(reports::to_json(ratings));
   else
-    std::cout << reports::to_terminal(document, language, {});
-  std::cout.flush();
-  if (!std::cout) throw std::runtime_error("cannot write the result");
-  return result.verdict == rating::Verdict::meets ? 0 : 1;
+    print(document, session);
+  return worst == rating::Verdict::meets ? 0 : 1;
 }
 
 }  // namespace
 
-void add_rate(CLI::App& app, const reports::Language& language, std::function<int()>& run) {
+void add_rate(CLI::App& app, Session& session) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("rate", "Rate every weld of a job: life, damage, verdict");
   command->add_option("job", options->job, "job folder or design file")->required();
   command->add_option("--duty", options->duty, "duty file in place of the job's");
-  command->add_option("--rules", options->rules, "rule set")->check(CLI::IsMember({"dnv"}));
-  command->add_option("--method", options->method, "count histories, or spectral moments")
-      ->check(CLI::IsMember({"time", "spectral"}));
+  command->add_option("--rules", options->rules, "rule set in place of the duty's")->check(CLI::IsMember({"dnv"}));
+  command->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
+      ->check(CLI::IsMember({"time", "spectral", "both"}))
+      ->capture_default_str();
   command->add_option("--weld", options->weld, "one weld only");
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
   command->add_flag("--json", options->json, "one JSON document on stdout");
   command->add_option("--html", options->html, "also write a page");
-  command->callback([options, &language, &run] { run = [options, &language] { return rate(*options, language); }; });
+  command->add_option("--csv", options->csv, "also write a table of all sites");
+  command->callback([options, &session] { session.run = [options, &session] { return rate(*options, session); }; });
 }
 
 }  // namespace seamwright::cli

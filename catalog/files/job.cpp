@@ -17,12 +17,14 @@ toml::table parse(const std::string& path, const std::string& content) {
   }
 }
 
-rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog) {
-  namespace fs = std::filesystem;
+std::string design_path(const std::string& job) {
   std::error_code ignored;
-  const bool folder = fs::is_directory(path, ignored);
-  const fs::path design = folder ? fs::path(path) / "design.toml" : fs::path(path);
-  const fs::path duty = duty_override.empty() ? design.parent_path() / "duty.toml" : fs::path(duty_override);
+  return std::filesystem::is_directory(job, ignored) ? (std::filesystem::path(job) / "design.toml").string() : job;
+}
+
+rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog) {
+  const std::filesystem::path design = design_path(path);
+  const std::filesystem::path duty = duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);
   rating::Job job;
   job.design = read_design(design.string(), catalog);
   DutyFile file = read_duty(duty.string(), catalog);

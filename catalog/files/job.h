@@ -21,6 +21,9 @@ struct DutyFile {
 };
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 
+/// The design file of a job: the folder's design.toml, or the file itself.
+std::string design_path(const std::string& job);
+
 /// A job folder (design.toml, duty.toml) or a design file with a duty beside it; duty_override replaces the duty's path.
 rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog);
 

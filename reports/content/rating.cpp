@@ -2,34 +2,14 @@
 #include "reports/content/rating.h"
 
 #include <algorithm>
+#include <limits>
+
+#include "catalog/published/nearest.h"
+#include "reports/content/evidence.h"
 
 namespace seamwright::reports {
 
 namespace {
-
-Message plain(const char* id) { return {id, {}}; }
-
-Caution cautions() {
-  return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"), plain("caution.people")}};
-}
-
-Reason reason_of(const Evidence& e) {
-  Reason reason;
-  reason.text = {e.from_memory ? "evidence.line-from-memory" : "evidence.line",
-                 {text("figure", e.figure), number("value", e.value, e.unit), text("source", e.source.key),
-                  text("clause", e.source.clause)}};
-  for (const Input& input : e.inputs)
-    reason.because.push_back({{"evidence.input", {text("name", input.name), number("value", input.value, input.unit)}}, {}});
-  for (const Limit& l : e.limits)
-    if (!l.inside)
-      reason.because.push_back({{"evidence.limit",
-                                 {text("name", l.name), number("value", l.value, l.unit), number("min", l.min, l.unit),
-                                  number("max", l.max, l.unit)}},
-                                {}});
-  for (const Message& note : e.notes) reason.because.push_back({note, {}});
-  for (const Evidence& b : e.because) reason.because.push_back(reason_of(b));
-  return reason;
-}
 
 Facts facts_of(const rating::Rating& r) {
   Facts f;
@@ -119,14 +99,66 @@ Document rating_document(const rating::Rating& r) {
   return d;
 }
 
+namespace {
+
+const rating::WeldRating& weld_of(const rating::Rating& r, const std::string& id) {
+  std::vector<std::string> known;
+  for (const rating::WeldRating& w : r.welds) {
+    if (w.id == id) return w;
+    known.push_back(w.id);
+  }
+  throw Fault{Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
+}
+
+}  // namespace
+
+Document both_document(const rating::Rating& time, const rating::Rating& spectral) {
+  Document d = rating_document(time);
+  Table t;
+  for (const char* id : {"column.weld", "column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+    t.columns.push_back(plain(id));
+  double least = std::numeric_limits<double>::infinity(), most = 0;
+  for (const rating::WeldRating& w : time.welds) {
+    const rating::SiteRating& s = w.sites[0];
+    const auto& others = weld_of(spectral, w.id).sites;
+    const auto same = std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
+    const double ratio = same->damage / s.damage;
+    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 3}, Quantity{same->damage, "", 3}, Quantity{ratio, "", 3}});
+    if (!(s.damage > 1e-3)) continue;  // both say that nothing happens
+    least = std::min(least, ratio);
+    most = std::max(most, ratio);
+  }
+  d.blocks.emplace_back(Heading{2, plain("rating.both")});
+  if (most > 0) d.blocks.emplace_back(Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+Document weld_document(const rating::Rating& r, const std::string& weld_id) {
+  const rating::WeldRating& w = weld_of(r, weld_id);
+  Document d;
+  d.title = {"rating.weld-title", {text("weld", w.id), text("member", w.member), text("chord", w.chord), text("joint", w.joint)}};
+  Table t;
+  for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km", "column.life-bare-km",
+                         "column.coverage", "column.verdict"})
+    t.columns.push_back(plain(id));
+  for (const rating::SiteRating& s : w.sites)
+    t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3}, Quantity{s.damage, "", 2},
+                      Quantity{s.life_km, "km", 2}, Quantity{s.life_km_unfactored, "km", 2}, State{name_of(s.coverage)},
+                      State{name_of(s.verdict)}});
+  d.blocks.emplace_back(cautions());
+  d.blocks.emplace_back(std::move(t));
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
 Document explain_document(const rating::Rating& r, const std::string& weld_id) {
-  const auto it = std::find_if(r.welds.begin(), r.welds.end(), [&](const auto& w) { return w.id == weld_id; });
-  if (it == r.welds.end()) throw Fault{Message{"rating.unknown-weld", {text("weld", weld_id)}}};
+  const rating::WeldRating& weld = weld_of(r, weld_id);
   Document d;
   d.title = {"rating.why", {text("weld", weld_id)}};
   Reasons reasons;
   std::vector<std::string> kinds;
-  for (const rating::SiteRating& site : it->sites) {
+  for (const rating::SiteRating& site : weld.sites) {
     if (std::find(kinds.begin(), kinds.end(), site.kind) != kinds.end()) continue;
     kinds.push_back(site.kind);
     reasons.reasons.push_back({{"explain.site",

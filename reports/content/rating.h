@@ -9,7 +9,13 @@ namespace seamwright::reports {
 /// A whole rating: verdict, cautions, all welds worst first, why the worst, legs and states, notes.
 Document rating_document(const rating::Rating& rating);
 
-/// The chain of one weld's governing site from stress to life. Throws Fault "rating.unknown-weld".
+/// The same with the damages of the second method beside the first, weld by weld, and how far they agree.
+Document both_document(const rating::Rating& time, const rating::Rating& spectral);
+
+/// All sites of one weld. Throws Fault "rating.unknown-weld" with the nearest known.
+Document weld_document(const rating::Rating& rating, const std::string& weld_id);
+
+/// The chain of one weld's worst site of each kind, from section forces to life. Throws what weld_document throws.
 Document explain_document(const rating::Rating& rating, const std::string& weld_id);
 
 }  // namespace seamwright::reports

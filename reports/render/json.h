@@ -1,13 +1,22 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+// Results as JSON documents, "seamwright.<kind>/1"; docs/files.md lists their members. Numbers that are not finite become null.
 #pragma once
 
 #include <string>
+#include <vector>
 
+#include "catalog/figures/figures.h"
 #include "engine/rating/rate.h"
+#include "reports/content/cycles.h"
+#include "reports/content/frame.h"
 
 namespace seamwright::reports {
 
-/// "seamwright.rating/1"; numbers that are not finite become null.
-std::string to_json(const rating::Rating& rating);
+/// One rating, or "ratings" when there are several.
+std::string to_json(const std::vector<rating::Rating>& ratings);
+std::string to_json(const figures::FigureResult& result, const published::Catalog& catalog);
+std::string to_json(const std::string& what, const frame::Assembly& assembly, const frame::Solution& solution);
+std::string to_json(const std::vector<NamedModes>& all);
+std::string to_json(const Count& count);
 
 }  // namespace seamwright::reports

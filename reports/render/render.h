@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Blocks to terminal text and to HTML.
+// Blocks to terminal text and to HTML; all sites of ratings as a table for spreadsheets.
 #pragma once
 
 #include <string>
+#include <vector>
 
+#include "engine/rating/rate.h"
 #include "reports/content/blocks.h"
 #include "reports/text/text.h"
 
@@ -19,5 +21,8 @@ std::string to_terminal(const Document& document, Language language, const Termi
 
 /// One self-contained page (no outside files, no script), readable on screen and on paper, light and dark.
 std::string to_html(const Document& document, Language language);
+
+/// RFC 4180, one line for each site; numbers that are not finite stay empty.
+std::string to_csv(const std::vector<rating::Rating>& ratings);
 
 }  // namespace seamwright::reports

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
+#include <sstream>
 
 #include "reports/render/cells.h"
 #include "reports/render/render.h"
@@ -15,19 +16,38 @@ struct Writer {
 
   std::string say(const Message& m) const { return visible(sentence(m, language)); }
   void line(const std::string& text) { out.append(text).append("\n"); }
+  std::string styled(const char* code, const std::string& text) const {
+    return style.colour ? std::string("\x1b[").append(code).append("m").append(text).append("\x1b[0m") : text;
+  }
+  // Broken at blanks to the width; later lines hang by the length of the prefix.
+  void wrapped(const std::string& prefix, const std::string& text) {
+    const std::size_t indent = columns_of(prefix), width = static_cast<std::size_t>(std::max(style.width, 20));
+    std::string row = prefix;
+    std::istringstream words(text);
+    bool first = true;
+    for (std::string word; words >> word; first = false) {
+      if (!first && columns_of(row) + 1 + columns_of(word) > width) {
+        line(row);
+        row = std::string(indent, ' ');
+        first = true;
+      }
+      row.append(first ? "" : " ").append(word);
+    }
+    line(row);
+  }
 
   void operator()(const Heading& h) {
     line("");
-    line(say(h.text));
+    line(styled("1", say(h.text)));
   }
-  void operator()(const Paragraph& p) { line(std::string("- ").append(say(p.text))); }
+  void operator()(const Paragraph& p) { wrapped("- ", say(p.text)); }
   void operator()(const Caution& c) {
     line("");
-    for (const Message& m : c.texts) line(std::string("! ").append(say(m)));
+    for (const Message& m : c.texts) wrapped("! ", say(m));
   }
   void operator()(const Answer& a) {
     line("");
-    line(plain_text(a.verdict, language).append(": ").append(say(a.text)));
+    line(styled(a.verdict.name == "meets" ? "1" : "1;33", plain_text(a.verdict, language)).append(": ").append(say(a.text)));
   }
   void operator()(const Facts& f) {
     line("");
@@ -60,7 +80,7 @@ struct Writer {
     }
   }
   void reason(const Reason& r, std::size_t depth) {
-    line(std::string(2 * depth, ' ') + say(r.text));
+    wrapped(std::string(2 * depth, ' '), say(r.text));
     for (const Reason& b : r.because) reason(b, depth + 1);
   }
   void operator()(const Reasons& r) {
@@ -72,7 +92,7 @@ struct Writer {
 
 std::string to_terminal(const Document& document, Language language, const TerminalStyle& style) {
   Writer writer{language, style, ""};
-  writer.line(writer.say(document.title));
+  writer.line(writer.styled("1", writer.say(document.title)));
   for (const Block& block : document.blocks) std::visit(writer, block);
   writer.line("");
   for (const Message& m : document.foot) writer.line(writer.say(m));

@@ -6,21 +6,35 @@
 #include <algorithm>
 #include <cmath>
 
-#include "reports/text/tables.h"
+#include "reports/text/sentences/sentences.h"
 
 namespace seamwright::reports {
 
 namespace {
 
+// Sorted by id.
+const std::vector<Entry>& entries() {
+  static const std::vector<Entry> all = [] {
+    std::vector<Entry> found;
+    for (const auto& table : {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
+                              figures_sentences(), words_sentences()})
+      found.insert(found.end(), table.begin(), table.end());
+    std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
+    return found;
+  }();
+  return all;
+}
+
 const Entry* find(std::string_view id) {
-  const auto all = entries();
+  const auto& all = entries();
   const auto it = std::lower_bound(all.begin(), all.end(), id, [](const Entry& e, std::string_view i) { return e.id < i; });
   return it != all.end() && it->id == id ? &*it : nullptr;
 }
 
 std::string shown(const Argument& argument, Language language) {
   if (const auto* value = std::get_if<double>(&argument.value)) return quantity(*value, argument.unit, 4, language);
-  return std::get<std::string>(argument.value);
+  const auto& text = std::get<std::string>(argument.value);
+  return text.empty() ? std::string("–") : text;
 }
 
 // Groups of three before the decimal mark from 10 000 on.

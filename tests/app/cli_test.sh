@@ -31,3 +31,56 @@ expect 2 "no command" "$program"
 expect 2 "wrong option" "$program" rate "$demo" --wrong
 expect 0 "help" "$program" --help
 [ ! -e "$folder/left.html" ] || fail "a file was left behind"
+
+# The other commands.
+expect 0 "statics of a case" "$program" solve "$demo" --case payload --json
+python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.solution/1" and d["residual"]<1e-9 and len(d["members"])>35 and 40 < (sum(r[2] for r in d["reactions"].values())-1200)/9.80665 < 70' "$folder/out" || fail "solution"
+expect 0 "statics on the tyres" "$program" solve "$demo"
+expect 3 "no such case" "$program" solve "$demo" --case none
+expect 3 "no such channel" "$program" solve "$demo" --channel none
+expect 2 "case and channel" "$program" solve "$demo" --channel standing --case payload
+expect 0 "modes" "$program" modes "$demo" --json
+python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert [s["on"] for s in d["states"]]==["tyres","tyres","nothing"]; free=[m["frequency_hz"] for m in d["states"][2]["modes"]]; assert sum(f==0 for f in free)==6 and free[6]>5, free' "$folder/out" || fail "modes"
+printf 'a\n-2\n1\n-3\n5\n-1\n3\n-4\n4\n-2\n' > "$folder/signal.csv" # ASTM E1049, Fig. 6
+expect 0 "count" "$program" count "$folder/signal.csv" --column a --json
+python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); c={}
+for x in d["cycles"]: c[x["range"]]=c.get(x["range"],0)+x["count"]
+assert c=={3:.5,4:1.5,6:.5,8:1,9:.5}, c' "$folder/out" || fail "count"
+expect 3 "count without the column" "$program" count "$folder/signal.csv" --column b
+expect 0 "figure" "$program" figure sn-life curve=F range_mpa=100 --json
+python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.figure/1" and abs(d["value"]/10**5.855-1)<1e-6 and d["evidence"]["source"]["key"]' "$folder/out" || fail "figure"
+expect 0 "list of figures" "$program" figure --list
+grep -q '^throat-stress' "$folder/out" || fail "list of figures"
+expect 3 "no such figure" "$program" figure none
+expect 2 "no key=value" "$program" figure section 30
+for kind in curves details joint-kinds references roads steels tubes; do expect 0 "catalog $kind" "$program" catalog "$kind"; done
+expect 0 "catalog row" "$program" catalog curves T
+grep -q '15.606\|5.00' "$folder/out" || fail "catalog row"
+expect 3 "no such kind" "$program" catalog curve
+grep -q 'curves' "$folder/err" || fail "nearest kind"
+expect 1 "both methods" "$program" rate "$demo" --method both --csv "$folder/sites.csv" --json
+python3 -c 'import json,sys,csv; d=json.load(open(sys.argv[1])); a,b=d["ratings"]; assert (a["method"],b["method"])==("time","spectral"); rows=list(csv.DictReader(open(sys.argv[2]))); assert len(rows)==sum(len(w["sites"]) for r in d["ratings"] for w in r["welds"])' "$folder/out" "$folder/sites.csv" || fail "both methods"
+
+# Faulty designs: one clear message with file and line, exit 3, nothing written.
+refuse() { # NAME PATTERN; the design stands in $folder/job
+  expect 3 "$1" "$program" rate "$folder/job" --html "$folder/left.html" --csv "$folder/left.csv"
+  [ ! -s "$folder/out" ] || fail "$1: output beside the error"
+  [ "$(wc -l < "$folder/err")" = 1 ] || fail "$1: not one message"
+  grep -q "$2" "$folder/err" || { cat "$folder/err" >&2; fail "$1: message"; }
+  [ ! -e "$folder/left.html" ] && [ ! -e "$folder/left.csv" ] || fail "$1: a file was left behind"
+}
+change() { mkdir -p "$folder/job"; cp "$demo/duty.toml" "$folder/job/"; sed "$1" "$demo/design.toml" > "$folder/job/design.toml"; }
+change '0,/^wall_mm = .*/s//wall_mm = -1/'; refuse "negative wall" 'design.toml:[0-9]*: design.tube.wall_mm'
+change '0,/^wall_mm = .*/s//wall_mm = nan/'; refuse "NaN" 'design.toml:[0-9]*: design.tube.wall_mm'
+change '0,/^wall_mm = .*/s//wall_mm = "thick"/'; refuse "wrong type" 'design.toml:[0-9]*: '
+change '0,/^wall_mm/s//wal_mm/'; refuse "unknown key" 'wall_mm'
+change '/^\[\[member\]\]/,$ { 0,/^tube = .*/s//tube = "no-such"/ }'; refuse "unknown id" 'no-such'
+change '/^\[\[hinge\]\]/,/^$/d'; refuse "mechanism or loose part" 'node\|part\|hinge'
+change '/^id = "link"/,/^$/ { s/^nodes = .*/nodes = ["DO.L", "DO.R"]/ }'; refuse "the steering unlinked" 'hinge\|turns freely\|Node'
+printf '\177ELF\000\001\002' > "$folder/job/design.toml"; refuse "binary" 'design.toml:1'
+: > "$folder/job/design.toml"; refuse "empty" 'design.toml'
+rm "$folder/job/design.toml"; refuse "missing" 'design.toml'
+change ''; sed '/^\[\[trip.leg\]\]/,/^$/d' "$demo/duty.toml" > "$folder/job/duty.toml"; refuse "no legs" 'duty.toml:[0-9]*'
+if truncate -s 2G "$folder/job/design.toml" 2>/dev/null; then refuse "a line of 2 GB" 'design.toml'; fi
+if truncate -s 2G "$folder/line.csv" 2>/dev/null; then expect 3 "a table line of 2 GB" "$program" count "$folder/line.csv" --column a; fi
+expect 4 "a folder that cannot be written" "$program" rate "$demo" --method spectral --html "$folder/none/page.html"

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The commands. Each adds itself to the command line and, when chosen, leaves in session.run what to do, giving the exit code.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <functional>
+#include <string>
+
+#include "reports/content/blocks.h"
+#include "reports/text/text.h"
+
+namespace seamwright::cli {
+
+struct Session {
+  reports::Language language = reports::Language::english;
+  std::function<int()> run;
+};
+
+void add_rate(CLI::App& app, Session& session);
+void add_solve(CLI::App& app, Session& session);
+void add_modes(CLI::App& app, Session& session);
+void add_count(CLI::App& app, Session& session);
+void add_figure(CLI::App& app, Session& session);
+void add_catalog(CLI::App& app, Session& session);
+
+/// Whole or not at all: a new file beside it, synced, then renamed. Throws std::runtime_error.
+void write_file(const std::string& path, const std::string& content);
+/// To standard output; throws std::runtime_error when it cannot take all of it.
+void print(const std::string& text);
+void print(const reports::Document& document, const Session& session);
+
+}  // namespace seamwright::cli

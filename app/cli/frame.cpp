@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// solve and modes.
+#include <algorithm>
+#include <memory>
+#include <set>
+
+#include "app/cli/commands.h"
+#include "catalog/files/job.h"
+#include "engine/loads/channels.h"
+#include "engine/rating/geometry.h"
+#include "reports/content/frame.h"
+#include "reports/render/json.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct Options {
+  std::string job, duty, load_case, channel;
+  bool json = false;
+};
+
+const frame::LoadCase& case_of(const frame::Frame& frame, const std::string& id) {
+  std::string known;
+  for (const frame::LoadCase& c : frame.cases) {
+    if (c.id == id) return c;
+    known.append(known.empty() ? "" : ", ").append(c.id);
+  }
+  throw Fault{Message{"solution.unknown-case", {text("case", id), text("known", known)}}};
+}
+
+double heaviest(const loads::Duty& duty) {
+  double most = 0;
+  for (const loads::Leg& leg : duty.trip.legs) most = std::max(most, leg.payload_kg);
+  return most;
+}
+
+loads::ChannelSolution solved(const Options& o) {
+  const published::Catalog& catalog = published::catalog();
+  if (!o.load_case.empty()) {
+    const rating::Design design = files::read_design(files::design_path(o.job), catalog);
+    loads::ChannelSolution s;
+    s.assembly = frame::assemble(rating::frame_with_cuts(design), frame::On::supports);
+    s.solution = frame::Statics(s.assembly).solve(frame::case_load(s.assembly, case_of(design.frame, o.load_case)));
+    return s;
+  }
+  const rating::Job job = files::read_job(o.job, o.duty, catalog);
+  return loads::solve_channel(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider, heaviest(job.duty),
+                              o.channel);
+}
+
+int solve(const Options& o, const Session& session) {
+  const loads::ChannelSolution s = solved(o);
+  const std::string& what = o.load_case.empty() ? o.channel : o.load_case;
+  if (o.json)
+    print(reports::to_json(what, s.assembly, s.solution));
+  else
+    print(reports::solution_document(what, s.assembly, s.solution), session);
+  return 0;
+}
+
+int modes(const Options& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  const frame::Frame cut = rating::frame_with_cuts(job.design);
+  std::set<double> payloads;
+  for (const loads::Leg& leg : job.duty.trip.legs) payloads.insert(leg.payload_kg);
+  std::vector<std::unique_ptr<frame::Assembly>> assemblies;
+  std::vector<reports::NamedModes> all;
+  const auto add = [&](const char* where, double payload, const frame::Frame& frame, frame::On on) {
+    assemblies.push_back(std::make_unique<frame::Assembly>(frame::assemble(frame, on)));
+    all.push_back({where, payload, assemblies.back().get(), frame::modes(*assemblies.back(), job.duty.highest_frequency_hz)});
+  };
+  for (const double payload : payloads)
+    add("tyres", payload, loads::laden(cut, job.design.carriers, job.duty.rider, payload), frame::On::tyres);
+  add("nothing", 0, cut, frame::On::nothing);
+  if (o.json)
+    print(reports::to_json(all));
+  else
+    print(reports::modes_document(all), session);
+  return 0;
+}
+
+CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std::shared_ptr<Options>& o) {
+  CLI::App* command = app.add_subcommand(name, what);
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_flag("--json", o->json, "one JSON document on stdout");
+  return command;
+}
+
+}  // namespace
+
+void add_solve(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  o->channel = "standing";
+  CLI::App* command = with_job(app, "solve", "Statics: displacements, section forces, reactions", o);
+  auto* of_case = command->add_option("--case", o->load_case, "a load case of the design, on its supports");
+  command->add_option("--channel", o->channel, "on the tyres: standing, payload, road-FL, road-FR, road-R")
+      ->capture_default_str()
+      ->excludes(of_case);
+  command->callback([o, &session] { session.run = [o, &session] { return solve(*o, session); }; });
+}
+
+void add_modes(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  CLI::App* command = with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
+  command->callback([o, &session] { session.run = [o, &session] { return modes(*o, session); }; });
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <sys/ioctl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdlib>
+#include <cstring>
+#include <iostream>
+#include <stdexcept>
+
+#include "app/cli/commands.h"
+#include "reports/render/render.h"
+
+namespace seamwright::cli {
+
+void write_file(const std::string& path, const std::string& content) {
+  std::string temporary = path + ".XXXXXX";
+  const int fd = ::mkstemp(temporary.data());
+  bool good = fd >= 0;
+  std::size_t done = 0;
+  while (good && done < content.size()) {
+    const ssize_t wrote = ::write(fd, content.data() + done, content.size() - done);
+    good = wrote > 0;
+    done += good ? static_cast<std::size_t>(wrote) : 0;
+  }
+  good = good && ::fchmod(fd, 0644) == 0 && ::fsync(fd) == 0;
+  if (fd >= 0) good = ::close(fd) == 0 && good;
+  good = good && ::rename(temporary.c_str(), path.c_str()) == 0;
+  if (good) return;
+  const std::string why = std::strerror(errno);
+  if (fd >= 0) ::unlink(temporary.c_str());
+  throw std::runtime_error("cannot write " + path + ": " + why);
+}
+
+void print(const std::string& text) {
+  std::cout << text;
+  std::cout.flush();
+  if (!std::cout) throw std::runtime_error("cannot write the result");
+}
+
+void print(const reports::Document& document, const Session& session) {
+  reports::TerminalStyle style;
+  const char* plain = std::getenv("NO_COLOR");
+  if (::isatty(STDOUT_FILENO) == 1) {
+    style.colour = plain == nullptr || *plain == '\0';
+    winsize size{};
+    if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) style.width = std::max<int>(size.ws_col, 40);
+  }
+  print(reports::to_terminal(document, session.language, style));
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/figures/subjects.h"
+#include "engine/joints/efthymiou.h"
+#include "engine/joints/hot_spot.h"
+#include "engine/joints/throat.h"
+
+namespace seamwright::figures {
+
+namespace {
+
+joints::TyScf factors_of(const Arguments& a) {
+  const joints::TyJoint joint{a.number("chord_diameter_mm"), a.number("chord_wall_mm"),  a.number("chord_length_mm"),
+                              a.number("brace_diameter_mm"), a.number("brace_wall_mm"), a.number("angle_deg")};
+  return joints::ty_scf(joint, a.number("fixity"));
+}
+
+void refuse_none(const Evidence& evidence) {
+  if (evidence.coverage == Coverage::none && !evidence.notes.empty()) throw Fault{evidence.notes.front()};
+}
+
+FigureResult scf(const Arguments& a, const published::Catalog&) {
+  const joints::TyScf f = factors_of(a);
+  refuse_none(f.evidence);
+  FigureResult r{"scf", {}, f.evidence};
+  for (const auto& [side, factors] : {std::pair{"chord", &f.chord}, std::pair{"brace", &f.brace}}) {
+    const std::string s = side;
+    r.values.push_back({s + "_axial_crown", factors->axial_crown, ""});
+    r.values.push_back({s + "_axial_saddle", factors->axial_saddle, ""});
+    r.values.push_back({s + "_in_plane", factors->in_plane, ""});
+    r.values.push_back({s + "_out_of_plane", factors->out_of_plane, ""});
+  }
+  r.values.push_back({"chord_own_stress", f.chord_attachment, ""});
+  r.values.push_back({"chord_own_stress_brace_side", f.brace_attachment, ""});
+  return r;
+}
+
+FigureResult hot_spot(const Arguments& a, const published::Catalog&) {
+  const joints::TyScf f = factors_of(a);
+  refuse_none(f.evidence);
+  const joints::HotSpotResult h =
+      joints::hot_spot(f, a.word("side") == "chord",
+                       {a.number("axial_mpa"), a.number("in_plane_mpa"), a.number("out_of_plane_mpa")});
+  FigureResult r{"hot-spot", {}, h.evidence};
+  for (std::size_t i = 0; i < h.points_mpa.size(); ++i)
+    r.values.push_back(
+        {std::string("at_").append(std::to_string(static_cast<int>(joints::point_angles_deg[i]))).append("_deg"), h.points_mpa[i], "MPa"});
+  return r;
+}
+
+FigureResult throat_stress(const Arguments& a, const published::Catalog&) {
+  const joints::ThroatResult t =
+      joints::throat_stress_dnv({a.number("across_n_mm"), a.number("along_n_mm")}, a.number("throat_mm"));
+  return {"throat-stress",
+          {{"range", t.range_mpa, "MPa"},
+           {"perpendicular_direct", t.sigma_perpendicular_mpa, "MPa"},
+           {"perpendicular_shear", t.tau_perpendicular_mpa, "MPa"},
+           {"parallel_shear", t.tau_parallel_mpa, "MPa"}},
+          t.evidence};
+}
+
+std::vector<Parameter> joint_parameters() {
+  return {needed("chord_diameter_mm", "mm"), needed("chord_wall_mm", "mm"),  needed("chord_length_mm", "mm"),
+          needed("brace_diameter_mm", "mm"), needed("brace_wall_mm", "mm"), standard("angle_deg", "deg", "90"),
+          standard("fixity", "", "0.7")};
+}
+
+}  // namespace
+
+std::vector<Figure> joint_figures() {
+  std::vector<Parameter> stressed = joint_parameters();
+  stressed.push_back(choice("side", {"chord", "brace"}, "chord"));
+  for (const char* name : {"axial_mpa", "in_plane_mpa", "out_of_plane_mpa"}) stressed.push_back(standard(name, "MPa", "0"));
+  return {{"scf", joint_parameters(), {"dnv-rp-c203-2016", "Table B-1"}, scf},
+          {"hot-spot", stressed, {"dnv-rp-c203-2016", "eqn 3.3.1"}, hot_spot},
+          {"throat-stress",
+           {needed("across_n_mm", "N/mm"), standard("along_n_mm", "N/mm", "0"), needed("throat_mm", "mm")},
+           {"dnv-rp-c203-2016", "2.3.5"},
+           throat_stress}};
+}
+
+}  // namespace seamwright::figures

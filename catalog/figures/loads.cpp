@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/figures/subjects.h"
+#include "engine/loads/road.h"
+#include "engine/loads/wheel_loads.h"
+
+namespace seamwright::figures {
+
+namespace {
+
+loads::Road road_of(const Arguments& a, const published::Catalog& catalog) {
+  loads::Road road;
+  road.id = "road";
+  road.waviness = a.number("waviness");
+  if (a.has("gd_n0_m3")) {
+    road.gd_n0_m3 = a.number("gd_n0_m3");
+    return road;
+  }
+  const published::RoadClass* found = published::find_road_class(catalog, a.word("class"));
+  road.road_class = found->id;
+  road.gd_n0_m3 = found->mean_m3;
+  return road;
+}
+
+FigureResult road_psd(const Arguments& a, const published::Catalog& catalog) {
+  const loads::RoadPsdResult r = loads::road_psd(road_of(a, catalog), a.number("frequency_hz"), a.number("speed_kmh") / 3.6);
+  return {"road-psd",
+          {{"displacement_in_space", r.gd_m3, "m3"},
+           {"displacement", r.gd_m2_hz, "m2/Hz"},
+           {"velocity", r.velocity_m2_s, "m2/s"},
+           {"acceleration", r.acceleration_m2_s3, "m2/s3"}},
+          r.evidence};
+}
+
+FigureResult track_coherence(const Arguments& a, const published::Catalog&) {
+  loads::Road road;
+  road.id = "road";
+  road.gd_n0_m3 = 1e-6;  // drops out
+  road.waviness = a.number("waviness");
+  const double cycles_m = a.number("cycles_m", 0, 1e3), apart_mm = a.number("apart_mm", 0, 1e5);
+  const double value = loads::track_coherence(road, cycles_m, apart_mm / 1000);
+  Evidence e;
+  e.figure = std::string("track-coherence");
+  e.value = value;
+  e.source = {"dodds-robson-1973", "isotropic surface; closed form derived for a power law"};
+  e.from_memory = true;
+  e.inputs = {{"cycles", cycles_m, "cycles/m"}, {"apart", apart_mm, "mm"}, {"waviness", road.waviness, ""}};
+  return {"track-coherence", {{"cross_over_direct", value, ""}, {"ordinary_coherence", value * value, ""}}, e};
+}
+
+FigureResult wheel_loads(const Arguments& a, const published::Catalog&) {
+  const loads::WheelLoads r = loads::wheel_loads({a.number("mass_kg"), a.number("wheelbase_mm"), a.number("track_mm"),
+                                                  a.number("centre_behind_front_axle_mm"), a.number("centre_left_mm")});
+  return {"wheel-loads",
+          {{"front_left", r.front_left_n, "N"}, {"front_right", r.front_right_n, "N"}, {"rear", r.rear_n, "N"}},
+          r.evidence};
+}
+
+}  // namespace
+
+std::vector<Figure> load_figures() {
+  return {{"road-psd",
+           {choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"}, "C"), sometimes("gd_n0_m3", "m3"),
+            standard("waviness", "", "2"), needed("frequency_hz", "Hz"), needed("speed_kmh", "km/h")},
+           {"iso-8608-2016", "Annex B, Annex C"},
+           road_psd},
+          {"track-coherence",
+           {needed("cycles_m", "cycles/m"), needed("apart_mm", "mm"), standard("waviness", "", "2")},
+           {"dodds-robson-1973", "isotropic surface"},
+           track_coherence},
+          {"wheel-loads",
+           {needed("mass_kg", "kg"), needed("wheelbase_mm", "mm"), needed("track_mm", "mm"),
+            needed("centre_behind_front_axle_mm", "mm"), standard("centre_left_mm", "mm", "0")},
+           {"statics", "equilibrium of forces and moments"},
+           wheel_loads}};
+}
+
+}  // namespace seamwright::figures

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The figures of each subject, and short ways to write their parameters.
+#pragma once
+
+#include <utility>
+
+#include "catalog/figures/figures.h"
+
+namespace seamwright::figures {
+
+std::vector<Figure> frame_figures();
+std::vector<Figure> joint_figures();
+std::vector<Figure> fatigue_figures();
+std::vector<Figure> load_figures();
+
+inline Parameter needed(std::string name, std::string unit) {
+  return {std::move(name), std::move(unit), ParameterKind::number, {}, {}, false};
+}
+inline Parameter sometimes(std::string name, std::string unit) {
+  return {std::move(name), std::move(unit), ParameterKind::number, {}, {}, true};
+}
+inline Parameter standard(std::string name, std::string unit, std::string value) {
+  return {std::move(name), std::move(unit), ParameterKind::number, {}, std::move(value), false};
+}
+inline Parameter choice(std::string name, std::vector<std::string> choices, std::optional<std::string> value) {
+  return {std::move(name), "", ParameterKind::text, std::move(choices), std::move(value), false};
+}
+
+}  // namespace seamwright::figures

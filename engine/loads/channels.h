@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Channels: the inputs to the frame, each as one static solution on the tyres.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/loads/state.h"
+
+namespace seamwright::loads {
+
+/// "standing" (1 g on frame, rider and payload), "payload" (1 g on the payload alone), and "road-FL", "road-FR", "road-R": the
+/// ground under that wheel 1 mm higher.
+std::vector<std::string> channel_names(const frame::Frame& frame);
+
+struct ChannelSolution {
+  frame::Assembly assembly;
+  frame::Solution solution;
+};
+
+/// Throws Fault "loads.unknown-channel" and what laden(), assemble() and Statics throw.
+ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider, double payload_kg,
+                              const std::string& channel);
+
+}  // namespace seamwright::loads

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "reports/content/blocks.h"
+
+namespace seamwright::reports {
+
+/// A number with its source, inputs, limits that it lies outside of, notes, and what it rests on.
+Reason reason_of(const Evidence& evidence);
+
+/// The usual cautions of every rating.
+Caution cautions();
+
+/// A message without arguments.
+Message plain(const char* id);
+
+}  // namespace seamwright::reports

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <nlohmann/json.hpp>
+#include <string>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::reports {
+
+using Json = nlohmann::ordered_json;
+
+/// {"format", "program"} of a document.
+Json begin_json(const std::string& kind);
+std::string end_json(const Json& document);
+Json json_of(const Message& message);
+Json json_of(const Evidence& evidence);
+
+}  // namespace seamwright::reports

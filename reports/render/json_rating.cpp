@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/render/json.h"
+#include "reports/render/json_parts.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Json json_of(const rating::Identity& i) { return {{"name", i.name}, {"revision", i.revision}, {"sha256", i.sha256}}; }
+
+Json json_of(const rating::SiteRating& s) {
+  return {{"site", s.site},
+          {"kind", s.kind},
+          {"angle_deg", s.angle_deg},
+          {"curve", s.curve},
+          {"damage", s.damage},
+          {"life_years", s.life_years},
+          {"life_km", s.life_km},
+          {"damage_unfactored", s.damage_unfactored},
+          {"life_km_unfactored", s.life_km_unfactored},
+          {"largest_range_mpa", s.largest_range_mpa},
+          {"coverage", name_of(s.coverage)},
+          {"verdict", name_of(s.verdict)},
+          {"evidence", reports::json_of(s.evidence)}};
+}
+
+Json json_of(const rating::LegReport& l) {
+  return {{"id", l.id},
+          {"road", l.road},
+          {"payload_kg", l.payload_kg},
+          {"speed_kmh", l.speed_kmh},
+          {"distance_km", l.distance_km},
+          {"seat_acceleration_rms_m_s2", l.levels.seat_acceleration_rms_m_s2},
+          {"box_acceleration_rms_m_s2", l.box_acceleration_rms_m_s2},
+          {"lift_share", l.levels.lift_share.maxCoeff()}};
+}
+
+Json json_of(const rating::Rating& r) {
+  Json j{{"design", json_of(r.design)},
+         {"duty", json_of(r.duty)},
+         {"rules",
+          {{"set", r.rules.set},
+           {"consequence", r.rules.consequence},
+           {"strategy", r.rules.strategy},
+           {"load_factor", r.rules.load_factor},
+           {"design_fatigue_factor", r.rules.design_fatigue_factor},
+           {"environment_outside", r.rules.environment_outside},
+           {"environment_inside", r.rules.environment_inside}}},
+         {"method", r.method},
+         {"verdict", name_of(r.verdict)},
+         {"failure_probability", nullptr},
+         {"service_km", r.service_km},
+         {"service_years", r.service_years},
+         {"legs", Json::array()},
+         {"notes", Json::array()},
+         {"welds", Json::array()}};
+  for (const rating::LegReport& l : r.legs) j["legs"].push_back(json_of(l));
+  for (const Message& m : r.notes) j["notes"].push_back(reports::json_of(m));
+  for (const rating::WeldRating& w : r.welds) {
+    Json weld{{"id", w.id}, {"joint", w.joint}, {"verdict", name_of(w.verdict)}, {"governing_site", w.governing_site}, {"sites", Json::array()}};
+    for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));
+    j["welds"].push_back(std::move(weld));
+  }
+  return j;
+}
+
+}  // namespace
+
+std::string to_json(const std::vector<rating::Rating>& ratings) {
+  Json j = begin_json("rating");
+  j["catalog_sha256"] = ratings.front().catalog_sha256;
+  if (ratings.size() == 1) {
+    j.update(json_of(ratings.front()));
+  } else {
+    j["ratings"] = Json::array();
+    for (const rating::Rating& r : ratings) j["ratings"].push_back(json_of(r));
+  }
+  return end_json(j);
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/render/json.h"
+#include "reports/render/json_parts.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Json six(const Eigen::VectorXd& v, Eigen::Index from) {
+  Json j = Json::array();
+  for (Eigen::Index k = 0; k < 6; ++k) j.push_back(v[from + k]);
+  return j;
+}
+
+}  // namespace
+
+std::string to_json(const figures::FigureResult& r, const published::Catalog& catalog) {
+  Json j = begin_json("figure");
+  j["catalog_sha256"] = catalog.sha256;
+  j["figure"] = r.figure;
+  if (r.values.size() == 1) {
+    j["value"] = r.values[0].value;
+    j["unit"] = r.values[0].unit;
+  } else {
+    j["value"] = Json::object();
+    j["unit"] = Json::object();
+    for (const figures::NamedValue& v : r.values) {
+      j["value"][v.name] = v.value;
+      j["unit"][v.name] = v.unit;
+    }
+  }
+  j["evidence"] = json_of(r.evidence);
+  return end_json(j);
+}
+
+std::string to_json(const std::string& what, const frame::Assembly& a, const frame::Solution& s) {
+  Json j = begin_json("solution");
+  j["case"] = what;
+  j["nodes"] = Json::object();
+  const Eigen::VectorXd u = s.displacements.col(0), r = s.reactions.col(0);
+  for (std::size_t i = 0; i < a.node_ids.size(); ++i) j["nodes"][a.node_ids[i]] = six(u, 6 * static_cast<Eigen::Index>(i));
+  j["members"] = Json::object();
+  for (const frame::Element& e : a.elements) {
+    const Eigen::VectorXd f = frame::section_forces(e, u);
+    j["members"][e.id] = {{"start", six(f, 0)}, {"end", six(f, 6)}};
+  }
+  j["reactions"] = Json::object();
+  for (const Eigen::Index dof : a.held_dofs) {
+    const auto node = static_cast<std::size_t>(dof / 6);
+    j["reactions"][a.node_ids[node]] = six(r, 6 * static_cast<Eigen::Index>(node));
+  }
+  j["residual"] = s.residual[0];
+  return end_json(j);
+}
+
+std::string to_json(const std::vector<NamedModes>& all) {
+  Json j = begin_json("modes");
+  j["states"] = Json::array();
+  for (const NamedModes& state : all) {
+    Json s{{"on", state.where}, {"payload_kg", state.payload_kg}, {"modes", Json::array()}};
+    for (Eigen::Index i = 0; i < state.modes.frequency_hz.size(); ++i)
+      s["modes"].push_back(
+          {{"frequency_hz", state.modes.frequency_hz[i]}, {"moves_most", most_moving(*state.assembly, state.modes.shapes.col(i))}});
+    j["states"].push_back(std::move(s));
+  }
+  return end_json(j);
+}
+
+std::string to_json(const Count& count) {
+  Json j = begin_json("cycles");
+  j["cycles"] = Json::array();
+  for (const cycles::Cycle& c : count.cycles) j["cycles"].push_back({{"range", c.range()}, {"mean", c.mean()}, {"count", c.count}});
+  j["residue"] = count.residue;
+  return end_json(j);
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// All sentences, both languages side by side, one table for each subject.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+namespace seamwright::reports {
+
+struct Entry {
+  std::string_view id, english, german;
+};
+
+std::span<const Entry> files_sentences();
+std::span<const Entry> frame_sentences();
+std::span<const Entry> strength_sentences();
+std::span<const Entry> loads_sentences();
+std::span<const Entry> rating_sentences();
+std::span<const Entry> figures_sentences();
+std::span<const Entry> words_sentences();
+
+}  // namespace seamwright::reports

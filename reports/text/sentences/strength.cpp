@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sentences about joints, curves and counting: id, English, German.
+#include "reports/text/sentences/sentences.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+constexpr Entry table[] = {
+    {"cycles.bad-classes",
+     "{classes} classes are impossible; 1 to 4096.",
+     "{classes} Klassen sind unmöglich; 1 bis 4096."},
+    {"cycles.bad-damage-law",
+     "The damage law gives {damage} at a range of {range}.",
+     "Das Schädigungsgesetz ergibt {damage} bei einer Schwingbreite von {range}."},
+    {"cycles.bad-gate",
+     "A gate of {gate} is impossible.",
+     "Eine Rückstellbreite von {gate} ist unmöglich."},
+    {"cycles.bad-knees",
+     "A knee at {knee} is impossible or out of order.",
+     "Ein Knick bei {knee} ist unmöglich oder nicht in der Reihe."},
+    {"cycles.bad-moments",
+     "Spectral moments {m0}, {m1}, {m2}, {m4} fit no spectrum.",
+     "Die Spektralmomente {m0}, {m1}, {m2}, {m4} passen zu keinem Spektrum."},
+    {"cycles.classes",
+     "Ranges in classes (for show; damage is summed from exact cycles)",
+     "Schwingbreiten in Klassen (zur Ansicht; Schädigung wird aus exakten Schwingspielen summiert)"},
+    {"cycles.largest",
+     "largest range",
+     "größte Schwingbreite"},
+    {"cycles.not-a-number",
+     "Sample {index} is not a finite number.",
+     "Wert {index} ist keine endliche Zahl."},
+    {"cycles.residue",
+     "turning points in the residue",
+     "Umkehrpunkte im Residuum"},
+    {"cycles.samples",
+     "samples",
+     "Werte"},
+    {"cycles.title",
+     "Rainflow of {column} in {file}",
+     "Rainflow von {column} in {file}"},
+    {"cycles.too-large",
+     "Sample {index} is too large to count.",
+     "Wert {index} ist zum Zählen zu groß."},
+    {"cycles.total",
+     "cycles",
+     "Schwingspiele"},
+    {"fatigue.bad-cycles",
+     "Impossible cycles: {cycles}.",
+     "Unmöglicher Wert: {cycles}."},
+    {"fatigue.bad-factor",
+     "Impossible factor: {factor}.",
+     "Unmöglicher Wert: {factor}."},
+    {"fatigue.bad-range",
+     "Impossible range: {range}.",
+     "Unmöglicher Wert: {range}."},
+    {"fatigue.bad-thickness",
+     "Impossible thickness: {thickness}.",
+     "Unmöglicher Wert: {thickness}."},
+    {"fatigue.thin-wall",
+     "Wall {wall} is thinner than the tests behind curve {curve}: no bonus is taken.",
+     "Wand {wall} ist dünner als die Versuche hinter Kurve {curve}: kein Zuschlag."},
+    {"joints.bad-fixity",
+     "Chord fixity {fixity} must lie between 0.5 and 1.",
+     "Einspannung {fixity} muss zwischen 0,5 und 1 liegen."},
+    {"joints.bad-throat",
+     "A throat of {throat} is impossible.",
+     "Eine Kehle von {throat} ist unmöglich."},
+    {"joints.impossible",
+     "Impossible joint: chord {chord_diameter} x {chord_wall}, brace {brace_diameter} x {brace_wall}.",
+     "Unmöglicher Knoten: Gurt {chord_diameter} x {chord_wall}, Strebe {brace_diameter} x {brace_wall}."},
+    {"joints.no-factor",
+     "No factor for beta {beta}, angle {angle}.",
+     "Kein Faktor für beta {beta}, Winkel {angle}."},
+    {"joints.outside-range",
+     "{parameter} = {value} lies outside {min} to {max}: the larger of the factors at the actual and the limiting value is used.",
+     "{parameter} = {value} liegt außerhalb {min} bis {max}: der größere Faktor aus tatsächlichem und Grenzwert gilt."},
+    {"joints.thin-wall",
+     "Wall {wall} is below the {least} of the tests behind the rule.",
+     "Wand {wall} liegt unter den {least} der Versuche hinter der Regel."},
+};
+
+}  // namespace
+
+std::span<const Entry> strength_sentences() { return table; }
+
+}  // namespace seamwright::reports

@@ -1,0 +1,162 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Figures by name, against the same outside values that the formulas themselves are held to.
+#include "catalog/figures/figures.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+
+using namespace seamwright;
+using namespace seamwright::figures;
+
+namespace {
+
+using Given = std::map<std::string, std::string>;
+
+FigureResult run(const std::string& name, const Given& given) { return compute(name, given, published::catalog()); }
+
+double value(const FigureResult& r, const std::string& name) {
+  for (const NamedValue& v : r.values)
+    if (v.name == name) return v.value;
+  FAIL("no value " << name);
+  return 0;
+}
+
+std::string refusal(const std::string& name, const Given& given) {
+  try {
+    run(name, given);
+  } catch (const Fault& fault) {
+    return fault.message.id;
+  }
+  return "";
+}
+
+std::string argument(const std::string& name, const Given& given, const std::string& key) {
+  try {
+    run(name, given);
+  } catch (const Fault& fault) {
+    for (const Argument& a : fault.message.arguments)
+      if (a.name == key) return std::get<std::string>(a.value);
+  }
+  return "";
+}
+
+const Given joint{{"chord_diameter_mm", "280"}, {"chord_wall_mm", "10"}, {"chord_length_mm", "2800"},
+                  {"brace_diameter_mm", "168"}, {"brace_wall_mm", "7"},  {"angle_deg", "60"}};
+
+}  // namespace
+
+TEST_CASE("section of a round tube 31.8 x 0.9") {
+  // Closed forms of the annulus (Young & Budynas, Roark's Formulas, Table A.1), computed apart.
+  const FigureResult r = run("section", {{"diameter_mm", "31.8"}, {"wall_mm", "0.9"}});
+  CHECK(value(r, "area") == Approx(87.368).epsilon(1e-5));
+  CHECK(value(r, "second_moment_z") == Approx(10436).epsilon(1e-4));
+  CHECK(value(r, "modulus_z") == Approx(656.37).epsilon(1e-5));
+  CHECK(value(r, "torsion_modulus") == Approx(1312.7).epsilon(1e-4));
+  CHECK(value(r, "shear_area_y") / value(r, "area") == Approx(0.53133).epsilon(1e-5));
+}
+
+TEST_CASE("section of a square tube 40 x 2") {
+  // EN 10219-2:2006 tables: A 2.94 cm2, I 6.94 cm4, It 11.3 cm4, Ct 5.23 cm3, corner radius 2 t.
+  const FigureResult r = run("section", {{"shape", "rectangular"}, {"height_mm", "40"}, {"width_mm", "40"}, {"wall_mm", "2"}, {"corner_radius_mm", "4"}});
+  CHECK(value(r, "area") == Approx(293.70).epsilon(1e-4));
+  CHECK(value(r, "second_moment_z") == Approx(69402).epsilon(1e-3));
+  CHECK(value(r, "torsion_constant") == Approx(112770).epsilon(1e-3));
+  CHECK(value(r, "torsion_modulus") == Approx(5230).epsilon(2e-3));
+}
+
+TEST_CASE("stress concentration of a Y joint by name") {
+  // DNVGL-RP-C203 Table B-1, evaluated apart: beta 0.6, gamma 14, tau 0.7, theta 60, alpha 20, C 0.7.
+  const FigureResult r = run("scf", joint);
+  CHECK(value(r, "chord_axial_saddle") == Approx(8.7994).margin(1e-4));
+  CHECK(value(r, "brace_axial_saddle") == Approx(6.1580).margin(1e-4));
+  CHECK(value(r, "chord_in_plane") == Approx(2.7710).margin(1e-4));
+  CHECK(value(r, "brace_in_plane") == Approx(2.8572).margin(1e-4));
+  CHECK(value(r, "chord_out_of_plane") == Approx(6.8816).margin(1e-4));
+  CHECK(value(r, "brace_out_of_plane") == Approx(5.2526).margin(1e-4));
+  CHECK(r.evidence.coverage == Coverage::inside);
+}
+
+TEST_CASE("hot-spot stress by name is the superposition of its parts") {
+  // DNVGL-RP-C203 eqn 3.3.1 is linear; at the saddle (90 deg) in-plane bending drops out.
+  Given axial = joint, plane = joint, out = joint, all = joint;
+  axial["axial_mpa"] = all["axial_mpa"] = "40";
+  plane["in_plane_mpa"] = all["in_plane_mpa"] = "25";
+  out["out_of_plane_mpa"] = all["out_of_plane_mpa"] = "10";
+  const FigureResult a = run("hot-spot", axial), i = run("hot-spot", plane), o = run("hot-spot", out), whole = run("hot-spot", all);
+  REQUIRE(whole.values.size() == 8);
+  for (std::size_t k = 0; k < 8; ++k)
+    CHECK(whole.values[k].value == Approx(a.values[k].value + i.values[k].value + o.values[k].value).margin(1e-9));
+  CHECK(value(a, "at_90_deg") == Approx(40 * 8.7994).epsilon(1e-5));
+  CHECK(value(o, "at_90_deg") == Approx(-10 * 6.8816).epsilon(1e-5));
+  CHECK(value(i, "at_90_deg") == Approx(0).margin(1e-9));
+}
+
+TEST_CASE("throat stress by name") {
+  // across 200 N/mm on a throat of 2 mm: 100/sqrt(2) each; along 100 N/mm: 50; sqrt(70.71^2 * 2 + 0.2 * 50^2).
+  const FigureResult r = run("throat-stress", {{"across_n_mm", "200"}, {"along_n_mm", "100"}, {"throat_mm", "2"}});
+  CHECK(value(r, "perpendicular_direct") == Approx(70.7107).epsilon(1e-6));
+  CHECK(value(r, "range") == Approx(std::sqrt(1e4 + 500)).epsilon(1e-9));
+  CHECK(r.evidence.from_memory);
+}
+
+TEST_CASE("life and damage on curve F by name") {
+  // DNVGL-RP-C203 (2016) Table 2-1: log a 11.855, m 3; 15.091, m 5 beyond 1e7; five-line spectrum summed apart.
+  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "100"}}).values[0].value == Approx(std::pow(10, 11.855 - 6)).epsilon(1e-6));
+  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "20"}}).values[0].value == Approx(std::pow(10, 15.091) / std::pow(20, 5)).epsilon(1e-6));
+  const FigureResult r = run("miner", {{"curve", "F"}, {"spectrum", "2e4@140,1.5e5@90,8e5@55,6e6@30,3e7@18"}});
+  CHECK(value(r, "damage") == Approx(0.579391).epsilon(1e-4));
+  CHECK(value(r, "line_2") == Approx(0.152693).epsilon(1e-4));
+  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "100"}, {"thickness_mm", "2"}}).evidence.coverage == Coverage::extended);
+}
+
+TEST_CASE("road spectrum by name") {
+  // ISO 8608 class C at 5 Hz and 15 km/h; class D's mean is four times as rough.
+  const FigureResult c = run("road-psd", {{"frequency_hz", "5"}, {"speed_kmh", "15"}});
+  CHECK(value(c, "displacement") == Approx(4.266667e-7).epsilon(1e-6));
+  CHECK(value(c, "acceleration") == Approx(0.415612).epsilon(1e-5));
+  const FigureResult d = run("road-psd", {{"class", "D"}, {"frequency_hz", "5"}, {"speed_kmh", "15"}});
+  CHECK(value(d, "velocity") == Approx(4 * value(c, "velocity")).epsilon(1e-9));
+  const FigureResult given = run("road-psd", {{"gd_n0_m3", "256e-6"}, {"frequency_hz", "5"}, {"speed_kmh", "15"}});
+  CHECK(value(given, "displacement") == Approx(value(c, "displacement")).epsilon(1e-12));
+}
+
+TEST_CASE("wheel loads by name") {
+  // Moments about the axles: 160 kg, wheelbase 1300, centre 500 behind the front axle and 20 left, track 800.
+  const FigureResult r = run("wheel-loads", {{"mass_kg", "160"}, {"wheelbase_mm", "1300"}, {"track_mm", "800"},
+                                             {"centre_behind_front_axle_mm", "500"}, {"centre_left_mm", "20"}});
+  const double weight = 160 * 9.80665;
+  CHECK(value(r, "rear") == Approx(weight * 500 / 1300).epsilon(1e-12));
+  CHECK(value(r, "front_left") - value(r, "front_right") == Approx(2 * weight * 20 / 800).epsilon(1e-12));
+  CHECK(value(r, "rear") + value(r, "front_left") + value(r, "front_right") == Approx(weight).epsilon(1e-12));
+}
+
+TEST_CASE("coherence of parallel tracks by name falls from one") {
+  CHECK(value(run("track-coherence", {{"cycles_m", "0"}, {"apart_mm", "800"}}), "cross_over_direct") == Approx(1));
+  const auto at = [](const char* n) { return value(run("track-coherence", {{"cycles_m", n}, {"apart_mm", "800"}}), "cross_over_direct"); };
+  CHECK(at("0.1") > at("0.5"));
+  CHECK(at("2") < 0.05);
+}
+
+TEST_CASE("every figure refuses what it does not know") {
+  CHECK(refusal("scff", {}) == "figure.unknown");
+  CHECK(argument("scff", {}, "nearest") == "scf");
+  for (const Figure& f : seamwright::figures::figures()) {
+    INFO(f.name);
+    CHECK_FALSE(f.source.key.empty());
+    CHECK(refusal(f.name, {{"no_such_parameter", "1"}}) == "figure.unknown-parameter");
+    for (const Parameter& p : f.parameters)
+      if (p.kind == ParameterKind::number)
+        for (const char* bad : {"", "x", "1 mm", "nan", "inf", "1e999", "0x10"}) {
+          INFO(p.name << "=" << bad);
+          CHECK(refusal(f.name, {{p.name, bad}}) == "figure.bad-value");
+        }
+  }
+  CHECK(argument("section", {{"diametr_mm", "30"}}, "nearest") == "diameter_mm");
+  CHECK(refusal("section", {{"diameter_mm", "30"}}) == "figure.missing-parameter");
+  CHECK(refusal("section", {{"diameter_mm", "30"}, {"wall_mm", "-1"}}) == "section.impossible");
+  CHECK(refusal("sn-life", {{"curve", "Q"}, {"range_mpa", "10"}}) == "figure.unknown-curve");
+  CHECK(refusal("miner", {{"curve", "F"}, {"spectrum", "10"}}) == "figure.bad-value");
+  CHECK(refusal("miner", {{"curve", "F"}, {"spectrum", ""}}) == "figure.bad-value");
+  CHECK(refusal("road-psd", {{"class", "Z"}, {"frequency_hz", "1"}, {"speed_kmh", "10"}}) == "figure.bad-value");
+}

@@ -1,0 +1,21 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""docs/files.md and the readers name the same keys and words."""
+import pathlib
+import re
+import sys
+
+root = pathlib.Path(sys.argv[1])
+page = (root / "docs/files.md").read_text(encoding="utf-8")
+readers = "".join((root / "catalog/files" / name).read_text(encoding="utf-8") for name in ("design.cpp", "duty.cpp"))
+keys = set(re.findall(r'(?:real|real_or|text|text_or|choice|choice_or|id|ids|vector|vector_or|texts|tables|flag_or|each)\("(\w+)"', readers))
+literals = set(re.findall(r'"([\w. /-]+)"', readers))
+words = {w for chunk in re.findall(r"`([^`]+)`", page) for w in re.findall(r"[A-Za-z_][\w-]*", chunk)}
+rows = [line for line in page.split("## Channels")[0].splitlines() if line.startswith("| ")]
+named = {w for row in rows for chunk in re.findall(r"`([^`]+)`", row.split("|", 2)[2]) for w in re.findall(r"^[a-z_]\w*$", chunk)}
+published = {"A", "H"}
+faults = [f"docs/files.md does not name the key {k}" for k in sorted(keys) if k not in words]
+faults += [f"docs/files.md names {w}, which no reader knows" for w in sorted(named - keys - literals - published)
+           if not any(w in text.split() for text in literals)]
+assert len(keys) > 60 and len(named) > 60, "the test looks in the wrong place"
+print("\n".join(faults))
+sys.exit(1 if faults else 0)

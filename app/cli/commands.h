@@ -23,8 +23,13 @@ void add_count(CLI::App& app, Session& session);
 void add_figure(CLI::App& app, Session& session);
 void add_catalog(CLI::App& app, Session& session);
 
+/// Runs work on a job; a fault of the model gets the place in the design file.
+int on_job(const std::string& job, const std::function<int()>& work);
+
 /// Whole or not at all: a new file beside it, synced, then renamed. Throws std::runtime_error.
 void write_file(const std::string& path, const std::string& content);
+/// The sentence, with "file:line: " before it when the message has both and the sentence names neither.
+std::string placed_sentence(const Message& message, reports::Language language);
 /// To standard output; throws std::runtime_error when it cannot take all of it.
 void print(const std::string& text);
 void print(const reports::Document& document, const Session& session);

@@ -98,13 +98,13 @@ void add_solve(CLI::App& app, Session& session) {
   command->add_option("--channel", o->channel, "on the tyres: standing, payload, road-FL, road-FR, road-R")
       ->capture_default_str()
       ->excludes(of_case);
-  command->callback([o, &session] { session.run = [o, &session] { return solve(*o, session); }; });
+  command->callback([o, &session] { session.run = [o, &session] { return on_job(o->job, [&] { return solve(*o, session); }); }; });
 }
 
 void add_modes(CLI::App& app, Session& session) {
   auto o = std::make_shared<Options>();
   CLI::App* command = with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
-  command->callback([o, &session] { session.run = [o, &session] { return modes(*o, session); }; });
+  command->callback([o, &session] { session.run = [o, &session] { return on_job(o->job, [&] { return modes(*o, session); }); }; });
 }
 
 }  // namespace seamwright::cli

@@ -23,7 +23,7 @@ int main(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? 0 : 2;
   } catch (const Fault& fault) {
-    std::cerr << reports::visible(reports::sentence(fault.message, session.language)) << "\n";
+    std::cerr << reports::visible(cli::placed_sentence(fault.message, session.language)) << "\n";
     return 3;
   } catch (const std::exception& error) {
     std::cerr << error.what() << "\n";

@@ -11,9 +11,29 @@
 #include <stdexcept>
 
 #include "app/cli/commands.h"
+#include "catalog/files/job.h"
 #include "reports/render/render.h"
 
 namespace seamwright::cli {
+
+int on_job(const std::string& job, const std::function<int()>& work) {
+  try {
+    return work();
+  } catch (const Fault& fault) {
+    throw files::placed(fault, files::design_path(job));
+  }
+}
+
+std::string placed_sentence(const Message& message, reports::Language language) {
+  std::string sentence = reports::sentence(message, language), file;
+  if (reports::sentence_template(message.id, language).find("{file}") != std::string_view::npos) return sentence;
+  for (const Argument& a : message.arguments) {
+    if (a.name == "file") file = std::get<std::string>(a.value);
+    if (a.name == "line" && !file.empty())
+      return file.append(":").append(std::to_string(static_cast<long>(std::get<double>(a.value)))).append(": ").append(sentence);
+  }
+  return sentence;
+}
 
 void write_file(const std::string& path, const std::string& content) {
   std::string temporary = path + ".XXXXXX";

@@ -94,7 +94,9 @@ void add_rate(CLI::App& app, Session& session) {
   command->add_flag("--json", options->json, "one JSON document on stdout");
   command->add_option("--html", options->html, "also write a page");
   command->add_option("--csv", options->csv, "also write a table of all sites");
-  command->callback([options, &session] { session.run = [options, &session] { return rate(*options, session); }; });
+  command->callback([options, &session] {
+    session.run = [options, &session] { return on_job(options->job, [&] { return rate(*options, session); }); };
+  });
 }
 
 }  // namespace seamwright::cli

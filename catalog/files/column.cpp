@@ -68,7 +68,7 @@ class Table {
       const auto end = std::find(from, to, '\n');
       line.append(from, end);
       at_ += static_cast<std::size_t>(end - from);
-      if (line.size() > longest_line) fail("file.long-line", {number("most", static_cast<double>(longest_line), "byte")});
+      if (line.size() > longest_line) fail("file.long-line", {number("most", static_cast<double>(longest_line >> 20), "MiB")});
       if (end == to) continue;
       ++at_;
       return true;

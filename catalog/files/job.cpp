@@ -22,6 +22,34 @@ std::string design_path(const std::string& job) {
   return std::filesystem::is_directory(job, ignored) ? (std::filesystem::path(job) / "design.toml").string() : job;
 }
 
+Fault placed(const Fault& fault, const std::string& path) {
+  Fault found = fault;
+  for (const Argument& a : fault.message.arguments)
+    if (a.name == "file") return found;
+  try {
+    const std::string content = read_text(path);
+    const toml::table root = parse(path, content);
+    for (const Argument& a : fault.message.arguments) {
+      const auto* id = std::get_if<std::string>(&a.value);
+      if (!id) continue;
+      for (const auto& [key, rows] : root) {
+        if (!rows.is_array_of_tables()) continue;
+        for (const toml::node& row : *rows.as_array()) {
+          const toml::table& table = *row.as_table();
+          const std::string own = table["id"].value_or(std::string());
+          if (own.empty() || (own != *id && other_side(own) != *id)) continue;
+          found.message.arguments.push_back(text("file", path));
+          found.message.arguments.push_back(number("line", table.get("id")->source().begin.line, ""));
+          return found;
+        }
+      }
+    }
+  } catch (const Fault&) {
+    return found;  // the model's own message is worth more than why its file is gone
+  }
+  return found;
+}
+
 rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog) {
   const std::filesystem::path design = design_path(path);
   const std::filesystem::path duty = duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);

@@ -24,6 +24,10 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 /// The design file of a job: the folder's design.toml, or the file itself.
 std::string design_path(const std::string& job);
 
+/// A Fault of the model, which knows no files, with "file" and "line" of the first thing that it names added; as it is when the
+/// design cannot be read or names nothing of it.
+Fault placed(const Fault& fault, const std::string& design_path);
+
 /// A job folder (design.toml, duty.toml) or a design file with a duty beside it; duty_override replaces the duty's path.
 rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog);
 

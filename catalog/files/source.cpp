@@ -58,9 +58,9 @@ std::string read_text(const std::string& path) {
   if (handle.fd < 0) fail(errno == ENOENT ? "file.missing" : "file.unreadable", path);
   struct stat status {};
   if (::fstat(handle.fd, &status) != 0 || !S_ISREG(status.st_mode)) fail("file.unreadable", path);
-  const double most = static_cast<double>(largest_file);
+  const double most = static_cast<double>(largest_file >> 20);
   if (status.st_size > static_cast<off_t>(largest_file))
-    fail("file.too-large", path, {number("size", static_cast<double>(status.st_size), "byte"), number("most", most, "byte")});
+    fail("file.too-large", path, {number("most", most, "MiB")});
   std::string content;
   std::array<char, 65536> buffer{};
   for (;;) {
@@ -68,7 +68,7 @@ std::string read_text(const std::string& path) {
     if (got < 0) fail("file.unreadable", path);
     if (got == 0) break;
     content.append(buffer.data(), static_cast<std::size_t>(got));
-    if (content.size() > largest_file) fail("file.too-large", path, {number("most", most, "byte")});
+    if (content.size() > largest_file) fail("file.too-large", path, {number("most", most, "MiB")});
   }
   if (content.empty()) fail("file.empty", path);
   require_text(path, content);

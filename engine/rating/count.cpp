@@ -122,6 +122,19 @@ double leg_damage(const loads::Leg& leg, const RatedState& state,
   return seconds * cycles::damage_per_s(m, cycles::RangeModel::dirlik, [&](double r) { return law.damage(r); }, knees);
 }
 
+namespace {
+
+// Twice the most probable largest peak of a Gaussian stress in the time of the leg, 2 s sqrt(2 ln(crossings)): Cartwright &
+// Longuet-Higgins, Proc. R. Soc. A 237 (1956) 212 [from memory]. For show; no damage rests on it.
+double largest_range(const RatedState& state, const loads::MomentMatrices& moments, Eigen::Index site, double seconds) {
+  const auto row = state.rows.col(site);
+  const double m0 = row.dot(moments.m0 * row), m2 = row.dot(moments.m2 * row);
+  if (!(m0 > 0 && m2 > 0)) return 0;
+  return 2 * std::sqrt(2 * m0 * std::log(std::max(1.0, seconds * std::sqrt(m2 / m0))));
+}
+
+}  // namespace
+
 TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
                          const std::vector<double>& factors) {
   TripDamage out;
@@ -132,8 +145,10 @@ TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedSt
     const RatedState& state = states.at(leg.payload_kg);
     const auto moments =
         loads::leg_moments(state.state, state.transfer, road_of(duty, leg), leg, duty.highest_frequency_hz);
+    const double seconds = leg.distance_km / leg.speed_kmh * 3600;
     for (std::size_t i = 0; i < sites.size(); ++i) {
       const auto index = static_cast<Eigen::Index>(i);
+      out.largest_range_mpa[i] = std::max(out.largest_range_mpa[i], largest_range(state, moments, index, seconds));
       out.factored[i] += leg_damage(leg, state, moments, sites[i], index, factors[i]);
       out.unfactored[i] += leg_damage(leg, state, moments, sites[i], index, 1);
     }

@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "engine/rating/count.h"
+#include "engine/rating/explain.h"
 #include "engine/rating/geometry.h"
 
 namespace seamwright::rating {
@@ -200,21 +201,36 @@ void add_reports(const Job& job, const std::map<double, RatedState>& states, Rat
   }
 }
 
-void add_shares(const Job& job, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-                const std::vector<double>& factors, const std::vector<std::vector<std::size_t>>& order, Rating& rating) {
+// Shares of the legs at each weld's governing site, and the chain from section forces for the worst site of each kind.
+void add_reasons(const Job& job, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
+                 const std::vector<double>& factors, const std::vector<std::vector<std::size_t>>& order, Rating& rating) {
+  const std::size_t legs = job.duty.trip.legs.size();
+  std::vector<std::vector<double>> deviation(order.size());
   for (const loads::Leg& leg : job.duty.trip.legs) {
     const RatedState& s = states.at(leg.payload_kg);
     const auto moments = loads::leg_moments(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz);
     for (std::size_t w = 0; w < order.size(); ++w) {
       const std::size_t i = order[w][0];
+      const auto column = s.rows.col(static_cast<Eigen::Index>(i));
+      deviation[w].push_back(std::sqrt(std::max(0.0, column.dot(moments.m0 * column))));
       rating.welds[w].sites[0].damage_share.push_back(
           leg_damage(leg, s, moments, sites[i], static_cast<Eigen::Index>(i), factors[i]));
     }
   }
-  for (WeldRating& weld : rating.welds) {
-    auto& share = weld.sites[0].damage_share;
+  const RatedState& heaviest = states.rbegin()->second;
+  for (std::size_t w = 0; w < order.size(); ++w) {
+    std::vector<SiteRating>& rated = rating.welds[w].sites;
+    auto& share = rated[0].damage_share;
     const double total = std::accumulate(share.begin(), share.end(), 0.0);
     for (double& x : share) x = total > 0 ? x / total : 0;
+    std::vector<std::string> kinds;
+    for (std::size_t k = 0; k < rated.size(); ++k) {
+      if (std::find(kinds.begin(), kinds.end(), rated[k].kind) != kinds.end()) continue;
+      kinds.push_back(rated[k].kind);
+      rated[k].evidence.because.insert(rated[k].evidence.because.begin(), standing_stress(sites[order[w][k]], heaviest));
+    }
+    for (std::size_t l = 0; l < legs; ++l)
+      rated[0].evidence.because.push_back(leg_stress(job.duty.trip.legs[l], deviation[w][l], share[l]));
   }
 }
 
@@ -266,7 +282,7 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   }
   rating.verdict = rating.welds[0].verdict;
   rating.governing_weld = rating.welds[0].id;
-  add_shares(job, states, sites, factors, order, rating);
+  add_reasons(job, states, sites, factors, order, rating);
   add_reports(job, states, rating);
   for (const auto* list : {&job.design.assumptions, &job.assumptions})
     rating.notes.insert(rating.notes.end(), list->begin(), list->end());

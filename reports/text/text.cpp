@@ -73,7 +73,7 @@ std::string quantity(double value, std::string_view unit, int digits, Language l
   } else {
     const int before = size > 0 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
     if (digits < before) value = std::round(value / std::pow(10, before - digits)) * std::pow(10, before - digits);
-    number = fmt::format("{:.{}f}", value, std::max(0, digits - std::max(before, 0)));
+    number = fmt::format("{:.{}f}", value, std::max(0, digits - before));
     if (number.find('.') != std::string::npos) {
       while (number.back() == '0') number.pop_back();
       if (number.back() == '.') number.pop_back();

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sites as rows over section forces, against beam theory by hand.
+#include "engine/rating/sites.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <numbers>
+
+#include "engine/frame/statics.h"
+#include "engine/joints/hot_spot.h"
+#include "engine/rating/geometry.h"
+#include "tests/engine/rating/demo.h"
+
+using namespace seamwright;
+using namespace seamwright::rating;
+
+namespace {
+
+// A brace 30 x 2 upright on the middle of a chord 60 x 3 along x.
+struct Tee {
+  Design design;
+  frame::Frame cut;
+  frame::Assembly assembly;
+  std::vector<Site> sites;
+
+  Tee() {
+    frame::Frame& f = design.frame;
+    f.materials = {{"steel", 210000, 0.3, 7850, 0, 0}};
+    f.tubes = {{"chord", frame::RoundTube{60, 3}, "steel"}, {"brace", frame::RoundTube{30, 2}, "steel"}};
+    f.nodes = {{"A", {0, 0, 0}}, {"J", {400, 0, 0}}, {"B", {800, 0, 0}}, {"T", {400, 0, 300}}};
+    frame::Member chord, brace;
+    chord.id = "C";
+    chord.tube = "chord";
+    chord.nodes = {"A", "J", "B"};
+    brace.id = "b";
+    brace.tube = "brace";
+    brace.nodes = {"J", "T"};
+    f.members = {chord, brace};
+    f.supports = {{"A", {true, true, true, true, true, true}}, {"B", {true, true, true, true, true, true}}};
+    joints::Weld w;
+    w.id = "W";
+    w.member = "b";
+    w.node = "J";
+    w.joint = "J";
+    w.kind = "tube-tee";
+    w.chord = "C";
+    w.throat_mm = 2;
+    design.welds = {w};
+    cut = frame_with_cuts(design);
+    assembly = frame::assemble(cut, frame::On::supports);
+    Rules rules;
+    sites = make_sites(design, cut, assembly, rules, published::catalog().data);
+  }
+
+  /// Stress at a site under a force on the top of the brace.
+  double stress(const std::string& kind, double angle, const frame::Vec3& force) const {
+    frame::LoadCase load;
+    load.id = "top";
+    load.loads = {{"T", force, frame::Vec3::Zero()}};
+    const auto u = frame::Statics(assembly).solve(frame::case_load(assembly, load)).displacements;
+    const Eigen::VectorXd forces = frame::section_force_map(assembly) * u.col(0);
+    for (const Site& s : sites)
+      if (s.kind == kind && s.angle_deg == angle) return s.row.dot(forces);
+    FAIL("no site");
+    return 0;
+  }
+};
+
+double area(double d, double t) { return std::numbers::pi / 4 * (d * d - (d - 2 * t) * (d - 2 * t)); }
+double modulus(double d, double t) { return std::numbers::pi / 32 * (std::pow(d, 4) - std::pow(d - 2 * t, 4)) / d; }
+
+}  // namespace
+
+TEST_CASE("sites of a tee: eight points each on toes, wall and root") {
+  const Tee tee;
+  CHECK(tee.sites.size() == 32);
+  for (const char* kind : {"chord-toe", "brace-toe", "chord-wall", "root"})
+    CHECK(std::count_if(tee.sites.begin(), tee.sites.end(), [&](const Site& s) { return s.kind == kind; }) == 8);
+}
+
+TEST_CASE("root of a tee: force and lever over the throat by hand") {
+  const Tee tee;
+  // Axial 1000 N: N/A times wall over throat.
+  CHECK(tee.stress("root", 0, {0, 0, 1000}) == Approx(1000 / area(30, 2) * 2 / 2).epsilon(1e-6));
+  // Sideways 100 N at 300 mm above the axis, 270 above the chord's surface; bending about x: pulls at one saddle, zero at crowns.
+  const double bend = 100 * (300 - 30) / modulus(30, 2);
+  CHECK(std::abs(tee.stress("root", 90, {0, 100, 0})) == Approx(bend).epsilon(1e-6));
+  CHECK(tee.stress("root", 270, {0, 100, 0}) == Approx(-tee.stress("root", 90, {0, 100, 0})).epsilon(1e-9));
+  CHECK(tee.stress("root", 0, {0, 100, 0}) == Approx(0).margin(1e-6));
+  // Along the chord: pulls at the crown that the force points away from. 0 deg is the chord's start side (-x).
+  CHECK(tee.stress("root", 0, {100, 0, 0}) == Approx(bend).epsilon(1e-6));
+  CHECK(tee.stress("root", 180, {100, 0, 0}) == Approx(-bend).epsilon(1e-6));
+}
+
+TEST_CASE("brace toe of a tee is the superposition of its parts") {
+  const Tee tee;
+  const joints::TyScf scf = joints::ty_scf({60, 3, 800, 30, 2, 90}, 0.7);
+  // At the saddle the chord's own stress does not act on the brace side: axial and out-of-plane alone.
+  CHECK(tee.stress("brace-toe", 90, {0, 0, 1000}) == Approx(scf.brace.axial_saddle * 1000 / area(30, 2)).epsilon(1e-6));
+  const double bend = 100 * 270 / modulus(30, 2);
+  CHECK(std::abs(tee.stress("brace-toe", 90, {0, 100, 0})) == Approx(scf.brace.out_of_plane * bend).epsilon(1e-6));
+}
+
+TEST_CASE("chord wall of a tee carries the chord's own bending") {
+  const Tee tee;
+  // Fixed-fixed chord with 1000 N upward in the middle: moment P L / 8 = 100 N m at the load, top fibre in tension.
+  // The joint takes no length of the chord, shear bends no moment line.
+  CHECK(tee.stress("chord-wall", 0, {0, 0, 1000}) == Approx(1000 * 800 / 8.0 / modulus(60, 3)).epsilon(1e-6));
+}
+
+TEST_CASE("a weld along its chord has no seat") {
+  Tee tee;
+  tee.design.frame.nodes[3].position_mm = {500, 0, 0};
+  CHECK_THROWS_AS(frame_with_cuts(tee.design), Fault);
+}

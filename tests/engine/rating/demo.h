@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The demonstration job, shortened for tests: one seed, legs of some hundred metres.
+// The demonstration job, shortened for tests: one seed, legs of fifty metres.
 #pragma once
 
 #include "catalog/files/job.h"
@@ -10,7 +10,7 @@ namespace seamwright::rating {
 inline Job short_demo() {
   Job job = files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
   job.duty.seeds = {"test"};
-  for (loads::Leg& leg : job.duty.trip.legs) leg.distance_km = 0.2;
+  for (loads::Leg& leg : job.duty.trip.legs) leg.distance_km = 0.05;
   return job;
 }
 

@@ -51,6 +51,6 @@ function(seamwright_test NAME)
   add_executable(${NAME} ${ARG_SOURCES})
   target_link_libraries(${NAME} PRIVATE seamwright_habits ${ARG_LINKS} Catch2::Catch2WithMain)
   target_compile_definitions(${NAME} PRIVATE SEAMWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
-  target_compile_options(${NAME} PRIVATE -O1) # tests check numbers, not speed, and compile in two thirds of the time
+  target_compile_options(${NAME} PRIVATE $<IF:$<BOOL:${SEAMWRIGHT_SANITIZE}>,-O0,-O1>) # tests check numbers, not speed, and compile in two thirds of the time
   catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300)
 endfunction()

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The commands. Each adds itself to the command line and, when chosen, leaves in session.run what to do, giving the exit code.
+// The commands. Each adds itself to the command line and, when chosen, leaves in session.run what to do,
+// giving the exit code.
 #pragma once
 
 #include <CLI/CLI.hpp>

@@ -19,8 +19,8 @@ struct Options {
 int count(const Options& o, const Session& session) {
   cycles::Rainflow rainflow(o.gate);
   reports::Count result{o.file, o.column, 0, {}, {}};
-  result.samples =
-      files::read_column(o.file, o.column, [&](std::span<const double> block) { rainflow.push(block, result.cycles); });
+  result.samples = files::read_column(
+      o.file, o.column, [&](std::span<const double> block) { rainflow.push(block, result.cycles); });
   rainflow.finish(o.residue == "half" ? cycles::Residue::half : cycles::Residue::repeated, result.cycles);
   result.residue = rainflow.residue();
   if (o.json)
@@ -35,7 +35,9 @@ int count(const Options& o, const Session& session) {
 void add_count(CLI::App& app, Session& session) {
   auto o = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("count", "Rainflow count of a column of a text table");
-  command->add_option("file", o->file, "table: comma, semicolon or tab between columns, names in the first line")->required();
+  command
+      ->add_option("file", o->file, "table: comma, semicolon or tab between columns, names in the first line")
+      ->required();
   command->add_option("--column", o->column, "name of the column")->required();
   command->add_option("--residue", o->residue, "half cycles, or as if the signal were repeated")
       ->check(CLI::IsMember({"half", "repeated"}))

@@ -41,12 +41,13 @@ loads::ChannelSolution solved(const Options& o) {
     const rating::Design design = files::read_design(files::design_path(o.job), catalog);
     loads::ChannelSolution s;
     s.assembly = frame::assemble(rating::frame_with_cuts(design), frame::On::supports);
-    s.solution = frame::Statics(s.assembly).solve(frame::case_load(s.assembly, case_of(design.frame, o.load_case)));
+    s.solution =
+        frame::Statics(s.assembly).solve(frame::case_load(s.assembly, case_of(design.frame, o.load_case)));
     return s;
   }
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
-  return loads::solve_channel(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider, heaviest(job.duty),
-                              o.channel);
+  return loads::solve_channel(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
+                              heaviest(job.duty), o.channel);
 }
 
 int solve(const Options& o, const Session& session) {
@@ -68,7 +69,8 @@ int modes(const Options& o, const Session& session) {
   std::vector<reports::NamedModes> all;
   const auto add = [&](const char* where, double payload, const frame::Frame& frame, frame::On on) {
     assemblies.push_back(std::make_unique<frame::Assembly>(frame::assemble(frame, on)));
-    all.push_back({where, payload, assemblies.back().get(), frame::modes(*assemblies.back(), job.duty.highest_frequency_hz)});
+    all.push_back({where, payload, assemblies.back().get(),
+                   frame::modes(*assemblies.back(), job.duty.highest_frequency_hz)});
   };
   for (const double payload : payloads)
     add("tyres", payload, loads::laden(cut, job.design.carriers, job.duty.rider, payload), frame::On::tyres);
@@ -98,13 +100,18 @@ void add_solve(CLI::App& app, Session& session) {
   command->add_option("--channel", o->channel, "on the tyres: standing, payload, road-FL, road-FR, road-R")
       ->capture_default_str()
       ->excludes(of_case);
-  command->callback([o, &session] { session.run = [o, &session] { return on_job(o->job, [&] { return solve(*o, session); }); }; });
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return solve(*o, session); }); };
+  });
 }
 
 void add_modes(CLI::App& app, Session& session) {
   auto o = std::make_shared<Options>();
-  CLI::App* command = with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
-  command->callback([o, &session] { session.run = [o, &session] { return on_job(o->job, [&] { return modes(*o, session); }); }; });
+  CLI::App* command =
+      with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return modes(*o, session); }); };
+  });
 }
 
 }  // namespace seamwright::cli

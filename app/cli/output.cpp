@@ -26,11 +26,15 @@ int on_job(const std::string& job, const std::function<int()>& work) {
 
 std::string placed_sentence(const Message& message, reports::Language language) {
   std::string sentence = reports::sentence(message, language), file;
-  if (reports::sentence_template(message.id, language).find("{file}") != std::string_view::npos) return sentence;
+  if (reports::sentence_template(message.id, language).find("{file}") != std::string_view::npos)
+    return sentence;
   for (const Argument& a : message.arguments) {
     if (a.name == "file") file = std::get<std::string>(a.value);
     if (a.name == "line" && !file.empty())
-      return file.append(":").append(std::to_string(static_cast<long>(std::get<double>(a.value)))).append(": ").append(sentence);
+      return file.append(":")
+          .append(std::to_string(static_cast<long>(std::get<double>(a.value))))
+          .append(": ")
+          .append(sentence);
   }
   return sentence;
 }
@@ -66,7 +70,8 @@ void print(const reports::Document& document, const Session& session) {
   if (::isatty(STDOUT_FILENO) == 1) {
     style.colour = plain == nullptr || *plain == '\0';
     winsize size{};
-    if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) style.width = std::max<int>(size.ws_col, 40);
+    if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
+      style.width = std::max<int>(size.ws_col, 40);
   }
   print(reports::to_terminal(document, session.language, style));
 }

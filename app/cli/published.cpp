@@ -27,7 +27,8 @@ int figure(const Options& o, const Session& session) {
   for (const std::string& a : o.arguments) {
     const std::size_t at = a.find('=');
     if (at == std::string::npos) throw CLI::ValidationError(a, "expected key=value");
-    if (!arguments.emplace(a.substr(0, at), a.substr(at + 1)).second) throw CLI::ValidationError(a, "given twice");
+    if (!arguments.emplace(a.substr(0, at), a.substr(at + 1)).second)
+      throw CLI::ValidationError(a, "given twice");
   }
   const published::Catalog& catalog = published::catalog();
   const figures::FigureResult result = figures::compute(o.name, arguments, catalog);

@@ -30,7 +30,8 @@ class Bar {
       p.report = [](double share) {
         constexpr int width = 40;
         const int done = static_cast<int>(width * std::clamp(share, 0.0, 1.0));
-        std::fprintf(stderr, "\r%3.0f %% %s%s", 100 * share, std::string(static_cast<std::size_t>(done), '#').c_str(),
+        std::fprintf(stderr, "\r%3.0f %% %s%s", 100 * share,
+                     std::string(static_cast<std::size_t>(done), '#').c_str(),
                      std::string(static_cast<std::size_t>(width - done), '.').c_str());
         std::fflush(stderr);
       };
@@ -50,15 +51,18 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
   if (!options.rules.empty()) job.rules.set = options.rules;
   Bar bar;
   std::vector<rating::Rating> ratings;
-  if (options.method != "spectral") ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress()));
-  if (options.method != "time") ratings.push_back(rating::rate(job, catalog.data, rating::Method::spectral, bar.progress()));
+  if (options.method != "spectral")
+    ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress()));
+  if (options.method != "time")
+    ratings.push_back(rating::rate(job, catalog.data, rating::Method::spectral, bar.progress()));
   return ratings;
 }
 
 reports::Document document_of(const std::vector<rating::Rating>& ratings, const Options& options) {
   if (options.explain) return reports::explain_document(ratings[0], options.weld);
   if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
-  return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1]) : reports::rating_document(ratings[0]);
+  return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])
+                             : reports::rating_document(ratings[0]);
 }
 
 int rate(const Options& options, const Session& session) {
@@ -85,8 +89,10 @@ void add_rate(CLI::App& app, Session& session) {
   CLI::App* command = app.add_subcommand("rate", "Rate every weld of a job: life, damage, verdict");
   command->add_option("job", options->job, "job folder or design file")->required();
   command->add_option("--duty", options->duty, "duty file in place of the job's");
-  command->add_option("--rules", options->rules, "rule set in place of the duty's")->check(CLI::IsMember({"dnv"}));
-  command->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
+  command->add_option("--rules", options->rules, "rule set in place of the duty's")
+      ->check(CLI::IsMember({"dnv"}));
+  command
+      ->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
       ->check(CLI::IsMember({"time", "spectral", "both"}))
       ->capture_default_str();
   command->add_option("--weld", options->weld, "one weld only");
@@ -95,7 +101,9 @@ void add_rate(CLI::App& app, Session& session) {
   command->add_option("--html", options->html, "also write a page");
   command->add_option("--csv", options->csv, "also write a table of all sites");
   command->callback([options, &session] {
-    session.run = [options, &session] { return on_job(options->job, [&] { return rate(*options, session); }); };
+    session.run = [options, &session] {
+      return on_job(options->job, [&] { return rate(*options, session); });
+    };
   });
 }
 

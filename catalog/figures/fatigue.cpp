@@ -15,7 +15,8 @@ const fatigue::Curve& curve_of(const Arguments& a, const published::Catalog& cat
     known.push_back(c.id);
   }
   throw Fault{Message{"figure.unknown-curve",
-                      {text("curve", a.word("curve")), text("rules", a.word("rules")), text("environment", a.word("environment")),
+                      {text("curve", a.word("curve")), text("rules", a.word("rules")),
+                       text("environment", a.word("environment")),
                        text("nearest", published::nearest(a.word("curve"), known))}}};
 }
 

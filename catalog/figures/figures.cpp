@@ -21,7 +21,8 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 [[noreturn]] void bad_value(const std::string& name, const std::string& found, const std::string& expected) {
-  throw Fault{Message{"figure.bad-value", {text("parameter", name), text("found", found), text("expected", expected)}}};
+  throw Fault{Message{"figure.bad-value",
+                      {text("parameter", name), text("found", found), text("expected", expected)}}};
 }
 
 double to_number(const std::string& name, std::string_view found) {
@@ -40,14 +41,16 @@ std::string shown(double value) {
 
 }  // namespace
 
-Arguments::Arguments(const std::vector<Parameter>& parameters, const std::map<std::string, std::string>& given) {
+Arguments::Arguments(const std::vector<Parameter>& parameters,
+                     const std::map<std::string, std::string>& given) {
   std::vector<std::string> known;
   for (const Parameter& p : parameters) known.push_back(p.name);
   for (const auto& [name, value] : given) {
     const auto at = std::find(known.begin(), known.end(), name);
     if (at == known.end())
       throw Fault{Message{"figure.unknown-parameter",
-                          {text("parameter", name), text("nearest", published::nearest(name, known)), text("known", joined(known))}}};
+                          {text("parameter", name), text("nearest", published::nearest(name, known)),
+                           text("known", joined(known))}}};
     const Parameter& p = parameters[static_cast<std::size_t>(at - known.begin())];
     if (!p.choices.empty() && std::find(p.choices.begin(), p.choices.end(), value) == p.choices.end())
       bad_value(name, value, joined(p.choices));
@@ -108,7 +111,8 @@ FigureResult compute(const std::string& name, const std::map<std::string, std::s
     known.push_back(figure.name);
   }
   throw Fault{Message{"figure.unknown",
-                      {text("figure", name), text("nearest", published::nearest(name, known)), text("known", joined(known))}}};
+                      {text("figure", name), text("nearest", published::nearest(name, known)),
+                       text("known", joined(known))}}};
 }
 
 }  // namespace seamwright::figures

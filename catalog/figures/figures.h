@@ -67,8 +67,8 @@ struct Figure {
 /// All figures, by name.
 const std::vector<Figure>& figures();
 
-/// Checks names and values and computes. Throws Fault "figure.unknown" (nearest known), what Arguments throws, and the
-/// Faults of the formula itself.
+/// Checks names and values and computes. Throws Fault "figure.unknown" (nearest known), what Arguments
+/// throws, and the Faults of the formula itself.
 FigureResult compute(const std::string& name, const std::map<std::string, std::string>& arguments,
                      const published::Catalog& catalog);
 

@@ -12,7 +12,8 @@ frame::Section section_of(const Arguments& a) {
   if (shape == "rectangular")
     return frame::RectangularTube{a.number("height_mm"), a.number("width_mm"), a.number("wall_mm"),
                                   a.has("corner_radius_mm") ? a.number("corner_radius_mm") : 0};
-  if (shape == "flat-oval") return frame::FlatOvalTube{a.number("height_mm"), a.number("width_mm"), a.number("wall_mm")};
+  if (shape == "flat-oval")
+    return frame::FlatOvalTube{a.number("height_mm"), a.number("width_mm"), a.number("wall_mm")};
   if (shape == "bar") return frame::SolidBar{a.number("diameter_mm")};
   return frame::PlateStrip{a.number("height_mm"), a.number("wall_mm")};
 }
@@ -37,9 +38,9 @@ FigureResult section(const Arguments& a, const published::Catalog&) {
 
 std::vector<Figure> frame_figures() {
   return {{"section",
-           {choice("shape", {"round", "rectangular", "flat-oval", "bar", "plate"}, "round"), sometimes("diameter_mm", "mm"),
-            sometimes("wall_mm", "mm"), sometimes("height_mm", "mm"), sometimes("width_mm", "mm"),
-            sometimes("corner_radius_mm", "mm"), standard("poisson", "", "0.3")},
+           {choice("shape", {"round", "rectangular", "flat-oval", "bar", "plate"}, "round"),
+            sometimes("diameter_mm", "mm"), sometimes("wall_mm", "mm"), sometimes("height_mm", "mm"),
+            sometimes("width_mm", "mm"), sometimes("corner_radius_mm", "mm"), standard("poisson", "", "0.3")},
            {"cowper-1966", "shear areas; areas and moments by integration"},
            section}};
 }

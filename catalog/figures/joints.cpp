@@ -9,8 +9,9 @@ namespace seamwright::figures {
 namespace {
 
 joints::TyScf factors_of(const Arguments& a) {
-  const joints::TyJoint joint{a.number("chord_diameter_mm"), a.number("chord_wall_mm"),  a.number("chord_length_mm"),
-                              a.number("brace_diameter_mm"), a.number("brace_wall_mm"), a.number("angle_deg")};
+  const joints::TyJoint joint{a.number("chord_diameter_mm"), a.number("chord_wall_mm"),
+                              a.number("chord_length_mm"),   a.number("brace_diameter_mm"),
+                              a.number("brace_wall_mm"),     a.number("angle_deg")};
   return joints::ty_scf(joint, a.number("fixity"));
 }
 
@@ -42,8 +43,10 @@ FigureResult hot_spot(const Arguments& a, const published::Catalog&) {
                        {a.number("axial_mpa"), a.number("in_plane_mpa"), a.number("out_of_plane_mpa")});
   FigureResult r{"hot-spot", {}, h.evidence};
   for (std::size_t i = 0; i < h.points_mpa.size(); ++i)
-    r.values.push_back(
-        {std::string("at_").append(std::to_string(static_cast<int>(joints::point_angles_deg[i]))).append("_deg"), h.points_mpa[i], "MPa"});
+    r.values.push_back({std::string("at_")
+                            .append(std::to_string(static_cast<int>(joints::point_angles_deg[i])))
+                            .append("_deg"),
+                        h.points_mpa[i], "MPa"});
   return r;
 }
 
@@ -59,8 +62,9 @@ FigureResult throat_stress(const Arguments& a, const published::Catalog&) {
 }
 
 std::vector<Parameter> joint_parameters() {
-  return {needed("chord_diameter_mm", "mm"), needed("chord_wall_mm", "mm"),  needed("chord_length_mm", "mm"),
-          needed("brace_diameter_mm", "mm"), needed("brace_wall_mm", "mm"), standard("angle_deg", "deg", "90"),
+  return {needed("chord_diameter_mm", "mm"), needed("chord_wall_mm", "mm"),
+          needed("chord_length_mm", "mm"),   needed("brace_diameter_mm", "mm"),
+          needed("brace_wall_mm", "mm"),     standard("angle_deg", "deg", "90"),
           standard("fixity", "", "0.7")};
 }
 
@@ -69,7 +73,8 @@ std::vector<Parameter> joint_parameters() {
 std::vector<Figure> joint_figures() {
   std::vector<Parameter> stressed = joint_parameters();
   stressed.push_back(choice("side", {"chord", "brace"}, "chord"));
-  for (const char* name : {"axial_mpa", "in_plane_mpa", "out_of_plane_mpa"}) stressed.push_back(standard(name, "MPa", "0"));
+  for (const char* name : {"axial_mpa", "in_plane_mpa", "out_of_plane_mpa"})
+    stressed.push_back(standard(name, "MPa", "0"));
   return {{"scf", joint_parameters(), {"dnv-rp-c203-2016", "Table B-1"}, scf},
           {"hot-spot", stressed, {"dnv-rp-c203-2016", "eqn 3.3.1"}, hot_spot},
           {"throat-stress",

@@ -22,7 +22,8 @@ loads::Road road_of(const Arguments& a, const published::Catalog& catalog) {
 }
 
 FigureResult road_psd(const Arguments& a, const published::Catalog& catalog) {
-  const loads::RoadPsdResult r = loads::road_psd(road_of(a, catalog), a.number("frequency_hz"), a.number("speed_kmh") / 3.6);
+  const loads::RoadPsdResult r =
+      loads::road_psd(road_of(a, catalog), a.number("frequency_hz"), a.number("speed_kmh") / 3.6);
   return {"road-psd",
           {{"displacement_in_space", r.gd_m3, "m3"},
            {"displacement", r.gd_m2_hz, "m2/Hz"},
@@ -44,15 +45,18 @@ FigureResult track_coherence(const Arguments& a, const published::Catalog&) {
   e.source = {"dodds-robson-1973", "isotropic surface; closed form derived for a power law"};
   e.from_memory = true;
   e.inputs = {{"cycles", cycles_m, "cycles/m"}, {"apart", apart_mm, "mm"}, {"waviness", road.waviness, ""}};
-  return {"track-coherence", {{"cross_over_direct", value, ""}, {"ordinary_coherence", value * value, ""}}, e};
+  return {
+      "track-coherence", {{"cross_over_direct", value, ""}, {"ordinary_coherence", value * value, ""}}, e};
 }
 
 FigureResult wheel_loads(const Arguments& a, const published::Catalog&) {
-  const loads::WheelLoads r = loads::wheel_loads({a.number("mass_kg"), a.number("wheelbase_mm"), a.number("track_mm"),
-                                                  a.number("centre_behind_front_axle_mm"), a.number("centre_left_mm")});
-  return {"wheel-loads",
-          {{"front_left", r.front_left_n, "N"}, {"front_right", r.front_right_n, "N"}, {"rear", r.rear_n, "N"}},
-          r.evidence};
+  const loads::WheelLoads r =
+      loads::wheel_loads({a.number("mass_kg"), a.number("wheelbase_mm"), a.number("track_mm"),
+                          a.number("centre_behind_front_axle_mm"), a.number("centre_left_mm")});
+  return {
+      "wheel-loads",
+      {{"front_left", r.front_left_n, "N"}, {"front_right", r.front_right_n, "N"}, {"rear", r.rear_n, "N"}},
+      r.evidence};
 }
 
 }  // namespace

@@ -22,7 +22,8 @@ inline Parameter sometimes(std::string name, std::string unit) {
 inline Parameter standard(std::string name, std::string unit, std::string value) {
   return {std::move(name), std::move(unit), ParameterKind::number, {}, std::move(value), false};
 }
-inline Parameter choice(std::string name, std::vector<std::string> choices, std::optional<std::string> value) {
+inline Parameter choice(std::string name, std::vector<std::string> choices,
+                        std::optional<std::string> value) {
   return {std::move(name), "", ParameterKind::text, std::move(choices), std::move(value), false};
 }
 

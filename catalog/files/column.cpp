@@ -53,7 +53,8 @@ class Table {
     if (!file_) fail("file.unreadable", {});
   }
 
-  // A line without its end; false at the end of the file. Bounded: a line is never held beyond the longest allowed.
+  // A line without its end; false at the end of the file. Bounded: a line is never held beyond the longest
+  // allowed.
   bool next(std::string& line) {
     line.clear();
     ++number_;
@@ -64,11 +65,13 @@ class Table {
         at_ = 0;
         if (filled_ == 0) return !line.empty();
       }
-      const auto from = buffer_.begin() + static_cast<std::ptrdiff_t>(at_), to = buffer_.begin() + static_cast<std::ptrdiff_t>(filled_);
+      const auto from = buffer_.begin() + static_cast<std::ptrdiff_t>(at_),
+                 to = buffer_.begin() + static_cast<std::ptrdiff_t>(filled_);
       const auto end = std::find(from, to, '\n');
       line.append(from, end);
       at_ += static_cast<std::size_t>(end - from);
-      if (line.size() > longest_line) fail("file.long-line", {number("most", static_cast<double>(longest_line >> 20), "MiB")});
+      if (line.size() > longest_line)
+        fail("file.long-line", {number("most", static_cast<double>(longest_line >> 20), "MiB")});
       if (end == to) continue;
       ++at_;
       return true;
@@ -130,7 +133,8 @@ std::size_t read_column(const std::string& path, const std::string& column,
   const std::vector<std::string> names = cells(line, separator);
   const auto at = std::find(names.begin(), names.end(), column);
   if (at == names.end())
-    table.fail("file.no-column", {text("column", column), text("expected", published::nearest(column, names))});
+    table.fail("file.no-column",
+               {text("column", column), text("expected", published::nearest(column, names))});
   const auto index = static_cast<std::size_t>(at - names.begin());
   std::vector<double> block;
   block.reserve(4096);

@@ -16,7 +16,8 @@ Parameters read_parameters(const std::string& file, const toml::table& root) {
   Parameters parameters;
   const toml::table* table = root["parameters"].as_table();
   if (!table) return parameters;
-  std::vector<std::pair<toml::source_position, std::string>> order;  // as written: later ones may use earlier ones
+  std::vector<std::pair<toml::source_position, std::string>>
+      order;  // as written: later ones may use earlier ones
   for (const auto& [key, node] : *table) order.emplace_back(node.source().begin, std::string(key.str()));
   std::sort(order.begin(), order.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
   for (const auto& [place, name] : order) {
@@ -30,12 +31,14 @@ frame::Section read_section(Reader& r) {
   const std::string shape = r.text_or("shape", "round");
   if (shape == "round") return frame::RoundTube{r.real("diameter_mm", positive), r.real("wall_mm", positive)};
   if (shape == "rectangular")
-    return frame::RectangularTube{r.real("height_mm", positive), r.real("width_mm", positive), r.real("wall_mm", positive),
-                                  r.real("corner_radius_mm", not_negative)};
+    return frame::RectangularTube{r.real("height_mm", positive), r.real("width_mm", positive),
+                                  r.real("wall_mm", positive), r.real("corner_radius_mm", not_negative)};
   if (shape == "flat-oval")
-    return frame::FlatOvalTube{r.real("height_mm", positive), r.real("width_mm", positive), r.real("wall_mm", positive)};
+    return frame::FlatOvalTube{r.real("height_mm", positive), r.real("width_mm", positive),
+                               r.real("wall_mm", positive)};
   if (shape == "bar") return frame::SolidBar{r.real("diameter_mm", positive)};
-  if (shape == "plate") return frame::PlateStrip{r.real("height_mm", positive), r.real("thickness_mm", positive)};
+  if (shape == "plate")
+    return frame::PlateStrip{r.real("height_mm", positive), r.real("thickness_mm", positive)};
   r.fail("file.out-of-range", "shape", shape, "round, rectangular, flat-oval, bar, plate");
 }
 
@@ -47,7 +50,8 @@ class Rows {
   void each(const std::string& key, const std::function<void(Reader&)>& read) {
     std::set<std::string> ids;
     const auto tables = root_.tables(key);
-    if (tables.size() > most_rows) root_.fail("file.out-of-range", key, std::to_string(tables.size()), "at most 5000 rows");
+    if (tables.size() > most_rows)
+      root_.fail("file.out-of-range", key, std::to_string(tables.size()), "at most 5000 rows");
     for (const toml::table* table : tables)
       for (bool twin : {false, true}) {
         std::string name("design.");
@@ -55,7 +59,8 @@ class Rows {
         Reader reader(file_, name, *table, &parameters_, &assumptions_, twin);
         if (!reader.flag_or("mirror", false) && twin) continue;
         if (reader.has("id") && !ids.insert(reader.id("id")).second)
-          reader.fail(twin ? "file.mirror-same-id" : "file.doubled-id", "id", reader.id("id"), "an id of its own");
+          reader.fail(twin ? "file.mirror-same-id" : "file.doubled-id", "id", reader.id("id"),
+                      "an id of its own");
         read(reader);
         reader.finish();
       }
@@ -125,13 +130,14 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
     d.frame.dampers.push_back({r.id("id"), nodes[0], nodes[1], r.real("damping_n_s_m", not_negative)});
   });
   rows.each("mass", [&](Reader& r) {
-    d.frame.masses.push_back({r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"), r.ids("nodes", 1),
-                              r.vector_or("inertia_kg_m2", {0, 0, 0}).cwiseAbs()});
+    d.frame.masses.push_back({r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"),
+                              r.ids("nodes", 1), r.vector_or("inertia_kg_m2", {0, 0, 0}).cwiseAbs()});
   });
   rows.each("wheel", [&](Reader& r) {
     d.frame.wheels.push_back({r.id("id"), known(r, "node", d.frame.nodes), r.real("radius_mm", positive),
                               r.real("radial_n_mm", positive), r.real("lateral_n_mm", positive),
-                              r.real("damping_n_s_m", not_negative), r.real("contact_length_mm", not_negative),
+                              r.real("damping_n_s_m", not_negative),
+                              r.real("contact_length_mm", not_negative),
                               r.real("lateral_damping_n_s_m", not_negative)});
   });
 }

@@ -18,7 +18,8 @@ loads::Rider read_rider(Reader r) {
   rider.pedal_share = r.real("pedal_share", share);
   rider.bar_share = r.real("bar_share", share);
   if (std::abs(rider.saddle_share + rider.pedal_share + rider.bar_share - 1) > 1e-6)
-    r.fail("file.out-of-range", "saddle_share", "shares that do not sum to 1", "saddle, pedal and bar shares that sum to 1");
+    r.fail("file.out-of-range", "saddle_share", "shares that do not sum to 1",
+           "saddle, pedal and bar shares that sum to 1");
   rider.vertical_frequency_hz = r.real_or("vertical_frequency_hz", {0.1, 60}, 5);
   rider.vertical_damping = r.real_or("vertical_damping", {0, 2}, 0.475);
   if (r.has("lateral_frequency_hz")) {
@@ -59,15 +60,16 @@ loads::Trip read_trip(Reader r, const std::vector<loads::Road>& roads) {
   trip.years = r.real("years", {0.1, 100});
   for (const toml::table* table : r.tables("leg")) {
     Reader l = r.sub("leg", *table);
-    loads::Leg leg{l.id("id"), l.id("road"), l.real("distance_km", {0.01, 1000}), l.real("speed_kmh", {1, 60}),
-                   l.real("payload_kg", {0, 1000})};
+    loads::Leg leg{l.id("id"), l.id("road"), l.real("distance_km", {0.01, 1000}),
+                   l.real("speed_kmh", {1, 60}), l.real("payload_kg", {0, 1000})};
     if (std::none_of(roads.begin(), roads.end(), [&](const auto& road) { return road.id == leg.road; }))
       l.fail("file.unknown-id", "road", leg.road, "a road of the duty");
     l.finish();
     trip.legs.push_back(leg);
   }
   if (trip.legs.empty()) r.fail("file.duty-without-legs", "leg", "", "at least one leg");
-  if (trip.legs.size() > 100) r.fail("file.out-of-range", "leg", std::to_string(trip.legs.size()), "at most 100 legs");
+  if (trip.legs.size() > 100)
+    r.fail("file.out-of-range", "leg", std::to_string(trip.legs.size()), "at most 100 legs");
   r.finish();
   return trip;
 }
@@ -84,7 +86,8 @@ rating::Rules read_rules(Reader r, std::vector<std::string>& seeds) {
   rules.environment_inside = r.choice_or("environment_inside", {"air"}, "air");
   rules.chord_fixity = r.real_or("chord_fixity", {0.5, 1}, 0.7);
   seeds = r.texts("seeds");
-  if (seeds.empty() || seeds.size() > 100) r.fail("file.out-of-range", "seeds", std::to_string(seeds.size()), "1 to 100 names");
+  if (seeds.empty() || seeds.size() > 100)
+    r.fail("file.out-of-range", "seeds", std::to_string(seeds.size()), "1 to 100 names");
   r.finish();
   return rules;
 }
@@ -107,7 +110,8 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
   out.duty.name = out.identity.name;
   root.text_or("note", "");
   out.duty.rider = read_rider(only(root, "rider"));
-  for (const toml::table* road : root.tables("road")) out.duty.roads.push_back(read_road(root.sub("road", *road), catalog));
+  for (const toml::table* road : root.tables("road"))
+    out.duty.roads.push_back(read_road(root.sub("road", *road), catalog));
   out.duty.trip = read_trip(only(root, "trip"), out.duty.roads);
   const toml::table nothing;
   const auto dynamics = root.tables("dynamics");

@@ -19,7 +19,8 @@ toml::table parse(const std::string& path, const std::string& content) {
 
 std::string design_path(const std::string& job) {
   std::error_code ignored;
-  return std::filesystem::is_directory(job, ignored) ? (std::filesystem::path(job) / "design.toml").string() : job;
+  return std::filesystem::is_directory(job, ignored) ? (std::filesystem::path(job) / "design.toml").string()
+                                                     : job;
 }
 
 Fault placed(const Fault& fault, const std::string& path) {
@@ -50,9 +51,11 @@ Fault placed(const Fault& fault, const std::string& path) {
   return found;
 }
 
-rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog) {
+rating::Job read_job(const std::string& path, const std::string& duty_override,
+                     const published::Catalog& catalog) {
   const std::filesystem::path design = design_path(path);
-  const std::filesystem::path duty = duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);
+  const std::filesystem::path duty =
+      duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);
   rating::Job job;
   job.design = read_design(design.string(), catalog);
   DutyFile file = read_duty(duty.string(), catalog);

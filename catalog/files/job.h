@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Reading of designs and duties: TOML to the engine's plain data, with strict keys. docs/files.md lists every key.
+// Reading of designs and duties: TOML to the engine's plain data, with strict keys. docs/files.md lists every
+// key.
 #pragma once
 
 #include <string>
@@ -9,8 +10,8 @@
 
 namespace seamwright::files {
 
-/// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was expected; unknown keys come
-/// with the nearest known one.
+/// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was
+/// expected; unknown keys come with the nearest known one.
 rating::Design read_design(const std::string& path, const published::Catalog& catalog);
 
 struct DutyFile {
@@ -24,11 +25,13 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 /// The design file of a job: the folder's design.toml, or the file itself.
 std::string design_path(const std::string& job);
 
-/// A Fault of the model, which knows no files, with "file" and "line" of the first thing that it names added; as it is when the
-/// design cannot be read or names nothing of it.
+/// A Fault of the model, which knows no files, with "file" and "line" of the first thing that it names added;
+/// as it is when the design cannot be read or names nothing of it.
 Fault placed(const Fault& fault, const std::string& design_path);
 
-/// A job folder (design.toml, duty.toml) or a design file with a duty beside it; duty_override replaces the duty's path.
-rating::Job read_job(const std::string& path, const std::string& duty_override, const published::Catalog& catalog);
+/// A job folder (design.toml, duty.toml) or a design file with a duty beside it; duty_override replaces the
+/// duty's path.
+rating::Job read_job(const std::string& path, const std::string& duty_override,
+                     const published::Catalog& catalog);
 
 }  // namespace seamwright::files

@@ -48,7 +48,8 @@ std::vector<Step> steps_of(const std::string& file, const std::string& place) {
 
 const toml::node* row_of(const toml::array& rows, const std::string& row) {
   for (const toml::node& node : rows)
-    if (const toml::table* table = node.as_table(); table && (*table)["id"].value<std::string>() == row) return &node;
+    if (const toml::table* table = node.as_table(); table && (*table)["id"].value<std::string>() == row)
+      return &node;
   std::size_t index = 0;
   const auto [end, error] = std::from_chars(row.data(), row.data() + row.size(), index);
   const bool whole = error == std::errc{} && end == row.data() + row.size();
@@ -65,7 +66,8 @@ const toml::node* child_of(const toml::table& table, const Step& step) {
 // Byte of a place in the text; the parser counts lines and columns (code points) from 1.
 std::size_t byte_of(std::string_view content, const toml::source_position& position) {
   std::size_t at = content.starts_with("\xEF\xBB\xBF") ? 3 : 0;
-  for (toml::source_index line = 1; line < position.line; ++line) at = std::min(content.find('\n', at), content.size() - 1) + 1;
+  for (toml::source_index line = 1; line < position.line; ++line)
+    at = std::min(content.find('\n', at), content.size() - 1) + 1;
   for (toml::source_index column = 1; column < position.column && at < content.size(); ++column) {
     ++at;
     while (at < content.size() && (static_cast<unsigned char>(content[at]) & 0xC0u) == 0x80u) ++at;
@@ -117,7 +119,8 @@ std::string inserted(const std::string& file, const std::string& content, const 
 
 }  // namespace
 
-std::string patched(const std::string& file, const std::string& content, const std::string& place, const PatchValue& value) {
+std::string patched(const std::string& file, const std::string& content, const std::string& place,
+                    const PatchValue& value) {
   const toml::table root = parse(file, content);
   const std::vector<Step> steps = steps_of(file, place);
   const toml::table* table = &root;

@@ -29,7 +29,8 @@ std::string shown(const toml::node* node) {
 
 bool good_id(const std::string& id) {
   return !id.empty() && id.size() <= 64 && std::all_of(id.begin(), id.end(), [](unsigned char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' || c == '.';
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+           c == '_' || c == '.';
   });
 }
 
@@ -65,10 +66,15 @@ std::optional<double> evaluate(const std::string& expression, const Parameters& 
 
 Reader::Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
                std::vector<Message>* assumptions, bool swap_sides)
-    : file_(std::move(file)), name_(std::move(name)), table_(table), parameters_(parameters), assumptions_(assumptions),
+    : file_(std::move(file)),
+      name_(std::move(name)),
+      table_(table),
+      parameters_(parameters),
+      assumptions_(assumptions),
       swap_sides_(swap_sides) {}
 
-void Reader::fail(const char* id, const std::string& key, const std::string& found, const std::string& expected) const {
+void Reader::fail(const char* id, const std::string& key, const std::string& found,
+                  const std::string& expected) const {
   const toml::node* node = table_.get(key);
   const toml::source_region& region = node ? node->source() : table_.source();
   throw Fault{Message{id,
@@ -112,12 +118,13 @@ std::string Reader::choice(const std::string& key, const std::vector<std::string
     fail("file.out-of-range", key, value.substr(0, 80), joined(choices));
   return value;
 }
-std::string Reader::choice_or(const std::string& key, const std::vector<std::string>& choices, const std::string& standard) {
+std::string Reader::choice_or(const std::string& key, const std::vector<std::string>& choices,
+                              const std::string& standard) {
   seen_.insert(key);
   if (has(key)) return choice(key, choices);
   if (assumptions_)
-    assumptions_->push_back(
-        {"assumption.default", {seamwright::text("key", name_ + "." + key), seamwright::text("value", standard)}});
+    assumptions_->push_back({"assumption.default",
+                             {seamwright::text("key", full_key(key)), seamwright::text("value", standard)}});
   return standard;
 }
 std::string Reader::id(const std::string& key) {
@@ -156,7 +163,12 @@ double Reader::real(const std::string& key, Bounds bounds) {
 }
 void Reader::assume(const std::string& key, double value) {
   if (assumptions_)
-    assumptions_->push_back({"assumption.default", {seamwright::text("key", name_ + "." + key), number("value", value, "")}});
+    assumptions_->push_back(
+        {"assumption.default", {seamwright::text("key", full_key(key)), number("value", value, "")}});
+}
+std::string Reader::full_key(const std::string& key) const {
+  const auto own = table_["id"].value<std::string>();
+  return (own ? name_ + "[" + *own + "]" : name_) + "." + key;
 }
 double Reader::real_or(const std::string& key, Bounds bounds, double standard) {
   seen_.insert(key);

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A strict view of a TOML table: every value with its place, every unknown key refused, every default recorded.
+// A strict view of a TOML table: every value with its place, every unknown key refused, every default
+// recorded.
 #pragma once
 
+#include <toml++/toml.h>
 #include <map>
 #include <optional>
 #include <set>
 #include <string>
-#include <toml++/toml.h>
 #include <vector>
 
 #include "engine/evidence/evidence.h"
@@ -40,7 +41,8 @@ class Reader {
   double real(const std::string& key, Bounds bounds);
   /// Takes the standard value when the key is absent and records it as an assumption.
   double real_or(const std::string& key, Bounds bounds, double standard);
-  std::string choice_or(const std::string& key, const std::vector<std::string>& choices, const std::string& standard);
+  std::string choice_or(const std::string& key, const std::vector<std::string>& choices,
+                        const std::string& standard);
   bool flag_or(const std::string& key, bool standard);
   frame::Vec3 vector(const std::string& key, bool axial = false);
   frame::Vec3 vector_or(const std::string& key, const frame::Vec3& standard, bool axial = false);
@@ -51,12 +53,14 @@ class Reader {
   /// Refuses keys that nobody asked for.
   void finish() const;
 
-  [[noreturn]] void fail(const char* id, const std::string& key, const std::string& found, const std::string& expected) const;
+  [[noreturn]] void fail(const char* id, const std::string& key, const std::string& found,
+                         const std::string& expected) const;
 
  private:
   double number_of(const toml::node& node, const std::string& key) const;
   const toml::node& need(const std::string& key);
   void assume(const std::string& key, double value);
+  std::string full_key(const std::string& key) const;  ///< with the row's id where it has one
 
   std::string file_, name_;
   const toml::table& table_;

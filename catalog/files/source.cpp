@@ -34,7 +34,9 @@ std::size_t sequence(std::string_view s, std::size_t i) {
   const unsigned a = byte(i), b = byte(i + 1);
   if (a < 0x80) return 1;
   if (a >= 0xC2 && a < 0xE0 && tail(i + 1)) return 2;
-  if (a >= 0xE0 && a < 0xF0 && tail(i + 1) && tail(i + 2) && !(a == 0xE0 && b < 0xA0) && !(a == 0xED && b > 0x9F)) return 3;
+  if (a >= 0xE0 && a < 0xF0 && tail(i + 1) && tail(i + 2) && !(a == 0xE0 && b < 0xA0) &&
+      !(a == 0xED && b > 0x9F))
+    return 3;
   if (a >= 0xF0 && a < 0xF5 && tail(i + 1) && tail(i + 2) && tail(i + 3) && !(a == 0xF0 && b < 0x90) &&
       !(a == 0xF4 && b > 0x8F))
     return 4;

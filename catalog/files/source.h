@@ -11,8 +11,8 @@ namespace seamwright::files {
 /// Largest file read, bytes (a design is some 20 kB).
 inline constexpr std::size_t largest_file = 16u << 20;
 
-/// Reads a text file whole. Throws Fault "file.missing", "file.unreadable", "file.too-large", "file.not-text" (NUL bytes or
-/// bad UTF-8, with line), "file.empty".
+/// Reads a text file whole. Throws Fault "file.missing", "file.unreadable", "file.too-large", "file.not-text"
+/// (NUL bytes or bad UTF-8, with line), "file.empty".
 std::string read_text(const std::string& path);
 
 /// SHA-256 of a text, hexadecimal.

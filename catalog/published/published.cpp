@@ -3,13 +3,13 @@
 
 #include <sodium.h>
 
+#include <toml++/toml.h>
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
 #include <set>
-#include <toml++/toml.h>
 
 namespace seamwright::published {
 
@@ -36,7 +36,8 @@ class Row {
     seen_.insert(key);
     if (standard && !table_.contains(key)) return *standard;
     const auto value = table_[key].value<double>();
-    if (!value || !table_[key].is_number() || !std::isfinite(*value)) fail(std::string("finite number wanted: ") + key);
+    if (!value || !table_[key].is_number() || !std::isfinite(*value))
+      fail(std::string("finite number wanted: ") + key);
     return *value;
   }
   bool flag(const char* key) {
@@ -98,7 +99,8 @@ fatigue::Curve read_curve(Row& row, const Provenance& provenance) {
     if (!s) row.fail("a segment is a table");
     fatigue::Segment segment{(*s)["slope"].value_or(0.0), (*s)["log_a"].value_or(0.0),
                              (*s)["to_cycles"].value_or(std::numeric_limits<double>::infinity())};
-    if (!(segment.slope >= 1 && segment.log_a > 0 && segment.to_cycles > 0)) row.fail("a segment needs slope and log_a");
+    if (!(segment.slope >= 1 && segment.log_a > 0 && segment.to_cycles > 0))
+      row.fail("a segment needs slope and log_a");
     c.segments.push_back(segment);
   }
   if (row.has("cutoff_mpa")) c.cutoff_mpa = row.real("cutoff_mpa");
@@ -107,7 +109,8 @@ fatigue::Curve read_curve(Row& row, const Provenance& provenance) {
   c.source = provenance.source;
   c.from_memory = provenance.from_memory;
   for (double knee : fatigue::knees_mpa(c)) {
-    const double jump = fatigue::cycles_to_failure(c, knee * (1 - 1e-9)) / fatigue::cycles_to_failure(c, knee * (1 + 1e-9));
+    const double jump =
+        fatigue::cycles_to_failure(c, knee * (1 - 1e-9)) / fatigue::cycles_to_failure(c, knee * (1 + 1e-9));
     if (std::abs(jump - 1) > 0.02) row.fail("the branches do not meet at the knee");
   }
   return c;
@@ -146,8 +149,8 @@ std::string hash_of(const std::vector<DataFile>& files) {
 
 using Reader = std::function<void(Row&, const Provenance&)>;
 
-void read_rows(const DataFile& file, const toml::table& table, const char* name, const std::set<std::string>& keys,
-               const Reader& reader) {
+void read_rows(const DataFile& file, const toml::table& table, const char* name,
+               const std::set<std::string>& keys, const Reader& reader) {
   const toml::array* rows = table[name].as_array();
   if (!rows) return;
   std::set<std::string> ids;
@@ -163,7 +166,8 @@ void read_rows(const DataFile& file, const toml::table& table, const char* name,
   }
 }
 
-void read_file(Catalog& out, const DataFile& file, const toml::table& table, const std::set<std::string>& keys) {
+void read_file(Catalog& out, const DataFile& file, const toml::table& table,
+               const std::set<std::string>& keys) {
   read_rows(file, table, "curve", keys, [&](Row& row, const Provenance& p) {
     out.data.curves.push_back(read_curve(row, p));
     out.curve_provenance.push_back(p);
@@ -173,7 +177,8 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table, con
     out.detail_provenance.push_back(p);
   });
   read_rows(file, table, "road_class", keys, [&](Row& row, const Provenance& p) {
-    out.road_classes.push_back({row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
+    out.road_classes.push_back(
+        {row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
   });
   read_rows(file, table, "tube_size", keys, [&](Row& row, const Provenance& p) {
     out.tubes.push_back({row.id(), row.real("diameter_mm"), row.real("wall_mm"), row.text("series"), p});
@@ -184,8 +189,12 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table, con
     out.joint_kinds.push_back(kind);
   });
   read_rows(file, table, "steel", keys, [&](Row& row, const Provenance& p) {
-    frame::Material m{row.id(), row.real("youngs_mpa"), row.real("poisson"), row.real("density_kg_m3"),
-                      row.real("yield_mpa"), row.real("ultimate_mpa")};
+    frame::Material m{row.id(),
+                      row.real("youngs_mpa"),
+                      row.real("poisson"),
+                      row.real("density_kg_m3"),
+                      row.real("yield_mpa"),
+                      row.real("ultimate_mpa")};
     out.steels.push_back({m, row.text("name"), row.text("condition"), p});
   });
 }
@@ -208,22 +217,23 @@ Catalog read_catalog(const std::vector<DataFile>& files) {
       parsed.emplace_back(&file, toml::parse(file.text));
     } catch (const toml::parse_error& error) {
       throw Fault{Message{"catalog.bad-row",
-                          {text("file", file.name), number("line", error.source().begin.line, ""), text("row", ""),
-                           text("what", std::string(error.description()))}}};
+                          {text("file", file.name), number("line", error.source().begin.line, ""),
+                           text("row", ""), text("what", std::string(error.description()))}}};
     }
     if (const toml::array* rows = parsed.back().second["reference"].as_array())
       for (const toml::node& node : *rows)
         if (const toml::table* fields = node.as_table()) {
           Row row(file.name, *fields);
-          out.bibliography.push_back({row.id(), row.text("title"), row.text("edition"), row.text("publisher")});
+          out.bibliography.push_back(
+              {row.id(), row.text("title"), row.text("edition"), row.text("publisher")});
           keys.insert(row.id());
         }
   }
   for (const auto& [file, table] : parsed) read_file(out, *file, table, keys);
   for (const rating::Detail& d : out.data.details) {
-    const bool known = d.curve.empty() || std::any_of(out.data.curves.begin(), out.data.curves.end(), [&](const auto& c) {
-                         return c.id == d.curve && c.set == d.set;
-                       });
+    const bool known =
+        d.curve.empty() || std::any_of(out.data.curves.begin(), out.data.curves.end(),
+                                       [&](const auto& c) { return c.id == d.curve && c.set == d.set; });
     if (!known || !find_joint_kind(out, d.kind))
       throw Fault{Message{"catalog.bad-row",
                           {text("file", "details.toml"), number("line", 0, ""), text("row", d.id),
@@ -244,7 +254,11 @@ const Steel* find_steel(const Catalog& catalog, std::string_view id) {
     if (steel.material.id == id) return &steel;
   return nullptr;
 }
-const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id) { return find(catalog.joint_kinds, id); }
-const RoadClass* find_road_class(const Catalog& catalog, std::string_view id) { return find(catalog.road_classes, id); }
+const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id) {
+  return find(catalog.joint_kinds, id);
+}
+const RoadClass* find_road_class(const Catalog& catalog, std::string_view id) {
+  return find(catalog.road_classes, id);
+}
 
 }  // namespace seamwright::published

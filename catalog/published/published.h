@@ -20,13 +20,13 @@ struct Provenance {
 };
 
 struct Steel {
-  frame::Material material;   ///< id, E, nu, density, yield, ultimate
+  frame::Material material;  ///< id, E, nu, density, yield, ultimate
   std::string name, condition;
   Provenance provenance;
 };
 
 struct TubeSize {
-  std::string id;             ///< "38.1x1.5"
+  std::string id;  ///< "38.1x1.5"
   double diameter_mm = 0, wall_mm = 0;
   std::string series;
   Provenance provenance;
@@ -40,7 +40,7 @@ struct JointKind {
 };
 
 struct RoadClass {
-  std::string id;             ///< "A".."H"
+  std::string id;                                  ///< "A".."H"
   double lower_m3 = 0, mean_m3 = 0, upper_m3 = 0;  ///< G_d(n0), 0 = open
   Provenance provenance;
 };
@@ -60,8 +60,8 @@ struct Catalog {
   rating::Published data;
 };
 
-/// The catalog built into the program, read once. Throws Fault "catalog.bad-row" if a row lacks source or confidence, names
-/// an unknown key of the bibliography, or does not parse: a test walks all rows.
+/// The catalog built into the program, read once. Throws Fault "catalog.bad-row" if a row lacks source or
+/// confidence, names an unknown key of the bibliography, or does not parse: a test walks all rows.
 const Catalog& catalog();
 
 /// The same reading from given files (name, text), for the tests of refusals.

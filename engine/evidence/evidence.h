@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands behind a number: its source, its inputs, the limits within which the source holds, and what it rests on.
-// Every function that applies a published rule gives one of these with its value.
+// What stands behind a number: its source, its inputs, the limits within which the source holds, and what it
+// rests on. Every function that applies a published rule gives one of these with its value.
 #pragma once
 
 #include <exception>
@@ -27,7 +27,8 @@ struct Message {
 Argument number(std::string name, double value, std::string unit);
 Argument text(std::string name, std::string value);
 
-/// Faulty input or an impossible model, found by engine or catalog. The command line turns it into exit code 3.
+/// Faulty input or an impossible model, found by engine or catalog. The command line turns it into exit
+/// code 3.
 struct Fault : std::exception {
   Message message;
   explicit Fault(Message m) : message(std::move(m)) {}

@@ -62,7 +62,8 @@ double cycles_to_failure(const Curve& curve, double range_mpa) {
 }
 
 double thickness_factor(const Curve& curve, double thickness_mm) {
-  if (!(thickness_mm > 0)) throw Fault{Message{"fatigue.bad-thickness", {number("thickness", thickness_mm, "mm")}}};
+  if (!(thickness_mm > 0))
+    throw Fault{Message{"fatigue.bad-thickness", {number("thickness", thickness_mm, "mm")}}};
   if (curve.reference_thickness_mm <= 0 || thickness_mm <= curve.reference_thickness_mm) return 1.0;
   return std::pow(thickness_mm / curve.reference_thickness_mm, curve.thickness_exponent);
 }
@@ -88,7 +89,8 @@ double DamageLaw::damage(double range_mpa) const {
   if (range_mpa <= cutoff_mpa_) return 0;
   for (const Piece& piece : pieces_) {
     if (range_mpa < piece.above_mpa) continue;
-    const double power = piece.whole_slope > 0 ? whole_power(range_mpa, piece.whole_slope) : std::pow(range_mpa, piece.slope);
+    const double power =
+        piece.whole_slope > 0 ? whole_power(range_mpa, piece.whole_slope) : std::pow(range_mpa, piece.slope);
     return power * piece.inverse_a;
   }
   return 0;

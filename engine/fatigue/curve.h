@@ -21,13 +21,13 @@ enum class StressKind { nominal, hot_spot, throat, shear };
 const char* name_of(StressKind kind);
 
 struct Curve {
-  std::string id;        ///< "T", "F", "W3"
-  std::string set;       ///< rule set: "dnv", "en1993", "iiw", or "shop"
+  std::string id;   ///< "T", "F", "W3"
+  std::string set;  ///< rule set: "dnv", "en1993", "iiw", or "shop"
   std::string edition;
   std::string environment;  ///< "air"
   StressKind stress = StressKind::nominal;
-  std::vector<Segment> segments;  ///< high to low stress
-  std::optional<double> cutoff_mpa;  ///< at or below it: no damage
+  std::vector<Segment> segments;                              ///< high to low stress
+  std::optional<double> cutoff_mpa;                           ///< at or below it: no damage
   double reference_thickness_mm = 0, thickness_exponent = 0;  ///< 0 = no rule
   double scatter_log_n = 0;  ///< standard deviation of log10 N, 0 = not given
   Source source;
@@ -37,11 +37,12 @@ struct Curve {
 /// Knee stresses, descending, MPa (between segments).
 std::vector<double> knees_mpa(const Curve& curve);
 
-/// Cycles to failure at a stress range > 0; infinity below the cut-off or for range 0. Throws Fault for negative or NaN.
+/// Cycles to failure at a stress range > 0; infinity below the cut-off or for range 0. Throws Fault for
+/// negative or NaN.
 double cycles_to_failure(const Curve& curve, double range_mpa);
 
-/// 1/N, fast form for hot loops: built once per curve and factor; damage(range) of a cycle whose range is multiplied by
-/// stress_factor first.
+/// 1/N, fast form for hot loops: built once per curve and factor; damage(range) of a cycle whose range is
+/// multiplied by stress_factor first.
 class DamageLaw {
  public:
   explicit DamageLaw(const Curve& curve, double stress_factor = 1.0);
@@ -49,9 +50,9 @@ class DamageLaw {
 
  private:
   struct Piece {
-    double above_mpa = 0;   // valid for ranges above this
+    double above_mpa = 0;  // valid for ranges above this
     double slope = 0, inverse_a = 0;
-    int whole_slope = 0;    // 0 when the slope is not a whole number
+    int whole_slope = 0;  // 0 when the slope is not a whole number
   };
   std::vector<Piece> pieces_;
   double cutoff_mpa_ = 0;

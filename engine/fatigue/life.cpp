@@ -9,7 +9,8 @@ namespace seamwright::fatigue {
 
 namespace {
 
-// Thinnest wall of the tests behind hot-spot rules for tubes: ISO 14347:2008, scope; other catalogues start no lower.
+// Thinnest wall of the tests behind hot-spot rules for tubes: ISO 14347:2008, scope; other catalogues start
+// no lower.
 constexpr double thinnest_tested_wall_mm = 4;
 
 Evidence evidence_of(const Curve& curve, const char* figure, double thickness_mm) {
@@ -17,11 +18,14 @@ Evidence evidence_of(const Curve& curve, const char* figure, double thickness_mm
   evidence.figure = figure;
   evidence.source = curve.source;
   evidence.from_memory = curve.from_memory;
-  evidence.inputs = {{"thickness", thickness_mm, "mm"}, {"thickness_factor", thickness_factor(curve, thickness_mm), ""}};
-  evidence.limits = {limit("thickness", thickness_mm, "mm", thinnest_tested_wall_mm, std::numeric_limits<double>::infinity())};
+  evidence.inputs = {{"thickness", thickness_mm, "mm"},
+                     {"thickness_factor", thickness_factor(curve, thickness_mm), ""}};
+  evidence.limits = {limit("thickness", thickness_mm, "mm", thinnest_tested_wall_mm,
+                           std::numeric_limits<double>::infinity())};
   if (!all_inside(evidence.limits)) {
     evidence.coverage = Coverage::extended;
-    evidence.notes.push_back({"fatigue.thin-wall", {number("wall", thickness_mm, "mm"), text("curve", curve.id)}});
+    evidence.notes.push_back(
+        {"fatigue.thin-wall", {number("wall", thickness_mm, "mm"), text("curve", curve.id)}});
   }
   return evidence;
 }

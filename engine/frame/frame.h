@@ -93,8 +93,8 @@ struct Wheel {
   double radial_n_mm = 0, lateral_n_mm = 0;
   double damping_n_s_m = 0;
   double contact_length_mm = 0;  ///< for enveloping of short waves
-  /// Sideways damping of the rolling tyre at its contact; about cornering stiffness over speed, less the share that the
-  /// tyre's own spring takes up.
+  /// Sideways damping of the rolling tyre at its contact; about cornering stiffness over speed, less the
+  /// share that the tyre's own spring takes up.
   double lateral_damping_n_s_m = 0;
 };
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Stress concentration of circular T and Y joints after Efthymiou (1988), as printed in DNV-RP-C203 Appendix B, Table B-1.
-// All factors multiply BRACE nominal stress, with the moments where the brace's axis meets the chord's surface.
+// Stress concentration of circular T and Y joints after Efthymiou (1988), as printed in DNV-RP-C203 Appendix
+// B, Table B-1. All factors multiply BRACE nominal stress, with the moments where the brace's axis meets the
+// chord's surface.
 #pragma once
 
 #include <vector>
@@ -49,15 +50,15 @@ struct ScfSide {
 };
 struct TyScf {
   ScfSide chord, brace;
-  double chord_attachment = 1.27;       ///< factor on the chord's own nominal stress, chord side (eq. 6b)
-  double brace_attachment = 0.4 * 1.27; ///< on the brace side at the crown (eq. 7b)
+  double chord_attachment = 1.27;        ///< factor on the chord's own nominal stress, chord side (eq. 6b)
+  double brace_attachment = 0.4 * 1.27;  ///< on the brace side at the crown (eq. 7b)
   Evidence evidence;
 };
 
-/// Factors for use with frame moments: crown by 6b and 7b, saddle by 5 (fixity) and 3, bending by 8-11, short-chord factors
-/// where the digest of the table gives them. Outside the range: computed at the actual and at the limiting parameters, the
-/// larger of each taken, coverage extended. Never below 1.5 (API RP 2A-WSD 22nd / ISO 19902, from memory).
-/// Coverage none (brace wider than the chord, or angle outside 0..90).
+/// Factors for use with frame moments: crown by 6b and 7b, saddle by 5 (fixity) and 3, bending by 8-11,
+/// short-chord factors where the digest of the table gives them. Outside the range: computed at the actual
+/// and at the limiting parameters, the larger of each taken, coverage extended. Never below 1.5 (API RP
+/// 2A-WSD 22nd / ISO 19902, from memory). Coverage none (brace wider than the chord, or angle outside 0..90).
 TyScf ty_scf(const TyJoint& joint, double fixity);
 
 }  // namespace seamwright::joints

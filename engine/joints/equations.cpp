@@ -54,7 +54,8 @@ double eq7_brace_crown_axial(const Ratios& r, double fixity) {
 double eq6b_chord_crown_axial_frame(const Ratios& r) { return crown_base(r) - 3 * r.tau * r.beta * sine(r); }
 double eq7b_brace_crown_axial_frame(const Ratios& r) { return brace_crown_base(r) - 1.2 * r.beta * r.tau; }
 double eq8_chord_crown_in_plane(const Ratios& r) {
-  return 1.45 * r.beta * std::pow(r.tau, 0.85) * std::pow(r.gamma, 1 - 0.68 * r.beta) * std::pow(sine(r), 0.7);
+  return 1.45 * r.beta * std::pow(r.tau, 0.85) * std::pow(r.gamma, 1 - 0.68 * r.beta) *
+         std::pow(sine(r), 0.7);
 }
 double eq9_brace_crown_in_plane(const Ratios& r) {
   return 1 + 0.65 * r.beta * std::pow(r.tau, 0.4) * std::pow(r.gamma, 1.09 - 0.77 * r.beta) *
@@ -64,8 +65,8 @@ double eq10_chord_saddle_out_of_plane(const Ratios& r) {
   return r.gamma * r.tau * r.beta * (1.7 - 1.05 * std::pow(r.beta, 3)) * std::pow(sine(r), 1.6);
 }
 double eq11_brace_saddle_out_of_plane(const Ratios& r) {
-  return std::pow(r.tau, -0.54) * std::pow(r.gamma, -0.05) * (0.99 - 0.47 * r.beta + 0.08 * std::pow(r.beta, 4)) *
-         eq10_chord_saddle_out_of_plane(r);
+  return std::pow(r.tau, -0.54) * std::pow(r.gamma, -0.05) *
+         (0.99 - 0.47 * r.beta + 0.08 * std::pow(r.beta, 4)) * eq10_chord_saddle_out_of_plane(r);
 }
 double f1_short_chord(const Ratios& r) {
   if (r.alpha >= 12) return 1;

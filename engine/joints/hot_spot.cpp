@@ -9,13 +9,15 @@ Eigen::Matrix<double, 8, 3> eight_point_factors(const ScfSide& scf) {
   const double h = 0.5 * (scf.axial_crown + scf.axial_saddle), r = std::sqrt(0.5);
   const double c = scf.axial_crown, s = scf.axial_saddle, i = scf.in_plane, o = scf.out_of_plane;
   Eigen::Matrix<double, 8, 3> f;
-  f << c, i, 0, h, r * i, -r * o, s, 0, -o, h, -r * i, -r * o, c, -i, 0, h, -r * i, r * o, s, 0, o, h, r * i, r * o;
+  f << c, i, 0, h, r * i, -r * o, s, 0, -o, h, -r * i, -r * o, c, -i, 0, h, -r * i, r * o, s, 0, o, h, r * i,
+      r * o;
   return f;
 }
 
 std::array<double, 8> eight_points(const ScfSide& scf, const BraceStress& stress) {
   const Eigen::Matrix<double, 8, 1> points =
-      eight_point_factors(scf) * Eigen::Vector3d(stress.axial_mpa, stress.in_plane_mpa, stress.out_of_plane_mpa);
+      eight_point_factors(scf) *
+      Eigen::Vector3d(stress.axial_mpa, stress.in_plane_mpa, stress.out_of_plane_mpa);
   std::array<double, 8> result{};
   for (std::size_t k = 0; k < 8; ++k) result[k] = points(static_cast<Eigen::Index>(k));
   return result;

@@ -12,8 +12,9 @@ struct LineForce {
   double along_n_mm = 0;
 };
 
-/// Components on the throat plane at 45 degrees, throat a: sigma_perp = tau_perp = across / (sqrt(2) a), tau_par = along / a.
-/// range = sqrt(sigma_perp^2 + tau_perp^2 + 0.2 tau_par^2): DNV-RP-C203 2.3.5 [from memory]; curve W3.
+/// Components on the throat plane at 45 degrees, throat a: sigma_perp = tau_perp = across / (sqrt(2) a),
+/// tau_par = along / a. range = sqrt(sigma_perp^2 + tau_perp^2 + 0.2 tau_par^2): DNV-RP-C203 2.3.5 [from
+/// memory]; curve W3.
 struct ThroatResult {
   double range_mpa = 0;
   double sigma_perpendicular_mpa = 0, tau_perpendicular_mpa = 0, tau_parallel_mpa = 0;

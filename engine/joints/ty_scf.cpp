@@ -23,10 +23,14 @@ struct Factors {
 Factors factors(const Ratios& r, double fixity) {
   const double axial = fixity <= 0.5 ? f1_short_chord(r) : f2_short_chord(r);
   const double out = f3_short_chord(r);
-  return {eq5_chord_saddle_axial(r, fixity) * axial, eq6b_chord_crown_axial_frame(r),
-          eq3_brace_saddle_axial(r) * axial,         eq7b_brace_crown_axial_frame(r),
-          eq8_chord_crown_in_plane(r),               eq9_brace_crown_in_plane(r),
-          eq10_chord_saddle_out_of_plane(r) * out,   eq11_brace_saddle_out_of_plane(r) * out};
+  return {eq5_chord_saddle_axial(r, fixity) * axial,
+          eq6b_chord_crown_axial_frame(r),
+          eq3_brace_saddle_axial(r) * axial,
+          eq7b_brace_crown_axial_frame(r),
+          eq8_chord_crown_in_plane(r),
+          eq9_brace_crown_in_plane(r),
+          eq10_chord_saddle_out_of_plane(r) * out,
+          eq11_brace_saddle_out_of_plane(r) * out};
 }
 
 Ratios limiting(const Ratios& r) {
@@ -41,12 +45,14 @@ double rated(double actual, double at_limit) {
 void require_joint(const TyJoint& j) {
   const auto positive = [](double v) { return std::isfinite(v) && v > 0; };
   if (positive(j.chord_diameter_mm) && positive(j.chord_wall_mm) && positive(j.chord_length_mm) &&
-      positive(j.brace_diameter_mm) && positive(j.brace_wall_mm) && 2 * j.chord_wall_mm < j.chord_diameter_mm &&
-      2 * j.brace_wall_mm < j.brace_diameter_mm && std::isfinite(j.angle_deg))
+      positive(j.brace_diameter_mm) && positive(j.brace_wall_mm) &&
+      2 * j.chord_wall_mm < j.chord_diameter_mm && 2 * j.brace_wall_mm < j.brace_diameter_mm &&
+      std::isfinite(j.angle_deg))
     return;
-  throw Fault{Message{"joints.impossible",
-                      {number("chord_diameter", j.chord_diameter_mm, "mm"), number("chord_wall", j.chord_wall_mm, "mm"),
-                       number("brace_diameter", j.brace_diameter_mm, "mm"), number("brace_wall", j.brace_wall_mm, "mm")}}};
+  throw Fault{Message{
+      "joints.impossible",
+      {number("chord_diameter", j.chord_diameter_mm, "mm"), number("chord_wall", j.chord_wall_mm, "mm"),
+       number("brace_diameter", j.brace_diameter_mm, "mm"), number("brace_wall", j.brace_wall_mm, "mm")}}};
 }
 
 Evidence part(const char* clause, double value) {
@@ -60,21 +66,26 @@ Evidence part(const char* clause, double value) {
 }  // namespace
 
 std::vector<Limit> ty_limits(const Ratios& r) {
-  return {limit("alpha", r.alpha, "", 4, 40), limit("beta", r.beta, "", 0.2, 1.0), limit("gamma", r.gamma, "", 8, 32),
-          limit("tau", r.tau, "", 0.2, 1.0), limit("angle", r.angle_deg, "deg", 20, 90)};
+  return {limit("alpha", r.alpha, "", 4, 40), limit("beta", r.beta, "", 0.2, 1.0),
+          limit("gamma", r.gamma, "", 8, 32), limit("tau", r.tau, "", 0.2, 1.0),
+          limit("angle", r.angle_deg, "deg", 20, 90)};
 }
 
 TyScf ty_scf(const TyJoint& joint, double fixity) {
   require_joint(joint);
-  if (!(fixity >= 0.5 && fixity <= 1.0)) throw Fault{Message{"joints.bad-fixity", {number("fixity", fixity, "")}}};
+  if (!(fixity >= 0.5 && fixity <= 1.0))
+    throw Fault{Message{"joints.bad-fixity", {number("fixity", fixity, "")}}};
   const Ratios r = ratios(joint);
   TyScf result;
   Evidence& evidence = result.evidence;
   evidence.figure = "scf";
   evidence.source = {"dnv-rp-c203-2016", "Appendix B, Table B-1"};
-  evidence.inputs = {{"chord_diameter", joint.chord_diameter_mm, "mm"}, {"chord_wall", joint.chord_wall_mm, "mm"},
-                     {"chord_length", joint.chord_length_mm, "mm"},     {"brace_diameter", joint.brace_diameter_mm, "mm"},
-                     {"brace_wall", joint.brace_wall_mm, "mm"},         {"angle", joint.angle_deg, "deg"},
+  evidence.inputs = {{"chord_diameter", joint.chord_diameter_mm, "mm"},
+                     {"chord_wall", joint.chord_wall_mm, "mm"},
+                     {"chord_length", joint.chord_length_mm, "mm"},
+                     {"brace_diameter", joint.brace_diameter_mm, "mm"},
+                     {"brace_wall", joint.brace_wall_mm, "mm"},
+                     {"angle", joint.angle_deg, "deg"},
                      {"fixity", fixity, ""}};
   evidence.limits = ty_limits(r);
   for (const Limit& l : evidence.limits)
@@ -91,7 +102,8 @@ TyScf ty_scf(const TyJoint& joint, double fixity) {
   evidence.coverage = all_inside(evidence.limits) ? Coverage::inside : Coverage::extended;
   if (r.beta > 1 + 1e-9 || !(r.angle_deg > 0 && r.angle_deg <= 90 + 1e-9)) {
     evidence.coverage = Coverage::none;
-    evidence.notes.push_back({"joints.no-factor", {number("beta", r.beta, ""), number("angle", r.angle_deg, "deg")}});
+    evidence.notes.push_back(
+        {"joints.no-factor", {number("beta", r.beta, ""), number("angle", r.angle_deg, "deg")}});
     return result;
   }
   const Factors a = factors(r, fixity), l = factors(limiting(r), fixity);

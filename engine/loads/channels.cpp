@@ -11,8 +11,8 @@ std::vector<std::string> channel_names(const frame::Frame& frame) {
 
 namespace {
 
-Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, const Carriers& carriers, const Rider& rider,
-                        const std::string& channel) {
+Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, const Carriers& carriers,
+                        const Rider& rider, const std::string& channel) {
   if (channel == "standing") return frame::gravity_load(a);
   if (channel == "payload") {
     const frame::Assembly empty = frame::assemble(laden(frame, carriers, rider, 0), frame::On::tyres);
@@ -20,7 +20,8 @@ Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, con
   }
   for (std::size_t i = 0; i < a.wheel_ids.size(); ++i) {
     const auto wheel = static_cast<Eigen::Index>(i);
-    if (channel == std::string("road-").append(a.wheel_ids[i])) return a.tyre_radial.col(wheel) * a.tyre_stiffness[wheel];
+    if (channel == std::string("road-").append(a.wheel_ids[i]))
+      return a.tyre_radial.col(wheel) * a.tyre_stiffness[wheel];
   }
   std::string known;
   for (const std::string& name : channel_names(frame)) known.append(known.empty() ? "" : ", ").append(name);
@@ -29,8 +30,8 @@ Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, con
 
 }  // namespace
 
-ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider, double payload_kg,
-                              const std::string& channel) {
+ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                              double payload_kg, const std::string& channel) {
   ChannelSolution s;
   s.assembly = frame::assemble(laden(frame, carriers, rider, payload_kg), frame::On::tyres);
   const Eigen::VectorXd load = load_of(frame, s.assembly, carriers, rider, channel);

@@ -9,8 +9,8 @@
 
 namespace seamwright::loads {
 
-/// "standing" (1 g on frame, rider and payload), "payload" (1 g on the payload alone), and "road-FL", "road-FR", "road-R": the
-/// ground under that wheel 1 mm higher.
+/// "standing" (1 g on frame, rider and payload), "payload" (1 g on the payload alone), and "road-FL",
+/// "road-FR", "road-R": the ground under that wheel 1 mm higher.
 std::vector<std::string> channel_names(const frame::Frame& frame);
 
 struct ChannelSolution {
@@ -19,7 +19,7 @@ struct ChannelSolution {
 };
 
 /// Throws Fault "loads.unknown-channel" and what laden(), assemble() and Statics throw.
-ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider, double payload_kg,
-                              const std::string& channel);
+ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                              double payload_kg, const std::string& channel);
 
 }  // namespace seamwright::loads

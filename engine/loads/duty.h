@@ -35,7 +35,7 @@ struct Rider {
   double vertical_frequency_hz = 0, vertical_damping = 0;
   double lateral_frequency_hz = 0, lateral_damping = 0;    ///< 0 = rides rigidly with the saddle sideways
   double fore_aft_frequency_hz = 0, fore_aft_damping = 0;  ///< 0 = rides rigidly with the saddle fore and aft
-  double height_above_saddle_mm = 0;                     ///< of the seated share's centre
+  double height_above_saddle_mm = 0;                       ///< of the seated share's centre
 };
 
 struct Trip {

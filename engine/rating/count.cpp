@@ -30,8 +30,8 @@ struct Counter {
 };
 
 // Feeds one leg to the sites first..last; standing stress before and after marks loading and unloading.
-void feed(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& state, const Eigen::MatrixXd& coordinates,
-          Eigen::Index first, Eigen::Index last) {
+void feed(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& state,
+          const Eigen::MatrixXd& coordinates, Eigen::Index first, Eigen::Index last) {
   for (Eigen::Index at = first; at < last; at += group) {
     const Eigen::Index width = std::min(group, last - at);
     for (Eigen::Index begin = 0; begin < coordinates.cols(); begin += block) {
@@ -44,14 +44,17 @@ void feed(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& sta
         if (!counter) continue;
         const auto sink = [counter](const cycles::Cycle& c) { counter->add(c); };
         if (begin == 0) counter->flow.push(std::span<const double>(&state.standing(at + k), 1), sink);
-        counter->flow.push(std::span<const double>(stress.col(k).data(), static_cast<std::size_t>(length)), sink);
+        counter->flow.push(std::span<const double>(stress.col(k).data(), static_cast<std::size_t>(length)),
+                           sink);
       }
     }
   }
 }
 
-// The sites are split over the threads; each site is counted by one thread, so the result does not depend on their number.
-void feed_all(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& state, const Eigen::MatrixXd& coordinates) {
+// The sites are split over the threads; each site is counted by one thread, so the result does not depend on
+// their number.
+void feed_all(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& state,
+              const Eigen::MatrixXd& coordinates) {
   const Eigen::Index sites = static_cast<Eigen::Index>(counters.size());
   const Eigen::Index threads = std::clamp<Eigen::Index>(std::thread::hardware_concurrency(), 1, 16);
   std::vector<std::exception_ptr> failed(static_cast<std::size_t>(threads));
@@ -78,29 +81,33 @@ const loads::Road& road_of(const loads::Duty& duty, const loads::Leg& leg) {
   throw Fault{Message{"rating.unknown-road", {text("road", leg.road), text("leg", leg.id)}}};
 }
 
-TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-                      const std::vector<double>& factors, const std::string& seed, const Progress& progress,
-                      double progress_from, double progress_to) {
+TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState>& states,
+                      const std::vector<Site>& sites, const std::vector<double>& factors,
+                      const std::string& seed, const Progress& progress, double progress_from,
+                      double progress_to) {
   std::vector<std::unique_ptr<Counter>> counters;
   for (std::size_t i = 0; i < sites.size(); ++i)
-    counters.push_back(sites[i].curve ? std::make_unique<Counter>(Counter{cycles::Rainflow(0),
-                                                                          fatigue::DamageLaw(*sites[i].curve, factors[i]),
-                                                                          fatigue::DamageLaw(*sites[i].curve)})
-                                      : nullptr);
+    counters.push_back(sites[i].curve
+                           ? std::make_unique<Counter>(
+                                 Counter{cycles::Rainflow(0), fatigue::DamageLaw(*sites[i].curve, factors[i]),
+                                         fatigue::DamageLaw(*sites[i].curve)})
+                           : nullptr);
   const auto& legs = duty.trip.legs;
   for (std::size_t i = 0; i < legs.size(); ++i) {
     if (progress.stop.stop_requested()) throw Stopped{};
     const RatedState& state = states.at(legs[i].payload_kg);
     const Eigen::MatrixXd coordinates =
-        loads::leg_coordinates(state.state, state.transfer, road_of(duty, legs[i]), legs[i], duty.sample_rate_hz,
-                               duty.highest_frequency_hz, seed);
+        loads::leg_coordinates(state.state, state.transfer, road_of(duty, legs[i]), legs[i],
+                               duty.sample_rate_hz, duty.highest_frequency_hz, seed);
     feed_all(counters, state, coordinates);
     if (progress.report)
-      progress.report(progress_from + (progress_to - progress_from) * static_cast<double>(i + 1) / static_cast<double>(legs.size()));
+      progress.report(progress_from + (progress_to - progress_from) * static_cast<double>(i + 1) /
+                                          static_cast<double>(legs.size()));
   }
   TripDamage out;
   for (auto& counter : counters) {
-    if (counter) counter->flow.finish(cycles::Residue::repeated, [&](const cycles::Cycle& c) { counter->add(c); });
+    if (counter)
+      counter->flow.finish(cycles::Residue::repeated, [&](const cycles::Cycle& c) { counter->add(c); });
     out.factored.push_back(counter ? counter->factored : 0);
     out.unfactored.push_back(counter ? counter->unfactored : 0);
     out.largest_range_mpa.push_back(counter ? counter->largest : 0);
@@ -108,8 +115,8 @@ TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState
   return out;
 }
 
-double leg_damage(const loads::Leg& leg, const RatedState& state,
-                  const loads::MomentMatrices& moments, const Site& site, Eigen::Index index, double factor) {
+double leg_damage(const loads::Leg& leg, const RatedState& state, const loads::MomentMatrices& moments,
+                  const Site& site, Eigen::Index index, double factor) {
   if (!site.curve) return 0;
   const Eigen::VectorXd row = state.rows.col(index);
   const auto moment = [&](const Eigen::MatrixXd& m) { return row.dot(m * row); };
@@ -119,14 +126,17 @@ double leg_damage(const loads::Leg& leg, const RatedState& state,
   std::reverse(knees.begin(), knees.end());
   for (double& knee : knees) knee /= factor;
   const double seconds = leg.distance_km / leg.speed_kmh * 3600;
-  return seconds * cycles::damage_per_s(m, cycles::RangeModel::dirlik, [&](double r) { return law.damage(r); }, knees);
+  return seconds * cycles::damage_per_s(
+                       m, cycles::RangeModel::dirlik, [&](double r) { return law.damage(r); }, knees);
 }
 
 namespace {
 
-// Twice the most probable largest peak of a Gaussian stress in the time of the leg, 2 s sqrt(2 ln(crossings)): Cartwright &
-// Longuet-Higgins, Proc. R. Soc. A 237 (1956) 212 [from memory]. For show; no damage rests on it.
-double largest_range(const RatedState& state, const loads::MomentMatrices& moments, Eigen::Index site, double seconds) {
+// Twice the most probable largest peak of a Gaussian stress in the time of the leg, 2 s sqrt(2
+// ln(crossings)): Cartwright & Longuet-Higgins, Proc. R. Soc. A 237 (1956) 212 [from memory]. For show; no
+// damage rests on it.
+double largest_range(const RatedState& state, const loads::MomentMatrices& moments, Eigen::Index site,
+                     double seconds) {
   const auto row = state.rows.col(site);
   const double m0 = row.dot(moments.m0 * row), m2 = row.dot(moments.m2 * row);
   if (!(m0 > 0 && m2 > 0)) return 0;
@@ -135,8 +145,8 @@ double largest_range(const RatedState& state, const loads::MomentMatrices& momen
 
 }  // namespace
 
-TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-                         const std::vector<double>& factors) {
+TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedState>& states,
+                         const std::vector<Site>& sites, const std::vector<double>& factors) {
   TripDamage out;
   out.factored.assign(sites.size(), 0);
   out.unfactored.assign(sites.size(), 0);
@@ -148,7 +158,8 @@ TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedSt
     const double seconds = leg.distance_km / leg.speed_kmh * 3600;
     for (std::size_t i = 0; i < sites.size(); ++i) {
       const auto index = static_cast<Eigen::Index>(i);
-      out.largest_range_mpa[i] = std::max(out.largest_range_mpa[i], largest_range(state, moments, index, seconds));
+      out.largest_range_mpa[i] =
+          std::max(out.largest_range_mpa[i], largest_range(state, moments, index, seconds));
       out.factored[i] += leg_damage(leg, state, moments, sites[i], index, factors[i]);
       out.unfactored[i] += leg_damage(leg, state, moments, sites[i], index, 1);
     }

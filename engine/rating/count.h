@@ -22,17 +22,18 @@ struct TripDamage {
 };
 
 /// Counts the whole trip as it repeats, one realisation per seed name. factors: per site, on stress.
-TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-                      const std::vector<double>& factors, const std::string& seed, const Progress& progress,
-                      double progress_from, double progress_to);
+TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState>& states,
+                      const std::vector<Site>& sites, const std::vector<double>& factors,
+                      const std::string& seed, const Progress& progress, double progress_from,
+                      double progress_to);
 
 /// The same from spectral moments (Dirlik), leg by leg; without the cycles between legs.
-TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-                         const std::vector<double>& factors);
+TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedState>& states,
+                         const std::vector<Site>& sites, const std::vector<double>& factors);
 
 /// Spectral damage of one leg at one site with a factor on stress.
-double leg_damage(const loads::Leg& leg, const RatedState& state,
-                  const loads::MomentMatrices& moments, const Site& site, Eigen::Index index, double factor);
+double leg_damage(const loads::Leg& leg, const RatedState& state, const loads::MomentMatrices& moments,
+                  const Site& site, Eigen::Index index, double factor);
 
 const loads::Road& road_of(const loads::Duty& duty, const loads::Leg& leg);
 

@@ -6,8 +6,8 @@
 
 namespace seamwright::rating {
 
-/// The stress of a site when the trike stands still: each section force with its factor, and their sum, MPa. Source: the frame's
-/// own statics; the factors rest on the site's evidence.
+/// The stress of a site when the trike stands still: each section force with its factor, and their sum, MPa.
+/// Source: the frame's own statics; the factors rest on the site's evidence.
 Evidence standing_stress(const Site& site, const RatedState& state);
 
 /// Standard deviation of a site's stress on each leg, MPa, with its share of the spectral damage.

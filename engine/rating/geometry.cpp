@@ -64,7 +64,8 @@ Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
   const frame::Member& chord = member_of(frame, weld.chord);
   const Vec3 along = tangent(frame, chord, weld.node);
   const double cosine = std::clamp(std::abs(along.dot(seat.brace)), 0.0, 1.0);
-  if (cosine > 0.999) throw Fault{Message{"rating.parallel-weld", {text("weld", weld.id), text("chord", weld.chord)}}};
+  if (cosine > 0.999)
+    throw Fault{Message{"rating.parallel-weld", {text("weld", weld.id), text("chord", weld.chord)}}};
   seat.angle_deg = std::acos(cosine) * 180 / std::numbers::pi;
   seat.crown = (-along + seat.brace * along.dot(seat.brace)).normalized();
   seat.side = seat.brace.cross(seat.crown);

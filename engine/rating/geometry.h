@@ -8,12 +8,12 @@ namespace seamwright::rating {
 
 /// Geometry of one weld; directions are unit vectors in global axes.
 struct Seat {
-  frame::Vec3 brace{0, 0, 0};       ///< brace axis as it leaves the node
-  frame::Vec3 crown{0, 0, 0};       ///< direction of the crown on the chord's start side, across the brace
-  frame::Vec3 side{0, 0, 0};        ///< brace x crown: direction of 90 degrees
-  frame::Vec3 chord_out{0, 0, 0};   ///< outward normal of the chord below the brace
-  double angle_deg = 90;            ///< between the axes
-  double chord_length_mm = 0;       ///< of the whole chord member
+  frame::Vec3 brace{0, 0, 0};      ///< brace axis as it leaves the node
+  frame::Vec3 crown{0, 0, 0};      ///< direction of the crown on the chord's start side, across the brace
+  frame::Vec3 side{0, 0, 0};       ///< brace x crown: direction of 90 degrees
+  frame::Vec3 chord_out{0, 0, 0};  ///< outward normal of the chord below the brace
+  double angle_deg = 90;           ///< between the axes
+  double chord_length_mm = 0;      ///< of the whole chord member
 };
 
 /// Length of a member through its nodes, mm.
@@ -26,8 +26,8 @@ const frame::Tube& tube_of(const frame::Frame& frame, const frame::Member& membe
 /// The round tube of a member, or null for other shapes.
 const frame::RoundTube* round_tube(const frame::Frame& frame, const std::string& member);
 
-/// The frame with each welded member's ends cut back to the surface of the round chord it is welded to (chord radius over
-/// the sine of the angle), so that moments are read where the brace meets the chord.
+/// The frame with each welded member's ends cut back to the surface of the round chord it is welded to (chord
+/// radius over the sine of the angle), so that moments are read where the brace meets the chord.
 frame::Frame frame_with_cuts(const Design& design);
 
 }  // namespace seamwright::rating

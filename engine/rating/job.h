@@ -23,18 +23,18 @@ struct Design {
   frame::Frame frame;
   loads::Carriers carriers;
   std::vector<joints::Weld> welds;
-  std::vector<Message> assumptions;   ///< values the file left to their stated defaults
+  std::vector<Message> assumptions;  ///< values the file left to their stated defaults
 };
 
 struct Rules {
   std::string set = "dnv";
-  std::string consequence;            ///< "secondary-part", "whole-frame" or "people"
-  std::string strategy;               ///< "safe-life" or "inspected"
-  double design_fatigue_factor = 0;   ///< on damage, 1..10
-  double load_scatter = 0.20;         ///< coefficient of variation of loads
-  double load_factor = 0;             ///< on stress ranges; 0 = from the scatter
+  std::string consequence;                              ///< "secondary-part", "whole-frame" or "people"
+  std::string strategy;                                 ///< "safe-life" or "inspected"
+  double design_fatigue_factor = 0;                     ///< on damage, 1..10
+  double load_scatter = 0.20;                           ///< coefficient of variation of loads
+  double load_factor = 0;                               ///< on stress ranges; 0 = from the scatter
   std::string environment_outside, environment_inside;  ///< "air" or "free-corrosion"
-  double chord_fixity = 0.7;          ///< C of Efthymiou's general fixity
+  double chord_fixity = 0.7;                            ///< C of Efthymiou's general fixity
 };
 
 /// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.

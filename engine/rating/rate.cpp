@@ -14,8 +14,8 @@ namespace seamwright::rating {
 
 namespace {
 
-// Two standard deviations of log-normal loads: the survival of the mean-minus-two curve, applied to loads. An assumption
-// of this project, said so in every rating.
+// Two standard deviations of log-normal loads: the survival of the mean-minus-two curve, applied to loads. An
+// assumption of this project, said so in every rating.
 double load_factor(const Rules& rules) {
   if (rules.load_factor > 0) return rules.load_factor;
   return std::exp(2 * std::sqrt(std::log1p(rules.load_scatter * rules.load_scatter)));
@@ -35,8 +35,9 @@ std::map<double, RatedState> make_states(const Job& job, const frame::Frame& cut
   std::map<double, RatedState> states;
   for (const loads::Leg& leg : job.duty.trip.legs) {
     if (states.contains(leg.payload_kg)) continue;
-    loads::State state = loads::make_state(loads::laden(cut, job.design.carriers, job.duty.rider, leg.payload_kg),
-                                           leg.payload_kg, job.duty.highest_frequency_hz);
+    loads::State state =
+        loads::make_state(loads::laden(cut, job.design.carriers, job.duty.rider, leg.payload_kg),
+                          leg.payload_kg, job.duty.highest_frequency_hz);
     if (sites.empty()) sites = make_sites(job.design, cut, state.assembly, job.rules, published);
     loads::Transfer transfer(state, job.duty.structural_damping);
     states.emplace(leg.payload_kg, RatedState{std::move(state), std::move(transfer), {}, {}});
@@ -55,10 +56,11 @@ Eigen::SparseMatrix<double> row_matrix(const std::vector<Site>& sites, Eigen::In
   return rows;
 }
 
-// Rows on coordinates. Throat stress: sqrt(across^2 + along^2) of in-phase ranges is at most |across| + |along|, so the sum with
-// the sign that correlates is counted: never below the formula, at most 1.41 of it.
+// Rows on coordinates. Throat stress: sqrt(across^2 + along^2) of in-phase ranges is at most |across| +
+// |along|, so the sum with the sign that correlates is counted: never below the formula, at most 1.41 of it.
 void set_rows(const loads::Duty& duty, std::map<double, RatedState>& states, const std::vector<Site>& sites) {
-  const Eigen::Index columns = 12 * static_cast<Eigen::Index>(states.begin()->second.state.assembly.elements.size());
+  const Eigen::Index columns =
+      12 * static_cast<Eigen::Index>(states.begin()->second.state.assembly.elements.size());
   const auto main = row_matrix(sites, columns, &Site::row), shear = row_matrix(sites, columns, &Site::shear);
   Eigen::VectorXd correlation = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(sites.size()));
   std::map<double, Eigen::MatrixXd> shear_rows;
@@ -70,7 +72,8 @@ void set_rows(const loads::Duty& duty, std::map<double, RatedState>& states, con
   }
   for (const loads::Leg& leg : duty.trip.legs) {
     RatedState& s = states.at(leg.payload_kg);
-    const auto moments = loads::leg_moments(s.state, s.transfer, road_of(duty, leg), leg, duty.highest_frequency_hz);
+    const auto moments =
+        loads::leg_moments(s.state, s.transfer, road_of(duty, leg), leg, duty.highest_frequency_hz);
     const Eigen::MatrixXd weighted = moments.m0 * shear_rows[leg.payload_kg];
     correlation += (s.rows.cwiseProduct(weighted)).colwise().sum().transpose();
   }
@@ -88,15 +91,16 @@ struct Sums {
 };
 
 Sums all_trips(const Job& job, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-               const std::vector<double>& factors, Method method, const Progress& progress, std::size_t& realisations) {
+               const std::vector<double>& factors, Method method, const Progress& progress,
+               std::size_t& realisations) {
   Sums sums;
   for (auto* v : {&sums.factored, &sums.unfactored, &sums.squares, &sums.largest}) v->assign(sites.size(), 0);
   realisations = method == Method::time ? job.duty.seeds.size() : 1;
   for (std::size_t k = 0; k < realisations; ++k) {
     const double n = static_cast<double>(realisations), from = static_cast<double>(k) / n, to = from + 1 / n;
-    const TripDamage trip = method == Method::time
-                                ? count_trip(job.duty, states, sites, factors, job.duty.seeds[k], progress, from, to)
-                                : spectral_trip(job.duty, states, sites, factors);
+    const TripDamage trip = method == Method::time ? count_trip(job.duty, states, sites, factors,
+                                                                job.duty.seeds[k], progress, from, to)
+                                                   : spectral_trip(job.duty, states, sites, factors);
     for (std::size_t i = 0; i < sites.size(); ++i) {
       sums.factored[i] += trip.factored[i] / n;
       sums.unfactored[i] += trip.unfactored[i] / n;
@@ -112,8 +116,8 @@ std::string site_name(const Site& site) {
   return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
 }
 
-SiteRating rate_site(const Job& job, const Site& site, double per_trip, double bare_per_trip, double spread, double largest,
-                     double factor) {
+SiteRating rate_site(const Job& job, const Site& site, double per_trip, double bare_per_trip, double spread,
+                     double largest, double factor) {
   const loads::Trip& trip = job.duty.trip;
   const double dff = design_fatigue_factor(job.rules), trips = trip.trips_per_year * trip.years;
   SiteRating r;
@@ -125,7 +129,8 @@ SiteRating rate_site(const Job& job, const Site& site, double per_trip, double b
   r.evidence.because = {site.evidence};
   if (!site.curve) {
     r.damage = r.damage_unfactored = std::numeric_limits<double>::quiet_NaN();
-    r.life_years = r.life_km = r.life_years_unfactored = r.life_km_unfactored = std::numeric_limits<double>::quiet_NaN();
+    r.life_years = r.life_km = r.life_years_unfactored = r.life_km_unfactored =
+        std::numeric_limits<double>::quiet_NaN();
     r.coverage = Coverage::none;
     r.verdict = Verdict::not_covered;
     return r;
@@ -140,15 +145,19 @@ SiteRating rate_site(const Job& job, const Site& site, double per_trip, double b
   r.life_km_unfactored = r.life_years_unfactored * km_per_year;
   r.damage_spread = spread;
   r.largest_range_mpa = largest;
-  const fatigue::LifeResult life = fatigue::sn_life(*site.curve, std::max(largest, 1e-9) * factor, site.thickness_mm);
+  const fatigue::LifeResult life =
+      fatigue::sn_life(*site.curve, std::max(largest, 1e-9) * factor, site.thickness_mm);
   r.coverage = worse(site.evidence.coverage, life.evidence.coverage);
   r.verdict = r.damage <= 1 ? Verdict::meets : Verdict::falls_short;
   r.evidence.value = r.damage;
   r.evidence.source = site.curve->source;
   r.evidence.from_memory = site.curve->from_memory || site.evidence.from_memory;
   r.evidence.coverage = r.coverage;
-  r.evidence.inputs = {{"damage_per_trip", per_trip, ""}, {"trips", trips, ""}, {"design_fatigue_factor", dff, ""},
-                       {"load_factor", load_factor(job.rules), ""}, {"largest_range", largest, "MPa"}};
+  r.evidence.inputs = {{"damage_per_trip", per_trip, ""},
+                       {"trips", trips, ""},
+                       {"design_fatigue_factor", dff, ""},
+                       {"load_factor", load_factor(job.rules), ""},
+                       {"largest_range", largest, "MPa"}};
   r.evidence.because.push_back(life.evidence);
   return r;
 }
@@ -176,14 +185,18 @@ std::string box_node(const Design& design) {
 void add_reports(const Job& job, const std::map<double, RatedState>& states, Rating& rating) {
   for (const loads::Leg& leg : job.duty.trip.legs) {
     const RatedState& s = states.at(leg.payload_kg);
-    LegReport report{leg.id, leg.road, leg.payload_kg, leg.speed_kmh, leg.distance_km,
-                     loads::leg_levels(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz,
-                                       job.design.carriers.saddle_node),
+    LegReport report{leg.id,
+                     leg.road,
+                     leg.payload_kg,
+                     leg.speed_kmh,
+                     leg.distance_km,
+                     loads::leg_levels(s.state, s.transfer, road_of(job.duty, leg), leg,
+                                       job.duty.highest_frequency_hz, job.design.carriers.saddle_node),
                      std::numeric_limits<double>::quiet_NaN()};
     if (const std::string node = box_node(job.design); !node.empty())
-      report.box_acceleration_rms_m_s2 =
-          loads::leg_levels(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz, node)
-              .seat_acceleration_rms_m_s2;
+      report.box_acceleration_rms_m_s2 = loads::leg_levels(s.state, s.transfer, road_of(job.duty, leg), leg,
+                                                           job.duty.highest_frequency_hz, node)
+                                             .seat_acceleration_rms_m_s2;
     const double lift = report.levels.lift_share.maxCoeff();
     if (lift > 0.01)
       rating.notes.push_back({"rating.wheel-lifts", {text("leg", leg.id), number("share", 100 * lift, "%")}});
@@ -201,14 +214,17 @@ void add_reports(const Job& job, const std::map<double, RatedState>& states, Rat
   }
 }
 
-// Shares of the legs at each weld's governing site, and the chain from section forces for the worst site of each kind.
+// Shares of the legs at each weld's governing site, and the chain from section forces for the worst site of
+// each kind.
 void add_reasons(const Job& job, const std::map<double, RatedState>& states, const std::vector<Site>& sites,
-                 const std::vector<double>& factors, const std::vector<std::vector<std::size_t>>& order, Rating& rating) {
+                 const std::vector<double>& factors, const std::vector<std::vector<std::size_t>>& order,
+                 Rating& rating) {
   const std::size_t legs = job.duty.trip.legs.size();
   std::vector<std::vector<double>> deviation(order.size());
   for (const loads::Leg& leg : job.duty.trip.legs) {
     const RatedState& s = states.at(leg.payload_kg);
-    const auto moments = loads::leg_moments(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz);
+    const auto moments =
+        loads::leg_moments(s.state, s.transfer, road_of(job.duty, leg), leg, job.duty.highest_frequency_hz);
     for (std::size_t w = 0; w < order.size(); ++w) {
       const std::size_t i = order[w][0];
       const auto column = s.rows.col(static_cast<Eigen::Index>(i));
@@ -227,7 +243,8 @@ void add_reasons(const Job& job, const std::map<double, RatedState>& states, con
     for (std::size_t k = 0; k < rated.size(); ++k) {
       if (std::find(kinds.begin(), kinds.end(), rated[k].kind) != kinds.end()) continue;
       kinds.push_back(rated[k].kind);
-      rated[k].evidence.because.insert(rated[k].evidence.because.begin(), standing_stress(sites[order[w][k]], heaviest));
+      rated[k].evidence.because.insert(rated[k].evidence.because.begin(),
+                                       standing_stress(sites[order[w][k]], heaviest));
     }
     for (std::size_t l = 0; l < legs; ++l)
       rated[0].evidence.because.push_back(leg_stress(job.duty.trip.legs[l], deviation[w][l], share[l]));
@@ -244,13 +261,25 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   set_rows(job.duty, states, sites);
   std::vector<double> factors;
   for (const Site& site : sites)
-    factors.push_back(load_factor(job.rules) * (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
+    factors.push_back(load_factor(job.rules) *
+                      (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
   std::size_t realisations = 0;
   const Sums sums = all_trips(job, states, sites, factors, method, progress, realisations);
 
-  Rating rating{job.design.identity, job.duty_identity, job.rules, method == Method::time ? "time" : "spectral",
-                published.sha256, Verdict::meets, "", {}, {}, {}, {}, loads::distance_km(job.duty.trip),
-                job.duty.trip.years, 0};
+  Rating rating{job.design.identity,
+                job.duty_identity,
+                job.rules,
+                method == Method::time ? "time" : "spectral",
+                published.sha256,
+                Verdict::meets,
+                "",
+                {},
+                {},
+                {},
+                {},
+                loads::distance_km(job.duty.trip),
+                job.duty.trip.years,
+                0};
   rating.rules.load_factor = load_factor(job.rules);
   rating.rules.design_fatigue_factor = design_fatigue_factor(job.rules);
   rating.service_km = rating.trip_km * job.duty.trip.trips_per_year * rating.service_years;
@@ -265,14 +294,23 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   std::vector<std::size_t> welds(grouped.size());
   std::iota(welds.begin(), welds.end(), std::size_t{0});
   for (auto& group : grouped)
-    std::stable_sort(group.begin(), group.end(), [](const auto& a, const auto& b) { return worse_site(a.first, b.first); });
-  std::stable_sort(welds.begin(), welds.end(),
-                   [&](std::size_t a, std::size_t b) { return worse_site(grouped[a][0].first, grouped[b][0].first); });
+    std::stable_sort(group.begin(), group.end(),
+                     [](const auto& a, const auto& b) { return worse_site(a.first, b.first); });
+  std::stable_sort(welds.begin(), welds.end(), [&](std::size_t a, std::size_t b) {
+    return worse_site(grouped[a][0].first, grouped[b][0].first);
+  });
   std::vector<std::vector<std::size_t>> order;
   for (std::size_t w : welds) {
     const joints::Weld& weld = job.design.welds[w];
-    WeldRating r{weld.id, weld.joint, weld.kind, weld.node, weld.member, weld.chord,
-                 grouped[w][0].first.verdict, grouped[w][0].first.site, {}};
+    WeldRating r{weld.id,
+                 weld.joint,
+                 weld.kind,
+                 weld.node,
+                 weld.member,
+                 weld.chord,
+                 grouped[w][0].first.verdict,
+                 grouped[w][0].first.site,
+                 {}};
     order.emplace_back();
     for (auto& [site, index] : grouped[w]) {
       r.sites.push_back(std::move(site));
@@ -288,9 +326,11 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
     rating.notes.insert(rating.notes.end(), list->begin(), list->end());
   if (job.rules.load_factor <= 0)
     rating.notes.push_back({"assumption.load-factor",
-                            {number("factor", rating.rules.load_factor, ""), number("scatter", 100 * job.rules.load_scatter, "%")}});
+                            {number("factor", rating.rules.load_factor, ""),
+                             number("scatter", 100 * job.rules.load_scatter, "%")}});
   if (job.rules.design_fatigue_factor <= 0)
-    rating.notes.push_back({"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
+    rating.notes.push_back(
+        {"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
   return rating;
 }
 

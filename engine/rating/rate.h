@@ -22,16 +22,16 @@ struct SiteRating {
   std::string site;  ///< "chord-toe@90"
   std::string kind;
   double angle_deg = 0;
-  std::string curve;                ///< "" when not covered
-  double damage = 0;                ///< over the service, with all factors; NaN when not covered
-  double damage_unfactored = 0;     ///< without load factor and design fatigue factor
-  double life_years = 0, life_km = 0;                        ///< with factors; infinite when no damage
+  std::string curve;                   ///< "" when not covered
+  double damage = 0;                   ///< over the service, with all factors; NaN when not covered
+  double damage_unfactored = 0;        ///< without load factor and design fatigue factor
+  double life_years = 0, life_km = 0;  ///< with factors; infinite when no damage
   double life_years_unfactored = 0, life_km_unfactored = 0;
-  double damage_spread = 0;         ///< standard error of damage over the seeds, relative
+  double damage_spread = 0;  ///< standard error of damage over the seeds, relative
   double largest_range_mpa = 0;
   Coverage coverage = Coverage::inside;
   Verdict verdict = Verdict::meets;
-  std::vector<double> damage_share; ///< of each leg (same order as the duty), by spectral moments, sums to 1
+  std::vector<double> damage_share;  ///< of each leg (same order as the duty), by spectral moments, sums to 1
   Evidence evidence;
 };
 
@@ -46,7 +46,8 @@ struct LegReport {
   std::string id, road;
   double payload_kg = 0, speed_kmh = 0, distance_km = 0;
   loads::LegLevels levels;
-  double box_acceleration_rms_m_s2 = 0;  ///< vertical, at the box node nearest the payload's centre; NaN without a box
+  double box_acceleration_rms_m_s2 =
+      0;  ///< vertical, at the box node nearest the payload's centre; NaN without a box
 };
 
 struct StateReport {
@@ -59,14 +60,14 @@ struct StateReport {
 struct Rating {
   Identity design, duty;
   Rules rules;
-  std::string method;      ///< "time" or "spectral"
+  std::string method;  ///< "time" or "spectral"
   std::string catalog_sha256;
   Verdict verdict = Verdict::meets;
   std::string governing_weld;
-  std::vector<WeldRating> welds;   ///< worst first
+  std::vector<WeldRating> welds;  ///< worst first
   std::vector<LegReport> legs;
   std::vector<StateReport> states;
-  std::vector<Message> notes;      ///< on validity, and the assumptions made
+  std::vector<Message> notes;  ///< on validity, and the assumptions made
   double trip_km = 0, service_years = 0, service_km = 0;
 };
 

@@ -77,9 +77,13 @@ const Detail* find_detail(const Published& published, const std::string& set, co
 
 class Builder {
  public:
-  Builder(const Design& design, const frame::Frame& frame, const frame::Assembly& assembly, const Rules& rules,
-          const Published& published)
-      : design_(design), frame_(frame), assembly_(assembly), rules_(rules), published_(published),
+  Builder(const Design& design, const frame::Frame& frame, const frame::Assembly& assembly,
+          const Rules& rules, const Published& published)
+      : design_(design),
+        frame_(frame),
+        assembly_(assembly),
+        rules_(rules),
+        published_(published),
         size_(static_cast<Eigen::Index>(12 * assembly.elements.size())) {}
 
   void add(std::size_t index) {
@@ -87,7 +91,8 @@ class Builder {
     const joints::Weld& weld = design_.welds[index];
     seat_ = seat_of(frame_, weld);
     const frame::Member& member = member_of(frame_, weld.member);
-    brace_ = station(assembly_, element_id(member, weld.at_start ? 0 : member.nodes.size() - 2), weld.at_start);
+    brace_ =
+        station(assembly_, element_id(member, weld.at_start ? 0 : member.nodes.size() - 2), weld.at_start);
     tube_ = round_tube(frame_, weld.member);
     chord_tube_ = weld.chord.empty() ? nullptr : round_tube(frame_, weld.chord);
     before_ = after_ = Station{};
@@ -103,7 +108,8 @@ class Builder {
  private:
   void find_chord(const joints::Weld& weld) {
     const frame::Member& chord = member_of(frame_, weld.chord);
-    const auto at = static_cast<std::size_t>(std::find(chord.nodes.begin(), chord.nodes.end(), weld.node) - chord.nodes.begin());
+    const auto at = static_cast<std::size_t>(std::find(chord.nodes.begin(), chord.nodes.end(), weld.node) -
+                                             chord.nodes.begin());
     if (at > 0) before_ = station(assembly_, element_id(chord, at - 1), false);
     if (at + 1 < chord.nodes.size()) after_ = station(assembly_, element_id(chord, at), true);
   }
@@ -127,15 +133,16 @@ class Builder {
 
   void add_toes(const joints::Weld& weld) {
     const joints::TyScf scf =
-        joints::ty_scf({chord_tube_->diameter_mm, chord_tube_->wall_mm, seat_.chord_length_mm, tube_->diameter_mm,
-                        tube_->wall_mm, seat_.angle_deg},
+        joints::ty_scf({chord_tube_->diameter_mm, chord_tube_->wall_mm, seat_.chord_length_mm,
+                        tube_->diameter_mm, tube_->wall_mm, seat_.angle_deg},
                        rules_.chord_fixity);
     if (scf.evidence.coverage == Coverage::none) return not_covered("rating.no-factor");
     const double radius = 0.5 * tube_->diameter_mm;
     const Row n = axial(brace_, size_);
     const Row in_plane = nominal(brace_, seat_.crown, radius, size_) - n;
     const Row out_of_plane = n - nominal(brace_, seat_.side, radius, size_);
-    const auto chord_side = joints::eight_point_factors(scf.chord), brace_side = joints::eight_point_factors(scf.brace);
+    const auto chord_side = joints::eight_point_factors(scf.chord),
+               brace_side = joints::eight_point_factors(scf.brace);
     const double leg = weld.throat_mm * std::numbers::sqrt2;
     const double length = weld.attachment_length_mm > 0
                               ? weld.attachment_length_mm
@@ -149,7 +156,8 @@ class Builder {
       const auto hot = [&](const Eigen::Matrix<double, 8, 3>& f) {
         return Row(f(i, 0) * n + f(i, 1) * in_plane + f(i, 2) * out_of_plane);
       };
-      push("chord-toe", angle, Row(hot(chord_side) + scf.chord_attachment * own), scf.evidence, chord_tube_->wall_mm, 0);
+      push("chord-toe", angle, Row(hot(chord_side) + scf.chord_attachment * own), scf.evidence,
+           chord_tube_->wall_mm, 0);
       push("brace-toe", angle, Row(hot(brace_side) + scf.brace_attachment * crown_share * own), scf.evidence,
            tube_->wall_mm, 0);
       Evidence nominal_stress;
@@ -173,13 +181,15 @@ class Builder {
       evidence.source = {"dnv-rp-c203-2016", "2.3.5"};
       evidence.from_memory = true;
       evidence.inputs = {{"throat", weld.throat_mm, "mm"}, {"wall", tube_->wall_mm, "mm"}};
-      evidence.notes.push_back({weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
+      evidence.notes.push_back(
+          {weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
       push("root", angle, across, evidence, tube_->wall_mm, 0);
       sites_.back().shear = along;
     }
   }
 
-  void push(const char* kind, double angle, Row row, const Evidence& rests_on, double thickness_mm, double attachment_mm) {
+  void push(const char* kind, double angle, Row row, const Evidence& rests_on, double thickness_mm,
+            double attachment_mm) {
     Site site;
     site.weld = weld_;
     site.kind = kind;
@@ -188,7 +198,8 @@ class Builder {
     site.shear = Row(size_);
     site.thickness_mm = thickness_mm;
     site.evidence = rests_on;
-    const Detail* detail = find_detail(published_, rules_.set, design_.welds[weld_].kind, kind, attachment_mm);
+    const Detail* detail =
+        find_detail(published_, rules_.set, design_.welds[weld_].kind, kind, attachment_mm);
     if (detail) {
       site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
       for (const fatigue::Curve& curve : published_.curves)
@@ -224,8 +235,9 @@ class Builder {
 
 }  // namespace
 
-std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame, const frame::Assembly& assembly,
-                             const Rules& rules, const Published& published) {
+std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame,
+                             const frame::Assembly& assembly, const Rules& rules,
+                             const Published& published) {
   Builder builder(design, cut_frame, assembly, rules, published);
   for (std::size_t i = 0; i < design.welds.size(); ++i) builder.add(i);
   return builder.take();

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Sites of every weld, each as one linear row over the section forces of all elements: stress(t) = row . forces(t), MPa.
+// Sites of every weld, each as one linear row over the section forces of all elements: stress(t) = row .
+// forces(t), MPa.
 #pragma once
 
 #include <Eigen/SparseCore>
@@ -9,18 +10,19 @@
 namespace seamwright::rating {
 
 struct Site {
-  std::size_t weld = 0;        ///< index in the design
+  std::size_t weld = 0;  ///< index in the design
   std::string kind;
   double angle_deg = 0;
   const fatigue::Curve* curve = nullptr;  ///< null: not covered
   double thickness_mm = 0;
-  Eigen::SparseVector<double> row;    ///< stress per section force
-  Eigen::SparseVector<double> shear;  ///< root only: sqrt(0.2) tau_par, added with the sign that gives the larger spread
-  Evidence evidence;                  ///< what the row rests on
+  Eigen::SparseVector<double> row;  ///< stress per section force
+  Eigen::SparseVector<double>
+      shear;          ///< root only: sqrt(0.2) tau_par, added with the sign that gives the larger spread
+  Evidence evidence;  ///< what the row rests on
 };
 
 /// All sites of all welds. The assembly gives the elements' numbering.
-std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame, const frame::Assembly& assembly,
-                             const Rules& rules, const Published& published);
+std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame,
+                             const frame::Assembly& assembly, const Rules& rules, const Published& published);
 
 }  // namespace seamwright::rating

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What a result or sheet says, as blocks, once; the renderers turn them into terminal text, HTML and pages.
-// Sentences are message ids; the languages stand in reports/text. Numbers stay numbers until a renderer formats them.
+// Sentences are message ids; the languages stand in reports/text. Numbers stay numbers until a renderer
+// formats them.
 #pragma once
 
 #include <string>

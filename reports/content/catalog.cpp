@@ -34,17 +34,24 @@ Cell stated(double value, const char* unit) {
   return Quantity{value, unit, 5};
 }
 
-std::string curve_id(const fatigue::Curve& c) { return std::string(c.set).append(".").append(c.environment).append(".").append(c.id); }
+std::string curve_id(const fatigue::Curve& c) {
+  return std::string(c.set).append(".").append(c.environment).append(".").append(c.id);
+}
 
 Kind curves(const published::Catalog& c) {
-  Kind k{"curves", columns({"column.stress", "column.slopes", "column.knee", "column.reference-thickness", "column.exponent"}), {}};
+  Kind k{"curves",
+         columns({"column.stress", "column.slopes", "column.knee", "column.reference-thickness",
+                  "column.exponent"}),
+         {}};
   for (std::size_t i = 0; i < c.data.curves.size(); ++i) {
     const fatigue::Curve& curve = c.data.curves[i];
     std::string slopes;
-    for (const fatigue::Segment& s : curve.segments) slopes.append(slopes.empty() ? "" : " / ").append(std::to_string(s.slope).substr(0, 4));
+    for (const fatigue::Segment& s : curve.segments)
+      slopes.append(slopes.empty() ? "" : " / ").append(std::to_string(s.slope).substr(0, 4));
     const auto knees = fatigue::knees_mpa(curve);
     k.rows.push_back({curve_id(curve),
-                      {Verbatim{fatigue::name_of(curve.stress)}, Verbatim{slopes}, knees.empty() ? Cell{Verbatim{""}} : Cell{Quantity{knees[0], "MPa", 4}},
+                      {Verbatim{fatigue::name_of(curve.stress)}, Verbatim{slopes},
+                       knees.empty() ? Cell{Verbatim{""}} : Cell{Quantity{knees[0], "MPa", 4}},
                        stated(curve.reference_thickness_mm, "mm"), Quantity{curve.thickness_exponent, "", 3}},
                       c.curve_provenance[i]});
   }
@@ -55,18 +62,22 @@ Kind details(const published::Catalog& c) {
   Kind k{"details", columns({"column.rules", "column.joint-kind", "column.place", "column.curve"}), {}};
   for (std::size_t i = 0; i < c.data.details.size(); ++i) {
     const rating::Detail& d = c.data.details[i];
-    k.rows.push_back({d.id, {Verbatim{d.set}, Verbatim{d.kind}, Verbatim{d.place}, d.curve.empty() ? Cell{State{"not_covered"}} : Cell{Verbatim{d.curve}}},
+    k.rows.push_back({d.id,
+                      {Verbatim{d.set}, Verbatim{d.kind}, Verbatim{d.place},
+                       d.curve.empty() ? Cell{State{"not_covered"}} : Cell{Verbatim{d.curve}}},
                       c.detail_provenance[i]});
   }
   return k;
 }
 
 Kind steels(const published::Catalog& c) {
-  Kind k{"steels", columns({"column.name", "column.condition", "column.youngs", "column.yield", "column.ultimate"}), {}};
+  Kind k{"steels",
+         columns({"column.name", "column.condition", "column.youngs", "column.yield", "column.ultimate"}),
+         {}};
   for (const published::Steel& s : c.steels)
     k.rows.push_back({s.material.id,
-                      {Verbatim{s.name}, Verbatim{s.condition}, Quantity{s.material.youngs_mpa, "MPa", 6}, stated(s.material.yield_mpa, "MPa"),
-                       stated(s.material.ultimate_mpa, "MPa")},
+                      {Verbatim{s.name}, Verbatim{s.condition}, Quantity{s.material.youngs_mpa, "MPa", 6},
+                       stated(s.material.yield_mpa, "MPa"), stated(s.material.ultimate_mpa, "MPa")},
                       s.provenance});
   return k;
 }
@@ -74,7 +85,9 @@ Kind steels(const published::Catalog& c) {
 Kind tubes(const published::Catalog& c) {
   Kind k{"tubes", columns({"column.diameter", "column.wall", "column.series"}), {}};
   for (const published::TubeSize& t : c.tubes)
-    k.rows.push_back({t.id, {Quantity{t.diameter_mm, "mm", 5}, Quantity{t.wall_mm, "mm", 4}, Verbatim{t.series}}, t.provenance});
+    k.rows.push_back({t.id,
+                      {Quantity{t.diameter_mm, "mm", 5}, Quantity{t.wall_mm, "mm", 4}, Verbatim{t.series}},
+                      t.provenance});
   return k;
 }
 
@@ -91,7 +104,8 @@ Kind joint_kinds(const published::Catalog& c) {
 Kind roads(const published::Catalog& c) {
   Kind k{"roads", columns({"column.lower", "column.mean", "column.upper"}), {}};
   for (const published::RoadClass& r : c.road_classes)
-    k.rows.push_back({r.id, {stated(r.lower_m3, "m3"), stated(r.mean_m3, "m3"), stated(r.upper_m3, "m3")}, r.provenance});
+    k.rows.push_back(
+        {r.id, {stated(r.lower_m3, "m3"), stated(r.mean_m3, "m3"), stated(r.upper_m3, "m3")}, r.provenance});
   return k;
 }
 
@@ -111,7 +125,8 @@ Document contents(const std::vector<Kind>& all) {
   d.title = plain("catalog.title");
   Table t;
   t.columns = columns({"column.kind", "column.rows"});
-  for (const Kind& k : all) t.rows.push_back({Verbatim{k.name}, Quantity{static_cast<double>(k.rows.size()), "", 6}});
+  for (const Kind& k : all)
+    t.rows.push_back({Verbatim{k.name}, Quantity{static_cast<double>(k.rows.size()), "", 6}});
   d.blocks.emplace_back(std::move(t));
   return d;
 }
@@ -150,7 +165,8 @@ Document one(const Kind& kind, const Row& row) {
   if (kind.name != "references") {
     facts.facts.push_back({plain("column.source"), Verbatim{row.from.source.key}});
     facts.facts.push_back({plain("column.clause"), Verbatim{row.from.source.clause}});
-    facts.facts.push_back({plain("column.read"), plain(row.from.from_memory ? "word.from-memory" : "word.as-read")});
+    facts.facts.push_back(
+        {plain("column.read"), plain(row.from.from_memory ? "word.from-memory" : "word.as-read")});
     if (!row.from.note.empty()) facts.facts.push_back({plain("column.note"), Verbatim{row.from.note}});
   }
   d.blocks.emplace_back(std::move(facts));
@@ -160,12 +176,15 @@ Document one(const Kind& kind, const Row& row) {
 [[noreturn]] void unknown(const char* id, const std::string& found, const std::vector<std::string>& known) {
   std::string list;
   for (const std::string& k : known) list.append(list.empty() ? "" : ", ").append(k);
-  throw Fault{Message{id, {text("found", found), text("nearest", published::nearest(found, known)), text("known", list)}}};
+  throw Fault{Message{
+      id, {text("found", found), text("nearest", published::nearest(found, known)), text("known", list)}}};
 }
 
 }  // namespace
 
-std::vector<std::string> catalog_kinds() { return {"curves", "details", "joint-kinds", "references", "roads", "steels", "tubes"}; }
+std::vector<std::string> catalog_kinds() {
+  return {"curves", "details", "joint-kinds", "references", "roads", "steels", "tubes"};
+}
 
 Document catalog_document(const published::Catalog& catalog, const std::string& kind, const std::string& id) {
   const std::vector<Kind> all = kinds(catalog);
@@ -175,7 +194,8 @@ Document catalog_document(const published::Catalog& catalog, const std::string& 
     if (k == all.end()) unknown("catalog.unknown-kind", kind, catalog_kinds());
     if (id.empty()) return listing(*k);
     for (const Row& row : k->rows)
-      if (row.id == id || (k->name == "curves" && row.id.ends_with(std::string(".").append(id)))) return one(*k, row);
+      if (row.id == id || (k->name == "curves" && row.id.ends_with(std::string(".").append(id))))
+        return one(*k, row);
     std::vector<std::string> ids;
     for (const Row& r : k->rows) ids.push_back(r.id);
     unknown("catalog.unknown-id", id, ids);

@@ -6,7 +6,8 @@ namespace seamwright::reports {
 Message plain(const char* id) { return {id, {}}; }
 
 Caution cautions() {
-  return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"), plain("caution.people")}};
+  return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"),
+           plain("caution.people")}};
 }
 
 Reason reason_of(const Evidence& e) {
@@ -15,12 +16,13 @@ Reason reason_of(const Evidence& e) {
                  {text("figure", e.figure), number("value", e.value, e.unit), text("source", e.source.key),
                   text("clause", e.source.clause)}};
   for (const Input& input : e.inputs)
-    reason.because.push_back({{"evidence.input", {text("name", input.name), number("value", input.value, input.unit)}}, {}});
+    reason.because.push_back(
+        {{"evidence.input", {text("name", input.name), number("value", input.value, input.unit)}}, {}});
   for (const Limit& l : e.limits)
     if (!l.inside)
       reason.because.push_back({{"evidence.limit",
-                                 {text("name", l.name), number("value", l.value, l.unit), number("min", l.min, l.unit),
-                                  number("max", l.max, l.unit)}},
+                                 {text("name", l.name), number("value", l.value, l.unit),
+                                  number("min", l.min, l.unit), number("max", l.max, l.unit)}},
                                 {}});
   for (const Message& note : e.notes) reason.because.push_back({note, {}});
   for (const Evidence& b : e.because) reason.because.push_back(reason_of(b));

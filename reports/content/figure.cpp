@@ -26,7 +26,8 @@ Document figure_document(const figures::FigureResult& result, const published::C
   d.title = {"figure.title", {text("figure", result.figure)}};
   Table t;
   t.columns = {plain("column.quantity"), plain("column.value")};
-  for (const figures::NamedValue& v : result.values) t.rows.push_back({Verbatim{v.name}, Quantity{v.value, v.unit, 5}});
+  for (const figures::NamedValue& v : result.values)
+    t.rows.push_back({Verbatim{v.name}, Quantity{v.value, v.unit, 5}});
   d.blocks = {t, Heading{2, plain("figure.behind")}, Reasons{{reason_of(result.evidence)}},
               Facts{{{plain("column.coverage"), State{name_of(result.evidence.coverage)}}}}};
   d.foot = {{"foot.catalog", {text("hash", catalog.sha256.substr(0, 12))}}};
@@ -39,8 +40,11 @@ Document figure_list_document() {
   d.blocks.emplace_back(Paragraph{plain("figure.list-use")});
   Reasons all;
   for (const figures::Figure& f : figures::figures()) {
-    Reason entry{{"figure.list-entry", {text("figure", f.name), text("source", f.source.key), text("clause", f.source.clause)}}, {}};
-    for (const figures::Parameter& p : f.parameters) entry.because.push_back({{"figure.parameter", {text("parameter", shown(p))}}, {}});
+    Reason entry{{"figure.list-entry",
+                  {text("figure", f.name), text("source", f.source.key), text("clause", f.source.clause)}},
+                 {}};
+    for (const figures::Parameter& p : f.parameters)
+      entry.because.push_back({{"figure.parameter", {text("parameter", shown(p))}}, {}});
     all.reasons.push_back(std::move(entry));
   }
   d.blocks.emplace_back(std::move(all));

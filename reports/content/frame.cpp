@@ -15,14 +15,19 @@ double clean(double value, double largest) { return std::abs(value) <= 1e-9 * la
 
 Table displacements(const frame::Assembly& a, const Eigen::VectorXd& u) {
   Table t;
-  t.columns = {plain("column.node"), {"column.direction", {text("axis", "ux")}}, {"column.direction", {text("axis", "uy")}},
-               {"column.direction", {text("axis", "uz")}}, {"column.direction", {text("axis", "rx")}},
-               {"column.direction", {text("axis", "ry")}}, {"column.direction", {text("axis", "rz")}}};
+  t.columns = {plain("column.node"),
+               {"column.direction", {text("axis", "ux")}},
+               {"column.direction", {text("axis", "uy")}},
+               {"column.direction", {text("axis", "uz")}},
+               {"column.direction", {text("axis", "rx")}},
+               {"column.direction", {text("axis", "ry")}},
+               {"column.direction", {text("axis", "rz")}}};
   const double largest = u.cwiseAbs().maxCoeff();
   for (std::size_t i = 0; i < a.node_ids.size(); ++i) {
     std::vector<Cell> row{Verbatim{a.node_ids[i]}};
     for (Eigen::Index k = 0; k < 6; ++k)
-      row.emplace_back(Quantity{clean(u[6 * static_cast<Eigen::Index>(i) + k], largest), k < 3 ? "mm" : "rad", 4});
+      row.emplace_back(
+          Quantity{clean(u[6 * static_cast<Eigen::Index>(i) + k], largest), k < 3 ? "mm" : "rad", 4});
     t.rows.push_back(std::move(row));
   }
   return t;
@@ -31,7 +36,8 @@ Table displacements(const frame::Assembly& a, const Eigen::VectorXd& u) {
 Table forces(const frame::Assembly& a, const Eigen::VectorXd& u) {
   Table t;
   t.columns = {plain("column.brace"), plain("column.end")};
-  for (const char* name : {"N", "Vy", "Vz", "T", "My", "Mz"}) t.columns.push_back({"column.direction", {text("axis", name)}});
+  for (const char* name : {"N", "Vy", "Vz", "T", "My", "Mz"})
+    t.columns.push_back({"column.direction", {text("axis", name)}});
   std::vector<frame::Vector12> all;
   double largest = 0;
   for (const frame::Element& e : a.elements) {
@@ -43,7 +49,8 @@ Table forces(const frame::Assembly& a, const Eigen::VectorXd& u) {
     const frame::Vector12& f = all[i];
     for (const bool start : {true, false}) {
       std::vector<Cell> row{Verbatim{e.id}, plain(start ? "word.start" : "word.end")};
-      for (Eigen::Index k = 0; k < 6; ++k) row.emplace_back(Quantity{clean(f[(start ? 0 : 6) + k], largest), k < 3 ? "N" : "N mm", 4});
+      for (Eigen::Index k = 0; k < 6; ++k)
+        row.emplace_back(Quantity{clean(f[(start ? 0 : 6) + k], largest), k < 3 ? "N" : "N mm", 4});
       t.rows.push_back(std::move(row));
     }
   }
@@ -56,7 +63,8 @@ Table reactions(const frame::Assembly& a, const Eigen::VectorXd& r) {
   static const char* const names[] = {"x", "y", "z", "rx", "ry", "rz"};
   for (const Eigen::Index dof : a.held_dofs) {
     const Eigen::Index k = dof % 6;
-    t.rows.push_back({Verbatim{a.node_ids[static_cast<std::size_t>(dof / 6)]}, Verbatim{names[k]}, Quantity{r[dof], k < 3 ? "N" : "N mm", 4}});
+    t.rows.push_back({Verbatim{a.node_ids[static_cast<std::size_t>(dof / 6)]}, Verbatim{names[k]},
+                      Quantity{r[dof], k < 3 ? "N" : "N mm", 4}});
   }
   return t;
 }
@@ -93,11 +101,13 @@ Document modes_document(const std::vector<NamedModes>& all) {
   Document d;
   d.title = plain("modes.title");
   for (const NamedModes& state : all) {
-    d.blocks.emplace_back(Heading{2, {std::string("modes.on-").append(state.where), {number("payload", state.payload_kg, "kg")}}});
+    d.blocks.emplace_back(Heading{
+        2, {std::string("modes.on-").append(state.where), {number("payload", state.payload_kg, "kg")}}});
     Table t;
     t.columns = {plain("column.mode"), plain("column.frequency"), plain("column.moves-most")};
     for (Eigen::Index i = 0; i < state.modes.frequency_hz.size(); ++i)
-      t.rows.push_back({Quantity{static_cast<double>(i + 1), "", 3}, Quantity{state.modes.frequency_hz[i], "Hz", 4},
+      t.rows.push_back({Quantity{static_cast<double>(i + 1), "", 3},
+                        Quantity{state.modes.frequency_hz[i], "Hz", 4},
                         Verbatim{most_moving(*state.assembly, state.modes.shapes.col(i))}});
     d.blocks.emplace_back(std::move(t));
   }

@@ -11,7 +11,8 @@
 namespace seamwright::reports {
 
 /// Displacements, section forces and reactions of one static solution.
-Document solution_document(const std::string& what, const frame::Assembly& assembly, const frame::Solution& solution);
+Document solution_document(const std::string& what, const frame::Assembly& assembly,
+                           const frame::Solution& solution);
 
 /// The modes of one state, or of the free frame.
 struct NamedModes {

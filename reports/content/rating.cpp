@@ -19,7 +19,7 @@ Facts facts_of(const rating::Rating& r) {
   add("rating.rules", Verbatim{r.rules.set});
   add("rating.method", Message{"rating.method-" + r.method, {}});
   add("rating.service", Quantity{r.service_km, "km", 3});
-  add("rating.years", Quantity{r.service_years, "a", 3});
+  add("rating.years", Quantity{r.service_years, "years", 3});
   add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
   add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
   add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
@@ -28,28 +28,31 @@ Facts facts_of(const rating::Rating& r) {
 
 Table welds_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
-                         "column.life-km", "column.life-years", "column.life-bare-km", "column.coverage", "column.verdict"})
+  for (const char* id :
+       {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
+        "column.life-km", "column.life-years", "column.life-bare-km", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
-    t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site}, Verbatim{s.curve},
-                      Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2}, Quantity{s.life_years, "a", 2},
-                      Quantity{s.life_km_unfactored, "km", 2}, State{name_of(s.coverage)}, State{name_of(w.verdict)}});
+    t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
+                      Verbatim{s.curve}, Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
+                      Quantity{s.life_years, "years", 2}, Quantity{s.life_km_unfactored, "km", 2},
+                      State{name_of(s.coverage)}, State{name_of(w.verdict)}});
   }
   return t;
 }
 
 Table legs_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance", "column.seat", "column.box",
-                         "column.lift", "column.share"})
+  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance",
+                         "column.seat", "column.box", "column.lift", "column.share"})
     t.columns.push_back(plain(id));
   const auto& share = r.welds[0].sites[0].damage_share;
   for (std::size_t i = 0; i < r.legs.size(); ++i) {
     const rating::LegReport& l = r.legs[i];
-    t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.payload_kg, "kg", 3}, Quantity{l.speed_kmh, "km/h", 3},
-                      Quantity{l.distance_km, "km", 3}, Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
+    t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.payload_kg, "kg", 3},
+                      Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
+                      Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
                       Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
                       Quantity{100 * l.levels.lift_share.maxCoeff(), "%", 2},
                       Quantity{i < share.size() ? 100 * share[i] : 0, "%", 2}});
@@ -59,12 +62,14 @@ Table legs_of(const rating::Rating& r) {
 
 Table states_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.payload", "column.mass", "column.wheel-loads", "column.first-mode", "column.residual"})
+  for (const char* id :
+       {"column.payload", "column.mass", "column.wheel-loads", "column.first-mode", "column.residual"})
     t.columns.push_back(plain(id));
   for (const rating::StateReport& s : r.states) {
     Message loads{"rating.wheel-loads", {}};
     for (Eigen::Index i = 0; i < s.static_wheel_load_n.size(); ++i)
-      loads.arguments.push_back(number(std::string("w").append(std::to_string(i)), s.static_wheel_load_n(i), "N"));
+      loads.arguments.push_back(
+          number(std::string("w").append(std::to_string(i)), s.static_wheel_load_n(i), "N"));
     t.rows.push_back({Quantity{s.payload_kg, "kg", 3}, Quantity{s.total_mass_kg, "kg", 3}, loads,
                       Quantity{s.mode_frequency_hz.empty() ? 0 : s.mode_frequency_hz[0], "Hz", 3},
                       Quantity{s.residual, "", 1}});
@@ -78,10 +83,11 @@ Document rating_document(const rating::Rating& r) {
   Document d;
   d.title = {"rating.title", {text("design", r.design.name)}};
   const rating::WeldRating& worst = r.welds[0];
-  d.blocks.push_back(Answer{State{name_of(r.verdict)},
-                            {"rating.answer",
-                             {text("weld", worst.id), text("site", worst.governing_site),
-                              number("life", worst.sites[0].life_km, "km"), number("service", r.service_km, "km")}}});
+  d.blocks.push_back(
+      Answer{State{name_of(r.verdict)},
+             {"rating.answer",
+              {text("weld", worst.id), text("site", worst.governing_site),
+               number("life", worst.sites[0].life_km, "km"), number("service", r.service_km, "km")}}});
   d.blocks.push_back(cautions());
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(Heading{2, plain("rating.welds")});
@@ -94,6 +100,7 @@ Document rating_document(const rating::Rating& r) {
   d.blocks.push_back(states_of(r));
   d.blocks.push_back(Heading{2, plain("rating.notes")});
   d.blocks.push_back(Paragraph{plain("rating.thin-walls")});
+  d.blocks.push_back(Paragraph{plain("assumption.model")});
   for (const Message& note : r.notes) d.blocks.push_back(Paragraph{note});
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   return d;
@@ -107,7 +114,8 @@ const rating::WeldRating& weld_of(const rating::Rating& r, const std::string& id
     if (w.id == id) return w;
     known.push_back(w.id);
   }
-  throw Fault{Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
+  throw Fault{
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
 }
 
 }  // namespace
@@ -115,21 +123,26 @@ const rating::WeldRating& weld_of(const rating::Rating& r, const std::string& id
 Document both_document(const rating::Rating& time, const rating::Rating& spectral) {
   Document d = rating_document(time);
   Table t;
-  for (const char* id : {"column.weld", "column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+  for (const char* id :
+       {"column.weld", "column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
     t.columns.push_back(plain(id));
   double least = std::numeric_limits<double>::infinity(), most = 0;
   for (const rating::WeldRating& w : time.welds) {
     const rating::SiteRating& s = w.sites[0];
     const auto& others = weld_of(spectral, w.id).sites;
-    const auto same = std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
+    const auto same =
+        std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
     const double ratio = same->damage / s.damage;
-    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 3}, Quantity{same->damage, "", 3}, Quantity{ratio, "", 3}});
+    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 3},
+                      Quantity{same->damage, "", 3}, Quantity{ratio, "", 3}});
     if (!(s.damage > 1e-3)) continue;  // both say that nothing happens
     least = std::min(least, ratio);
     most = std::max(most, ratio);
   }
   d.blocks.emplace_back(Heading{2, plain("rating.both")});
-  if (most > 0) d.blocks.emplace_back(Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
+  if (most > 0)
+    d.blocks.emplace_back(
+        Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
   d.blocks.emplace_back(std::move(t));
   return d;
 }
@@ -137,14 +150,16 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
 Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   const rating::WeldRating& w = weld_of(r, weld_id);
   Document d;
-  d.title = {"rating.weld-title", {text("weld", w.id), text("member", w.member), text("chord", w.chord), text("joint", w.joint)}};
+  d.title = {"rating.weld-title",
+             {text("weld", w.id), text("member", w.member), text("chord", w.chord), text("joint", w.joint)}};
   Table t;
-  for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km", "column.life-bare-km",
-                         "column.coverage", "column.verdict"})
+  for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
+                         "column.life-bare-km", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::SiteRating& s : w.sites)
-    t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3}, Quantity{s.damage, "", 2},
-                      Quantity{s.life_km, "km", 2}, Quantity{s.life_km_unfactored, "km", 2}, State{name_of(s.coverage)},
+    t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
+                      Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
+                      Quantity{s.life_km_unfactored, "km", 2}, State{name_of(s.coverage)},
                       State{name_of(s.verdict)}});
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));
@@ -161,10 +176,11 @@ Document explain_document(const rating::Rating& r, const std::string& weld_id) {
   for (const rating::SiteRating& site : weld.sites) {
     if (std::find(kinds.begin(), kinds.end(), site.kind) != kinds.end()) continue;
     kinds.push_back(site.kind);
-    reasons.reasons.push_back({{"explain.site",
-                                {text("site", site.site), text("curve", site.curve), number("damage", site.damage, ""),
-                                 number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
-                               {reason_of(site.evidence)}});
+    reasons.reasons.push_back(
+        {{"explain.site",
+          {text("site", site.site), text("curve", site.curve), number("damage", site.damage, ""),
+           number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
+         {reason_of(site.evidence)}});
   }
   d.blocks = {cautions(), reasons};
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};

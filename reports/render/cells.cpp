@@ -19,8 +19,9 @@ std::string visible(const std::string& text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto c = static_cast<unsigned char>(text[i]);
-    const bool override_mark = c == 0xE2 && i + 2 < text.size() && static_cast<unsigned char>(text[i + 1]) == 0x80 &&
-                               static_cast<unsigned char>(text[i + 2]) >= 0xAA && static_cast<unsigned char>(text[i + 2]) <= 0xAE;
+    const bool override_mark =
+        c == 0xE2 && i + 2 < text.size() && static_cast<unsigned char>(text[i + 1]) == 0x80 &&
+        static_cast<unsigned char>(text[i + 2]) >= 0xAA && static_cast<unsigned char>(text[i + 2]) <= 0xAE;
     const bool c1 = c == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0;
     if (c < 0x20 || c == 0x7F || override_mark || c1)
       out.append(fmt::format("\\x{:02x}", c));
@@ -31,8 +32,8 @@ std::string visible(const std::string& text) {
 }
 
 std::size_t columns_of(const std::string& text) {
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
+  return static_cast<std::size_t>(std::count_if(
+      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
 }
 
 std::string plain_text(const Cell& cell, Language language) {

@@ -11,10 +11,10 @@ constexpr const char* look = R"(
 @media(prefers-color-scheme:dark){:root{--ground:#1E2124;--sheet:#262A2E;--ink:#E8E6E1;--faint:#9AA1A7;--arc:#FFB259}}
 body{background:var(--ground);color:var(--ink);font:15px/1.5 "Liberation Sans",sans-serif;margin:0 auto;max-width:76rem;padding:1.5rem}
 h1{border-top:4px solid var(--ink);padding-top:.6rem;font-size:1.6rem}h2{font-size:1.15rem;margin-top:2rem}
-.answer{font-size:1.6rem}.caution{border:2px solid var(--ink);background:var(--sheet);padding:.4rem 1rem;margin:1rem 0}
+.answer{font-size:1.6rem}.caution{border:2px solid var(--ink);background:var(--sheet);padding:.4rem 1rem;margin:1rem 0}.caution p{margin:.3rem 0}
 .falls_short{color:var(--arc)}.scroll{overflow-x:auto}table{border-collapse:collapse;background:var(--sheet);width:100%}
 th,td{padding:.25rem .6rem;text-align:left;border-top:1px solid var(--faint);white-space:nowrap}
-td.n{text-align:right;font-variant-numeric:tabular-nums}th{color:var(--faint);font-weight:normal;border-top:0}
+.n{text-align:right;font-variant-numeric:tabular-nums}th{color:var(--faint);font-weight:normal;border-top:0}
 dt{color:var(--faint)}dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem}dd{margin:0}footer{color:var(--faint);margin-top:2rem}
 @media print{:root{--ground:#FFF;--sheet:#FFF;--ink:#000;--faint:#444;--arc:#000}body{max-width:none;padding:0;font-size:10px}}
 )";
@@ -50,7 +50,8 @@ struct Writer {
   std::string say(const Message& m) const { return escape(visible(sentence(m, language))); }
   std::string cell(const Cell& c) const {
     const std::string text = escape(plain_text(c, language));
-    if (const auto* s = std::get_if<State>(&c)) return "<span class=\"" + escape(s->name) + "\">" + text + "</span>";
+    if (const auto* s = std::get_if<State>(&c))
+      return "<span class=\"" + escape(s->name) + "\">" + text + "</span>";
     return text;
   }
   void operator()(const Heading& h) { out.append("<h2>" + say(h.text) + "</h2>\n"); }
@@ -65,12 +66,18 @@ struct Writer {
   }
   void operator()(const Facts& f) {
     out.append("<dl>\n");
-    for (const auto& fact : f.facts) out.append("<dt>" + say(fact.label) + "</dt><dd>" + cell(fact.value) + "</dd>\n");
+    for (const auto& fact : f.facts)
+      out.append("<dt>" + say(fact.label) + "</dt><dd>" + cell(fact.value) + "</dd>\n");
     out.append("</dl>\n");
   }
   void operator()(const Table& t) {
     out.append("<div class=\"scroll\"><table><thead><tr>");
-    for (const Message& m : t.columns) out.append("<th scope=\"col\">" + say(m) + "</th>");
+    for (std::size_t i = 0; i < t.columns.size(); ++i) {
+      const bool numbers = !t.rows.empty() && std::holds_alternative<Quantity>(t.rows[0][i]);
+      out.append(numbers ? "<th scope=\"col\" class=\"n\">" : "<th scope=\"col\">")
+          .append(say(t.columns[i]))
+          .append("</th>");
+    }
     out.append("</tr></thead><tbody>\n");
     for (const auto& row : t.rows) {
       out.append("<tr>");
@@ -99,7 +106,8 @@ std::string to_html(const Document& document, Language language) {
   Writer w{language, ""};
   const std::string title = w.say(document.title);
   w.out.append("<!DOCTYPE html>\n<html lang=\"").append(language == Language::german ? "de" : "en");
-  w.out.append("\">\n<head><meta charset=\"utf-8\"><title>" + title + "</title><style>" + look + "</style></head>\n<body>\n");
+  w.out.append("\">\n<head><meta charset=\"utf-8\"><title>" + title + "</title><style>" + look +
+               "</style></head>\n<body>\n");
   w.out.append("<h1>" + title + "</h1>\n");
   for (const Block& block : document.blocks) std::visit(w, block);
   w.out.append("<footer>\n");

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Results as JSON documents, "seamwright.<kind>/1"; docs/files.md lists their members. Numbers that are not finite become null.
+// Results as JSON documents, "seamwright.<kind>/1"; docs/files.md lists their members. Numbers that are not
+// finite become null.
 #pragma once
 
 #include <string>
@@ -15,7 +16,8 @@ namespace seamwright::reports {
 /// One rating, or "ratings" when there are several.
 std::string to_json(const std::vector<rating::Rating>& ratings);
 std::string to_json(const figures::FigureResult& result, const published::Catalog& catalog);
-std::string to_json(const std::string& what, const frame::Assembly& assembly, const frame::Solution& solution);
+std::string to_json(const std::string& what, const frame::Assembly& assembly,
+                    const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
 std::string to_json(const Count& count);
 

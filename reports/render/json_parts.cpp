@@ -7,7 +7,9 @@ Json begin_json(const std::string& kind) {
   return {{"format", "seamwright." + kind + "/1"}, {"program", "seamwright " SEAMWRIGHT_VERSION}};
 }
 
-std::string end_json(const Json& document) { return document.dump(1, ' ', false, Json::error_handler_t::replace) + "\n"; }
+std::string end_json(const Json& document) {
+  return document.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
 
 Json json_of(const Message& m) {
   Json j{{"id", m.id}};
@@ -26,10 +28,15 @@ Json json_of(const Evidence& e) {
          {"coverage", name_of(e.coverage)},
          {"notes", Json::array()},
          {"because", Json::array()}};
-  for (const Input& i : e.inputs) j["inputs"].push_back({{"name", i.name}, {"value", i.value}, {"unit", i.unit}});
+  for (const Input& i : e.inputs)
+    j["inputs"].push_back({{"name", i.name}, {"value", i.value}, {"unit", i.unit}});
   for (const Limit& l : e.limits)
-    j["limits"].push_back(
-        {{"name", l.name}, {"value", l.value}, {"unit", l.unit}, {"min", l.min}, {"max", l.max}, {"inside", l.inside}});
+    j["limits"].push_back({{"name", l.name},
+                           {"value", l.value},
+                           {"unit", l.unit},
+                           {"min", l.min},
+                           {"max", l.max},
+                           {"inside", l.inside}});
   for (const Message& m : e.notes) j["notes"].push_back(json_of(m));
   for (const Evidence& b : e.because) j["because"].push_back(json_of(b));
   return j;

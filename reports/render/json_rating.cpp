@@ -6,7 +6,9 @@ namespace seamwright::reports {
 
 namespace {
 
-Json json_of(const rating::Identity& i) { return {{"name", i.name}, {"revision", i.revision}, {"sha256", i.sha256}}; }
+Json json_of(const rating::Identity& i) {
+  return {{"name", i.name}, {"revision", i.revision}, {"sha256", i.sha256}};
+}
 
 Json json_of(const rating::SiteRating& s) {
   return {{"site", s.site},
@@ -57,7 +59,11 @@ Json json_of(const rating::Rating& r) {
   for (const rating::LegReport& l : r.legs) j["legs"].push_back(json_of(l));
   for (const Message& m : r.notes) j["notes"].push_back(reports::json_of(m));
   for (const rating::WeldRating& w : r.welds) {
-    Json weld{{"id", w.id}, {"joint", w.joint}, {"verdict", name_of(w.verdict)}, {"governing_site", w.governing_site}, {"sites", Json::array()}};
+    Json weld{{"id", w.id},
+              {"joint", w.joint},
+              {"verdict", name_of(w.verdict)},
+              {"governing_site", w.governing_site},
+              {"sites", Json::array()}};
     for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));
     j["welds"].push_back(std::move(weld));
   }

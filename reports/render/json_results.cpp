@@ -38,7 +38,8 @@ std::string to_json(const std::string& what, const frame::Assembly& a, const fra
   j["case"] = what;
   j["nodes"] = Json::object();
   const Eigen::VectorXd u = s.displacements.col(0), r = s.reactions.col(0);
-  for (std::size_t i = 0; i < a.node_ids.size(); ++i) j["nodes"][a.node_ids[i]] = six(u, 6 * static_cast<Eigen::Index>(i));
+  for (std::size_t i = 0; i < a.node_ids.size(); ++i)
+    j["nodes"][a.node_ids[i]] = six(u, 6 * static_cast<Eigen::Index>(i));
   j["members"] = Json::object();
   for (const frame::Element& e : a.elements) {
     const Eigen::VectorXd f = frame::section_forces(e, u);
@@ -59,8 +60,8 @@ std::string to_json(const std::vector<NamedModes>& all) {
   for (const NamedModes& state : all) {
     Json s{{"on", state.where}, {"payload_kg", state.payload_kg}, {"modes", Json::array()}};
     for (Eigen::Index i = 0; i < state.modes.frequency_hz.size(); ++i)
-      s["modes"].push_back(
-          {{"frequency_hz", state.modes.frequency_hz[i]}, {"moves_most", most_moving(*state.assembly, state.modes.shapes.col(i))}});
+      s["modes"].push_back({{"frequency_hz", state.modes.frequency_hz[i]},
+                            {"moves_most", most_moving(*state.assembly, state.modes.shapes.col(i))}});
     j["states"].push_back(std::move(s));
   }
   return end_json(j);
@@ -69,7 +70,8 @@ std::string to_json(const std::vector<NamedModes>& all) {
 std::string to_json(const Count& count) {
   Json j = begin_json("cycles");
   j["cycles"] = Json::array();
-  for (const cycles::Cycle& c : count.cycles) j["cycles"].push_back({{"range", c.range()}, {"mean", c.mean()}, {"count", c.count}});
+  for (const cycles::Cycle& c : count.cycles)
+    j["cycles"].push_back({{"range", c.range()}, {"mean", c.mean()}, {"count", c.count}});
   j["residue"] = count.residue;
   return end_json(j);
 }

@@ -21,7 +21,8 @@ struct Writer {
   }
   // Broken at blanks to the width; later lines hang by the length of the prefix.
   void wrapped(const std::string& prefix, const std::string& text) {
-    const std::size_t indent = columns_of(prefix), width = static_cast<std::size_t>(std::max(style.width, 20));
+    const std::size_t indent = columns_of(prefix),
+                      width = static_cast<std::size_t>(std::max(style.width, 20));
     std::string row = prefix;
     std::istringstream words(text);
     bool first = true;
@@ -47,7 +48,9 @@ struct Writer {
   }
   void operator()(const Answer& a) {
     line("");
-    line(styled(a.verdict.name == "meets" ? "1" : "1;33", plain_text(a.verdict, language)).append(": ").append(say(a.text)));
+    line(styled(a.verdict.name == "meets" ? "1" : "1;33", plain_text(a.verdict, language))
+             .append(": ")
+             .append(say(a.text)));
   }
   void operator()(const Facts& f) {
     line("");
@@ -72,7 +75,7 @@ struct Writer {
       std::string text;
       for (std::size_t i = 0; i < width.size(); ++i) {
         const std::string pad(width[i] - columns_of(rows[r][i]), ' ');
-        const bool right = r > 0 && std::holds_alternative<Quantity>(t.rows[r - 1][i]);
+        const bool right = !t.rows.empty() && std::holds_alternative<Quantity>(t.rows[r > 0 ? r - 1 : 0][i]);
         text.append(right ? pad + rows[r][i] : rows[r][i] + pad).append("  ");
       }
       text.erase(text.find_last_not_of(' ') + 1);

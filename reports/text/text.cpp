@@ -12,12 +12,14 @@ namespace seamwright::reports {
 
 namespace {
 
+constexpr const char* no_break = "\u00a0";  // between a number and its unit, and in groups of digits
+
 // Sorted by id.
 const std::vector<Entry>& entries() {
   static const std::vector<Entry> all = [] {
     std::vector<Entry> found;
-    for (const auto& table : {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
-                              figures_sentences(), words_sentences()})
+    for (const auto& table : {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(),
+                              rating_sentences(), figures_sentences(), words_sentences()})
       found.insert(found.end(), table.begin(), table.end());
     std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
     return found;
@@ -27,12 +29,14 @@ const std::vector<Entry>& entries() {
 
 const Entry* find(std::string_view id) {
   const auto& all = entries();
-  const auto it = std::lower_bound(all.begin(), all.end(), id, [](const Entry& e, std::string_view i) { return e.id < i; });
+  const auto it = std::lower_bound(all.begin(), all.end(), id,
+                                   [](const Entry& e, std::string_view i) { return e.id < i; });
   return it != all.end() && it->id == id ? &*it : nullptr;
 }
 
 std::string shown(const Argument& argument, Language language) {
-  if (const auto* value = std::get_if<double>(&argument.value)) return quantity(*value, argument.unit, 4, language);
+  if (const auto* value = std::get_if<double>(&argument.value))
+    return quantity(*value, argument.unit, 4, language);
   const auto& text = std::get<std::string>(argument.value);
   return text.empty() ? std::string("–") : text;
 }
@@ -43,7 +47,7 @@ std::string grouped(const std::string& digits) {
   if (point - first < 5) return digits;
   std::string out;
   for (std::size_t i = 0; i < digits.size(); ++i) {
-    if (i > first && i < point && (point - i) % 3 == 0) out.push_back(' ');
+    if (i > first && i < point && (point - i) % 3 == 0) out.append(no_break);
     out.push_back(digits[i]);
   }
   return out;
@@ -72,7 +76,8 @@ std::string quantity(double value, std::string_view unit, int digits, Language l
     number = fmt::format("{:.{}e}", value, digits - 1);
   } else {
     const int before = size > 0 ? static_cast<int>(std::floor(std::log10(size))) + 1 : 1;
-    if (digits < before) value = std::round(value / std::pow(10, before - digits)) * std::pow(10, before - digits);
+    if (digits < before)
+      value = std::round(value / std::pow(10, before - digits)) * std::pow(10, before - digits);
     number = fmt::format("{:.{}f}", value, std::max(0, digits - before));
     if (number.find('.') != std::string::npos) {
       while (number.back() == '0') number.pop_back();
@@ -81,7 +86,8 @@ std::string quantity(double value, std::string_view unit, int digits, Language l
     number = grouped(number);
   }
   if (language == Language::german) std::replace(number.begin(), number.end(), '.', ',');
-  if (!unit.empty()) number.append(" ").append(unit);
+  const std::string_view word = sentence_template(std::string("unit.").append(unit), language);
+  if (!unit.empty()) number.append(no_break).append(word.empty() ? unit : word);
   return number;
 }
 
@@ -90,7 +96,8 @@ std::string sentence(const Message& message, Language language) {
   std::string out;
   if (pattern.empty()) {
     out.append("[").append(message.id).append("]");
-    for (const Argument& a : message.arguments) out.append(" ").append(a.name).append("=").append(shown(a, language));
+    for (const Argument& a : message.arguments)
+      out.append(" ").append(a.name).append("=").append(shown(a, language));
     return out;
   }
   while (!pattern.empty()) {

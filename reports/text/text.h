@@ -12,11 +12,12 @@ namespace seamwright::reports {
 
 enum class Language { english, german };
 
-/// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark. An unknown id
-/// gives the id in brackets with its arguments, so that nothing is hidden.
+/// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark.
+/// An unknown id gives the id in brackets with its arguments, so that nothing is hidden.
 std::string sentence(const Message& message, Language language);
 
-/// A number with at most `digits` significant digits, the language's decimal mark, and its unit after a narrow space.
+/// A number with at most `digits` significant digits, the language's decimal mark, and its unit after a
+/// narrow space.
 std::string quantity(double value, std::string_view unit, int digits, Language language);
 
 /// All ids of a language, for the test that holds both together.

@@ -13,7 +13,9 @@ namespace {
 
 using Given = std::map<std::string, std::string>;
 
-FigureResult run(const std::string& name, const Given& given) { return compute(name, given, published::catalog()); }
+FigureResult run(const std::string& name, const Given& given) {
+  return compute(name, given, published::catalog());
+}
 
 double value(const FigureResult& r, const std::string& name) {
   for (const NamedValue& v : r.values)
@@ -58,7 +60,11 @@ TEST_CASE("section of a round tube 31.8 x 0.9") {
 
 TEST_CASE("section of a square tube 40 x 2") {
   // EN 10219-2:2006 tables: A 2.94 cm2, I 6.94 cm4, It 11.3 cm4, Ct 5.23 cm3, corner radius 2 t.
-  const FigureResult r = run("section", {{"shape", "rectangular"}, {"height_mm", "40"}, {"width_mm", "40"}, {"wall_mm", "2"}, {"corner_radius_mm", "4"}});
+  const FigureResult r = run("section", {{"shape", "rectangular"},
+                                         {"height_mm", "40"},
+                                         {"width_mm", "40"},
+                                         {"wall_mm", "2"},
+                                         {"corner_radius_mm", "4"}});
   CHECK(value(r, "area") == Approx(293.70).epsilon(1e-4));
   CHECK(value(r, "second_moment_z") == Approx(69402).epsilon(1e-3));
   CHECK(value(r, "torsion_constant") == Approx(112770).epsilon(1e-3));
@@ -83,31 +89,40 @@ TEST_CASE("hot-spot stress by name is the superposition of its parts") {
   axial["axial_mpa"] = all["axial_mpa"] = "40";
   plane["in_plane_mpa"] = all["in_plane_mpa"] = "25";
   out["out_of_plane_mpa"] = all["out_of_plane_mpa"] = "10";
-  const FigureResult a = run("hot-spot", axial), i = run("hot-spot", plane), o = run("hot-spot", out), whole = run("hot-spot", all);
+  const FigureResult a = run("hot-spot", axial), i = run("hot-spot", plane), o = run("hot-spot", out),
+                     whole = run("hot-spot", all);
   REQUIRE(whole.values.size() == 8);
   for (std::size_t k = 0; k < 8; ++k)
-    CHECK(whole.values[k].value == Approx(a.values[k].value + i.values[k].value + o.values[k].value).margin(1e-9));
+    CHECK(whole.values[k].value ==
+          Approx(a.values[k].value + i.values[k].value + o.values[k].value).margin(1e-9));
   CHECK(value(a, "at_90_deg") == Approx(40 * 8.7994).epsilon(1e-5));
   CHECK(value(o, "at_90_deg") == Approx(-10 * 6.8816).epsilon(1e-5));
   CHECK(value(i, "at_90_deg") == Approx(0).margin(1e-9));
 }
 
 TEST_CASE("throat stress by name") {
-  // across 200 N/mm on a throat of 2 mm: 100/sqrt(2) each; along 100 N/mm: 50; sqrt(70.71^2 * 2 + 0.2 * 50^2).
-  const FigureResult r = run("throat-stress", {{"across_n_mm", "200"}, {"along_n_mm", "100"}, {"throat_mm", "2"}});
+  // across 200 N/mm on a throat of 2 mm: 100/sqrt(2) each; along 100 N/mm: 50; sqrt(70.71^2 * 2 + 0.2 *
+  // 50^2).
+  const FigureResult r =
+      run("throat-stress", {{"across_n_mm", "200"}, {"along_n_mm", "100"}, {"throat_mm", "2"}});
   CHECK(value(r, "perpendicular_direct") == Approx(70.7107).epsilon(1e-6));
   CHECK(value(r, "range") == Approx(std::sqrt(1e4 + 500)).epsilon(1e-9));
   CHECK(r.evidence.from_memory);
 }
 
 TEST_CASE("life and damage on curve F by name") {
-  // DNVGL-RP-C203 (2016) Table 2-1: log a 11.855, m 3; 15.091, m 5 beyond 1e7; five-line spectrum summed apart.
-  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "100"}}).values[0].value == Approx(std::pow(10, 11.855 - 6)).epsilon(1e-6));
-  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "20"}}).values[0].value == Approx(std::pow(10, 15.091) / std::pow(20, 5)).epsilon(1e-6));
-  const FigureResult r = run("miner", {{"curve", "F"}, {"spectrum", "2e4@140,1.5e5@90,8e5@55,6e6@30,3e7@18"}});
+  // DNVGL-RP-C203 (2016) Table 2-1: log a 11.855, m 3; 15.091, m 5 beyond 1e7; five-line spectrum summed
+  // apart.
+  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "100"}}).values[0].value ==
+        Approx(std::pow(10, 11.855 - 6)).epsilon(1e-6));
+  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "20"}}).values[0].value ==
+        Approx(std::pow(10, 15.091) / std::pow(20, 5)).epsilon(1e-6));
+  const FigureResult r =
+      run("miner", {{"curve", "F"}, {"spectrum", "2e4@140,1.5e5@90,8e5@55,6e6@30,3e7@18"}});
   CHECK(value(r, "damage") == Approx(0.579391).epsilon(1e-4));
   CHECK(value(r, "line_2") == Approx(0.152693).epsilon(1e-4));
-  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "100"}, {"thickness_mm", "2"}}).evidence.coverage == Coverage::extended);
+  CHECK(run("sn-life", {{"curve", "F"}, {"range_mpa", "100"}, {"thickness_mm", "2"}}).evidence.coverage ==
+        Coverage::extended);
 }
 
 TEST_CASE("road spectrum by name") {
@@ -117,14 +132,18 @@ TEST_CASE("road spectrum by name") {
   CHECK(value(c, "acceleration") == Approx(0.415612).epsilon(1e-5));
   const FigureResult d = run("road-psd", {{"class", "D"}, {"frequency_hz", "5"}, {"speed_kmh", "15"}});
   CHECK(value(d, "velocity") == Approx(4 * value(c, "velocity")).epsilon(1e-9));
-  const FigureResult given = run("road-psd", {{"gd_n0_m3", "256e-6"}, {"frequency_hz", "5"}, {"speed_kmh", "15"}});
+  const FigureResult given =
+      run("road-psd", {{"gd_n0_m3", "256e-6"}, {"frequency_hz", "5"}, {"speed_kmh", "15"}});
   CHECK(value(given, "displacement") == Approx(value(c, "displacement")).epsilon(1e-12));
 }
 
 TEST_CASE("wheel loads by name") {
   // Moments about the axles: 160 kg, wheelbase 1300, centre 500 behind the front axle and 20 left, track 800.
-  const FigureResult r = run("wheel-loads", {{"mass_kg", "160"}, {"wheelbase_mm", "1300"}, {"track_mm", "800"},
-                                             {"centre_behind_front_axle_mm", "500"}, {"centre_left_mm", "20"}});
+  const FigureResult r = run("wheel-loads", {{"mass_kg", "160"},
+                                             {"wheelbase_mm", "1300"},
+                                             {"track_mm", "800"},
+                                             {"centre_behind_front_axle_mm", "500"},
+                                             {"centre_left_mm", "20"}});
   const double weight = 160 * 9.80665;
   CHECK(value(r, "rear") == Approx(weight * 500 / 1300).epsilon(1e-12));
   CHECK(value(r, "front_left") - value(r, "front_right") == Approx(2 * weight * 20 / 800).epsilon(1e-12));
@@ -132,8 +151,11 @@ TEST_CASE("wheel loads by name") {
 }
 
 TEST_CASE("coherence of parallel tracks by name falls from one") {
-  CHECK(value(run("track-coherence", {{"cycles_m", "0"}, {"apart_mm", "800"}}), "cross_over_direct") == Approx(1));
-  const auto at = [](const char* n) { return value(run("track-coherence", {{"cycles_m", n}, {"apart_mm", "800"}}), "cross_over_direct"); };
+  CHECK(value(run("track-coherence", {{"cycles_m", "0"}, {"apart_mm", "800"}}), "cross_over_direct") ==
+        Approx(1));
+  const auto at = [](const char* n) {
+    return value(run("track-coherence", {{"cycles_m", n}, {"apart_mm", "800"}}), "cross_over_direct");
+  };
   CHECK(at("0.1") > at("0.5"));
   CHECK(at("2") < 0.05);
 }
@@ -158,5 +180,6 @@ TEST_CASE("every figure refuses what it does not know") {
   CHECK(refusal("sn-life", {{"curve", "Q"}, {"range_mpa", "10"}}) == "figure.unknown-curve");
   CHECK(refusal("miner", {{"curve", "F"}, {"spectrum", "10"}}) == "figure.bad-value");
   CHECK(refusal("miner", {{"curve", "F"}, {"spectrum", ""}}) == "figure.bad-value");
-  CHECK(refusal("road-psd", {{"class", "Z"}, {"frequency_hz", "1"}, {"speed_kmh", "10"}}) == "figure.bad-value");
+  CHECK(refusal("road-psd", {{"class", "Z"}, {"frequency_hz", "1"}, {"speed_kmh", "10"}}) ==
+        "figure.bad-value");
 }

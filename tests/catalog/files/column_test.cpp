@@ -15,7 +15,8 @@ using namespace seamwright::files;
 namespace {
 
 struct File {
-  std::string path = (std::filesystem::temp_directory_path() / ("column-" + std::to_string(std::rand()) + ".csv")).string();
+  std::string path =
+      (std::filesystem::temp_directory_path() / ("column-" + std::to_string(std::rand()) + ".csv")).string();
   explicit File(const std::string& content) { std::ofstream(path, std::ios::binary) << content; }
   ~File() { std::filesystem::remove(path); }
   File(const File&) = delete;
@@ -25,7 +26,8 @@ struct File {
 std::vector<double> numbers(const std::string& content, const std::string& column) {
   const File file(content);
   std::vector<double> all;
-  const std::size_t count = read_column(file.path, column, [&](std::span<const double> b) { all.insert(all.end(), b.begin(), b.end()); });
+  const std::size_t count = read_column(
+      file.path, column, [&](std::span<const double> b) { all.insert(all.end(), b.begin(), b.end()); });
   CHECK(count == all.size());
   return all;
 }

@@ -18,7 +18,8 @@ namespace {
 const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
 
 struct Folder {
-  std::filesystem::path path = std::filesystem::temp_directory_path() / ("seamwright-files-" + std::to_string(::getpid()));
+  std::filesystem::path path =
+      std::filesystem::temp_directory_path() / ("seamwright-files-" + std::to_string(::getpid()));
   Folder() { std::filesystem::create_directories(path); }
   ~Folder() { std::filesystem::remove_all(path); }
   std::string write(const std::string& name, const std::string& content) const {
@@ -101,7 +102,8 @@ TEST_CASE("faulty designs name the line and the kind of fault") {
 
 TEST_CASE("an unknown key comes with the nearest known one") {
   const Folder folder;
-  const std::string path = folder.write("duty.toml", with("duty.toml", "years = 10", "years = 10\nyeers = 3"));
+  const std::string path =
+      folder.write("duty.toml", with("duty.toml", "years = 10", "years = 10\nyeers = 3"));
   const Message m = fault_of([&] { files::read_duty(path, published::catalog()); });
   CHECK(m.id == "file.unknown-key");
   CHECK(std::get<std::string>(m.arguments.back().value) == "years");
@@ -110,10 +112,12 @@ TEST_CASE("an unknown key comes with the nearest known one") {
 TEST_CASE("a duty without legs and shares that do not sum are refused") {
   const Folder folder;
   std::string text = files::read_text(demo + "/duty.toml");
-  for (std::size_t at; (at = text.find("[[trip.leg]]")) != std::string::npos;) text.erase(at, text.find("\n\n", at) - at);
+  for (std::size_t at; (at = text.find("[[trip.leg]]")) != std::string::npos;)
+    text.erase(at, text.find("\n\n", at) - at);
   CHECK(fault_of([&] { files::read_duty(folder.write("duty.toml", text), published::catalog()); }).id ==
         "file.duty-without-legs");
-  const std::string shares = folder.write("duty.toml", with("duty.toml", "bar_share = 0.10", "bar_share = 0.20"));
+  const std::string shares =
+      folder.write("duty.toml", with("duty.toml", "bar_share = 0.10", "bar_share = 0.20"));
   CHECK(fault_of([&] { files::read_duty(shares, published::catalog()); }).id == "file.out-of-range");
 }
 
@@ -123,7 +127,8 @@ TEST_CASE("files that are no text are refused before parsing") {
   CHECK(fault_of([&] { files::read_text(folder.path.string()); }).id == "file.unreadable");
   CHECK(fault_of([&] { files::read_text("/dev/zero"); }).id == "file.unreadable");
   CHECK(fault_of([&] { files::read_text(folder.write("empty", "")); }).id == "file.empty");
-  CHECK(fault_of([&] { files::read_text(folder.write("nul", std::string("a\n\0b", 4))); }).id == "file.not-text");
+  CHECK(fault_of([&] { files::read_text(folder.write("nul", std::string("a\n\0b", 4))); }).id ==
+        "file.not-text");
   CHECK(fault_of([&] { files::read_text(folder.write("latin", "caf\xE9")); }).id == "file.not-text");
   const std::string huge = folder.write("huge", "x");
   std::filesystem::resize_file(huge, 2ull << 30);

@@ -50,7 +50,8 @@ TEST_CASE("a patch changes its value and no other byte") {
   CHECK(patched("f", t, "weld[1].throat_mm", 2.0) == replaced(t, "\"2 * wall\"", "2"));
   CHECK(patched("f", t, "name", std::string("Ob\"st")) == replaced(t, "\"Häcksler\"", "\"Ob\\\"st\""));
   CHECK(patched("f", t, "rider.saddle_node", std::string("S2")) == replaced(t, "'SAD'", "\"S2\""));
-  CHECK(patched("f", t, "weld[W2].sides", std::vector<double>{3, 4}) == replaced(t, "[\n  1, # one\n  2,\n]", "[3, 4]"));
+  CHECK(patched("f", t, "weld[W2].sides", std::vector<double>{3, 4}) ==
+        replaced(t, "[\n  1, # one\n  2,\n]", "[3, 4]"));
   CHECK(patched("f", t, "weld[W2].place.y", true) == replaced(t, "y = 2 }", "y = true }"));
 }
 
@@ -65,8 +66,9 @@ TEST_CASE("a key that a table lacks is written below its header") {
 
 TEST_CASE("places that are not there and values that cannot be written are refused") {
   const std::string& t = text_with_comments;
-  for (const char* place : {"", ".", "name.", "weld[W9].throat_mm", "weld[7].throat_mm", "weld", "rider", "weld[W1", "weld[W1]x",
-                            "name.x", "weld[W2].place.z", "weld[-1].id", "none.key"}) {
+  for (const char* place :
+       {"", ".", "name.", "weld[W9].throat_mm", "weld[7].throat_mm", "weld", "rider", "weld[W1", "weld[W1]x",
+        "name.x", "weld[W2].place.z", "weld[-1].id", "none.key"}) {
     INFO(place);
     CHECK(refusal(t, place, 1.0) == "file.no-place");
   }
@@ -76,7 +78,8 @@ TEST_CASE("places that are not there and values that cannot be written are refus
 }
 
 TEST_CASE("every number of the demonstration design can be patched and reads back") {
-  const std::string content = read_text(std::string(SEAMWRIGHT_SOURCE_DIR) + "/catalog/examples/orchard-trike/design.toml");
+  const std::string content =
+      read_text(std::string(SEAMWRIGHT_SOURCE_DIR) + "/catalog/examples/orchard-trike/design.toml");
   const toml::table root = parse("design.toml", content);
   std::size_t count = 0;
   for (const char* kind : {"node", "tube", "weld", "wheel", "mass"})
@@ -90,7 +93,8 @@ TEST_CASE("every number of the demonstration design can be patched and reads bac
         CHECK(again[kind][i][key.str()].value<double>() == 123.456);
         // Putting the old text back gives the old bytes: nothing else moved.
         CHECK(patched("design.toml", changed, place, *node.value<double>()).size() + 8 >= content.size());
-        CHECK(std::count(changed.begin(), changed.end(), '#') == std::count(content.begin(), content.end(), '#'));
+        CHECK(std::count(changed.begin(), changed.end(), '#') ==
+              std::count(content.begin(), content.end(), '#'));
         ++count;
       }
   CHECK(count > 80);

@@ -8,9 +8,11 @@ using namespace seamwright;
 using namespace seamwright::published;
 
 namespace {
-const std::string bibliography = "[[reference]]\nkey = \"k\"\ntitle = \"t\"\nedition = \"e\"\npublisher = \"p\"\n";
+const std::string bibliography =
+    "[[reference]]\nkey = \"k\"\ntitle = \"t\"\nedition = \"e\"\npublisher = \"p\"\n";
 const std::string good =
-    "[[road_class]]\nid = \"A\"\nlower_m3 = 0\nmean_m3 = 1e-6\nupper_m3 = 2e-6\nsource = { key = \"k\", clause = \"c\" }\n"
+    "[[road_class]]\nid = \"A\"\nlower_m3 = 0\nmean_m3 = 1e-6\nupper_m3 = 2e-6\nsource = { key = \"k\", "
+    "clause = \"c\" }\n"
     "from_memory = true\n";
 void read(const std::string& text) { read_catalog({{"b.toml", bibliography}, {"x.toml", text}}); }
 std::string without(const std::string& part, const std::string& with = "") {

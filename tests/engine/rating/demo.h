@@ -8,7 +8,8 @@
 namespace seamwright::rating {
 
 inline Job short_demo() {
-  Job job = files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
+  Job job =
+      files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
   job.duty.seeds = {"test"};
   for (loads::Leg& leg : job.duty.trip.legs) leg.distance_km = 0.05;
   return job;
@@ -20,7 +21,9 @@ inline Job one_leg() {
   return job;
 }
 
-inline Rating rated(const Job& job, Method method = Method::time) { return rate(job, published::catalog().data, method, {}); }
+inline Rating rated(const Job& job, Method method = Method::time) {
+  return rate(job, published::catalog().data, method, {});
+}
 
 inline const WeldRating& weld(const Rating& rating, const std::string& id) {
   for (const WeldRating& w : rating.welds)

@@ -29,7 +29,8 @@ TEST_CASE("a road twice as high gives twice the stress at every site") {
 }
 
 TEST_CASE("loading and unloading the box is a cycle of every trip") {
-  // Slow roads so smooth that the dynamics vanish: what is left is the ground cycle between the payload states.
+  // Slow roads so smooth that the dynamics vanish: what is left is the ground cycle between the payload
+  // states.
   Job job = short_demo();
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-16;
   const Rating r = rated(job);

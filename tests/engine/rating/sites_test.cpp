@@ -68,7 +68,9 @@ struct Tee {
 };
 
 double area(double d, double t) { return std::numbers::pi / 4 * (d * d - (d - 2 * t) * (d - 2 * t)); }
-double modulus(double d, double t) { return std::numbers::pi / 32 * (std::pow(d, 4) - std::pow(d - 2 * t, 4)) / d; }
+double modulus(double d, double t) {
+  return std::numbers::pi / 32 * (std::pow(d, 4) - std::pow(d - 2 * t, 4)) / d;
+}
 
 }  // namespace
 
@@ -76,19 +78,22 @@ TEST_CASE("sites of a tee: eight points each on toes, wall and root") {
   const Tee tee;
   CHECK(tee.sites.size() == 32);
   for (const char* kind : {"chord-toe", "brace-toe", "chord-wall", "root"})
-    CHECK(std::count_if(tee.sites.begin(), tee.sites.end(), [&](const Site& s) { return s.kind == kind; }) == 8);
+    CHECK(std::count_if(tee.sites.begin(), tee.sites.end(), [&](const Site& s) { return s.kind == kind; }) ==
+          8);
 }
 
 TEST_CASE("root of a tee: force and lever over the throat by hand") {
   const Tee tee;
   // Axial 1000 N: N/A times wall over throat.
   CHECK(tee.stress("root", 0, {0, 0, 1000}) == Approx(1000 / area(30, 2) * 2 / 2).epsilon(1e-6));
-  // Sideways 100 N at 300 mm above the axis, 270 above the chord's surface; bending about x: pulls at one saddle, zero at crowns.
+  // Sideways 100 N at 300 mm above the axis, 270 above the chord's surface; bending about x: pulls at one
+  // saddle, zero at crowns.
   const double bend = 100 * (300 - 30) / modulus(30, 2);
   CHECK(std::abs(tee.stress("root", 90, {0, 100, 0})) == Approx(bend).epsilon(1e-6));
   CHECK(tee.stress("root", 270, {0, 100, 0}) == Approx(-tee.stress("root", 90, {0, 100, 0})).epsilon(1e-9));
   CHECK(tee.stress("root", 0, {0, 100, 0}) == Approx(0).margin(1e-6));
-  // Along the chord: pulls at the crown that the force points away from. 0 deg is the chord's start side (-x).
+  // Along the chord: pulls at the crown that the force points away from. 0 deg is the chord's start side
+  // (-x).
   CHECK(tee.stress("root", 0, {100, 0, 0}) == Approx(bend).epsilon(1e-6));
   CHECK(tee.stress("root", 180, {100, 0, 0}) == Approx(-bend).epsilon(1e-6));
 }
@@ -97,15 +102,17 @@ TEST_CASE("brace toe of a tee is the superposition of its parts") {
   const Tee tee;
   const joints::TyScf scf = joints::ty_scf({60, 3, 800, 30, 2, 90}, 0.7);
   // At the saddle the chord's own stress does not act on the brace side: axial and out-of-plane alone.
-  CHECK(tee.stress("brace-toe", 90, {0, 0, 1000}) == Approx(scf.brace.axial_saddle * 1000 / area(30, 2)).epsilon(1e-6));
+  CHECK(tee.stress("brace-toe", 90, {0, 0, 1000}) ==
+        Approx(scf.brace.axial_saddle * 1000 / area(30, 2)).epsilon(1e-6));
   const double bend = 100 * 270 / modulus(30, 2);
-  CHECK(std::abs(tee.stress("brace-toe", 90, {0, 100, 0})) == Approx(scf.brace.out_of_plane * bend).epsilon(1e-6));
+  CHECK(std::abs(tee.stress("brace-toe", 90, {0, 100, 0})) ==
+        Approx(scf.brace.out_of_plane * bend).epsilon(1e-6));
 }
 
 TEST_CASE("chord wall of a tee carries the chord's own bending") {
   const Tee tee;
-  // Fixed-fixed chord with 1000 N upward in the middle: moment P L / 8 = 100 N m at the load, top fibre in tension.
-  // The joint takes no length of the chord, shear bends no moment line.
+  // Fixed-fixed chord with 1000 N upward in the middle: moment P L / 8 = 100 N m at the load, top fibre in
+  // tension. The joint takes no length of the chord, shear bends no moment line.
   CHECK(tee.stress("chord-wall", 0, {0, 0, 1000}) == Approx(1000 * 800 / 8.0 / modulus(60, 3)).epsilon(1e-6));
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// DNVGL-RP-C203, April 2016, Table 2-1 (air): printed limits at 1e7 and sums computed independently from the printed rows.
+// DNVGL-RP-C203, April 2016, Table 2-1 (air): printed limits at 1e7 and sums computed independently from the
+// printed rows.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>
@@ -20,8 +21,9 @@ const Curve& dnv(const std::string& id) {
 
 TEST_CASE("limits at ten million cycles as printed") {
   const std::pair<const char*, double> printed[] = {
-      {"B1", 106.97}, {"B2", 93.59}, {"C", 73.10},  {"C1", 65.50}, {"C2", 58.48}, {"D", 52.63},  {"E", 46.78}, {"F", 41.52},
-      {"F1", 36.84},  {"F3", 32.75}, {"G", 29.24},  {"W1", 26.32}, {"W2", 23.39}, {"W3", 21.05}, {"T", 52.63}};
+      {"B1", 106.97}, {"B2", 93.59}, {"C", 73.10},  {"C1", 65.50}, {"C2", 58.48},
+      {"D", 52.63},   {"E", 46.78},  {"F", 41.52},  {"F1", 36.84}, {"F3", 32.75},
+      {"G", 29.24},   {"W1", 26.32}, {"W2", 23.39}, {"W3", 21.05}, {"T", 52.63}};
   for (const auto& [id, limit_mpa] : printed) {
     INFO(id);
     const std::vector<double> knees = knees_mpa(dnv(id));

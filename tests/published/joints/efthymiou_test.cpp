@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Efthymiou's equations as printed in DNV-RP-C203 Appendix B, Table B-1. Values: computed independently from the printed
-// equations (four decimals); eqs 2 and 4 agree with several prints, which differ elsewhere in misprints.
+// Efthymiou's equations as printed in DNV-RP-C203 Appendix B, Table B-1. Values: computed independently from
+// the printed equations (four decimals); eqs 2 and 4 agree with several prints, which differ elsewhere in
+// misprints.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>
@@ -76,8 +77,8 @@ TEST_CASE("eight points by DNV-RP-C203 eqn 3.3.1") {
 }
 
 TEST_CASE("full chain of a Y joint with fixed chord ends") {
-  const ScfSide chord{eq2_chord_crown_axial_fixed(v1), eq1_chord_saddle_axial_fixed(v1), eq8_chord_crown_in_plane(v1),
-                      eq10_chord_saddle_out_of_plane(v1)};
+  const ScfSide chord{eq2_chord_crown_axial_fixed(v1), eq1_chord_saddle_axial_fixed(v1),
+                      eq8_chord_crown_in_plane(v1), eq10_chord_saddle_out_of_plane(v1)};
   const auto s = eight_points(chord, {40, 25, 10});
   const double expected[] = {224.75, 241.96, 258.97, 143.99, 86.20, 241.31, 396.60, 339.28};
   for (std::size_t i = 0; i < 8; ++i) CHECK(s[i] == Approx(expected[i]).epsilon(0).margin(0.006));

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Plausibility of the whole load side: accelerations in the box beside those measured in another cargo tricycle.
-// Source: preprint doi 10.31224/4415 (Delft University, a draft, not peer reviewed when read): child seat in the box of a
-// tricycle with two front wheels, vertical, weighted after ISO 2631, regression over speed v in m/s:
-// 0.8067 + 0.2034 v on tarmac, 1.2956 + 0.7803 v more on brick pavers, m/s2. Tarmac is taken as class A, pavers as class C [our
-// reading]. Another trike, other seats and weights: agreement within a factor of about two is what can be asked.
+// Plausibility of the whole load side: accelerations in the box beside those measured in another cargo
+// tricycle. Source: preprint doi 10.31224/4415 (Delft University, a draft, not peer reviewed when read):
+// child seat in the box of a tricycle with two front wheels, vertical, weighted after ISO 2631, regression
+// over speed v in m/s: 0.8067 + 0.2034 v on tarmac, 1.2956 + 0.7803 v more on brick pavers, m/s2. Tarmac is
+// taken as class A, pavers as class C [our reading]. Another trike, other seats and weights: agreement within
+// a factor of about two is what can be asked.
 #include <catch2/catch.hpp>
 
 #include "tests/engine/rating/demo.h"

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rating of the demonstration by histories: wall time and peak memory over the aims (20 s, 300 MB for an hour
+// at 200 Hz on 2 cores), and how time grows with the number of sites and with length. Prints figures; judges
+// nothing.
+#include <fmt/format.h>
+#include <sys/resource.h>
+
+#include <chrono>
+#include <cmath>
+
+#include "catalog/files/job.h"
+#include "engine/rating/rate.h"
+
+namespace {
+
+using namespace seamwright;
+
+constexpr double aim_s = 20, aim_mb = 300;
+
+double seconds_of(const rating::Job& job, rating::Method method) {
+  const auto start = std::chrono::steady_clock::now();
+  rating::rate(job, published::catalog().data, method, {});
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+double ridden_s(const rating::Job& job) {
+  double time = 0;
+  for (const loads::Leg& leg : job.duty.trip.legs) time += leg.distance_km / leg.speed_kmh * 3600;
+  return time;
+}
+
+double peak_mb() {
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  return static_cast<double>(usage.ru_maxrss) / 1024;
+}
+
+}  // namespace
+
+int main() {
+  rating::Job job =
+      files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
+  job.duty.seeds = {"timing"};
+  const double stretch = 3600 / ridden_s(job);
+  for (loads::Leg& leg : job.duty.trip.legs) leg.distance_km *= stretch;
+  const double spectral = seconds_of(job, rating::Method::spectral),
+               hour = seconds_of(job, rating::Method::time);
+  fmt::print("rating: {} welds, one trip of an hour at {} Hz\n", job.design.welds.size(),
+             job.duty.sample_rate_hz);
+  fmt::print("  histories  {:7.2f} s    over the aim of {} s: {:.2f}\n", hour, aim_s, hour / aim_s);
+  fmt::print("  memory     {:7.0f} MB   over the aim of {} MB: {:.2f}\n", peak_mb(), aim_mb,
+             peak_mb() / aim_mb);
+  fmt::print("  spectral   {:7.2f} s    over histories: {:.2f}\n", spectral, spectral / hour);
+
+  rating::Job fewer = job;
+  fewer.design.welds.resize(job.design.welds.size() / 4);
+  const double quarter = seconds_of(fewer, rating::Method::time);
+  fmt::print("  exponent against sites (a quarter of the welds: {:.2f} s): {:.2f}\n", quarter,
+             std::log(hour / quarter) / std::log(4.0));
+  rating::Job longer = job;
+  for (loads::Leg& leg : longer.duty.trip.legs) leg.distance_km *= 2;
+  const double twice = seconds_of(longer, rating::Method::time);
+  fmt::print("  exponent against length (two hours: {:.2f} s, {:.0f} MB): {:.2f}\n", twice, peak_mb(),
+             std::log2(twice / hour));
+}

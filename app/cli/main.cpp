@@ -6,8 +6,11 @@
 #include "engine/evidence/evidence.h"
 #include "reports/render/cells.h"
 
-int main(int argc, char** argv) {
-  using namespace seamwright;
+namespace {
+
+using namespace seamwright;
+
+int run(int argc, char** argv) {
   CLI::App app("seamwright: will the welds of a cargo trike's frame outlive its service?");
   app.set_version_flag("--version", "seamwright " SEAMWRIGHT_VERSION);
   app.require_subcommand(1);
@@ -29,5 +32,15 @@ int main(int argc, char** argv) {
   } catch (const std::exception& error) {
     std::cerr << error.what() << "\n";
     return 4;
+  }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    return run(argc, argv);
+  } catch (...) {
+    return 4;  // not even the message could be written
   }
 }

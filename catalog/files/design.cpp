@@ -81,7 +81,7 @@ const T* find(const std::vector<T>& rows, const std::string& id) {
 
 template <class T>
 std::string known(Reader& r, const std::string& key, const std::vector<T>& rows) {
-  const std::string id = r.id(key);
+  std::string id = r.id(key);
   if (!find(rows, id)) {
     std::vector<std::string> ids;
     for (const T& row : rows) ids.push_back(row.id);

@@ -113,7 +113,7 @@ std::string Reader::text_or(const std::string& key, const std::string& standard)
   return has(key) ? text(key) : standard;
 }
 std::string Reader::choice(const std::string& key, const std::vector<std::string>& choices) {
-  const std::string value = text(key);
+  std::string value = text(key);
   if (std::find(choices.begin(), choices.end(), value) == choices.end())
     fail("file.out-of-range", key, value.substr(0, 80), joined(choices));
   return value;

@@ -188,13 +188,13 @@ class Builder {
     }
   }
 
-  void push(const char* kind, double angle, Row row, const Evidence& rests_on, double thickness_mm,
+  void push(const char* kind, double angle, const Row& row, const Evidence& rests_on, double thickness_mm,
             double attachment_mm) {
     Site site;
     site.weld = weld_;
     site.kind = kind;
     site.angle_deg = angle;
-    site.row = std::move(row);
+    site.row = row;
     site.shear = Row(size_);
     site.thickness_mm = thickness_mm;
     site.evidence = rests_on;

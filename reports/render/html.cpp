@@ -49,7 +49,7 @@ struct Writer {
 
   std::string say(const Message& m) const { return escape(visible(sentence(m, language))); }
   std::string cell(const Cell& c) const {
-    const std::string text = escape(plain_text(c, language));
+    std::string text = escape(plain_text(c, language));
     if (const auto* s = std::get_if<State>(&c))
       return "<span class=\"" + escape(s->name) + "\">" + text + "</span>";
     return text;

@@ -160,6 +160,49 @@ TEST_CASE("coherence of parallel tracks by name falls from one") {
   CHECK(at("2") < 0.05);
 }
 
+namespace {
+
+void check_sources(const Evidence& e) {
+  const auto& known = published::catalog().bibliography;
+  INFO(e.figure << " [" << e.source.key << "]");
+  CHECK(std::any_of(known.begin(), known.end(), [&](const auto& r) { return r.key == e.source.key; }));
+  CHECK_FALSE(e.source.clause.empty());
+  for (const Evidence& b : e.because) check_sources(b);
+}
+
+}  // namespace
+
+TEST_CASE("every source of a figure stands in the bibliography") {
+  Given hot = joint;
+  hot["axial_mpa"] = "10";
+  for (const auto& [name, given] : std::initializer_list<std::pair<const char*, Given>>{
+           {"section", {{"diameter_mm", "30"}, {"wall_mm", "2"}}},
+           {"section", {{"shape", "rectangular"}, {"height_mm", "40"}, {"width_mm", "30"}, {"wall_mm", "2"}}},
+           {"section", {{"shape", "flat-oval"}, {"height_mm", "40"}, {"width_mm", "25"}, {"wall_mm", "2"}}},
+           {"section", {{"shape", "bar"}, {"diameter_mm", "16"}}},
+           {"section", {{"shape", "plate"}, {"height_mm", "40"}, {"wall_mm", "6"}}},
+           {"scf", joint},
+           {"hot-spot", hot},
+           {"throat-stress", {{"across_n_mm", "200"}, {"throat_mm", "2"}}},
+           {"sn-life", {{"curve", "T"}, {"range_mpa", "100"}}},
+           {"miner", {{"curve", "T"}, {"spectrum", "1@100"}}},
+           {"road-psd", {{"frequency_hz", "5"}, {"speed_kmh", "15"}}},
+           {"track-coherence", {{"cycles_m", "1"}, {"apart_mm", "800"}}},
+           {"wheel-loads",
+            {{"mass_kg", "160"},
+             {"wheelbase_mm", "1300"},
+             {"track_mm", "800"},
+             {"centre_behind_front_axle_mm", "500"}}}})
+    check_sources(run(name, given).evidence);
+  for (const Figure& f : seamwright::figures::figures())
+    check_sources([&] {
+      Evidence e;
+      e.figure = f.name;
+      e.source = f.source;
+      return e;
+    }());
+}
+
 TEST_CASE("every figure refuses what it does not know") {
   CHECK(refusal("scff", {}) == "figure.unknown");
   CHECK(argument("scff", {}, "nearest") == "scf");

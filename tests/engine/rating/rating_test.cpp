@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -106,6 +107,23 @@ TEST_CASE("the standing stress in the explanation is the sum of its parts") {
     for (std::size_t i = 1; i + 1 < e.inputs.size(); i += 2) sum += e.inputs[i].value * e.inputs[i + 1].value;
     CHECK(e.value == Approx(sum).margin(1e-9));
   }
+}
+
+namespace {
+
+void check_sources(const Evidence& e) {
+  const auto& known = published::catalog().bibliography;
+  INFO(e.figure << " [" << e.source.key << "]");
+  CHECK(std::any_of(known.begin(), known.end(), [&](const auto& r) { return r.key == e.source.key; }));
+  for (const Evidence& b : e.because) check_sources(b);
+}
+
+}  // namespace
+
+TEST_CASE("every source behind a rated site stands in the bibliography") {
+  for (const WeldRating& w : rated(one_leg(), Method::spectral).welds)
+    for (const SiteRating& s : w.sites)
+      if (!s.curve.empty()) check_sources(s.evidence);
 }
 
 TEST_CASE("a rating tells how far it is and stops when asked") {

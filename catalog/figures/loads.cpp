@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/figures/subjects.h"
 #include "engine/loads/road.h"
+#include "engine/loads/stability.h"
 #include "engine/loads/wheel_loads.h"
 
 namespace seamwright::figures {
@@ -59,10 +60,56 @@ FigureResult wheel_loads(const Arguments& a, const published::Catalog&) {
       r.evidence};
 }
 
+loads::Stance stance_of(const Arguments& a) {
+  const double base = a.number("wheelbase_mm", 1, 1e5), half = a.number("track_mm", 1, 1e5) / 2;
+  loads::Stance s;
+  s.front_left_mm = {base, half};
+  s.front_right_mm = {base, -half};
+  s.rear_mm = {0, 0};
+  s.centre_mm = {base - a.number("centre_behind_front_axle_mm", 0, 1e5),
+                 a.number("centre_left_mm", -1e5, 1e5), a.number("centre_height_mm", 1, 1e5)};
+  return s;
+}
+
+FigureResult side_tip(const Arguments& a, const published::Catalog&) {
+  const loads::TipResult r =
+      loads::side_tip(stance_of(a), a.word("turn") == "left", a.number("braking_m_s2", -20, 20));
+  return {
+      "side-tip", {{"acceleration", r.acceleration_m_s2, "m/s2"}, {"tilt", r.tilt_deg, "deg"}}, r.evidence};
+}
+
+FigureResult pitch_tip(const Arguments& a, const published::Catalog&) {
+  const loads::Stance s = stance_of(a);
+  Evidence e;
+  e.figure = std::string("pitch-tip");
+  e.value = loads::forward_tip_m_s2(s);
+  e.unit = "m/s2";
+  e.source = {"statics", "moments about the front contacts and about the rear contact"};
+  e.inputs = {{"centre_behind_front_axle", a.number("centre_behind_front_axle_mm"), "mm"},
+              {"wheelbase", a.number("wheelbase_mm"), "mm"},
+              {"centre_height", a.number("centre_height_mm"), "mm"}};
+  return {"pitch-tip",
+          {{"rear_lifts", e.value, "m/s2"}, {"front_lifts", loads::backward_tip_m_s2(s), "m/s2"}},
+          e};
+}
+
+std::vector<Parameter> stance_parameters() {
+  return {needed("wheelbase_mm", "mm"), needed("track_mm", "mm"), needed("centre_behind_front_axle_mm", "mm"),
+          needed("centre_height_mm", "mm"), standard("centre_left_mm", "mm", "0")};
+}
+
 }  // namespace
 
 std::vector<Figure> load_figures() {
-  return {{"road-psd",
+  std::vector<Parameter> side = stance_parameters();
+  side.push_back(choice("turn", {"left", "right"}, "left"));
+  side.push_back(standard("braking_m_s2", "m/s2", "0"));
+  return {{"side-tip", side, {"statics", "moments about the line of outer front and rear contact"}, side_tip},
+          {"pitch-tip",
+           stance_parameters(),
+           {"statics", "moments about the front contacts and about the rear contact"},
+           pitch_tip},
+          {"road-psd",
            {choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"}, "C"), sometimes("gd_n0_m3", "m3"),
             standard("waviness", "", "2"), needed("frequency_hz", "Hz"), needed("speed_kmh", "km/h")},
            {"iso-8608-2016", "Annex B, Annex C"},

@@ -212,6 +212,12 @@ void read_carriers(Reader& root, rating::Design& d) {
     d.carriers.bar_nodes = r.ids("bar_nodes", 1);
     r.finish();
   }
+  for (const toml::table* table : root.tables("steering")) {
+    Reader r = root.sub("steering", *table);
+    d.steering = {known(r, "hinge", d.frame.hinges), r.real("left_deg", {0, 80}),
+                  r.real("right_deg", {0, 80})};
+    r.finish();
+  }
   for (const toml::table* table : root.tables("box")) {
     Reader r = root.sub("box", *table);
     d.carriers.box_nodes = r.ids("nodes", 1);

@@ -188,7 +188,8 @@ void add_wheels(Build& b) {
     a.tyre_damping[i] = w.damping_n_s_m * n_s_mm_per_n_s_m;
     add_outer(b.parts.stiffness, a.tyre_stiffness[i], radial);
     add_outer(b.parts.damping, a.tyre_damping[i], radial);
-    const auto sideways = carried_direction(node, to_contact, Vec3::UnitY());
+    const double heading = w.heading_deg * std::numbers::pi / 180;
+    const auto sideways = carried_direction(node, to_contact, {-std::sin(heading), std::cos(heading), 0});
     add_outer(b.parts.stiffness, w.lateral_n_mm, sideways);
     add_outer(b.parts.damping, w.lateral_damping_n_s_m * n_s_mm_per_n_s_m, sideways);
     b.relations.turned[node] = true;

@@ -96,6 +96,7 @@ struct Wheel {
   /// Sideways damping of the rolling tyre at its contact; about cornering stiffness over speed, less the
   /// share that the tyre's own spring takes up.
   double lateral_damping_n_s_m = 0;
+  double heading_deg = 0;  ///< turned about the upright, positive to the left; set by steering
 };
 
 struct Support {

@@ -11,6 +11,7 @@
 #include "engine/joints/weld.h"
 #include "engine/loads/duty.h"
 #include "engine/loads/state.h"
+#include "engine/loads/steering.h"
 
 namespace seamwright::rating {
 
@@ -22,6 +23,7 @@ struct Design {
   Identity identity;
   frame::Frame frame;
   loads::Carriers carriers;
+  loads::Steering steering;
   std::vector<joints::Weld> welds;
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults
 };

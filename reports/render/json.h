@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "catalog/figures/figures.h"
+#include "engine/loads/stability.h"
 #include "engine/rating/rate.h"
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
@@ -20,5 +21,6 @@ std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
 std::string to_json(const Count& count);
+std::string to_json(const loads::Stability& stability);
 
 }  // namespace seamwright::reports

@@ -76,4 +76,27 @@ std::string to_json(const Count& count) {
   return end_json(j);
 }
 
+std::string to_json(const loads::Stability& s) {
+  Json j = begin_json("stability");
+  j["lowest_m_s2"] = s.lowest_m_s2;
+  j["tips_at_rest"] = s.tips_at_rest;
+  j["cases"] = Json::array();
+  for (const loads::StabilityCase& c : s.cases)
+    j["cases"].push_back(
+        {{"payload_kg", c.payload_kg},
+         {"steering_deg", c.steering_deg},
+         {"mass_kg", c.mass_kg},
+         {"centre_mm", {c.stance.centre_mm.x(), c.stance.centre_mm.y(), c.stance.centre_mm.z()}},
+         {"tip_left_m_s2", c.left.acceleration_m_s2},
+         {"tip_right_m_s2", c.right.acceleration_m_s2},
+         {"turn_radius_mm", c.turn_radius_mm},
+         {"tip_speed_kmh", c.speed_kmh},
+         {"tilt_left_deg", c.left.tilt_deg},
+         {"tilt_right_deg", c.right.tilt_deg},
+         {"rear_lifts_m_s2", c.forward_m_s2},
+         {"front_lifts_m_s2", c.backward_m_s2},
+         {"evidence", json_of((c.steering_deg < 0 ? c.right : c.left).evidence)}});
+  return end_json(j);
+}
+
 }  // namespace seamwright::reports

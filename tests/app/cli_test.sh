@@ -75,7 +75,7 @@ change '0,/^wall_mm = .*/s//wall_mm = nan/'; refuse "NaN" 'design.toml:[0-9]*: d
 change '0,/^wall_mm = .*/s//wall_mm = "thick"/'; refuse "wrong type" 'design.toml:[0-9]*: '
 change '0,/^wall_mm/s//wal_mm/'; refuse "unknown key" 'wall_mm'
 change '/^\[\[member\]\]/,$ { 0,/^tube = .*/s//tube = "no-such"/ }'; refuse "unknown id" 'no-such'
-change '/^\[\[hinge\]\]/,/^$/d'; refuse "a pivot without its hinge" 'design.toml:[0-9]*: Nodes'
+change '/^\[\[hinge\]\]/,/^$/d; /^\[steering\]/,/^$/d'; refuse "a pivot without its hinge" 'design.toml:[0-9]*: Nodes'
 change '/^id = "link"/,/^$/ { s/^nodes = .*/nodes = ["DO.L", "DO.R"]/ }'; refuse "the steering unlinked" 'design.toml:[0-9]*: Steering hinge'
 printf '\177ELF\000\001\002' > "$folder/job/design.toml"; refuse "binary" 'design.toml:1'
 : > "$folder/job/design.toml"; refuse "empty" 'design.toml'
@@ -84,3 +84,7 @@ change ''; sed '/^\[\[trip.leg\]\]/,/^$/d' "$demo/duty.toml" > "$folder/job/duty
 if truncate -s 2G "$folder/job/design.toml" 2>/dev/null; then refuse "a line of 2 GB" 'design.toml'; fi
 if truncate -s 2G "$folder/line.csv" 2>/dev/null; then expect 3 "a table line of 2 GB" "$program" count "$folder/line.csv" --column a; fi
 expect 4 "a folder that cannot be written" "$program" rate "$demo" --method spectral --html "$folder/none/page.html"
+expect 0 "stability" "$program" stability "$demo"
+grep -q 'lowest threshold' "$folder/out" && grep -q 'Statics of a rigid trike' "$folder/out" || fail "stability without headline or caution"
+expect 0 "stability as JSON" "$program" stability "$demo" --angles 9 --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert len(d["cases"])==18 and 0 < d["lowest_m_s2"] < 3' "$folder/out" || fail "stability"

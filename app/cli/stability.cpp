@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <memory>
+#include <set>
+
+#include "app/cli/commands.h"
+#include "catalog/files/job.h"
+#include "engine/rating/geometry.h"
+#include "reports/content/stability.h"
+#include "reports/render/json.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct Options {
+  std::string job, duty;
+  std::size_t angles = 5;
+  bool json = false;
+};
+
+int stability(const Options& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  std::set<double> payloads{0};
+  for (const loads::Leg& leg : job.duty.trip.legs) payloads.insert(leg.payload_kg);
+  const loads::Stability s =
+      loads::stability(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
+                       job.design.steering, {payloads.begin(), payloads.end()}, o.angles);
+  if (o.json)
+    print(reports::to_json(s));
+  else
+    print(reports::stability_document(job.design, s), session);
+  return s.tips_at_rest ? 1 : 0;
+}
+
+}  // namespace
+
+void add_stability(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  CLI::App* command =
+      app.add_subcommand("stability", "Tip-over and braking limits, empty and loaded, from stop to stop");
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_option("--angles", o->angles, "steering angles from stop to stop")
+      ->check(CLI::Range(5, 181))
+      ->capture_default_str();
+  command->add_flag("--json", o->json, "one JSON document on stdout");
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return stability(*o, session); }); };
+  });
+}
+
+}  // namespace seamwright::cli

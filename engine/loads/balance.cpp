@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/loads/balance.h"
+
+#include <Eigen/Geometry>
+
+namespace seamwright::loads {
+
+using frame::Vec3;
+
+Eigen::VectorXd rigid_motion(const frame::Frame& frame, const frame::Assembly& assembly, const Vec3& move,
+                             const Vec3& turn) {
+  Eigen::VectorXd u = Eigen::VectorXd::Zero(assembly.full_size);
+  for (const frame::Node& node : frame.nodes) {
+    const auto first = 6 * static_cast<Eigen::Index>(assembly.node_index.at(node.id));
+    u.segment<3>(first) = move + turn.cross(node.position_mm);
+    u.segment<3>(first + 3) = turn;
+  }
+  auto sprung = 6 * static_cast<Eigen::Index>(frame.nodes.size());
+  for (const frame::SprungMass& mass : frame.sprung_masses)
+    for (const auto& direction : mass.sprung)
+      u[sprung++] = direction.axis.normalized().dot(move + turn.cross(mass.position_mm));
+  return u;
+}
+
+Balance balance_of(const frame::Frame& frame, const frame::Assembly& assembly) {
+  const Vec3 none = Vec3::Zero();
+  const Eigen::VectorXd along = assembly.mass * rigid_motion(frame, assembly, Vec3::UnitX(), none);
+  const Eigen::VectorXd up = assembly.mass * rigid_motion(frame, assembly, Vec3::UnitZ(), none);
+  const Eigen::VectorXd roll = rigid_motion(frame, assembly, none, Vec3::UnitX());
+  const Eigen::VectorXd pitch = rigid_motion(frame, assembly, none, Vec3::UnitY());
+  // Roll moves a point up by y; pitch moves it along by z and down by x.
+  const double mass_t = rigid_motion(frame, assembly, Vec3::UnitZ(), none).dot(up);
+  return {1000 * mass_t, {-pitch.dot(up) / mass_t, roll.dot(up) / mass_t, pitch.dot(along) / mass_t}};
+}
+
+}  // namespace seamwright::loads

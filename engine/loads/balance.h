@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Mass and centre of gravity of a frame with all that it carries, from the mass matrix.
+#pragma once
+
+#include "engine/frame/assembly.h"
+
+namespace seamwright::loads {
+
+/// Full displacements of a rigid motion: u = move + turn x position (turn in rad, about the origin), sprung
+/// masses along with it.
+Eigen::VectorXd rigid_motion(const frame::Frame& frame, const frame::Assembly& assembly,
+                             const frame::Vec3& move, const frame::Vec3& turn);
+
+struct Balance {
+  double mass_kg = 0;
+  frame::Vec3 centre_mm{0, 0, 0};
+};
+Balance balance_of(const frame::Frame& frame, const frame::Assembly& assembly);
+
+}  // namespace seamwright::loads

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/loads/steering.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <numbers>
+#include <set>
+
+namespace seamwright::loads {
+
+namespace {
+
+using frame::Frame;
+using frame::Vec3;
+
+// Nodes that hang together with one through members that are not links.
+std::set<std::string> piece_of(const Frame& f, const std::string& start) {
+  std::set<std::string> piece{start};
+  for (bool grew = true; grew;) {
+    grew = false;
+    for (const frame::Member& m : f.members) {
+      if (m.axial_only) continue;
+      const bool touches =
+          std::any_of(m.nodes.begin(), m.nodes.end(), [&](const auto& n) { return piece.contains(n); });
+      if (!touches) continue;
+      for (const std::string& n : m.nodes) grew = piece.insert(n).second || grew;
+    }
+  }
+  return piece;
+}
+
+std::set<std::string> front_of(const Frame& f, const frame::Hinge& hinge) {
+  for (const std::string& side : {hinge.first, hinge.second}) {
+    const std::set<std::string> piece = piece_of(f, side);
+    const auto carries = [&](const char* wheel) {
+      return std::any_of(f.wheels.begin(), f.wheels.end(),
+                         [&](const auto& w) { return w.id == wheel && piece.contains(w.node); });
+    };
+    if (carries("FL") && carries("FR") && !carries("R")) return piece;
+  }
+  throw Fault{Message{"loads.not-steered", {text("hinge", hinge.id)}}};
+}
+
+}  // namespace
+
+Frame steered(const Frame& straight, const Steering& steering, double angle_deg) {
+  if (angle_deg == 0) return straight;
+  const auto hinge = std::find_if(straight.hinges.begin(), straight.hinges.end(),
+                                  [&](const auto& h) { return h.id == steering.hinge; });
+  if (hinge == straight.hinges.end())
+    throw Fault{Message{"loads.no-steering", {text("hinge", steering.hinge)}}};
+  if (!(angle_deg <= steering.left_deg && angle_deg >= -steering.right_deg))
+    throw Fault{Message{"loads.beyond-stop",
+                        {number("angle", angle_deg, "deg"), number("left", steering.left_deg, "deg"),
+                         number("right", steering.right_deg, "deg")}}};
+  const std::set<std::string> front = front_of(straight, *hinge);
+  Vec3 pivot = Vec3::Zero();
+  for (const frame::Node& n : straight.nodes)
+    if (n.id == hinge->first) pivot = n.position_mm;
+  const Vec3 axis = hinge->axis.normalized() * (hinge->axis.z() < 0 ? -1 : 1);
+  const Eigen::Matrix3d turn = Eigen::AngleAxisd(angle_deg * std::numbers::pi / 180, axis).toRotationMatrix();
+  const auto moved = [&](const Vec3& p) { return Vec3(pivot + turn * (p - pivot)); };
+  const auto all_front = [&](const std::vector<std::string>& nodes) {
+    return std::all_of(nodes.begin(), nodes.end(), [&](const auto& n) { return front.contains(n); });
+  };
+
+  Frame f = straight;
+  for (frame::Node& n : f.nodes)
+    if (front.contains(n.id)) n.position_mm = moved(n.position_mm);
+  for (frame::Member& m : f.members) {
+    if (m.axial_only || !all_front(m.nodes)) continue;
+    if (m.up) m.up = Vec3(turn * *m.up);
+    m.start_offset_mm = turn * m.start_offset_mm;
+    m.end_offset_mm = turn * m.end_offset_mm;
+  }
+  for (frame::Mass& m : f.masses)
+    if (all_front(m.nodes)) m.position_mm = moved(m.position_mm);
+  for (frame::Wheel& w : f.wheels)
+    if (front.contains(w.node)) w.heading_deg += angle_deg;
+  return f;
+}
+
+}  // namespace seamwright::loads

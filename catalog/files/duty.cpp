@@ -54,6 +54,43 @@ loads::Road read_road(Reader r, const published::Catalog& catalog) {
   return road;
 }
 
+void read_manoeuvres(Reader& r, loads::Leg& leg) {
+  if (r.has("corners_per_km")) {
+    leg.corners_per_km = r.real("corners_per_km", {0, 1000});
+    leg.corner_m_s2 = r.real("corner_m_s2", {0, 10});
+    leg.corner_s = r.real_or("corner_s", {0.2, 60}, 3);
+  }
+  if (r.has("stops_per_km")) {
+    leg.stops_per_km = r.real("stops_per_km", {0, 1000});
+    leg.braking_m_s2 = r.real("braking_m_s2", {0, 10});
+    leg.braking_s = r.real_or("braking_s", {0.2, 60}, 2);
+  }
+  if (r.has("pedal_force_n")) {
+    leg.pedal_force_n = r.real("pedal_force_n", {0, 5000});
+    leg.turns_per_km = r.real("turns_per_km", {0, 2000});
+  }
+}
+
+// Without the table every value is its default, and listed.
+void read_drive(Reader r, loads::Drive& d) {
+  d.crank_mm = r.real_or("crank_mm", {50, 300}, 170);
+  d.pedal_offset_mm = r.real_or("pedal_offset_mm", {0, 400}, 135);
+  d.chainring_radius_mm = r.real_or("chainring_radius_mm", {20, 200}, 77);
+  d.sprocket_radius_mm = r.real_or("sprocket_radius_mm", {10, 200}, 37);
+  d.chain_offset_mm = r.real_or("chain_offset_mm", {0, 200}, 45);
+  d.bar_pull_share = r.real_or("bar_pull_share", {0, 1}, 0.3);
+  r.finish();
+}
+void read_brakes(Reader r, loads::Brakes& b) {
+  b.front_left = r.real_or("front_left_share", {0, 1}, 0.35);
+  b.front_right = r.real_or("front_right_share", {0, 1}, 0.35);
+  b.rear = r.real_or("rear_share", {0, 1}, 0.3);
+  if (std::abs(b.front_left + b.front_right + b.rear - 1) > 1e-6)
+    r.fail("file.out-of-range", "front_left_share", "shares that do not sum to 1",
+           "front left, front right and rear shares that sum to 1");
+  r.finish();
+}
+
 loads::Trip read_trip(Reader r, const std::vector<loads::Road>& roads) {
   loads::Trip trip;
   trip.trips_per_year = r.real("trips_per_year", {0.1, 1e5});
@@ -62,6 +99,7 @@ loads::Trip read_trip(Reader r, const std::vector<loads::Road>& roads) {
     Reader l = r.sub("leg", *table);
     loads::Leg leg{l.id("id"), l.id("road"), l.real("distance_km", {0.01, 1000}),
                    l.real("speed_kmh", {1, 60}), l.real("payload_kg", {0, 1000})};
+    read_manoeuvres(l, leg);
     if (std::none_of(roads.begin(), roads.end(), [&](const auto& road) { return road.id == leg.road; }))
       l.fail("file.unknown-id", "road", leg.road, "a road of the duty");
     l.finish();
@@ -114,8 +152,17 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
     out.duty.roads.push_back(read_road(root.sub("road", *road), catalog));
   out.duty.trip = read_trip(only(root, "trip"), out.duty.roads);
   const toml::table nothing;
-  const auto dynamics = root.tables("dynamics");
-  Reader d = root.sub("dynamics", dynamics.empty() ? nothing : *dynamics[0]);
+  const auto optional = [&](const char* key) {
+    const auto tables = root.tables(key);
+    return root.sub(key, tables.empty() ? nothing : *tables[0]);
+  };
+  const auto any = [&](double loads::Leg::*value) {
+    return std::any_of(out.duty.trip.legs.begin(), out.duty.trip.legs.end(),
+                       [&](const auto& leg) { return leg.*value > 0; });
+  };
+  if (any(&loads::Leg::pedal_force_n) || root.has("drive")) read_drive(optional("drive"), out.duty.drive);
+  if (any(&loads::Leg::braking_m_s2) || root.has("brakes")) read_brakes(optional("brakes"), out.duty.brakes);
+  Reader d = optional("dynamics");
   out.duty.sample_rate_hz = d.real_or("sample_rate_hz", {50, 2000}, 200);
   out.duty.highest_frequency_hz = d.real_or("highest_frequency_hz", {20, 100}, 60);
   out.duty.structural_damping = d.real_or("structural_damping", {0.001, 0.2}, 0.01);

@@ -26,6 +26,11 @@ struct Leg {
   std::string road;
   double distance_km = 0, speed_kmh = 0;
   double payload_kg = 0;  ///< 0 = empty box
+  // Manoeuvres; 0 = none.
+  double corners_per_km = 0, corner_m_s2 = 0,
+         corner_s = 3;  ///< largest lateral acceleration, left and right in turn
+  double stops_per_km = 0, braking_m_s2 = 0, braking_s = 2;  ///< largest deceleration
+  double pedal_force_n = 0, turns_per_km = 0;  ///< largest force on one pedal; turns of the crank
 };
 
 /// Rider as masses: seated share on a sprung mass over the saddle, the rest rigid at pedals and bars.
@@ -38,6 +43,18 @@ struct Rider {
   double height_above_saddle_mm = 0;                       ///< of the seated share's centre
 };
 
+/// What turns a push on the pedal into loads on the frame.
+struct Drive {
+  double crank_mm = 0, pedal_offset_mm = 0;  ///< length; distance of the pedal's middle from the middle plane
+  double chainring_radius_mm = 0, sprocket_radius_mm = 0;
+  double chain_offset_mm = 0;  ///< of the chain from the middle plane, to the right
+  double bar_pull_share = 0;   ///< of the pedal force that hands pull up at the bar of that side, 0..1
+};
+/// Shares of the braking force, sum 1.
+struct Brakes {
+  double front_left = 0, front_right = 0, rear = 0;
+};
+
 struct Trip {
   std::vector<Leg> legs;
   double trips_per_year = 0, years = 0;
@@ -46,6 +63,8 @@ struct Trip {
 struct Duty {
   std::string name;
   Rider rider;
+  Drive drive;
+  Brakes brakes;
   std::vector<Road> roads;
   Trip trip;
   double sample_rate_hz = 200;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <exception>
+#include <limits>
 #include <memory>
 #include <thread>
 
@@ -31,13 +32,15 @@ struct Counter {
 
 // Feeds one leg to the sites first..last; standing stress before and after marks loading and unloading.
 void feed(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& state,
-          const Eigen::MatrixXd& coordinates, Eigen::Index first, Eigen::Index last) {
+          const Eigen::MatrixXd& coordinates, const Eigen::MatrixXd& slow, Eigen::Index first,
+          Eigen::Index last) {
   for (Eigen::Index at = first; at < last; at += group) {
     const Eigen::Index width = std::min(group, last - at);
     for (Eigen::Index begin = 0; begin < coordinates.cols(); begin += block) {
       const Eigen::Index length = std::min(block, coordinates.cols() - begin);
       Eigen::MatrixXd stress =
           coordinates.middleCols(begin, length).transpose() * state.rows.middleCols(at, width);
+      stress.noalias() += slow.middleCols(begin, length).transpose() * state.slow_rows.middleCols(at, width);
       stress.rowwise() += state.standing.segment(at, width).transpose();
       for (Eigen::Index k = 0; k < width; ++k) {
         Counter* counter = counters[static_cast<std::size_t>(at + k)].get();
@@ -54,7 +57,7 @@ void feed(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& sta
 // The sites are split over the threads; each site is counted by one thread, so the result does not depend on
 // their number.
 void feed_all(std::vector<std::unique_ptr<Counter>>& counters, const RatedState& state,
-              const Eigen::MatrixXd& coordinates) {
+              const Eigen::MatrixXd& coordinates, const Eigen::MatrixXd& slow) {
   const Eigen::Index sites = static_cast<Eigen::Index>(counters.size());
   const Eigen::Index threads = std::clamp<Eigen::Index>(std::thread::hardware_concurrency(), 1, 16);
   std::vector<std::exception_ptr> failed(static_cast<std::size_t>(threads));
@@ -63,7 +66,7 @@ void feed_all(std::vector<std::unique_ptr<Counter>>& counters, const RatedState&
     for (Eigen::Index t = 0; t < threads; ++t)
       workers.emplace_back([&, t] {
         try {
-          feed(counters, state, coordinates, sites * t / threads, sites * (t + 1) / threads);
+          feed(counters, state, coordinates, slow, sites * t / threads, sites * (t + 1) / threads);
         } catch (...) {
           failed[static_cast<std::size_t>(t)] = std::current_exception();
         }
@@ -99,7 +102,8 @@ TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState
     const Eigen::MatrixXd coordinates =
         loads::leg_coordinates(state.state, state.transfer, road_of(duty, legs[i]), legs[i],
                                duty.sample_rate_hz, duty.highest_frequency_hz, seed);
-    feed_all(counters, state, coordinates);
+    feed_all(counters, state, coordinates,
+             loads::manoeuvre_histories(legs[i], duty.sample_rate_hz, coordinates.cols()));
     if (progress.report)
       progress.report(progress_from + (progress_to - progress_from) * static_cast<double>(i + 1) /
                                           static_cast<double>(legs.size()));
@@ -151,8 +155,36 @@ TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedSt
   out.factored.assign(sites.size(), 0);
   out.unfactored.assign(sites.size(), 0);
   out.largest_range_mpa.assign(sites.size(), 0);
+  const auto add_cycles = [&](std::size_t site, double count, double range) {
+    if (!sites[site].curve || count <= 0) return;
+    out.factored[site] += count * fatigue::DamageLaw(*sites[site].curve, factors[site]).damage(range);
+    out.unfactored[site] += count * fatigue::DamageLaw(*sites[site].curve).damage(range);
+    out.largest_range_mpa[site] = std::max(out.largest_range_mpa[site], range);
+  };
+  for (std::size_t i = 0; i < sites.size(); ++i) {
+    double least = std::numeric_limits<double>::infinity(), most = -least;
+    for (const loads::Leg& leg : duty.trip.legs) {
+      const double stress = states.at(leg.payload_kg).standing[static_cast<Eigen::Index>(i)];
+      least = std::min(least, stress);
+      most = std::max(most, stress);
+    }
+    add_cycles(i, 1, most - least);
+  }
   for (const loads::Leg& leg : duty.trip.legs) {
     const RatedState& state = states.at(leg.payload_kg);
+    const loads::ManoeuvreCounts n = loads::manoeuvre_counts(leg);
+    for (std::size_t i = 0; i < sites.size(); ++i) {
+      const Eigen::Vector4d unit = state.slow_rows.col(static_cast<Eigen::Index>(i));
+      add_cycles(i, n.corners / 2, 2 * leg.corner_m_s2 * std::abs(unit[0]));
+      add_cycles(i, n.stops, leg.braking_m_s2 * std::abs(unit[1]));
+      const double left = leg.pedal_force_n * unit[2], right = leg.pedal_force_n * unit[3];
+      if (left * right < 0) {
+        add_cycles(i, n.turns, std::abs(left - right));
+      } else {  // both pedals pull the same way: it comes back to rest between them
+        add_cycles(i, n.turns, std::abs(left));
+        add_cycles(i, n.turns, std::abs(right));
+      }
+    }
     const auto moments =
         loads::leg_moments(state.state, state.transfer, road_of(duty, leg), leg, duty.highest_frequency_hz);
     const double seconds = leg.distance_km / leg.speed_kmh * 3600;

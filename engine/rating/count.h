@@ -4,6 +4,7 @@
 
 #include <map>
 
+#include "engine/loads/manoeuvres.h"
 #include "engine/rating/sites.h"
 
 namespace seamwright::rating {
@@ -12,8 +13,10 @@ namespace seamwright::rating {
 struct RatedState {
   loads::State state;
   loads::Transfer transfer;
-  Eigen::MatrixXd rows;      ///< coordinates x sites, MPa per coordinate
-  Eigen::VectorXd standing;  ///< per site: stress at rest, MPa
+  Eigen::MatrixXd rows;       ///< coordinates x sites, MPa per coordinate
+  Eigen::VectorXd standing;   ///< per site: stress at rest, MPa
+  Eigen::MatrixXd slow;       ///< full displacements per unit of each slow channel, full x 4
+  Eigen::MatrixXd slow_rows;  ///< the same as stress, channels x sites, MPa per unit
 };
 
 struct TripDamage {
@@ -27,7 +30,10 @@ TripDamage count_trip(const loads::Duty& duty, const std::map<double, RatedState
                       const std::string& seed, const Progress& progress, double progress_from,
                       double progress_to);
 
-/// The same from spectral moments (Dirlik), leg by leg; without the cycles between legs.
+/// The same from spectral moments (Dirlik), leg by leg. Manoeuvres and loading are added as cycles of their
+/// own (two corners one cycle from left to right, a stop one cycle, a turn of the crank one cycle from pedal
+/// to pedal or, where both pull the same way, one for each; a trip one cycle between the payload states):
+/// each counted alone, without the road's cycles on top.
 TripDamage spectral_trip(const loads::Duty& duty, const std::map<double, RatedState>& states,
                          const std::vector<Site>& sites, const std::vector<double>& factors);
 

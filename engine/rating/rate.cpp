@@ -6,6 +6,7 @@
 #include <limits>
 #include <numeric>
 
+#include "engine/loads/stability.h"
 #include "engine/rating/count.h"
 #include "engine/rating/explain.h"
 #include "engine/rating/geometry.h"
@@ -30,17 +31,50 @@ double design_fatigue_factor(const Rules& rules) {
   return safe_life ? 2 : 1;
 }
 
+// Corners and stops beyond the tip-over limits of a leg's payload are capped there; a trike that tips at rest
+// is refused.
+loads::Duty capped(const Job& job, const frame::Frame& cut, std::vector<Message>& notes) {
+  loads::Duty duty = job.duty;
+  for (loads::Leg& leg : duty.trip.legs) {
+    const loads::StabilityCase c =
+        loads::stability(cut, job.design.carriers, duty.rider, {}, {leg.payload_kg}, 1).cases[0];
+    const double side = std::min(c.left.acceleration_m_s2, c.right.acceleration_m_s2);
+    if (!(side > 0 && c.forward_m_s2 > 0 && c.backward_m_s2 > 0))
+      throw Fault{
+          Message{"rating.tips-at-rest", {text("leg", leg.id), number("payload", leg.payload_kg, "kg")}}};
+    if (leg.corner_m_s2 > side) {
+      notes.push_back({"rating.corner-capped",
+                       {text("leg", leg.id), number("asked", leg.corner_m_s2, "m/s2"),
+                        number("threshold", side, "m/s2")}});
+      leg.corner_m_s2 = side;
+    }
+    if (leg.braking_m_s2 > c.forward_m_s2) {
+      notes.push_back({"rating.brake-capped",
+                       {text("leg", leg.id), number("asked", leg.braking_m_s2, "m/s2"),
+                        number("threshold", c.forward_m_s2, "m/s2")}});
+      leg.braking_m_s2 = c.forward_m_s2;
+    }
+    const double on_saddle = duty.rider.mass_kg * duty.rider.saddle_share * 9.80665;
+    if ((1 - duty.drive.bar_pull_share) * leg.pedal_force_n > on_saddle)
+      notes.push_back(
+          {"rating.saddle-unloaded",
+           {text("leg", leg.id), number("force", leg.pedal_force_n, "N"), number("weight", on_saddle, "N")}});
+  }
+  return duty;
+}
+
 std::map<double, RatedState> make_states(const Job& job, const frame::Frame& cut, const Published& published,
                                          std::vector<Site>& sites) {
   std::map<double, RatedState> states;
   for (const loads::Leg& leg : job.duty.trip.legs) {
     if (states.contains(leg.payload_kg)) continue;
-    loads::State state =
-        loads::make_state(loads::laden(cut, job.design.carriers, job.duty.rider, leg.payload_kg),
-                          leg.payload_kg, job.duty.highest_frequency_hz);
+    const frame::Frame laden = loads::laden(cut, job.design.carriers, job.duty.rider, leg.payload_kg);
+    loads::State state = loads::make_state(laden, leg.payload_kg, job.duty.highest_frequency_hz);
     if (sites.empty()) sites = make_sites(job.design, cut, state.assembly, job.rules, published);
+    Eigen::MatrixXd slow = loads::manoeuvre_solutions(laden, state.assembly, job.design.carriers, job.duty);
     loads::Transfer transfer(state, job.duty.structural_damping);
-    states.emplace(leg.payload_kg, RatedState{std::move(state), std::move(transfer), {}, {}});
+    states.emplace(leg.payload_kg,
+                   RatedState{std::move(state), std::move(transfer), {}, {}, std::move(slow), {}});
   }
   return states;
 }
@@ -83,6 +117,8 @@ void set_rows(const loads::Duty& duty, std::map<double, RatedState>& states, con
     const Eigen::VectorXd standing = forces * s.state.static_displacement;
     s.rows += shear_rows[payload] * sign.asDiagonal();
     s.standing = main * standing + sign.cwiseProduct(Eigen::VectorXd(shear * standing));
+    const Eigen::MatrixXd slow = forces * s.slow;
+    s.slow_rows = (main * slow + sign.asDiagonal() * Eigen::MatrixXd(shear * slow)).transpose();
   }
 }
 
@@ -253,9 +289,12 @@ void add_reasons(const Job& job, const std::map<double, RatedState>& states, con
 
 }  // namespace
 
-Rating rate(const Job& job, const Published& published, Method method, const Progress& progress) {
-  if (job.design.welds.empty()) throw Fault{Message{"rating.no-welds", {}}};
-  const frame::Frame cut = frame_with_cuts(job.design);
+Rating rate(const Job& asked, const Published& published, Method method, const Progress& progress) {
+  if (asked.design.welds.empty()) throw Fault{Message{"rating.no-welds", {}}};
+  const frame::Frame cut = frame_with_cuts(asked.design);
+  std::vector<Message> caps;
+  Job job = asked;
+  job.duty = capped(asked, cut, caps);
   std::vector<Site> sites;
   std::map<double, RatedState> states = make_states(job, cut, published, sites);
   set_rows(job.duty, states, sites);
@@ -322,7 +361,7 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   rating.governing_weld = rating.welds[0].id;
   add_reasons(job, states, sites, factors, order, rating);
   add_reports(job, states, rating);
-  for (const auto* list : {&job.design.assumptions, &job.assumptions})
+  for (const auto* list : {&caps, &job.design.assumptions, &job.assumptions})
     rating.notes.insert(rating.notes.end(), list->begin(), list->end());
   if (job.rules.load_factor <= 0)
     rating.notes.push_back({"assumption.load-factor",

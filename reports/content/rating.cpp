@@ -2,6 +2,7 @@
 #include "reports/content/rating.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "catalog/published/nearest.h"
@@ -126,7 +127,7 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
   for (const char* id :
        {"column.weld", "column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
     t.columns.push_back(plain(id));
-  double least = std::numeric_limits<double>::infinity(), most = 0;
+  double least = std::numeric_limits<double>::infinity(), most = 0, apart = 0;
   for (const rating::WeldRating& w : time.welds) {
     const rating::SiteRating& s = w.sites[0];
     const auto& others = weld_of(spectral, w.id).sites;
@@ -138,11 +139,13 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
     if (!(s.damage > 1e-3)) continue;  // both say that nothing happens
     least = std::min(least, ratio);
     most = std::max(most, ratio);
+    if (std::abs(ratio - 1) > 0.15) ++apart;
   }
   d.blocks.emplace_back(Heading{2, plain("rating.both")});
   if (most > 0)
     d.blocks.emplace_back(
         Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
+  if (apart > 0) d.blocks.emplace_back(Paragraph{{"rating.apart", {number("count", apart, "")}}});
   d.blocks.emplace_back(std::move(t));
   return d;
 }

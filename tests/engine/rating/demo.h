@@ -21,6 +21,12 @@ inline Job one_leg() {
   return job;
 }
 
+/// Without corners, stops and pedalling.
+inline Job straight(Job job) {
+  for (loads::Leg& leg : job.duty.trip.legs) leg.corner_m_s2 = leg.braking_m_s2 = leg.pedal_force_n = 0;
+  return job;
+}
+
 inline Rating rated(const Job& job, Method method = Method::time) {
   return rate(job, published::catalog().data, method, {});
 }

@@ -9,7 +9,7 @@ using namespace seamwright;
 using namespace seamwright::rating;
 
 TEST_CASE("a road twice as high gives twice the stress at every site") {
-  Job job = one_leg(), rough = one_leg();
+  Job job = straight(one_leg()), rough = job;
   for (loads::Road& road : rough.duty.roads) road.gd_n0_m3 *= 4;
   const Rating a = rated(job), b = rated(rough);
   std::size_t sites = 0;
@@ -32,7 +32,7 @@ TEST_CASE("a road twice as high gives twice the stress at every site") {
 TEST_CASE("loading and unloading the box is a cycle of every trip") {
   // Slow roads so smooth that the dynamics vanish: what is left is the ground cycle between the payload
   // states.
-  Job job = short_demo();
+  Job job = straight(short_demo());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-16;
   const Rating r = rated(job);
   Job empty = job;
@@ -80,8 +80,31 @@ TEST_CASE("the same seeds give the same numbers, other seeds others near by") {
   CHECK(b / a < 3);
 }
 
-TEST_CASE("verdicts: falls short over not covered over meets") {
+TEST_CASE("corners and stops are capped at the tip-over limits") {
   Job job = one_leg();
+  job.duty.trip.legs[0].corner_m_s2 = 9;
+  job.duty.trip.legs[0].braking_m_s2 = 9.9;
+  const Rating r = rated(job, Method::spectral);
+  const auto noted = [&](const char* id) {
+    return std::any_of(r.notes.begin(), r.notes.end(), [&](const Message& m) { return m.id == id; });
+  };
+  CHECK(noted("rating.corner-capped"));
+  CHECK(noted("rating.brake-capped"));
+  CHECK_FALSE(noted("rating.saddle-unloaded"));
+  job.duty.trip.legs[0].pedal_force_n = 1500;
+  const Rating standing = rated(job, Method::spectral);
+  CHECK(std::any_of(standing.notes.begin(), standing.notes.end(),
+                    [](const Message& m) { return m.id == "rating.saddle-unloaded"; }));
+}
+
+TEST_CASE("a trike that tips at rest is refused") {
+  Job job = one_leg();
+  job.design.carriers.payload_centre_mm.y() = 2000;
+  CHECK_THROWS_AS(rated(job), Fault);
+}
+
+TEST_CASE("verdicts: falls short over not covered over meets") {
+  Job job = straight(one_leg());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-12;
   const Rating smooth = rated(job);
   CHECK(smooth.verdict == Verdict::not_covered);  // tube ends on plates have no row for their toes

@@ -152,12 +152,17 @@ Eigen::MatrixXd manoeuvre_histories(const Leg& leg, double sample_rate_hz, Eigen
   row.setZero();
   place_pulses(row, n.stops, leg.braking_s, sample_rate_hz, leg.braking_m_s2, leg.braking_m_s2);
   h.row(1) = row;
+  double before = 0;
   for (Eigen::Index i = 0; n.turns > 0 && i < samples; ++i) {
     const double push =
         leg.pedal_force_n * std::sin(2 * std::numbers::pi * n.turns * (static_cast<double>(i) + 0.5) /
                                      static_cast<double>(samples));
-    h(2, i) = std::max(0.0, push);
-    h(3, i) = std::max(0.0, -push);
+    // Between the feet the force is nil; a sample beside that instant would leave a hundredth of it, and the
+    // range short.
+    const bool changes_foot = push * before < 0;
+    h(2, i) = changes_foot ? 0 : std::max(0.0, push);
+    h(3, i) = changes_foot ? 0 : std::max(0.0, -push);
+    before = push;
   }
   return h;
 }

@@ -80,6 +80,24 @@ TEST_CASE("the same seeds give the same numbers, other seeds others near by") {
   CHECK(b / a < 3);
 }
 
+TEST_CASE("pedalling alone is counted the same by both methods") {
+  Job job = one_leg();
+  for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-16;
+  loads::Leg& leg = job.duty.trip.legs[0];
+  leg.corners_per_km = leg.stops_per_km = 0;
+  leg.pedal_force_n = 300;
+  const Rating time = rated(job), spectral = rated(job, Method::spectral);
+  std::size_t seen = 0;
+  for (const WeldRating& w : time.welds)
+    for (const SiteRating& s : w.sites) {
+      if (!(s.damage > 1e-9)) continue;
+      INFO(w.id << " " << s.site);
+      CHECK(site(weld(spectral, w.id), s.site).damage == Approx(s.damage).epsilon(0.03));
+      ++seen;
+    }
+  CHECK(seen > 50);
+}
+
 TEST_CASE("corners and stops are capped at the tip-over limits") {
   Job job = one_leg();
   job.duty.trip.legs[0].corner_m_s2 = 9;

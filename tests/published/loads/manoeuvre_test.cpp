@@ -69,6 +69,18 @@ TEST_CASE("pedals leave the weight as it is and mirror each other in roll") {
         Approx(right[0] - right[1]).margin(1e-3));  // saddle and pedal balance each other in roll
 }
 
+TEST_CASE("the chain presses the rear frame together, by hand at the rear axle") {
+  // One member meets the axle: along it push the chain, the drive forward and the change of the wheel's load.
+  const Vehicle v;
+  REQUIRE(v.assembly.elements[3].id == "rear");
+  const double chain = 170.0 / 80, drive = chain * 40 / 250, length = std::hypot(850, 500);
+  const double wheel = drive * 500 / 1300;
+  for (const Eigen::Index pedal : {2, 3}) {
+    const frame::Vector12 forces = frame::section_forces(v.assembly.elements[3], v.solution.col(pedal));
+    CHECK(forces[0] == Approx(-(chain + drive * 850 / length + wheel * 500 / length)).epsilon(1e-3));
+  }
+}
+
 TEST_CASE("histories hold as many manoeuvres as the leg asks for") {
   Leg leg = leg_of(1, 18);  // 200 s
   leg.corners_per_km = 4;
@@ -91,6 +103,9 @@ TEST_CASE("histories hold as many manoeuvres as the leg asks for") {
   CHECK(rises(1) == 3);  // 2.5 rounded up
   CHECK(rises(3) == 200);
   CHECK(h.row(2).cwiseProduct(h.row(3)).maxCoeff() == 0);  // one foot at a time
+  int rests = 0;                                           // and nothing between the feet
+  for (Eigen::Index i = 0; i < h.cols(); ++i) rests += h(2, i) == 0 && h(3, i) == 0;
+  CHECK(rests == 2 * 200 - 1);
   // Impulse of a half sine: 2/pi of its height times its time.
   CHECK(h.row(1).sum() / 200 == Approx(3 * 3 * 2 * 2 / std::numbers::pi).epsilon(1e-3));
 }

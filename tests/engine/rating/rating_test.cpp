@@ -80,12 +80,17 @@ TEST_CASE("the same seeds give the same numbers, other seeds others near by") {
   CHECK(b / a < 3);
 }
 
-TEST_CASE("pedalling alone is counted the same by both methods") {
-  Job job = one_leg();
+namespace {
+
+// One kind of manoeuvre on a road without height: both methods must count the same cycles.
+void check_both_methods(double corner_m_s2, double braking_m_s2, double pedal_force_n) {
+  Job job = straight(one_leg());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-16;
-  loads::Leg& leg = job.duty.trip.legs[0];
-  leg.corners_per_km = leg.stops_per_km = 0;
-  leg.pedal_force_n = 300;
+  loads::Leg& leg = job.duty.trip.legs[0];  // 50 m, 18 s
+  leg.corners_per_km = leg.stops_per_km = 40;
+  leg.corner_m_s2 = corner_m_s2;
+  leg.braking_m_s2 = braking_m_s2;
+  leg.pedal_force_n = pedal_force_n;
   const Rating time = rated(job), spectral = rated(job, Method::spectral);
   std::size_t seen = 0;
   for (const WeldRating& w : time.welds)
@@ -97,6 +102,12 @@ TEST_CASE("pedalling alone is counted the same by both methods") {
     }
   CHECK(seen > 50);
 }
+
+}  // namespace
+
+TEST_CASE("pedalling alone is counted the same by both methods") { check_both_methods(0, 0, 300); }
+TEST_CASE("corners alone are counted the same by both methods") { check_both_methods(2, 0, 0); }
+TEST_CASE("stops alone are counted the same by both methods") { check_both_methods(0, 3, 0); }
 
 TEST_CASE("corners and stops are capped at the tip-over limits") {
   Job job = one_leg();

@@ -78,6 +78,9 @@ TEST_CASE("the chain presses the rear frame together, by hand at the rear axle")
   for (const Eigen::Index pedal : {2, 3}) {
     const frame::Vector12 forces = frame::section_forces(v.assembly.elements[3], v.solution.col(pedal));
     CHECK(forces[0] == Approx(-(chain + drive * 850 / length + wheel * 500 / length)).epsilon(1e-3));
+    // 45 mm beside the member the chain bends it; nothing else at the axle does so sideways.
+    CHECK(std::abs(forces[4]) == Approx(chain * 45).epsilon(1e-3));
+    CHECK(forces[10] == Approx(forces[4]).epsilon(1e-3));
   }
 }
 

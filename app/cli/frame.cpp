@@ -17,6 +17,7 @@ namespace {
 
 struct Options {
   std::string job, duty, load_case, channel;
+  double payload = -1, steering = 0;
   bool json = false;
 };
 
@@ -29,10 +30,14 @@ const frame::LoadCase& case_of(const frame::Frame& frame, const std::string& id)
   throw Fault{Message{"solution.unknown-case", {text("case", id), text("known", known)}}};
 }
 
-double heaviest(const loads::Duty& duty) {
-  double most = 0;
-  for (const loads::Leg& leg : duty.trip.legs) most = std::max(most, leg.payload_kg);
-  return most;
+// The pose asked for; the duty's heaviest payload unless one is given.
+loads::Pose pose_of(const Options& o, const loads::Duty& duty) {
+  loads::Pose pose;
+  for (const loads::Leg* leg : loads::all_legs(duty))
+    if (leg->pose.payload_kg >= pose.payload_kg) pose = leg->pose;
+  if (o.payload >= 0) pose.payload_kg = o.payload;
+  pose.steering_deg = o.steering;
+  return pose;
 }
 
 loads::ChannelSolution solved(const Options& o) {
@@ -47,7 +52,7 @@ loads::ChannelSolution solved(const Options& o) {
   }
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
   return loads::solve_channel(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
-                              heaviest(job.duty), o.channel);
+                              job.design.steering, pose_of(o, job.duty), o.channel);
 }
 
 int solve(const Options& o, const Session& session) {
@@ -63,8 +68,13 @@ int solve(const Options& o, const Session& session) {
 int modes(const Options& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const frame::Frame cut = rating::frame_with_cuts(job.design);
-  std::set<double> payloads;
-  for (const loads::Leg& leg : job.duty.trip.legs) payloads.insert(leg.payload_kg);
+  std::set<loads::Pose> poses;
+  for (const loads::Leg* leg : loads::all_legs(job.duty)) {
+    loads::Pose pose = leg->pose;
+    pose.steering_deg = o.steering;
+    poses.insert(pose);
+  }
+  if (o.payload >= 0) poses = {pose_of(o, job.duty)};
   std::vector<std::unique_ptr<frame::Assembly>> assemblies;
   std::vector<reports::NamedModes> all;
   const auto add = [&](const char* where, double payload, const frame::Frame& frame, frame::On on) {
@@ -72,8 +82,10 @@ int modes(const Options& o, const Session& session) {
     all.push_back({where, payload, assemblies.back().get(),
                    frame::modes(*assemblies.back(), job.duty.highest_frequency_hz)});
   };
-  for (const double payload : payloads)
-    add("tyres", payload, loads::laden(cut, job.design.carriers, job.duty.rider, payload), frame::On::tyres);
+  for (const loads::Pose& pose : poses)
+    add("tyres", pose.payload_kg,
+        loads::frame_in(pose, cut, job.design.carriers, job.duty.rider, job.design.steering),
+        frame::On::tyres);
   add("nothing", 0, cut, frame::On::nothing);
   if (o.json)
     print(reports::to_json(all));
@@ -86,6 +98,10 @@ CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std:
   CLI::App* command = app.add_subcommand(name, what);
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_option("--payload", o->payload, "kg in the box, in place of the duty's")
+      ->check(CLI::Range(0.0, 1000.0));
+  command->add_option("--steering", o->steering, "the front turned, degrees to the left")
+      ->check(CLI::Range(-80.0, 80.0));
   command->add_flag("--json", o->json, "one JSON document on stdout");
   return command;
 }

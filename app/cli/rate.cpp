@@ -17,7 +17,7 @@ namespace seamwright::cli {
 namespace {
 
 struct Options {
-  std::string job, duty, rules, method = "time", weld, html, csv;
+  std::string job, duty, rules, method = "time", ranges, weld, html, csv;
   bool explain = false, json = false;
 };
 
@@ -49,6 +49,7 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   if (!options.rules.empty()) job.rules.set = options.rules;
+  if (!options.ranges.empty()) job.range_model = files::range_model(options.ranges);
   Bar bar;
   std::vector<rating::Rating> ratings;
   if (options.method != "spectral")
@@ -95,6 +96,10 @@ void add_rate(CLI::App& app, Session& session) {
       ->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
       ->check(CLI::IsMember({"time", "spectral", "both"}))
       ->capture_default_str();
+  command
+      ->add_option("--ranges", options->ranges,
+                   "model of the ranges from spectral moments, in place of the duty's")
+      ->check(CLI::IsMember({"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}));
   command->add_option("--weld", options->weld, "one weld only");
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
   command->add_flag("--json", options->json, "one JSON document on stdout");

@@ -15,20 +15,25 @@ namespace {
 struct Options {
   std::string job, duty;
   std::size_t angles = 5;
+  double friction = 0.7;
   bool json = false;
 };
 
 int stability(const Options& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  std::set<double> payloads{0};
-  for (const loads::Leg& leg : job.duty.trip.legs) payloads.insert(leg.payload_kg);
+  std::set<loads::Pose> loadings{loads::Pose{}};
+  for (const loads::Leg* leg : loads::all_legs(job.duty)) {
+    loads::Pose loading = leg->pose;
+    loading.steering_deg = 0;
+    loadings.insert(loading);
+  }
   const loads::Stability s =
       loads::stability(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
-                       job.design.steering, {payloads.begin(), payloads.end()}, o.angles);
+                       job.design.steering, {loadings.begin(), loadings.end()}, o.angles);
   if (o.json)
-    print(reports::to_json(s));
+    print(reports::to_json(s, o.friction));
   else
-    print(reports::stability_document(job.design, s), session);
+    print(reports::stability_document(job.design, s, o.friction), session);
   return s.tips_at_rest ? 1 : 0;
 }
 
@@ -42,6 +47,9 @@ void add_stability(CLI::App& app, Session& session) {
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   command->add_option("--angles", o->angles, "steering angles from stop to stop")
       ->check(CLI::Range(5, 181))
+      ->capture_default_str();
+  command->add_option("--friction", o->friction, "of tyres on the road, to tell sliding from tipping")
+      ->check(CLI::Range(0.05, 2.0))
       ->capture_default_str();
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] {

@@ -2,6 +2,7 @@
 #include "catalog/figures/subjects.h"
 #include "engine/loads/road.h"
 #include "engine/loads/stability.h"
+#include "engine/loads/tyre.h"
 #include "engine/loads/wheel_loads.h"
 
 namespace seamwright::figures {
@@ -93,6 +94,12 @@ FigureResult pitch_tip(const Arguments& a, const published::Catalog&) {
           e};
 }
 
+FigureResult tyre_stiffness(const Arguments& a, const published::Catalog&) {
+  const loads::TyreResult r = loads::tyre_stiffness(a.number("pressure_kpa"), a.number("radius_mm"),
+                                                    a.number("section_radius_mm"));
+  return {"tyre-stiffness", {{"radial_stiffness", r.radial_n_mm, "N/mm"}}, r.evidence};
+}
+
 std::vector<Parameter> stance_parameters() {
   return {needed("wheelbase_mm", "mm"), needed("track_mm", "mm"), needed("centre_behind_front_axle_mm", "mm"),
           needed("centre_height_mm", "mm"), standard("centre_left_mm", "mm", "0")};
@@ -118,6 +125,10 @@ std::vector<Figure> load_figures() {
            {needed("cycles_m", "cycles/m"), needed("apart_mm", "mm"), standard("waviness", "", "2")},
            {"dodds-robson-1973", "isotropic surface"},
            track_coherence},
+          {"tyre-stiffness",
+           {needed("pressure_kpa", "kPa"), needed("radius_mm", "mm"), needed("section_radius_mm", "mm")},
+           {"rothhamel-2023", "range measured; formula derived from the contact's ellipse"},
+           tyre_stiffness},
           {"wheel-loads",
            {needed("mass_kg", "kg"), needed("wheelbase_mm", "mm"), needed("track_mm", "mm"),
             needed("centre_behind_front_axle_mm", "mm"), standard("centre_left_mm", "mm", "0")},

@@ -5,6 +5,7 @@
 
 #include "catalog/files/job.h"
 #include "catalog/files/parse.h"
+#include "engine/loads/tyre.h"
 
 namespace seamwright::files {
 
@@ -94,6 +95,35 @@ struct Joint {
   std::string id, node, kind, chord;
 };
 
+frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
+  frame::Wheel w;
+  w.id = r.id("id");
+  w.node = known(r, "node", nodes);
+  w.radius_mm = r.real("radius_mm", positive);
+  w.section_radius_mm = r.real_or_none("section_radius_mm", {0, w.radius_mm});
+  if (r.has("pressure_kpa"))
+    w.radial_n_mm = loads::tyre_stiffness(r.real("pressure_kpa", {50, 1000}), w.radius_mm,
+                                          r.real("section_radius_mm", {5, 100}))
+                        .radial_n_mm;
+  else
+    w.radial_n_mm = r.real("radial_n_mm", positive);
+  w.lateral_n_mm = r.real("lateral_n_mm", positive);
+  if (r.has("damping_ratio"))
+    w.damping_n_s_m = loads::tyre_damping_n_s_m(r.real("damping_ratio", {0, 1}), w.radial_n_mm,
+                                                r.real("carried_kg", {0, 1000}));
+  else
+    w.damping_n_s_m = r.real("damping_n_s_m", not_negative);
+  w.contact_length_mm = r.real("contact_length_mm", not_negative);
+  w.lateral_damping_n_s_m = r.real("lateral_damping_n_s_m", not_negative);
+  if (r.has("camber_deg")) {
+    w.camber_deg = r.real("camber_deg", {-15, 15});
+    w.section_radius_mm = r.real("section_radius_mm", {1, 100});
+    w.camber_thrust_per_deg = r.real_or("camber_thrust_per_deg", {0, 0.05}, 0.01);
+  }
+  if (r.has("torque_node")) w.torque_node = known(r, "torque_node", nodes);
+  return w;
+}
+
 void read_structure(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
   rows.each("tube", [&](Reader& r) {
     frame::Tube tube{r.id("id"), read_section(r), r.text("steel")};
@@ -134,11 +164,7 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
                               r.ids("nodes", 1), r.vector_or("inertia_kg_m2", {0, 0, 0}).cwiseAbs()});
   });
   rows.each("wheel", [&](Reader& r) {
-    d.frame.wheels.push_back({r.id("id"), known(r, "node", d.frame.nodes), r.real("radius_mm", positive),
-                              r.real("radial_n_mm", positive), r.real("lateral_n_mm", positive),
-                              r.real("damping_n_s_m", not_negative),
-                              r.real("contact_length_mm", not_negative),
-                              r.real("lateral_damping_n_s_m", not_negative)});
+    d.frame.wheels.push_back(read_wheel(r, d.frame.nodes));
   });
 }
 

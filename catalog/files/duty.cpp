@@ -4,6 +4,7 @@
 
 #include "catalog/files/job.h"
 #include "catalog/files/parse.h"
+#include "catalog/files/trips.h"
 
 namespace seamwright::files {
 
@@ -35,42 +36,6 @@ loads::Rider read_rider(Reader r) {
   return rider;
 }
 
-loads::Road read_road(Reader r, const published::Catalog& catalog) {
-  loads::Road road;
-  road.id = r.id("id");
-  if (r.has("class")) {
-    road.road_class = r.choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"});
-    road.gd_n0_m3 = published::find_road_class(catalog, road.road_class)->mean_m3;
-  } else {
-    road.gd_n0_m3 = r.real("gd_n0_m3", {1e-9, 1});
-  }
-  road.waviness = r.real_or("waviness", {1.01, 5}, 2);
-  road.min_cycles_m = r.real_or("min_cycles_m", {1e-4, 1}, 0.01);
-  road.max_cycles_m = r.real_or("max_cycles_m", {1, 100}, 10);
-  const std::string name = r.choice_or("coherence", {"isotropic", "full", "none"}, "isotropic");
-  road.coherence = name == "full" ? loads::Coherence::full
-                                  : (name == "none" ? loads::Coherence::none : loads::Coherence::isotropic);
-  r.finish();
-  return road;
-}
-
-void read_manoeuvres(Reader& r, loads::Leg& leg) {
-  if (r.has("corners_per_km")) {
-    leg.corners_per_km = r.real("corners_per_km", {0, 1000});
-    leg.corner_m_s2 = r.real("corner_m_s2", {0, 10});
-    leg.corner_s = r.real_or("corner_s", {0.2, 60}, 3);
-  }
-  if (r.has("stops_per_km")) {
-    leg.stops_per_km = r.real("stops_per_km", {0, 1000});
-    leg.braking_m_s2 = r.real("braking_m_s2", {0, 10});
-    leg.braking_s = r.real_or("braking_s", {0.2, 60}, 2);
-  }
-  if (r.has("pedal_force_n")) {
-    leg.pedal_force_n = r.real("pedal_force_n", {0, 5000});
-    leg.turns_per_km = r.real("turns_per_km", {0, 2000});
-  }
-}
-
 // Without the table every value is its default, and listed.
 void read_drive(Reader r, loads::Drive& d) {
   d.crank_mm = r.real_or("crank_mm", {50, 300}, 170);
@@ -79,40 +44,12 @@ void read_drive(Reader r, loads::Drive& d) {
   d.sprocket_radius_mm = r.real_or("sprocket_radius_mm", {10, 200}, 37);
   d.chain_offset_mm = r.real_or("chain_offset_mm", {0, 200}, 45);
   d.bar_pull_share = r.real_or("bar_pull_share", {0, 1}, 0.3);
-  r.finish();
-}
-void read_brakes(Reader r, loads::Brakes& b) {
-  b.front_left = r.real_or("front_left_share", {0, 1}, 0.35);
-  b.front_right = r.real_or("front_right_share", {0, 1}, 0.35);
-  b.rear = r.real_or("rear_share", {0, 1}, 0.3);
-  if (std::abs(b.front_left + b.front_right + b.rear - 1) > 1e-6)
-    r.fail("file.out-of-range", "front_left_share", "shares that do not sum to 1",
-           "front left, front right and rear shares that sum to 1");
+  const std::string motor = r.has("motor") ? r.choice("motor", {"none", "hub", "mid"}) : "none";
+  d.motor = motor == "hub" ? loads::Motor::hub : motor == "mid" ? loads::Motor::mid : loads::Motor::none;
   r.finish();
 }
 
-loads::Trip read_trip(Reader r, const std::vector<loads::Road>& roads) {
-  loads::Trip trip;
-  trip.trips_per_year = r.real("trips_per_year", {0.1, 1e5});
-  trip.years = r.real("years", {0.1, 100});
-  for (const toml::table* table : r.tables("leg")) {
-    Reader l = r.sub("leg", *table);
-    loads::Leg leg{l.id("id"), l.id("road"), l.real("distance_km", {0.01, 1000}),
-                   l.real("speed_kmh", {1, 60}), l.real("payload_kg", {0, 1000})};
-    read_manoeuvres(l, leg);
-    if (std::none_of(roads.begin(), roads.end(), [&](const auto& road) { return road.id == leg.road; }))
-      l.fail("file.unknown-id", "road", leg.road, "a road of the duty");
-    l.finish();
-    trip.legs.push_back(leg);
-  }
-  if (trip.legs.empty()) r.fail("file.duty-without-legs", "leg", "", "at least one leg");
-  if (trip.legs.size() > 100)
-    r.fail("file.out-of-range", "leg", std::to_string(trip.legs.size()), "at most 100 legs");
-  r.finish();
-  return trip;
-}
-
-rating::Rules read_rules(Reader r, std::vector<std::string>& seeds) {
+rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) {
   rating::Rules rules;
   rules.set = r.choice("set", {"dnv"});
   rules.consequence = r.choice("consequence", {"secondary-part", "whole-frame", "people"});
@@ -123,11 +60,22 @@ rating::Rules read_rules(Reader r, std::vector<std::string>& seeds) {
   rules.environment_outside = r.choice_or("environment_outside", {"air"}, "air");
   rules.environment_inside = r.choice_or("environment_inside", {"air"}, "air");
   rules.chord_fixity = r.real_or("chord_fixity", {0.5, 1}, 0.7);
-  seeds = r.texts("seeds");
-  if (seeds.empty() || seeds.size() > 100)
-    r.fail("file.out-of-range", "seeds", std::to_string(seeds.size()), "1 to 100 names");
+  duty.seeds = r.texts("seeds");
+  if (duty.seeds.empty() || duty.seeds.size() > 100)
+    r.fail("file.out-of-range", "seeds", std::to_string(duty.seeds.size()), "1 to 100 names");
+  duty.most_batches = static_cast<std::size_t>(r.real_or("most_batches", {1, 100}, 4));
+  duty.confidence = r.real_or("confidence", {0.001, 10}, 0.1);
+  model = range_model(
+      r.choice_or("range_model", {"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}, "dirlik"));
   r.finish();
   return rules;
+}
+
+bool is_pedalled(const loads::Duty& duty) {
+  const auto legs = loads::all_legs(duty);
+  return std::any_of(legs.begin(), legs.end(), [](const auto* leg) { return leg->pedal_force_n > 0; }) ||
+         std::any_of(duty.manoeuvres.begin(), duty.manoeuvres.end(),
+                     [](const auto& m) { return m.act == loads::Act::start; });
 }
 
 Reader only(Reader& root, const std::string& key) {
@@ -137,6 +85,13 @@ Reader only(Reader& root, const std::string& key) {
 }
 
 }  // namespace
+
+cycles::RangeModel range_model(const std::string& name) {
+  using cycles::RangeModel;
+  for (const RangeModel m : {RangeModel::tovo_benasciutti, RangeModel::narrow_band, RangeModel::wirsching_light})
+    if (name == cycles::name_of(m)) return m;
+  return RangeModel::dirlik;
+}
 
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
   const std::string content = read_text(path);
@@ -148,26 +103,21 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
   out.duty.name = out.identity.name;
   root.text_or("note", "");
   out.duty.rider = read_rider(only(root, "rider"));
-  for (const toml::table* road : root.tables("road"))
-    out.duty.roads.push_back(read_road(root.sub("road", *road), catalog));
-  out.duty.trip = read_trip(only(root, "trip"), out.duty.roads);
+  out.duty.years = root.real("years", {0.1, 100});
+  read_service(root, path, catalog, out.duty);
   const toml::table nothing;
   const auto optional = [&](const char* key) {
     const auto tables = root.tables(key);
     return root.sub(key, tables.empty() ? nothing : *tables[0]);
   };
-  const auto any = [&](double loads::Leg::*value) {
-    return std::any_of(out.duty.trip.legs.begin(), out.duty.trip.legs.end(),
-                       [&](const auto& leg) { return leg.*value > 0; });
-  };
-  if (any(&loads::Leg::pedal_force_n) || root.has("drive")) read_drive(optional("drive"), out.duty.drive);
-  if (any(&loads::Leg::braking_m_s2) || root.has("brakes")) read_brakes(optional("brakes"), out.duty.brakes);
+  if (is_pedalled(out.duty) || root.has("drive")) read_drive(optional("drive"), out.duty.drive);
   Reader d = optional("dynamics");
   out.duty.sample_rate_hz = d.real_or("sample_rate_hz", {50, 2000}, 200);
   out.duty.highest_frequency_hz = d.real_or("highest_frequency_hz", {20, 100}, 60);
   out.duty.structural_damping = d.real_or("structural_damping", {0.001, 0.2}, 0.01);
+  out.duty.lift_share_limit = d.real_or("lift_share_limit", {0, 1}, 0.01);
   d.finish();
-  out.rules = read_rules(only(root, "rules"), out.duty.seeds);
+  out.rules = read_rules(only(root, "rules"), out.duty, out.range_model);
   root.finish();
   return out;
 }

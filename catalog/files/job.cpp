@@ -61,6 +61,7 @@ rating::Job read_job(const std::string& path, const std::string& duty_override,
   DutyFile file = read_duty(duty.string(), catalog);
   job.duty_identity = file.identity;
   job.duty = file.duty;
+  job.range_model = file.range_model;
   job.rules = file.rules;
   job.assumptions = file.assumptions;
   return job;

@@ -17,9 +17,12 @@ rating::Design read_design(const std::string& path, const published::Catalog& ca
 struct DutyFile {
   rating::Identity identity;
   loads::Duty duty;
+  cycles::RangeModel range_model = cycles::RangeModel::dirlik;
   rating::Rules rules;
   std::vector<Message> assumptions;  ///< values left to their stated defaults
 };
+/// The model of a name of cycles::name_of(); dirlik for any other.
+cycles::RangeModel range_model(const std::string& name);
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 
 /// The design file of a job: the folder's design.toml, or the file itself.

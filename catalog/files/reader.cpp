@@ -176,6 +176,21 @@ double Reader::real_or(const std::string& key, Bounds bounds, double standard) {
   assume(key, standard);
   return standard;
 }
+double Reader::real_or_none(const std::string& key, Bounds bounds) {
+  seen_.insert(key);
+  return has(key) ? real(key, bounds) : 0;
+}
+std::vector<std::pair<std::string, double>> Reader::numbers(const std::string& key, Bounds bounds) {
+  seen_.insert(key);
+  std::vector<std::pair<std::string, double>> out;
+  if (!has(key)) return out;
+  const auto* table = table_.get(key)->as_table();
+  if (!table) fail("file.wrong-type", key, shown(table_.get(key)), "a table of numbers");
+  Reader inside = sub(key, *table);
+  for (const auto& [name, node] : *table)
+    out.emplace_back(std::string(name.str()), inside.real(std::string(name.str()), bounds));
+  return out;
+}
 bool Reader::flag_or(const std::string& key, bool standard) {
   seen_.insert(key);
   if (!has(key)) return standard;

@@ -43,6 +43,10 @@ class Reader {
   double real_or(const std::string& key, Bounds bounds, double standard);
   std::string choice_or(const std::string& key, const std::vector<std::string>& choices,
                         const std::string& standard);
+  /// Takes 0 when the key is absent: the thing is not there, which needs no assumption.
+  double real_or_none(const std::string& key, Bounds bounds);
+  /// A table of numbers under names: ids with a value each. Empty when absent.
+  std::vector<std::pair<std::string, double>> numbers(const std::string& key, Bounds bounds);
   bool flag_or(const std::string& key, bool standard);
   frame::Vec3 vector(const std::string& key, bool axial = false);
   frame::Vec3 vector_or(const std::string& key, const frame::Vec3& standard, bool axial = false);

@@ -60,6 +60,7 @@ std::array<Part, 3> parts_of(const Moments& m, RangeModel wanted) {
               Part{Shape::rayleigh, peaks * (1 - b), sigma * gamma}, Part{}};
     }
     case RangeModel::narrow_band:
+    case RangeModel::wirsching_light:
       break;
   }
   return {Part{Shape::rayleigh, upcrossings_per_s(m), sigma}, Part{}, Part{}};
@@ -78,8 +79,10 @@ std::vector<double> panel_edges(const Part& part, const std::vector<double>& kne
   return edges;
 }
 
+// factor_at_slope corrects each panel by the slope of the damage law there; empty = 1.
 double damage_of_part(const Part& part, const std::function<double(double)>& damage_of_range,
-                      const std::vector<double>& knees) {
+                      const std::vector<double>& knees,
+                      const std::function<double(double)>& factor_at_slope) {
   using Rule = boost::math::quadrature::gauss_kronrod<double, 31>;
   const auto integrand = [&](double u) {
     const double range = 2 * part.amplitude_mpa * u;
@@ -93,7 +96,14 @@ double damage_of_part(const Part& part, const std::function<double(double)>& dam
   const std::vector<double> edges = panel_edges(part, knees);
   double sum = 0;
   for (std::size_t i = 1; i < edges.size(); ++i) {
-    if (edges[i] > edges[i - 1]) sum += Rule::integrate(integrand, edges[i - 1], edges[i], 8, 1e-9);
+    if (!(edges[i] > edges[i - 1])) continue;
+    double factor = 1;
+    if (factor_at_slope) {
+      const double range = part.amplitude_mpa * (edges[i - 1] + edges[i]);
+      const double here = damage_of_range(range), beside = damage_of_range(1.001 * range);
+      if (here > 0 && beside > 0) factor = factor_at_slope(std::log(beside / here) / std::log(1.001));
+    }
+    sum += factor * Rule::integrate(integrand, edges[i - 1], edges[i], 8, 1e-9);
   }
   return part.per_s * sum;
 }
@@ -127,6 +137,26 @@ Dirlik dirlik(const Moments& m) {
   return d;
 }
 
+const char* name_of(RangeModel model) {
+  switch (model) {
+    case RangeModel::dirlik:
+      return "dirlik";
+    case RangeModel::tovo_benasciutti:
+      return "tovo-benasciutti";
+    case RangeModel::narrow_band:
+      return "narrow-band";
+    case RangeModel::wirsching_light:
+      return "wirsching-light";
+  }
+  return "dirlik";
+}
+
+double wirsching_light_factor(const Moments& m, double slope) {
+  const double width = std::sqrt(std::max(0.0, 1 - irregularity(m) * irregularity(m)));
+  const double a = 0.926 - 0.033 * slope, b = 1.587 * slope - 2.323;
+  return a + (1 - a) * std::pow(1 - width, b);
+}
+
 double tovo_benasciutti_weight(const Moments& m) {
   if (!moves(m)) return 0;
   const double a1 = bandwidth_1(m), a2 = irregularity(m);
@@ -138,7 +168,7 @@ double tovo_benasciutti_weight(const Moments& m) {
 }
 
 RangeModel model_used(const Moments& m, RangeModel wanted) {
-  if (!moves(m) || wanted == RangeModel::narrow_band) return wanted;
+  if (!moves(m) || wanted == RangeModel::narrow_band || wanted == RangeModel::wirsching_light) return wanted;
   const double narrowness = 1 - irregularity(m);
   if (narrowness < (wanted == RangeModel::dirlik ? narrow_dirlik : narrow_tovo))
     return RangeModel::narrow_band;
@@ -166,9 +196,12 @@ double damage_per_s(const Moments& m, RangeModel model, const std::function<doub
     throw Fault{Message{"cycles.bad-knees", {number("knee", knees[i], "MPa")}}};
   }
   if (!moves(m)) return 0;
+  std::function<double(double)> factor_at_slope;
+  if (model == RangeModel::wirsching_light)
+    factor_at_slope = [&m](double slope) { return wirsching_light_factor(m, slope); };
   double sum = 0;
   for (const Part& part : parts_of(m, model)) {
-    if (part.per_s > 0) sum += damage_of_part(part, damage_of_range, knees);
+    if (part.per_s > 0) sum += damage_of_part(part, damage_of_range, knees, factor_at_slope);
   }
   return sum;
 }

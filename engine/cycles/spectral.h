@@ -29,7 +29,14 @@ double peaks_per_s(const Moments& m);        ///< 1/s: sqrt(m4 / m2)
 double irregularity(const Moments& m);       ///< m2 / sqrt(m0 m4), dimensionless, 1 = narrow band
 double bandwidth_1(const Moments& m);        ///< m1 / sqrt(m0 m2), dimensionless, 1 = narrow band
 
-enum class RangeModel { dirlik, tovo_benasciutti, narrow_band };
+/// wirsching_light: narrow band times a + (1 - a)(1 - sqrt(1 - irregularity^2))^b, a = 0.926 - 0.033 k, b =
+/// 1.587 k - 2.323, k the local slope of the damage law (Wirsching & Light, J. Struct. Div. ASCE 106 (1980)
+/// 1593, [from memory]); it corrects damage, not ranges, and was fitted to slopes 3 to 6.
+enum class RangeModel { dirlik, tovo_benasciutti, narrow_band, wirsching_light };
+/// "dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light".
+const char* name_of(RangeModel model);
+/// Factor on narrow-band damage after Wirsching & Light at a slope.
+double wirsching_light_factor(const Moments& m, double slope);
 
 /// Dirlik's density of Z = range / (2 sigma): (D1/Q) e^(-Z/Q) + (D2 Z/R^2) e^(-Z^2/2R^2) + D3 Z e^(-Z^2/2).
 /// Dimensionless.
@@ -50,7 +57,7 @@ double tovo_benasciutti_weight(const Moments& m);
 RangeModel model_used(const Moments& m, RangeModel wanted);
 
 /// Cycles per second and per MPa of range at a range >= 0 MPa (0 below). Tovo-Benasciutti's share of ranges
-/// of exactly 0 is left out. Throws Fault "cycles.not-a-number" for a range that is not finite.
+/// of exactly 0 is left out; Wirsching-Light has the narrow-band ranges. Throws Fault "cycles.not-a-number" for a range that is not finite.
 double ranges_per_s_mpa(const Moments& m, RangeModel model, double range_mpa);
 
 /// Damage per second for an S-N relation given as damage_of_range (1/N for a range in MPa; it must be 0 at

@@ -181,7 +181,7 @@ void add_wheels(Build& b) {
   for (Eigen::Index i = 0; i < count; ++i) {
     const Wheel& w = b.frame.wheels[static_cast<std::size_t>(i)];
     const std::size_t node = b.node(w.node);
-    const Vec3 to_contact(0, 0, -w.radius_mm);
+    const Vec3 to_contact = contact_arm_mm(w);
     const SparseRow radial = carried_direction(node, to_contact, Vec3::UnitZ());
     for (std::size_t j = 0; j < radial.dofs.size(); ++j) a.tyre_radial(radial.dofs[j], i) = radial.values[j];
     a.tyre_stiffness[i] = w.radial_n_mm;

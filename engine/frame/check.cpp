@@ -130,6 +130,10 @@ void check_ground(const Frame& frame, const Names& names) {
     check_number("damping_n_s_m", w.id, w.damping_n_s_m, "N s/m", 0, largest_stiffness);
     check_number("lateral_damping_n_s_m", w.id, w.lateral_damping_n_s_m, "N s/m", 0, largest_stiffness);
     check_number("contact_length_mm", w.id, w.contact_length_mm, "mm", 0, largest_position_mm);
+    check_number("section_radius_mm", w.id, w.section_radius_mm, "mm", 0, w.radius_mm);
+    check_number("camber_deg", w.id, w.camber_deg, "deg", -30, 30);
+    check_number("camber_thrust_per_deg", w.id, w.camber_thrust_per_deg, "1/deg", 0, 0.1);
+    if (!w.torque_node.empty()) need_node(names, w.torque_node, w.id);
   }
   std::set<std::string> seconds;
   for (const Hinge& h : frame.hinges) seconds.insert(h.second);

@@ -85,7 +85,7 @@ struct SprungMass {
   std::vector<Direction> sprung;
 };
 
-/// A wheel on its axle node; the contact point lies radius below the hub (camber 0, straight ahead).
+/// A wheel on its axle node; its contact point is contact_arm_mm away.
 struct Wheel {
   std::string id;  ///< FL, FR or R
   std::string node;
@@ -97,7 +97,17 @@ struct Wheel {
   /// share that the tyre's own spring takes up.
   double lateral_damping_n_s_m = 0;
   double heading_deg = 0;  ///< turned about the upright, positive to the left; set by steering
+  double camber_deg = 0;   ///< front wheels: top leaning inwards, on rigid uprights
+  double section_radius_mm = 0;     ///< of the tyre's round section; needed with camber
+  double camber_thrust_per_deg = 0; ///< side force over load, towards the lean
+  std::string torque_node{};         ///< where brake or motor torque meets the frame; "" = at the axle
 };
+
+/// From the hub to the contact point, mm: R sin(camber) outwards (heading turns it) and R cos(camber) + r
+/// down, with R = radius - r the torus' centre circle and r its section radius. Derived.
+Vec3 contact_arm_mm(const Wheel& wheel);
+/// +1 on the left, -1 on the right, 0 for the rear.
+double side_of(const Wheel& wheel);
 
 struct Support {
   std::string node;

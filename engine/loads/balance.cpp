@@ -2,6 +2,8 @@
 #include "engine/loads/balance.h"
 
 #include <Eigen/Geometry>
+#include <cmath>
+#include <numbers>
 
 namespace seamwright::loads {
 
@@ -31,6 +33,21 @@ Balance balance_of(const frame::Frame& frame, const frame::Assembly& assembly) {
   // Roll moves a point up by y; pitch moves it along by z and down by x.
   const double mass_t = rigid_motion(frame, assembly, Vec3::UnitZ(), none).dot(up);
   return {1000 * mass_t, {-pitch.dot(up) / mass_t, roll.dot(up) / mass_t, pitch.dot(along) / mass_t}};
+}
+
+Eigen::VectorXd camber_thrust(const frame::Frame& frame, const frame::Assembly& assembly,
+                              const Eigen::VectorXd& wheel_loads_n) {
+  Eigen::VectorXd load = Eigen::VectorXd::Zero(assembly.full_size);
+  for (std::size_t i = 0; i < frame.wheels.size(); ++i) {
+    const frame::Wheel& w = frame.wheels[i];
+    const double inwards = w.camber_deg * w.camber_thrust_per_deg * wheel_loads_n[static_cast<Eigen::Index>(i)];
+    const double heading = w.heading_deg * std::numbers::pi / 180;
+    const Vec3 force = -frame::side_of(w) * inwards * Vec3(-std::sin(heading), std::cos(heading), 0);
+    const auto first = 6 * static_cast<Eigen::Index>(assembly.node_index.at(w.node));
+    load.segment<3>(first) += force;
+    load.segment<3>(first + 3) += frame::contact_arm_mm(w).cross(force);
+  }
+  return load;
 }
 
 }  // namespace seamwright::loads

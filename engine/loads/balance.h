@@ -17,4 +17,9 @@ struct Balance {
 };
 Balance balance_of(const frame::Frame& frame, const frame::Assembly& assembly);
 
+/// Static side forces of cambered tyres under the given wheel loads (N), full: load times thrust per degree
+/// times camber, towards the lean. How the thrust changes over bumps is left out.
+Eigen::VectorXd camber_thrust(const frame::Frame& frame, const frame::Assembly& assembly,
+                              const Eigen::VectorXd& wheel_loads_n);
+
 }  // namespace seamwright::loads

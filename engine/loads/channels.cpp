@@ -12,10 +12,13 @@ std::vector<std::string> channel_names(const frame::Frame& frame) {
 namespace {
 
 Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, const Carriers& carriers,
-                        const Rider& rider, const std::string& channel) {
+                        const Rider& rider, const Steering& steering, Pose pose,
+                        const std::string& channel) {
   if (channel == "standing") return frame::gravity_load(a);
   if (channel == "payload") {
-    const frame::Assembly empty = frame::assemble(laden(frame, carriers, rider, 0), frame::On::tyres);
+    pose.payload_kg = 0;
+    const frame::Assembly empty =
+        frame::assemble(frame_in(pose, frame, carriers, rider, steering), frame::On::tyres);
     return frame::gravity_load(a) - frame::gravity_load(empty);
   }
   for (std::size_t i = 0; i < a.wheel_ids.size(); ++i) {
@@ -31,10 +34,10 @@ Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, con
 }  // namespace
 
 ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-                              double payload_kg, const std::string& channel) {
+                              const Steering& steering, const Pose& pose, const std::string& channel) {
   ChannelSolution s;
-  s.assembly = frame::assemble(laden(frame, carriers, rider, payload_kg), frame::On::tyres);
-  const Eigen::VectorXd load = load_of(frame, s.assembly, carriers, rider, channel);
+  s.assembly = frame::assemble(frame_in(pose, frame, carriers, rider, steering), frame::On::tyres);
+  const Eigen::VectorXd load = load_of(frame, s.assembly, carriers, rider, steering, pose, channel);
   s.solution = frame::Statics(s.assembly).solve(load);
   return s;
 }

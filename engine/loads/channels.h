@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/loads/state.h"
+#include "engine/loads/posed.h"
 
 namespace seamwright::loads {
 
@@ -18,8 +18,8 @@ struct ChannelSolution {
   frame::Solution solution;
 };
 
-/// Throws Fault "loads.unknown-channel" and what laden(), assemble() and Statics throw.
+/// Throws Fault "loads.unknown-channel" and what frame_in(), assemble() and Statics throw.
 ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-                              double payload_kg, const std::string& channel);
+                              const Steering& steering, const Pose& pose, const std::string& channel);
 
 }  // namespace seamwright::loads

@@ -9,4 +9,17 @@ double distance_km(const Trip& trip) {
   return sum;
 }
 
+double km_per_year(const Duty& duty) {
+  double sum = 0;
+  for (const Trip& trip : duty.trips) sum += trip.trips_per_year * distance_km(trip);
+  return sum;
+}
+
+std::vector<const Leg*> all_legs(const Duty& duty) {
+  std::vector<const Leg*> legs;
+  for (const Trip& trip : duty.trips)
+    for (const Leg& leg : trip.legs) legs.push_back(&leg);
+  return legs;
+}
+
 }  // namespace seamwright::loads

@@ -19,18 +19,78 @@ struct Road {
   double waviness = 2;
   double min_cycles_m = 0.01, max_cycles_m = 10;
   Coherence coherence = Coherence::isotropic;
+  /// Setts and bricks: a sine of this amplitude and wave length besides the spectrum, each track in its own
+  /// phase. 0 = none.
+  double pitch_amplitude_mm = 0, pitch_mm = 0;
+  /// A recorded profile in place of the spectrum: heights at equal steps, left and right track; ridden over
+  /// and over, every second time backwards, so that its ends meet. Empty = none.
+  double profile_step_m = 0;
+  std::vector<double> profile_left_m, profile_right_m;
+};
+
+/// How the trike stands: what is in the box, where its centre lies against the design's, how far the front is
+/// turned (positive to the left).
+struct Pose {
+  double payload_kg = 0;  ///< 0 = empty box
+  double payload_ahead_mm = 0, payload_left_mm = 0;
+  double steering_deg = 0;
+  auto operator<=>(const Pose&) const = default;
+};
+
+/// How often a manoeuvre or an obstacle of the duty comes.
+struct Rate {
+  std::string id;
+  double per_km = 0;
 };
 
 struct Leg {
   std::string id;
   std::string road;
   double distance_km = 0, speed_kmh = 0;
-  double payload_kg = 0;  ///< 0 = empty box
-  // Manoeuvres; 0 = none.
-  double corners_per_km = 0, corner_m_s2 = 0,
-         corner_s = 3;  ///< largest lateral acceleration, left and right in turn
-  double stops_per_km = 0, braking_m_s2 = 0, braking_s = 2;  ///< largest deceleration
+  Pose pose;
+  double cross_fall_percent = 0;               ///< the road falls to the right; negative to the left
   double pedal_force_n = 0, turns_per_km = 0;  ///< largest force on one pedal; turns of the crank
+  std::vector<Rate> rates;
+};
+
+/// Shares of the braking force, sum 1.
+struct Brakes {
+  double front_left = 0, front_right = 0, rear = 0;
+};
+
+enum class Side { both, left, right };
+enum class Act {
+  corner,    ///< lateral acceleration, m/s2; both sides: left and right in turn
+  brake,     ///< deceleration, m/s2
+  start,     ///< force on one pedal, N, in turn left and right, with the motor's torque
+  sit_down,  ///< force on the saddle beyond the rider's weight, N
+  bars       ///< one grip pulled up, the other pushed down, N, in turn
+};
+
+/// What the rider does now and then: a half sine of a static load on top of the road.
+struct Manoeuvre {
+  std::string id;
+  Act act = Act::corner;
+  double level = 0;         ///< in the unit of the act
+  double seconds = 1;       ///< length of the half sine
+  double steering_deg = 0;  ///< corner: towards its side; else positive to the left
+  Side side = Side::both;   ///< corner, start, bars
+  Brakes brakes;            ///< brake
+  double motor_n_m = 0;     ///< start: at the rear wheel (hub motor) or at the crank (mid motor)
+};
+
+enum class Shape { kerb_up, kerb_down, pothole, round_hump, sine_hump, flat_hump, bar };
+
+/// What the wheels meet now and then; ridden over on a level road from rest to rest.
+struct Obstacle {
+  std::string id;
+  Shape shape = Shape::kerb_up;
+  double height_mm = 0;  ///< depth of a pothole
+  double length_mm = 0;  ///< along the way; flat hump: of its plateau
+  double ramp_mm = 0;    ///< flat hump: each ramp
+  Side wheels = Side::both;  ///< one side: only that front wheel meets it
+  double speed_kmh = 0;      ///< 0 = the leg's
+  double steering_deg = 0;
 };
 
 /// Rider as masses: seated share on a sprung mass over the saddle, the rest rigid at pedals and bars.
@@ -43,37 +103,46 @@ struct Rider {
   double height_above_saddle_mm = 0;                       ///< of the seated share's centre
 };
 
+enum class Motor { none, hub, mid };
+
 /// What turns a push on the pedal into loads on the frame.
 struct Drive {
   double crank_mm = 0, pedal_offset_mm = 0;  ///< length; distance of the pedal's middle from the middle plane
   double chainring_radius_mm = 0, sprocket_radius_mm = 0;
   double chain_offset_mm = 0;  ///< of the chain from the middle plane, to the right
   double bar_pull_share = 0;   ///< of the pedal force that hands pull up at the bar of that side, 0..1
+  Motor motor = Motor::none;
 };
-/// Shares of the braking force, sum 1.
-struct Brakes {
-  double front_left = 0, front_right = 0, rear = 0;
-};
-
+/// One kind of trip: its legs in their order.
 struct Trip {
+  std::string id;
   std::vector<Leg> legs;
-  double trips_per_year = 0, years = 0;
+  double trips_per_year = 0;
 };
 
 struct Duty {
   std::string name;
   Rider rider;
   Drive drive;
-  Brakes brakes;
   std::vector<Road> roads;
-  Trip trip;
+  std::vector<Manoeuvre> manoeuvres;
+  std::vector<Obstacle> obstacles;
+  std::vector<Trip> trips;
+  double years = 0;
   double sample_rate_hz = 200;
   double highest_frequency_hz = 60;
   double structural_damping = 0;   ///< ratio, of every mode, besides tyres and rider
-  std::vector<std::string> seeds;  ///< names; one whole trip is synthesised per seed
+  double lift_share_limit = 0.01;  ///< a wheel off the ground more often: the leg is ridden in time steps
+  std::vector<std::string> seeds;  ///< names of a batch; one whole trip is synthesised per seed
+  std::size_t most_batches = 1;    ///< batches are repeated, each with its own roads, until ...
+  double confidence = 0;           ///< ... the governing damage is known to within this share, at 95 %
 };
 
 /// Distance of one trip, km: the sum of its legs; 0 without legs.
 double distance_km(const Trip& trip);
+double km_per_year(const Duty& duty);
+
+/// All legs of all kinds of trips, in their order.
+std::vector<const Leg*> all_legs(const Duty& duty);
 
 }  // namespace seamwright::loads

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
 #include <cmath>
-#include <complex>
-#include <unsupported/Eigen/FFT>
 
 #include "engine/frame/check.h"
 #include "engine/loads/state.h"
+#include "engine/loads/transform.h"
 
 namespace seamwright::loads {
 namespace {
@@ -17,42 +16,6 @@ Fault too_long(const Leg& leg, double samples, double share) {
   return Fault{Message{"loads.leg-too-long",
                        {text("leg", leg.id), number("samples", samples, ""),
                         number("most_distance", share * leg.distance_km, "km")}}};
-}
-
-/// Smallest 2^a 3^b 5^c that is not below: fast to transform.
-Eigen::Index smooth_size(Eigen::Index least) {
-  Eigen::Index best = 1;
-  while (best < least) best *= 2;
-  for (Eigen::Index five = 1; five < best; five *= 5)
-    for (Eigen::Index three = five; three < best; three *= 3) {
-      Eigen::Index size = three;
-      while (size < least) size *= 2;
-      best = std::min(best, size);
-    }
-  return best;
-}
-
-/// Histories from half spectra of amplitudes: two real rows go through one complex transform.
-void transform_rows(const Transfer::Lines& lines, Eigen::Index size, Eigen::MatrixXd& histories) {
-  Eigen::FFT<double> fft;
-  fft.SetFlag(Eigen::FFT<double>::Unscaled);
-  Eigen::VectorXcd spectrum(size), history(size);
-  const Eigen::Index rows = histories.rows(), count = lines.real.cols();
-  for (Eigen::Index r = 0; r < rows; r += 2) {
-    const bool pair = r + 1 < rows;
-    spectrum.setZero();
-    for (Eigen::Index k = 1; k < count; ++k) {
-      const double are = lines.real(r, k), aim = lines.imaginary(r, k);
-      const double bre = pair ? lines.real(r + 1, k) : 0, bim = pair ? lines.imaginary(r + 1, k) : 0;
-      spectrum[k] = {(are - bim) / 2, (aim + bre) / 2};
-      spectrum[size - k] = {(are + bim) / 2, (bre - aim) / 2};
-    }
-    fft.inv(history, spectrum);
-    for (Eigen::Index i = 0; i < histories.cols(); ++i) {
-      histories(r, i) = history[i].real();
-      if (pair) histories(r + 1, i) = history[i].imag();
-    }
-  }
 }
 
 }  // namespace
@@ -96,7 +59,7 @@ Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, co
     lines.imaginary.middleCols(k, width) = part.imaginary;
   }
   Eigen::MatrixXd histories(transfer.coordinates(), samples);
-  transform_rows(lines, size, histories);
+  transform_rows(lines.real, lines.imaginary, size, histories);
   return histories;
 }
 

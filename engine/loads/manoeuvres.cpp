@@ -6,165 +6,185 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/loads/balance.h"
-
 namespace seamwright::loads {
 
 namespace {
 
 using frame::Vec3;
 
-constexpr double mm_per_m = 1000;
+constexpr double mm_per_m = 1000, gravity_m_s2 = 9.80665;
 
-class Loads {
- public:
-  Loads(const frame::Frame& frame, const frame::Assembly& assembly, const Carriers& carriers,
-        const Duty& duty)
-      : frame_(frame),
-        assembly_(assembly),
-        carriers_(carriers),
-        duty_(duty),
-        mass_t_(balance_of(frame, assembly).mass_kg / 1000) {}
+void add(const Posed& trike, Eigen::VectorXd& load, const std::string& node, const Vec3& force_n,
+         const Vec3& moment_nmm = Vec3::Zero()) {
+  trike.place(node);  // refuses an unknown node
+  const auto first = 6 * static_cast<Eigen::Index>(trike.assembly().node_index.at(node));
+  load.segment<3>(first) += force_n;
+  load.segment<3>(first + 3) += moment_nmm;
+}
 
-  // N per m/s2 in the direction in which the trike is accelerated: inertia against it.
-  Eigen::VectorXd inertia(const Vec3& direction) const {
-    return -mm_per_m * (assembly_.mass * rigid_motion(frame_, assembly_, direction, Vec3::Zero()));
-  }
+// Inertia of all masses when the trike is accelerated: against it.
+Eigen::VectorXd inertia(const Posed& trike, const Vec3& acceleration_m_s2) {
+  const frame::Assembly& a = trike.assembly();
+  return -mm_per_m * (a.mass * rigid_motion(trike.frame(), a, acceleration_m_s2, Vec3::Zero()));
+}
 
-  Eigen::VectorXd brake() const {
-    Eigen::VectorXd load = inertia(-Vec3::UnitX());
-    for (const frame::Wheel& w : frame_.wheels) {
-      const double share = w.id == "FL"   ? duty_.brakes.front_left
-                           : w.id == "FR" ? duty_.brakes.front_right
-                                          : duty_.brakes.rear;
-      const double back = -share * mass_t_ * mm_per_m;  // N at the contact, radius below the axle
-      add(load, w.node, {back, 0, 0}, {0, -w.radius_mm * back, 0});
-    }
-    return load;
-  }
+// A torque about the axle on what holds it: as a moment there, or as a pair of forces between the axle and
+// the node that holds the brake or the motor.
+void add_torque(const Posed& trike, Eigen::VectorXd& load, const frame::Wheel& w, const Vec3& torque_nmm) {
+  if (w.torque_node.empty()) return add(trike, load, w.node, Vec3::Zero(), torque_nmm);
+  const Vec3 axis = torque_nmm.normalized();
+  Vec3 arm = trike.place(w.torque_node) - trike.place(w.node);
+  arm -= arm.dot(axis) * axis;
+  if (torque_nmm.norm() > 0 && !(arm.norm() > 1))
+    throw Fault{Message{"loads.torque-node", {text("node", w.torque_node), text("wheel", w.id)}}};
+  if (!(torque_nmm.norm() > 0)) return;
+  const Vec3 force = torque_nmm.cross(arm) / arm.squaredNorm();
+  // The mount may stand beside the wheel's plane: what its offset adds is taken off at the axle.
+  const Vec3 whole = trike.place(w.torque_node) - trike.place(w.node);
+  add(trike, load, w.torque_node, force);
+  add(trike, load, w.node, -force, torque_nmm - whole.cross(force));
+}
 
-  Eigen::VectorXd pedal(double side) const {
-    const Drive& d = duty_.drive;
-    const double chain = d.crank_mm / d.chainring_radius_mm;  // per newton on a level crank
-    const frame::Wheel& rear = rear_wheel();
-    const double push = chain * d.sprocket_radius_mm / rear.radius_mm;
-    Eigen::VectorXd load = inertia({push / (mass_t_ * mm_per_m), 0, 0});
-    // The chain runs straight from the bottom bracket to the axle, on the right.
-    const Vec3 offset(0, -d.chain_offset_mm, 0);
-    const Vec3 pull = chain * (place_of(rear.node) - place_of(carriers_.pedal_node)).normalized();
-    add(load, carriers_.pedal_node, pull, offset.cross(pull));
-    add(load, carriers_.pedal_node, {0, 0, -1}, {-side * d.pedal_offset_mm, 0, 0});
-    add(load, rear.node, -pull, -offset.cross(pull));
-    add(load, rear.node, {push, 0, 0}, Vec3::Zero());
-    double bar_moment = 0;
-    const std::vector<std::string> grips = grips_at(side);
-    for (const std::string& grip : grips) {
-      const double up = d.bar_pull_share / static_cast<double>(grips.size());
-      add(load, grip, {0, 0, up}, Vec3::Zero());
-      bar_moment += up * y_of(grip);
-    }
-    const double held = grips.empty() ? 0 : d.bar_pull_share;
-    add(load, carriers_.saddle_node, {0, 0, 1 - held}, {side * d.pedal_offset_mm - bar_moment, 0, 0});
-    return load;
-  }
+std::vector<std::string> grips_at(const Posed& trike, const Carriers& carriers, double side) {
+  const auto place = std::max_element(
+      carriers.bar_nodes.begin(), carriers.bar_nodes.end(), [&](const auto& a, const auto& b) {
+        return side * trike.place(a).y() < side * trike.place(b).y();
+      });
+  if (place == carriers.bar_nodes.end()) return {};
+  return {*place};
+}
 
- private:
-  void add(Eigen::VectorXd& load, const std::string& node, const Vec3& force_n,
-           const Vec3& moment_nmm) const {
-    const auto at = assembly_.node_index.find(node);
-    if (at == assembly_.node_index.end())
-      throw Fault{Message{"frame.unknown-node", {text("node", node), text("user", "rider")}}};
-    load.segment<3>(6 * static_cast<Eigen::Index>(at->second)) += force_n;
-    load.segment<3>(6 * static_cast<Eigen::Index>(at->second) + 3) += moment_nmm;
-  }
-  Vec3 place_of(const std::string& node) const {
-    for (const frame::Node& n : frame_.nodes)
-      if (n.id == node) return n.position_mm;
-    throw Fault{Message{"frame.unknown-node", {text("node", node), text("user", "rider")}}};
-  }
-  double y_of(const std::string& node) const { return place_of(node).y(); }
-  std::vector<std::string> grips_at(double side) const {
-    std::vector<std::string> found;
-    for (const std::string& node : carriers_.bar_nodes)
-      if (side * y_of(node) > 0) found.push_back(node);
-    return found.empty() ? carriers_.bar_nodes : found;
-  }
-  const frame::Wheel& rear_wheel() const {
-    const auto at =
-        std::find_if(frame_.wheels.begin(), frame_.wheels.end(), [](const auto& w) { return w.id == "R"; });
-    if (at == frame_.wheels.end()) throw Fault{Message{"loads.no-rear-wheel", {}}};
-    return *at;
-  }
+// Moment about the long axis through the middle plane of an upward force at a grip.
+double roll_moment(const Posed& trike, const std::string& grip, double up_n) {
+  return up_n * trike.place(grip).y();
+}
 
-  const frame::Frame& frame_;
-  const frame::Assembly& assembly_;
-  const Carriers& carriers_;
-  const Duty& duty_;
-  double mass_t_;
-};
-
-// Half sines of a given time, evenly along the row, with the amplitudes in turn.
-void place_pulses(Eigen::Ref<Eigen::RowVectorXd> row, double count, double seconds, double rate_hz,
-                  double first, double second) {
-  const auto samples = static_cast<double>(row.size());
-  const double width = std::min(seconds * rate_hz, samples / std::max(1.0, count));
-  for (double k = 0; k < count; ++k) {
-    const double middle = (k + 0.5) * samples / count;
-    const auto from = static_cast<Eigen::Index>(std::ceil(middle - width / 2));
-    for (Eigen::Index i = std::max<Eigen::Index>(0, from);
-         i < row.size() && static_cast<double>(i) < middle + width / 2; ++i)
-      row[i] += (std::fmod(k, 2) == 0 ? first : second) *
-                std::sin(std::numbers::pi * (static_cast<double>(i) - middle + width / 2) / width);
-  }
+// Along the upper run from chainring to sprocket: the outer tangent of both circles in the plane of the wheel.
+Vec3 chain_direction(const Vec3& bracket, const Vec3& axle, const Drive& d) {
+  const Vec3 between(axle.x() - bracket.x(), 0, axle.z() - bracket.z());
+  const double apart = between.norm(), smaller = d.chainring_radius_mm - d.sprocket_radius_mm;
+  if (!(apart > std::abs(smaller))) throw Fault{Message{"loads.chain", {number("apart", apart, "mm")}}};
+  const Vec3 along = between / apart;
+  Vec3 up(along.z(), 0, -along.x());
+  if (up.z() < 0) up = -up;
+  const double sine = smaller / apart;
+  return std::sqrt(1 - sine * sine) * along - sine * up;
 }
 
 }  // namespace
 
-Eigen::MatrixXd manoeuvre_solutions(const frame::Frame& laden_frame, const frame::Assembly& assembly,
-                                    const Carriers& carriers, const Duty& duty) {
-  const Loads loads(laden_frame, assembly, carriers, duty);
-  Eigen::MatrixXd all = Eigen::MatrixXd::Zero(assembly.full_size, 4);
-  const bool pedals = std::any_of(duty.trip.legs.begin(), duty.trip.legs.end(),
-                                  [](const Leg& l) { return l.pedal_force_n > 0; });
-  all.col(0) = loads.inertia(Vec3::UnitY());
-  all.col(1) = loads.brake();
-  if (pedals) {
-    all.col(2) = loads.pedal(1);
-    all.col(3) = loads.pedal(-1);
-  }
-  return frame::Statics(assembly).solve(all).displacements;
+PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& drive) {
+  const double weight = rider.mass_kg * gravity_m_s2;
+  PedalReaction r;
+  r.near_hand = drive.bar_pull_share * force_n;
+  const double rest = force_n - r.near_hand;
+  r.saddle = std::min(rest, weight * rider.saddle_share);
+  r.other_foot = std::min(rest - r.saddle, weight * rider.pedal_share / 2);
+  r.both_hands = rest - r.saddle - r.other_foot;
+  return r;
 }
 
-ManoeuvreCounts manoeuvre_counts(const Leg& leg) {
-  ManoeuvreCounts n;
-  if (leg.corner_m_s2 > 0) n.corners = std::ceil(leg.corners_per_km * leg.distance_km - 1e-9);
-  if (leg.braking_m_s2 > 0) n.stops = std::ceil(leg.stops_per_km * leg.distance_km - 1e-9);
-  if (leg.pedal_force_n > 0) n.turns = std::ceil(leg.turns_per_km * leg.distance_km - 1e-9);
-  return n;
+Eigen::VectorXd corner_load(const Posed& trike, double to_left_m_s2) {
+  return inertia(trike, {0, to_left_m_s2, 0});
 }
 
-Eigen::MatrixXd manoeuvre_histories(const Leg& leg, double sample_rate_hz, Eigen::Index samples) {
-  Eigen::MatrixXd h = Eigen::MatrixXd::Zero(4, samples);
-  const ManoeuvreCounts n = manoeuvre_counts(leg);
-  Eigen::RowVectorXd row = Eigen::RowVectorXd::Zero(samples);
-  place_pulses(row, n.corners, leg.corner_s, sample_rate_hz, leg.corner_m_s2, -leg.corner_m_s2);
-  h.row(0) = row;
-  row.setZero();
-  place_pulses(row, n.stops, leg.braking_s, sample_rate_hz, leg.braking_m_s2, leg.braking_m_s2);
-  h.row(1) = row;
-  double before = 0;
-  for (Eigen::Index i = 0; n.turns > 0 && i < samples; ++i) {
-    const double push =
-        leg.pedal_force_n * std::sin(2 * std::numbers::pi * n.turns * (static_cast<double>(i) + 0.5) /
-                                     static_cast<double>(samples));
-    // Between the feet the force is nil; a sample beside that instant would leave a hundredth of it, and the
-    // range short.
-    const bool changes_foot = push * before < 0;
-    h(2, i) = changes_foot ? 0 : std::max(0.0, push);
-    h(3, i) = changes_foot ? 0 : std::max(0.0, -push);
-    before = push;
+Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2) {
+  Eigen::VectorXd load = inertia(trike, {-m_s2, 0, 0});
+  const double whole = trike.balance().mass_kg * m_s2;
+  for (const frame::Wheel& w : trike.frame().wheels) {
+    const double share = w.id == "FL" ? brakes.front_left : w.id == "FR" ? brakes.front_right : brakes.rear;
+    const double heading = w.heading_deg * std::numbers::pi / 180;
+    const Vec3 force = -share * whole * Vec3(std::cos(heading), std::sin(heading), 0);
+    const Vec3 arm = frame::contact_arm_mm(w), axis(-std::sin(heading), std::cos(heading), 0);
+    const Vec3 moment = arm.cross(force), torque = moment.dot(axis) * axis;
+    add(trike, load, w.node, force, moment - torque);
+    add_torque(trike, load, w, torque);
   }
-  return h;
+  return load;
+}
+
+Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const Rider& rider, const Drive& d,
+                           double side, double force_n, double motor_n_m) {
+  const frame::Wheel& rear = trike.wheel("R");
+  const double motor_nmm = motor_n_m * mm_per_m;
+  const double at_crank = d.motor == Motor::mid ? motor_nmm : 0, at_wheel = d.motor == Motor::hub ? motor_nmm : 0;
+  const double chain = (force_n * d.crank_mm + at_crank) / d.chainring_radius_mm;
+  const double push = (chain * d.sprocket_radius_mm + at_wheel) / rear.radius_mm;
+  Eigen::VectorXd load = inertia(trike, {push / trike.balance().mass_kg, 0, 0});
+  // Crank and wheel turn freely, so bracket and axle feel the forces and, beside the middle plane, their
+  // moments.
+  const Vec3 beside(0, -d.chain_offset_mm, 0);
+  const Vec3 pull =
+      chain * chain_direction(trike.place(carriers.pedal_node), trike.place(rear.node), d);
+  add(trike, load, carriers.pedal_node, pull, beside.cross(pull));
+  add(trike, load, rear.node, -pull, -beside.cross(pull));
+  add(trike, load, rear.node, {push, 0, 0});
+  // What turns the crank or the wheel turns the motor's housing back.
+  if (at_crank > 0) add(trike, load, carriers.pedal_node, Vec3::Zero(), {0, -at_crank, 0});
+  if (at_wheel > 0) add_torque(trike, load, rear, {0, -at_wheel, 0});
+
+  const PedalReaction r = pedal_reaction(force_n, rider, d);
+  add(trike, load, carriers.pedal_node, {0, 0, r.other_foot - force_n},
+      {-side * d.pedal_offset_mm * (force_n + r.other_foot), 0, 0});
+  double left_over = -side * d.pedal_offset_mm * (force_n + r.other_foot);
+  const auto pull_up = [&](const std::string& grip, double up_n) {
+    add(trike, load, grip, {0, 0, up_n});
+    left_over += roll_moment(trike, grip, up_n);
+  };
+  const auto grips = grips_at(trike, carriers, side), others = grips_at(trike, carriers, -side);
+  const double without_bars = grips.empty() ? r.near_hand + r.both_hands : 0;
+  if (!grips.empty()) {
+    pull_up(grips[0], r.near_hand + r.both_hands / 2);
+    pull_up(others[0], r.both_hands / 2);
+  }
+  // The moment that is left over is held by the seat as far as it carries, else by the hands.
+  const double rest = r.saddle + r.other_foot + r.both_hands;
+  const double seat = grips.empty() || rest <= 0 ? 1 : r.saddle / rest;
+  add(trike, load, carriers.saddle_node, {0, 0, r.saddle + without_bars}, {-seat * left_over, 0, 0});
+  if (seat < 1) {
+    const double apart = trike.place(grips[0]).y() - trike.place(others[0]).y();
+    if (std::abs(apart) > 1) {
+      add(trike, load, grips[0], {0, 0, -(1 - seat) * left_over / apart});
+      add(trike, load, others[0], {0, 0, (1 - seat) * left_over / apart});
+    } else {
+      add(trike, load, grips[0], Vec3::Zero(), {-(1 - seat) * left_over, 0, 0});
+    }
+  }
+  return load;
+}
+
+Eigen::VectorXd saddle_load(const Posed& trike, const Carriers& carriers, double force_n) {
+  Eigen::VectorXd load = Eigen::VectorXd::Zero(trike.assembly().full_size);
+  add(trike, load, carriers.saddle_node, {0, 0, -force_n});
+  return load;
+}
+
+Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double side, double force_n) {
+  Eigen::VectorXd load = Eigen::VectorXd::Zero(trike.assembly().full_size);
+  const auto up = grips_at(trike, carriers, side), down = grips_at(trike, carriers, -side);
+  if (up.empty()) throw Fault{Message{"loads.no-carrier", {text("load", "rider.bar_nodes")}}};
+  add(trike, load, up[0], {0, 0, force_n});
+  add(trike, load, down[0], {0, 0, -force_n});
+  const double moment = roll_moment(trike, up[0], force_n) - roll_moment(trike, down[0], force_n);
+  add(trike, load, carriers.saddle_node, Vec3::Zero(), {-moment, 0, 0});
+  return load;
+}
+
+Eigen::VectorXd manoeuvre_load(const Posed& trike, const Carriers& carriers, const Duty& duty,
+                               const Manoeuvre& m, double side) {
+  switch (m.act) {
+    case Act::corner:
+      return corner_load(trike, side * m.level);
+    case Act::brake:
+      return brake_load(trike, m.brakes, m.level);
+    case Act::start:
+      return pedal_load(trike, carriers, duty.rider, duty.drive, side, m.level, m.motor_n_m);
+    case Act::sit_down:
+      return saddle_load(trike, carriers, m.level);
+    case Act::bars:
+      return bars_load(trike, carriers, side, m.level);
+  }
+  return Eigen::VectorXd::Zero(trike.assembly().full_size);
 }
 
 }  // namespace seamwright::loads

@@ -1,37 +1,36 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Slow channels: cornering, braking and pedalling as static solutions on the tyres, and their histories along
-// a leg.
+// What the rider does, as static loads on the trike on its tyres. Derived by statics; how the rider's body
+// shares a force between saddle, feet and hands is an assumption that the duty states.
 #pragma once
 
-#include <Eigen/Core>
-#include <array>
-
-#include "engine/loads/state.h"
+#include "engine/loads/posed.h"
 
 namespace seamwright::loads {
 
-/// The slow channels in their order; units m/s2 (turning left; decelerating) and N on one pedal.
-inline constexpr std::array<const char*, 4> manoeuvre_names{"corner", "brake", "pedal-left", "pedal-right"};
-
-/// Full displacements for one unit of each channel, full x 4.
-/// corner: the inertia of all masses pushes to the right. brake: inertia pushes forward, the contact points
-/// push back by the brake's shares; the torque enters at the axle. pedal: the force at its side, the chain's
-/// pull between bottom bracket and rear axle, the drive pushing the whole forward, the saddle unloaded, the
-/// bar on that side pulled up by its share, and the saddle taking the rest of the moment about the long axis.
-/// Derived by statics. Throws the Faults of Statics, "frame.unknown-node", and "loads.no-rear-wheel" for
-/// pedals without a wheel R.
-Eigen::MatrixXd manoeuvre_solutions(const frame::Frame& laden_frame, const frame::Assembly& assembly,
-                                    const Carriers& carriers, const Duty& duty);
-
-/// Values of the channels along a leg, 4 x samples. Corners (left and right in turn) and stops stand evenly
-/// along the leg, their numbers rounded up; each is a half sine over its time. Pedal forces are the positive
-/// halves of a sine, left and right in turn.
-Eigen::MatrixXd manoeuvre_histories(const Leg& leg, double sample_rate_hz, Eigen::Index samples);
-
-/// Whole numbers of a leg: corners, stops, turns of the crank.
-struct ManoeuvreCounts {
-  double corners = 0, stops = 0, turns = 0;
+/// Who answers a force on one pedal, N, all upwards on the frame: hands pull their share at the bar of that
+/// side; the saddle unloads, down to nothing; then the other foot, down to nothing; then both hands pull.
+struct PedalReaction {
+  double near_hand = 0, saddle = 0, other_foot = 0, both_hands = 0;
 };
-ManoeuvreCounts manoeuvre_counts(const Leg& leg);
+PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& drive);
+
+/// What acts on top of standing, full: N, N mm. side: +1 left, -1 right.
+/// corner: inertia of all masses pushes outwards, m/s2. brake: inertia pushes forward, the contact points
+/// push back by the brakes' shares along the wheels' headings; the torque enters at the wheel's torque node,
+/// or at the axle. pedal: force, chain along the circles' upper tangent, drive, reactions; motor_n_m at the
+/// rear wheel or the crank. sit_down: force on the saddle. bars: that side's grip up, the other down, the
+/// saddle taking the moment.
+/// Throws Fault "frame.unknown-node", "loads.no-rear-wheel", "loads.torque-node" (on the axle's line), "loads.chain" (bracket on the
+/// axle).
+Eigen::VectorXd corner_load(const Posed& trike, double to_left_m_s2);
+Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2);
+Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const Rider& rider,
+                           const Drive& drive, double side, double force_n, double motor_n_m);
+Eigen::VectorXd saddle_load(const Posed& trike, const Carriers& carriers, double force_n);
+Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double side, double force_n);
+
+/// The load of a manoeuvre at its full level on one side.
+Eigen::VectorXd manoeuvre_load(const Posed& trike, const Carriers& carriers, const Duty& duty,
+                               const Manoeuvre& manoeuvre, double side);
 
 }  // namespace seamwright::loads

@@ -55,10 +55,9 @@ class PanelWidth {
 
 /// Heights of independent unit lines times sqrt(spectrum), wheels x wheels per frequency: the columns'
 /// responses Y give Q conj(S) Q^H = Y Y^H.
-Eigen::MatrixXcd root_heights(const Road& road, const std::vector<Track>& tracks, const Quadrature& grid,
-                              double speed_m_s) {
+void add_spectrum(const Road& road, const std::vector<Track>& tracks, const Quadrature& grid,
+                  double speed_m_s, Spectra& s) {
   const auto wheels = static_cast<Eigen::Index>(tracks.size());
-  Eigen::MatrixXcd heights(wheels, wheels * grid.frequency_hz.size());
   for (Eigen::Index k = 0; k < grid.frequency_hz.size(); ++k) {
     const double f = grid.frequency_hz[k], cycles_m = f / speed_m_s;
     const double size = std::sqrt(road_psd_m2_hz(road, f, speed_m_s));
@@ -67,34 +66,60 @@ Eigen::MatrixXcd root_heights(const Road& road, const std::vector<Track>& tracks
       const Track& t = tracks[static_cast<std::size_t>(i)];
       const auto factor =
           std::polar(size * enveloping(cycles_m, t.contact_length_m), 2 * pi * cycles_m * t.x_m);
-      heights.block(i, wheels * k, 1, wheels) = factor * root.row(i);
+      s.heights_m.block(i, wheels * k, 1, wheels) = factor * root.row(i);
     }
+    s.frequency_hz.segment(wheels * k, wheels).setConstant(f);
+    s.weight_hz.segment(wheels * k, wheels).setConstant(grid.weight_hz[k]);
   }
-  return heights;
 }
 
-/// What both moments and levels integrate: the heights and the coordinates' answers, a block of columns per
-/// frequency.
-struct Spectra {
-  Quadrature grid;
-  Eigen::VectorXd frequency_hz, weight_hz;  ///< per column
-  Eigen::MatrixXcd heights_m;
-  Transfer::Lines answer;
-};
-
-Spectra spectra_of(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
-                   double highest_hz, double fineness) {
-  Spectra s;
-  s.grid = leg_quadrature(state, transfer, road, leg, highest_hz, fineness);
-  const auto wheels = static_cast<Eigen::Index>(state.tracks.size());
-  s.heights_m = root_heights(road, state.tracks, s.grid, speed_of(leg));
-  s.frequency_hz.resize(s.heights_m.cols());
-  s.weight_hz.resize(s.heights_m.cols());
-  for (Eigen::Index k = 0; k < s.grid.frequency_hz.size(); ++k) {
-    s.frequency_hz.segment(wheels * k, wheels).setConstant(s.grid.frequency_hz[k]);
-    s.weight_hz.segment(wheels * k, wheels).setConstant(s.grid.weight_hz[k]);
+/// The sine of setts as a line of the same variance, one column per track.
+void add_pitch(const Road& road, const std::vector<Track>& tracks, double speed_m_s, Eigen::Index first,
+               Spectra& s) {
+  const double cycles_m = 1000 / road.pitch_mm, size = road.pitch_amplitude_mm / 1000 / std::sqrt(2.0);
+  for (std::size_t i = 0; i < tracks.size(); ++i) {
+    const Track& t = tracks[i];
+    std::size_t column = 0;  // wheels on one track share its phase
+    while (tracks[column].y_m != t.y_m) ++column;
+    s.heights_m(static_cast<Eigen::Index>(i), first + static_cast<Eigen::Index>(column)) =
+        std::polar(size * enveloping(cycles_m, t.contact_length_m), 2 * pi * cycles_m * t.x_m);
   }
-  s.answer = transfer.respond(s.heights_m, s.frequency_hz);
+  const auto wheels = static_cast<Eigen::Index>(tracks.size());
+  s.frequency_hz.segment(first, wheels).setConstant(cycles_m * speed_m_s);
+  s.weight_hz.segment(first, wheels).setOnes();
+}
+
+/// A recorded profile, once to and fro: one column per line.
+Spectra profile_spectra(const Road& road, const std::vector<Track>& tracks, double speed_m_s,
+                        double last_hz) {
+  const double length_m = 2 * road.profile_step_m * static_cast<double>(road.profile_left_m.size() - 1);
+  const double df = speed_m_s / length_m;
+  const auto lines = static_cast<Eigen::Index>(last_hz / df) + 1;
+  Spectra s;
+  s.heights_m = synthesise_road(road, tracks, speed_m_s, df, lines, "") / std::sqrt(2.0);
+  s.frequency_hz =
+      df * Eigen::VectorXd::LinSpaced(lines, 0, static_cast<double>(lines - 1));
+  s.weight_hz = Eigen::VectorXd::Ones(lines);
+  return s;
+}
+
+Spectra without_answer(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                       double highest_hz, double fineness) {
+  const double speed = speed_of(leg), last_hz = std::min(highest_hz, road.max_cycles_m * speed);
+  if (!road.profile_left_m.empty()) {
+    check_road(road);
+    return profile_spectra(road, state.tracks, speed, last_hz);
+  }
+  const Quadrature grid = leg_quadrature(state, transfer, road, leg, highest_hz, fineness);
+  const auto wheels = static_cast<Eigen::Index>(state.tracks.size());
+  const bool pitch = road.pitch_amplitude_mm > 0 && 1000 / road.pitch_mm * speed <= last_hz;
+  const Eigen::Index first = wheels * grid.frequency_hz.size(), columns = first + (pitch ? wheels : 0);
+  Spectra s;
+  s.heights_m = Eigen::MatrixXcd::Zero(wheels, columns);
+  s.frequency_hz.resize(columns);
+  s.weight_hz.resize(columns);
+  add_spectrum(road, state.tracks, grid, speed, s);
+  if (pitch) add_pitch(road, state.tracks, speed, first, s);
   return s;
 }
 
@@ -141,17 +166,25 @@ Quadrature leg_quadrature(const State& state, const Transfer& transfer, const Ro
 
 MomentMatrices leg_moments(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
                            double highest_hz, double fineness) {
-  const Spectra s = spectra_of(state, transfer, road, leg, highest_hz, fineness);
+  return moments_of(leg_spectra(state, transfer, road, leg, highest_hz, fineness));
+}
+
+Spectra leg_spectra(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                    double highest_hz, double fineness) {
+  Spectra s = without_answer(state, transfer, road, leg, highest_hz, fineness);
+  s.answer = transfer.respond(s.heights_m, s.frequency_hz);
+  return s;
+}
+
+MomentMatrices moments_of(const Spectra& s) {
   return {moment(s, 0), moment(s, 1), moment(s, 2), moment(s, 4)};
 }
 
-LegLevels leg_levels(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
-                     double highest_hz, const std::string& saddle_node) {
+LegLevels levels_of(const State& state, const Spectra& s, const std::string& saddle_node) {
   const auto saddle = state.assembly.node_index.find(saddle_node);
   if (saddle == state.assembly.node_index.end())
     throw Fault{
         Message{"frame.unknown-node", {text("node", saddle_node), text("user", "rider.saddle_node")}}};
-  const Spectra s = spectra_of(state, transfer, road, leg, highest_hz, 1);
   const frame::Assembly& a = state.assembly;
   const Eigen::MatrixXd contact = m_per_mm * (a.tyre_radial.transpose() * state.basis);
   // Compression of each tyre, m; its force k + i w c times that.
@@ -177,6 +210,11 @@ LegLevels leg_levels(const State& state, const Transfer& transfer, const Road& r
       omega.pow(4) * (seat_re.square() + seat_im.square()) * s.weight_hz.array();
   levels.seat_acceleration_rms_m_s2 = m_per_mm * std::sqrt(acceleration.sum());
   return levels;
+}
+
+LegLevels leg_levels(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                     double highest_hz, const std::string& saddle_node) {
+  return levels_of(state, leg_spectra(state, transfer, road, leg, highest_hz, 1), saddle_node);
 }
 
 }  // namespace seamwright::loads

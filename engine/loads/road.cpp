@@ -5,7 +5,9 @@
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/gamma.hpp>
 #include <cmath>
+#include <map>
 #include <numbers>
+#include <unsupported/Eigen/FFT>
 
 #include "engine/frame/check.h"
 #include "engine/loads/random.h"
@@ -90,6 +92,59 @@ SmallMatrix root_of(const Road& road, const std::vector<Track>& tracks, double c
   return root;
 }
 
+// Height of the recorded profile at a place, m: to and fro without end.
+double profile_m(const Road& road, double along_m, double y_m) {
+  const auto last = static_cast<double>(road.profile_left_m.size() - 1);
+  double at = std::fmod(std::abs(along_m) / road.profile_step_m, 2 * last);
+  if (at > last) at = 2 * last - at;
+  const auto k = std::min(static_cast<std::size_t>(at), road.profile_left_m.size() - 2);
+  const double part = at - static_cast<double>(k);
+  const auto height = [&](const std::vector<double>& z) { return (1 - part) * z[k] + part * z[k + 1]; };
+  const double left = height(road.profile_left_m), right = height(road.profile_right_m);
+  return y_m > 1e-6 ? left : y_m < -1e-6 ? right : (left + right) / 2;
+}
+
+Eigen::MatrixXcd profile_lines(const Road& road, const std::vector<Track>& tracks, double speed_m_s,
+                               double df_hz, Eigen::Index lines) {
+  // Sampled eight times finer than the last line needs, so that little folds back.
+  const Eigen::Index size = 16 * std::max<Eigen::Index>(lines, 1);
+  const double front = foremost_m(tracks), step_s = 1 / (df_hz * static_cast<double>(size));
+  Eigen::FFT<double> fft;
+  Eigen::VectorXcd history(size), spectrum(size);
+  Eigen::MatrixXcd heights = Eigen::MatrixXcd::Zero(static_cast<Eigen::Index>(tracks.size()), lines);
+  for (std::size_t i = 0; i < tracks.size(); ++i) {
+    for (Eigen::Index k = 0; k < size; ++k)
+      history[k] = profile_m(road, speed_m_s * step_s * static_cast<double>(k) - (front - tracks[i].x_m),
+                             tracks[i].y_m);
+    fft.fwd(spectrum, history);
+    for (Eigen::Index k = 1; k < lines; ++k)
+      heights(static_cast<Eigen::Index>(i), k) =
+          2.0 / static_cast<double>(size) * spectrum[k] *
+          moving_average(static_cast<double>(k) * df_hz / speed_m_s, tracks[i].contact_length_m);
+  }
+  return heights;
+}
+
+// The sine of setts: each track in its own phase, a wheel behind on the same track later.
+void add_pitch(const Road& road, const std::vector<Track>& tracks, double speed_m_s, double df_hz,
+               NamedRandom& random, Eigen::MatrixXcd& heights) {
+  const double cycles_m = 1000 / road.pitch_mm;
+  const auto line = static_cast<Eigen::Index>(std::llround(cycles_m * speed_m_s / df_hz));
+  if (line >= heights.cols()) return;
+  const double front = foremost_m(tracks);
+  std::map<double, double> phases;
+  for (std::size_t i = 0; i < tracks.size(); ++i) {
+    const Track& t = tracks[i];
+    if (!phases.contains(t.y_m)) {
+      const double a = random.normal();
+      phases[t.y_m] = std::atan2(a, random.normal());
+    }
+    heights(static_cast<Eigen::Index>(i), line) +=
+        std::polar(road.pitch_amplitude_mm / 1000 * moving_average(cycles_m, t.contact_length_m),
+                   phases[t.y_m] - 2 * pi * cycles_m * (front - t.x_m));
+  }
+}
+
 }  // namespace
 
 void check_road(const Road& road) {
@@ -101,6 +156,17 @@ void check_road(const Road& road) {
     throw Fault{Message{"loads.empty-band",
                         {text("road", road.id), number("min", road.min_cycles_m, "cycles/m"),
                          number("max", road.max_cycles_m, "cycles/m")}}};
+  if (road.pitch_amplitude_mm != 0) {
+    frame::check_number("pitch_amplitude_mm", road.id, road.pitch_amplitude_mm, "mm", 0, 100);
+    frame::check_number("pitch_mm", road.id, road.pitch_mm, "mm", 10, 1e4);
+  }
+  if (!road.profile_left_m.empty()) {
+    frame::check_number("profile_step_m", road.id, road.profile_step_m, "m", 1e-3, 10);
+    const auto size = static_cast<double>(road.profile_left_m.size());
+    frame::check_number("profile", road.id, size, "", 10, 1e7);
+    frame::check_number("profile_right", road.id, static_cast<double>(road.profile_right_m.size()), "", size,
+                        size);
+  }
 }
 
 double road_psd_m3(const Road& road, double cycles_m) {
@@ -191,6 +257,7 @@ Eigen::MatrixXcd synthesise_road(const Road& road, const std::vector<Track>& tra
   check_tracks(road, tracks);
   frame::check_number("line spacing", road.id, df_hz, "Hz", 1e-9, 1e6);
   frame::check_number("lines", road.id, static_cast<double>(lines), "", 0, 1e8);
+  if (!road.profile_left_m.empty()) return profile_lines(road, tracks, speed_m_s, df_hz, lines);
   const auto n = static_cast<Eigen::Index>(tracks.size());
   const double front = foremost_m(tracks);
   NamedRandom random(seed);
@@ -212,6 +279,7 @@ Eigen::MatrixXcd synthesise_road(const Road& road, const std::vector<Track>& tra
                                                  -2 * pi * cycles_m * (front - t.x_m));
     }
   }
+  if (road.pitch_amplitude_mm > 0) add_pitch(road, tracks, speed_m_s, df_hz, random, heights);
   return heights;
 }
 

@@ -58,7 +58,8 @@ Eigen::MatrixXd coherence_root(const Road& road, const std::vector<Track>& track
 /// One realisation in lines: row per track, column per line k at frequency k * df, complex amplitudes A with
 /// z(t) = sum Re(A exp(i 2 pi f t)), m. Real and imaginary parts are Gaussian, so the variance of z over the
 /// seeds is the spectrum's integral. The seed fixes every number, on any machine; lines outside the band use
-/// up no random numbers.
+/// up no random numbers. The sine of setts takes the nearest line; above the last line it is left out. A
+/// recorded profile gives its own lines, whatever the seed.
 Eigen::MatrixXcd synthesise_road(const Road& road, const std::vector<Track>& tracks, double speed_m_s,
                                  double df_hz, Eigen::Index lines, const std::string& seed);
 

@@ -6,7 +6,7 @@
 #include <limits>
 #include <numbers>
 
-#include "engine/loads/balance.h"
+#include "engine/loads/posed.h"
 
 namespace seamwright::loads {
 
@@ -25,11 +25,12 @@ Stance stance_of(const frame::Frame& f, const frame::Vec3& centre) {
   Stance s;
   s.centre_mm = centre;
   for (const frame::Wheel& w : f.wheels)
-    for (const frame::Node& n : f.nodes)
-      if (n.id == w.node)
-        (w.id == "FL"   ? s.front_left_mm
-         : w.id == "FR" ? s.front_right_mm
-                        : s.rear_mm) = {n.position_mm.x(), n.position_mm.y()};
+    for (const frame::Node& n : f.nodes) {
+      if (n.id != w.node) continue;
+      const frame::Vec3 contact = n.position_mm + frame::contact_arm_mm(w);
+      auto& place = w.id == "FL" ? s.front_left_mm : w.id == "FR" ? s.front_right_mm : s.rear_mm;
+      place = {contact.x(), contact.y()};
+    }
   return s;
 }
 
@@ -42,12 +43,16 @@ double turn_radius(const Stance& s, double steering_deg) {
   return std::hypot(s.centre_mm.x() - s.rear_mm[0], centre_y - s.centre_mm.y());
 }
 
-StabilityCase case_of(const frame::Frame& laden_frame, double payload_kg, double angle) {
+}  // namespace
+
+StabilityCase stability_case(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                             const Steering& steering, const Pose& pose) {
+  const frame::Frame laden_frame = frame_in(pose, frame, carriers, rider, steering);
+  const double angle = pose.steering_deg;
   const frame::Assembly a = frame::assemble(laden_frame, frame::On::tyres);
   const Balance b = balance_of(laden_frame, a);
   StabilityCase c;
-  c.payload_kg = payload_kg;
-  c.steering_deg = angle;
+  c.pose = pose;
   c.stance = stance_of(laden_frame, b.centre_mm);
   c.mass_kg = b.mass_kg;
   c.turn_radius_mm = turn_radius(c.stance, angle);
@@ -60,12 +65,14 @@ StabilityCase case_of(const frame::Frame& laden_frame, double payload_kg, double
   return c;
 }
 
-double threshold(const StabilityCase& c) {
-  if (c.steering_deg == 0) return std::min(c.left.acceleration_m_s2, c.right.acceleration_m_s2);
-  return (c.steering_deg > 0 ? c.left : c.right).acceleration_m_s2;
+double tip_threshold_m_s2(const StabilityCase& c) {
+  if (c.pose.steering_deg == 0) return std::min(c.left.acceleration_m_s2, c.right.acceleration_m_s2);
+  return (c.pose.steering_deg > 0 ? c.left : c.right).acceleration_m_s2;
 }
 
-}  // namespace
+bool slides_first(const StabilityCase& c, double friction) {
+  return friction * gravity_m_s2 < tip_threshold_m_s2(c);
+}
 
 TipResult side_tip(const Stance& s, bool towards_left, double braking_m_s2) {
   // Turning left, it tips over the right front wheel.
@@ -104,22 +111,21 @@ double backward_tip_m_s2(const Stance& s) {
 }
 
 Stability stability(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-                    const Steering& steering, const std::vector<double>& payloads_kg, std::size_t angles) {
+                    const Steering& steering, const std::vector<Pose>& loadings, std::size_t angles) {
   Stability result;
   result.lowest_m_s2 = std::numeric_limits<double>::infinity();
   const std::size_t count = steering.hinge.empty() ? 1 : std::max<std::size_t>(5, angles | 1);
-  for (const double payload : payloads_kg) {
-    const frame::Frame straight = laden(frame, carriers, rider, payload);
+  for (Pose pose : loadings) {
     for (std::size_t i = 0; i < count; ++i) {
       const double share = count == 1 ? 0 : 2 * static_cast<double>(i) / static_cast<double>(count - 1) - 1;
-      const double angle = share < 0 ? share * steering.right_deg : share * steering.left_deg;
-      StabilityCase c = case_of(steered(straight, steering, angle), payload, angle);
-      if (threshold(c) < result.lowest_m_s2) {
-        result.lowest_m_s2 = threshold(c);
+      pose.steering_deg = share < 0 ? share * steering.right_deg : share * steering.left_deg;
+      StabilityCase c = stability_case(frame, carriers, rider, steering, pose);
+      if (tip_threshold_m_s2(c) < result.lowest_m_s2) {
+        result.lowest_m_s2 = tip_threshold_m_s2(c);
         result.lowest = result.cases.size();
       }
       result.tips_at_rest =
-          result.tips_at_rest || threshold(c) <= 0 || c.forward_m_s2 <= 0 || c.backward_m_s2 <= 0;
+          result.tips_at_rest || tip_threshold_m_s2(c) <= 0 || c.forward_m_s2 <= 0 || c.backward_m_s2 <= 0;
       result.cases.push_back(std::move(c));
     }
   }

@@ -35,9 +35,9 @@ double forward_tip_m_s2(const Stance& stance);
 /// Forward acceleration at which the front lifts (about the rear contact), m/s2.
 double backward_tip_m_s2(const Stance& stance);
 
-/// One payload at one steering angle.
+/// One pose.
 struct StabilityCase {
-  double payload_kg = 0, steering_deg = 0;
+  Pose pose;
   Stance stance;
   double mass_kg = 0;
   double turn_radius_mm = 0;  ///< of the centre of gravity about the turn's centre, infinite straight ahead
@@ -45,6 +45,15 @@ struct StabilityCase {
   double forward_m_s2 = 0, backward_m_s2 = 0;
   double speed_kmh = 0;  ///< at which it tips in the turn that it is steered into, infinite straight ahead
 };
+/// Throws what steered() and laden() throw.
+StabilityCase stability_case(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                             const Steering& steering, const Pose& pose);
+
+/// Lowest lateral acceleration at which it tips: in the turn that it is steered into, or, straight ahead,
+/// either way.
+double tip_threshold_m_s2(const StabilityCase& c);
+/// True where tyres of a friction (of the duty's or the road's, > 0) slide before it tips.
+bool slides_first(const StabilityCase& c, double friction);
 
 struct Stability {
   std::vector<StabilityCase> cases;
@@ -53,9 +62,9 @@ struct Stability {
   bool tips_at_rest = false;
 };
 
-/// Each payload at `angles` steering angles from stop to stop (odd, at least five; one, straight ahead,
+/// Each loading (a pose whose steering does not matter) at `angles` steering angles from stop to stop (odd, at least five; one, straight ahead,
 /// without a steering). Throws what steered() and laden() throw.
 Stability stability(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-                    const Steering& steering, const std::vector<double>& payloads_kg, std::size_t angles);
+                    const Steering& steering, const std::vector<Pose>& loadings, std::size_t angles);
 
 }  // namespace seamwright::loads

@@ -44,12 +44,24 @@ struct State {
   Eigen::VectorXd static_wheel_load_n;  ///< per wheel, positive when it presses on the ground
   frame::Modes modes;                   ///< without the free roll along x
   Eigen::MatrixXd basis;                ///< full x (modes + wheels)
+  /// Of add_pushes(), else without columns. full x wheels: unit forces forward along each wheel's heading at
+  /// its hub; and their static remainders, the roll along x free.
+  Eigen::MatrixXd pushes, push_basis;
   std::vector<Track> tracks;            ///< per wheel
 };
 
 /// Builds the state. highest_hz bounds the modes kept, 1..1000 Hz. Throws the Faults of assemble(), Statics
 /// and modes(), and "loads.free-motion" when a motion besides the roll along x has no stiffness.
 State make_state(const frame::Frame& laden_frame, double payload_kg, double highest_hz);
+/// Adds what forces along the way at the hubs do. The frame is that of make_state().
+void add_pushes(State& state, const frame::Frame& laden_frame);
+
+/// The state with its lowest modes alone, the rest of the answer as static remainders: with the modes of the
+/// body on its tyres, the quasi-static answer.
+State with_lowest_modes(const State& state, Eigen::Index modes);
+/// Motions of the trike as rigid parts on tyres and rider's springs: six, one per hinge, one per spring of the
+/// rider, less the roll along x.
+Eigen::Index rigid_motions(const State& state);
 
 /// (-w^2 + i w D + Omega^2) q = Phi' B (k + i w c) h with D = Phi' C Phi + diag(2 zeta Omega): the damping of
 /// tyres, dampers and rider couples the modes and is kept whole. Remainders: r_j = (k_j + i w c_j) h_j; the
@@ -79,6 +91,14 @@ class Transfer {
   /// False when the damped modes cannot be told apart numerically (a defective system) and every frequency is
   /// solved directly.
   bool by_poles() const { return by_poles_; }
+  /// Modes q = sum over poles of 2 Re(left_p z_p), dz_p/dt = pole_p z_p + right_p . (forces at the contacts,
+  /// the state's pushes); N, per mode as in the state's basis. Needs by_poles().
+  struct Poles {
+    Eigen::VectorXcd pole;
+    Eigen::MatrixXcd left;   ///< modes x poles
+    Eigen::MatrixXcd right;  ///< poles x (wheels + pushes)
+  };
+  Poles pole_form(const State& state) const;
 
  private:
   void diagonalise();
@@ -97,6 +117,7 @@ class Transfer {
   Eigen::VectorXcd poles_;
   Eigen::MatrixXd left_;                          ///< modes x 2 poles: real parts, then imaginary parts
   Eigen::MatrixXd right_real_, right_imaginary_;  ///< poles x wheels
+  Eigen::MatrixXcd inputs_;                       ///< poles x modes: the poles' share of a force on each mode
 };
 
 /// Number of samples of a leg at the rate, at least 1. Throws Fault "frame.bad-number" for a distance outside
@@ -112,12 +133,23 @@ Eigen::MatrixXd leg_coordinates(const State& state, const Transfer& transfer, co
                                 const Leg& leg, double sample_rate_hz, double highest_hz,
                                 const std::string& seed);
 
+/// The road's lines under the wheels in columns, and the coordinates' answers: what moments and levels
+/// integrate. A column's height times sqrt(weight) is one independent line.
+struct Spectra {
+  Eigen::VectorXd frequency_hz, weight_hz;  ///< per column
+  Eigen::MatrixXcd heights_m;               ///< wheels x columns
+  Transfer::Lines answer;
+};
+/// fineness divides every panel of the frequency grid (1 = as used, 0.1..100).
+Spectra leg_spectra(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
+                    double highest_hz, double fineness = 1);
+
 /// Spectral moment matrices of the coordinates for a leg: M_k = integral f^k Re(Q conj(S) Q^H) df, so that
 /// any linear output row r has m_k = r M_k r' (unit2 Hz^k). k = 0, 1, 2, 4.
 struct MomentMatrices {
   Eigen::MatrixXd m0, m1, m2, m4;
 };
-/// fineness divides every panel of the frequency grid (1 = as used, 0.1..100).
+MomentMatrices moments_of(const Spectra& spectra);
 MomentMatrices leg_moments(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
                            double highest_hz, double fineness = 1);
 
@@ -137,6 +169,7 @@ struct LegLevels {
   double seat_acceleration_rms_m_s2 = 0;  ///< vertical, at the saddle node, on the frame, unweighted
 };
 /// Throws Fault "frame.unknown-node" for the saddle node.
+LegLevels levels_of(const State& state, const Spectra& spectra, const std::string& saddle_node);
 LegLevels leg_levels(const State& state, const Transfer& transfer, const Road& road, const Leg& leg,
                      double highest_hz, const std::string& saddle_node);
 

@@ -3,8 +3,11 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <array>
 #include <numbers>
 #include <set>
+
+#include "engine/frame/element.h"
 
 namespace seamwright::loads {
 
@@ -31,7 +34,7 @@ std::set<std::string> piece_of(const Frame& f, const std::string& start) {
 
 std::set<std::string> front_of(const Frame& f, const frame::Hinge& hinge) {
   for (const std::string& side : {hinge.first, hinge.second}) {
-    const std::set<std::string> piece = piece_of(f, side);
+    std::set<std::string> piece = piece_of(f, side);
     const auto carries = [&](const char* wheel) {
       return std::any_of(f.wheels.begin(), f.wheels.end(),
                          [&](const auto& w) { return w.id == wheel && piece.contains(w.node); });
@@ -39,6 +42,17 @@ std::set<std::string> front_of(const Frame& f, const frame::Hinge& hinge) {
     if (carries("FL") && carries("FR") && !carries("R")) return piece;
   }
   throw Fault{Message{"loads.not-steered", {text("hinge", hinge.id)}}};
+}
+
+// The direction that a member's local y leans to, stated or by default.
+Vec3 up_of(const Frame& f, const frame::Member& m) {
+  if (m.up) return *m.up;
+  std::array<Vec3, 2> ends;
+  for (std::size_t i = 0; i < 2; ++i)
+    for (const frame::Node& n : f.nodes)
+      if (n.id == m.nodes[i]) ends.at(i) = n.position_mm;
+  const auto axes = frame::local_axes(ends[1] - ends[0], std::nullopt);
+  return axes ? Vec3(axes->row(1)) : Vec3::UnitZ();
 }
 
 }  // namespace
@@ -69,7 +83,7 @@ Frame steered(const Frame& straight, const Steering& steering, double angle_deg)
     if (front.contains(n.id)) n.position_mm = moved(n.position_mm);
   for (frame::Member& m : f.members) {
     if (m.axial_only || !all_front(m.nodes)) continue;
-    if (m.up) m.up = Vec3(turn * *m.up);
+    m.up = Vec3(turn * up_of(straight, m));
     m.start_offset_mm = turn * m.start_offset_mm;
     m.end_offset_mm = turn * m.end_offset_mm;
   }

@@ -47,9 +47,9 @@ void Transfer::diagonalise() {
   const Eigen::VectorXcd values = solver.eigenvalues();
   const Eigen::MatrixXcd vectors = solver.eigenvectors();
   const Eigen::PartialPivLU<Eigen::MatrixXcd> lu(vectors);
-  Eigen::MatrixXcd force = Eigen::MatrixXcd::Zero(2 * n, contact_.cols());
-  force.bottomRows(n) = contact_.cast<Complex>();
-  const Eigen::MatrixXcd right = lu.solve(force);
+  Eigen::MatrixXcd force = Eigen::MatrixXcd::Zero(2 * n, n);
+  force.bottomRows(n).setIdentity();
+  const Eigen::MatrixXcd inputs = lu.solve(force), right = inputs * contact_.cast<Complex>();
   const Eigen::MatrixXcd left = omega_.cwiseInverse().asDiagonal() * vectors.topRows(n);
   std::vector<Eigen::Index> kept;
   for (Eigen::Index i = 0; i < 2 * n; ++i)
@@ -59,6 +59,7 @@ void Transfer::diagonalise() {
   left_.resize(n, 2 * count);
   right_real_.resize(count, contact_.cols());
   right_imaginary_.resize(count, contact_.cols());
+  inputs_.resize(count, n);
   for (Eigen::Index p = 0; p < count; ++p) {
     const Eigen::Index i = kept[static_cast<std::size_t>(p)];
     poles_[p] = values[i];
@@ -66,11 +67,25 @@ void Transfer::diagonalise() {
     const double share = values[i].imag() > 0 ? 1 : 0.5;
     left_.col(p) = share * left.col(i).real();
     left_.col(count + p) = share * left.col(i).imag();
+    inputs_.row(p) = inputs.row(i);
     right_real_.row(p) = right.row(i).real();
     right_imaginary_.row(p) = right.row(i).imag();
   }
   by_poles_ =
       left_.allFinite() && right_real_.allFinite() && right_imaginary_.allFinite() && poles_are_right();
+}
+
+Transfer::Poles Transfer::pole_form(const State& state) const {
+  Poles f;
+  const Eigen::Index count = poles_.size();
+  f.pole = poles_;
+  f.left.resize(omega_.size(), count);
+  f.left.real() = left_.leftCols(count);
+  f.left.imag() = left_.rightCols(count);
+  const Eigen::MatrixXd pushes = state.modes.shapes.transpose() * state.pushes;
+  f.right.resize(count, contact_.cols() + pushes.cols());
+  f.right << inputs_ * contact_.cast<Complex>(), inputs_ * pushes.cast<Complex>();
+  return f;
 }
 
 bool Transfer::poles_are_right() const {

@@ -2,7 +2,7 @@
 // From section forces to stress, as evidence: what a reader can add up by hand.
 #pragma once
 
-#include "engine/rating/count.h"
+#include "engine/rating/service.h"
 
 namespace seamwright::rating {
 

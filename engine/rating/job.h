@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/cycles/spectral.h"
 #include "engine/fatigue/curve.h"
 #include "engine/frame/frame.h"
 #include "engine/joints/weld.h"
@@ -61,6 +62,7 @@ struct Job {
   Design design;
   Identity duty_identity;
   loads::Duty duty;
+  cycles::RangeModel range_model = cycles::RangeModel::dirlik;
   Rules rules;
   std::vector<Message> assumptions;  ///< of the duty
 };

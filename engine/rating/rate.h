@@ -3,6 +3,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <map>
 #include <optional>
 #include <stop_token>
@@ -27,11 +28,15 @@ struct SiteRating {
   double damage_unfactored = 0;        ///< without load factor and design fatigue factor
   double life_years = 0, life_km = 0;  ///< with factors; infinite when no damage
   double life_years_unfactored = 0, life_km_unfactored = 0;
-  double damage_spread = 0;  ///< standard error of damage over the seeds, relative
+  double damage_spread = 0;  ///< half width of the mean's 95 % interval over the seeds, relative; NaN for one
   double largest_range_mpa = 0;
   Coverage coverage = Coverage::inside;
   Verdict verdict = Verdict::meets;
-  std::vector<double> damage_share;  ///< of each leg (same order as the duty), by spectral moments, sums to 1
+  /// Of each of the rating's parts, each counted alone, with factors; sums to 1, or all 0.
+  std::vector<double> damage_share;
+  /// Damage by the road with all modes over damage with the body's modes alone (quasi-static), at a weld's
+  /// governing site; else NaN.
+  double elastic_over_quasi_static = std::numeric_limits<double>::quiet_NaN();
   Evidence evidence;
 };
 
@@ -42,16 +47,26 @@ struct WeldRating {
   std::vector<SiteRating> sites;
 };
 
+/// Where a part of the damage comes from: "road", "loading", "pedalling", or the id of a manoeuvre or an
+/// obstacle.
+struct Part {
+  std::string leg;  ///< "" for loading
+  std::string source;
+};
+
 struct LegReport {
-  std::string id, road;
-  double payload_kg = 0, speed_kmh = 0, distance_km = 0;
+  std::string trip, id, road;
+  loads::Pose pose;
+  double speed_kmh = 0, distance_km = 0;
   loads::LegLevels levels;
   double box_acceleration_rms_m_s2 =
       0;  ///< vertical, at the box node nearest the payload's centre; NaN without a box
+  double counted_lift_share = std::numeric_limits<double>::quiet_NaN();  ///< where it was ridden in steps
 };
 
 struct StateReport {
-  double payload_kg = 0, total_mass_kg = 0;
+  loads::Pose pose;
+  double total_mass_kg = 0;
   Eigen::VectorXd static_wheel_load_n;
   std::vector<double> mode_frequency_hz;
   double residual = 0, held_reaction_n = 0;
@@ -65,10 +80,14 @@ struct Rating {
   Verdict verdict = Verdict::meets;
   std::string governing_weld;
   std::vector<WeldRating> welds;  ///< worst first
+  std::vector<Part> parts;
   std::vector<LegReport> legs;
   std::vector<StateReport> states;
   std::vector<Message> notes;  ///< on validity, and the assumptions made
-  double trip_km = 0, service_years = 0, service_km = 0;
+  double km_per_year = 0, service_years = 0, service_km = 0;
+  std::string range_model;       ///< of the parts, and of the spectral method
+  std::size_t realisations = 0;  ///< trips of random road that were counted; 1 for the spectral method
+  double confidence = 0;         ///< half width of the governing damage's 95 % interval, relative; NaN for one
 };
 
 struct Progress {

@@ -43,39 +43,76 @@ Table welds_of(const rating::Rating& r) {
   return t;
 }
 
+double share_of(const rating::SiteRating& site, const rating::Rating& r, const std::string& leg) {
+  double sum = 0;
+  for (std::size_t i = 0; i < r.parts.size() && i < site.damage_share.size(); ++i)
+    if (r.parts[i].leg == leg) sum += site.damage_share[i];
+  return sum;
+}
+
 Table legs_of(const rating::Rating& r) {
   Table t;
   for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance",
                          "column.seat", "column.box", "column.lift", "column.share"})
     t.columns.push_back(plain(id));
-  const auto& share = r.welds[0].sites[0].damage_share;
-  for (std::size_t i = 0; i < r.legs.size(); ++i) {
-    const rating::LegReport& l = r.legs[i];
-    t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.payload_kg, "kg", 3},
-                      Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
-                      Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
-                      Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
-                      Quantity{100 * l.levels.lift_share.maxCoeff(), "%", 2},
-                      Quantity{i < share.size() ? 100 * share[i] : 0, "%", 2}});
+  for (const rating::LegReport& l : r.legs)
+    t.rows.push_back(
+        {Verbatim{l.id}, Verbatim{l.road}, Quantity{l.pose.payload_kg, "kg", 3},
+         Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
+         Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
+         Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
+         Quantity{100 * (std::isnan(l.counted_lift_share) ? l.levels.lift_share.maxCoeff() : l.counted_lift_share),
+                  "%", 2},
+         Quantity{100 * share_of(r.welds[0].sites[0], r, l.id), "%", 2}});
+  return t;
+}
+
+// Shares of damage by what causes it, over all legs, for the worst welds.
+Table sources_of(const rating::Rating& r) {
+  constexpr std::size_t most_welds = 10;
+  std::vector<std::string> sources;
+  for (const rating::Part& p : r.parts)
+    if (std::find(sources.begin(), sources.end(), p.source) == sources.end()) sources.push_back(p.source);
+  Table t;
+  t.columns = {plain("column.weld"), plain("column.site"), plain("column.elastic")};
+  for (const std::string& source : sources) t.columns.push_back({"column.source", {text("source", source)}});
+  for (std::size_t w = 0; w < std::min(most_welds, r.welds.size()); ++w) {
+    const rating::SiteRating& s = r.welds[w].sites[0];
+    t.rows.push_back({Verbatim{r.welds[w].id}, Verbatim{s.site}, Quantity{s.elastic_over_quasi_static, "", 3}});
+    for (const std::string& source : sources) {
+      double sum = 0;
+      for (std::size_t i = 0; i < r.parts.size(); ++i)
+        if (r.parts[i].source == source) sum += s.damage_share[i];
+      t.rows.back().emplace_back(Quantity{100 * sum, "%", 2});
+    }
   }
   return t;
 }
 
 Table states_of(const rating::Rating& r) {
   Table t;
-  for (const char* id :
-       {"column.payload", "column.mass", "column.wheel-loads", "column.first-mode", "column.residual"})
+  for (const char* id : {"column.payload", "column.steering", "column.mass", "column.wheel-loads",
+                         "column.first-mode", "column.residual"})
     t.columns.push_back(plain(id));
   for (const rating::StateReport& s : r.states) {
     Message loads{"rating.wheel-loads", {}};
     for (Eigen::Index i = 0; i < s.static_wheel_load_n.size(); ++i)
       loads.arguments.push_back(
           number(std::string("w").append(std::to_string(i)), s.static_wheel_load_n(i), "N"));
-    t.rows.push_back({Quantity{s.payload_kg, "kg", 3}, Quantity{s.total_mass_kg, "kg", 3}, loads,
+    t.rows.push_back({Quantity{s.pose.payload_kg, "kg", 3}, Quantity{s.pose.steering_deg, "deg", 3},
+                      Quantity{s.total_mass_kg, "kg", 3}, loads,
                       Quantity{s.mode_frequency_hz.empty() ? 0 : s.mode_frequency_hz[0], "Hz", 3},
                       Quantity{s.residual, "", 1}});
   }
   return t;
+}
+
+Paragraph confidence_of(const rating::Rating& r) {
+  if (r.method == "spectral") return {{"rating.model-of-ranges", {text("model", r.range_model)}}};
+  if (r.realisations < 2) return {plain("rating.one-realisation")};
+  return {{"rating.confidence",
+           {number("count", static_cast<double>(r.realisations), ""),
+            number("width", 100 * r.confidence, "%")}}};
 }
 
 }  // namespace
@@ -91,12 +128,16 @@ Document rating_document(const rating::Rating& r) {
                number("life", worst.sites[0].life_km, "km"), number("service", r.service_km, "km")}}});
   d.blocks.push_back(cautions());
   d.blocks.push_back(facts_of(r));
+  d.blocks.push_back(confidence_of(r));
   d.blocks.push_back(Heading{2, plain("rating.welds")});
   d.blocks.push_back(welds_of(r));
   d.blocks.push_back(Heading{2, {"rating.why", {text("weld", worst.id)}}});
   d.blocks.push_back(Reasons{{reason_of(worst.sites[0].evidence)}});
   d.blocks.push_back(Heading{2, plain("rating.legs")});
   d.blocks.push_back(legs_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.sources")});
+  d.blocks.push_back(Paragraph{plain("rating.sources-alone")});
+  d.blocks.push_back(sources_of(r));
   d.blocks.push_back(Heading{2, plain("rating.states")});
   d.blocks.push_back(states_of(r));
   d.blocks.push_back(Heading{2, plain("rating.notes")});

@@ -8,6 +8,6 @@
 namespace seamwright::reports {
 
 /// Tip-over and braking limits: the lowest threshold on top, cautions, every payload at every steering angle.
-Document stability_document(const rating::Design& design, const loads::Stability& stability);
+Document stability_document(const rating::Design& design, const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -21,6 +21,6 @@ std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
 std::string to_json(const Count& count);
-std::string to_json(const loads::Stability& stability);
+std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -23,18 +23,30 @@ Json json_of(const rating::SiteRating& s) {
           {"largest_range_mpa", s.largest_range_mpa},
           {"coverage", name_of(s.coverage)},
           {"verdict", name_of(s.verdict)},
+          {"damage_half_width", s.damage_spread},
+          {"damage_share", s.damage_share},
+          {"elastic_over_quasi_static", s.elastic_over_quasi_static},
           {"evidence", reports::json_of(s.evidence)}};
 }
 
+Json json_of(const loads::Pose& p) {
+  return {{"payload_kg", p.payload_kg},
+          {"payload_ahead_mm", p.payload_ahead_mm},
+          {"payload_left_mm", p.payload_left_mm},
+          {"steering_deg", p.steering_deg}};
+}
+
 Json json_of(const rating::LegReport& l) {
-  return {{"id", l.id},
+  return {{"trip", l.trip},
+          {"id", l.id},
           {"road", l.road},
-          {"payload_kg", l.payload_kg},
+          {"pose", json_of(l.pose)},
           {"speed_kmh", l.speed_kmh},
           {"distance_km", l.distance_km},
           {"seat_acceleration_rms_m_s2", l.levels.seat_acceleration_rms_m_s2},
           {"box_acceleration_rms_m_s2", l.box_acceleration_rms_m_s2},
-          {"lift_share", l.levels.lift_share.maxCoeff()}};
+          {"lift_share", l.levels.lift_share.maxCoeff()},
+          {"counted_lift_share", l.counted_lift_share}};
 }
 
 Json json_of(const rating::Rating& r) {
@@ -49,13 +61,18 @@ Json json_of(const rating::Rating& r) {
            {"environment_outside", r.rules.environment_outside},
            {"environment_inside", r.rules.environment_inside}}},
          {"method", r.method},
+         {"range_model", r.range_model},
+         {"realisations", r.realisations},
+         {"confidence_half_width", r.confidence},
          {"verdict", name_of(r.verdict)},
          {"failure_probability", nullptr},
          {"service_km", r.service_km},
          {"service_years", r.service_years},
+         {"parts", Json::array()},
          {"legs", Json::array()},
          {"notes", Json::array()},
          {"welds", Json::array()}};
+  for (const rating::Part& p : r.parts) j["parts"].push_back({{"leg", p.leg}, {"source", p.source}});
   for (const rating::LegReport& l : r.legs) j["legs"].push_back(json_of(l));
   for (const Message& m : r.notes) j["notes"].push_back(reports::json_of(m));
   for (const rating::WeldRating& w : r.welds) {

@@ -76,15 +76,17 @@ std::string to_json(const Count& count) {
   return end_json(j);
 }
 
-std::string to_json(const loads::Stability& s) {
+std::string to_json(const loads::Stability& s, double friction) {
   Json j = begin_json("stability");
+  j["friction"] = friction;
   j["lowest_m_s2"] = s.lowest_m_s2;
   j["tips_at_rest"] = s.tips_at_rest;
   j["cases"] = Json::array();
   for (const loads::StabilityCase& c : s.cases)
     j["cases"].push_back(
-        {{"payload_kg", c.payload_kg},
-         {"steering_deg", c.steering_deg},
+        {{"payload_kg", c.pose.payload_kg},
+         {"steering_deg", c.pose.steering_deg},
+         {"slides_first", loads::slides_first(c, friction)},
          {"mass_kg", c.mass_kg},
          {"centre_mm", {c.stance.centre_mm.x(), c.stance.centre_mm.y(), c.stance.centre_mm.z()}},
          {"tip_left_m_s2", c.left.acceleration_m_s2},
@@ -95,7 +97,7 @@ std::string to_json(const loads::Stability& s) {
          {"tilt_right_deg", c.right.tilt_deg},
          {"rear_lifts_m_s2", c.forward_m_s2},
          {"front_lifts_m_s2", c.backward_m_s2},
-         {"evidence", json_of((c.steering_deg < 0 ? c.right : c.left).evidence)}});
+         {"evidence", json_of((c.pose.steering_deg < 0 ? c.right : c.left).evidence)}});
   return end_json(j);
 }
 

@@ -25,7 +25,7 @@ double seconds_of(const rating::Job& job, rating::Method method) {
 
 double ridden_s(const rating::Job& job) {
   double time = 0;
-  for (const loads::Leg& leg : job.duty.trip.legs) time += leg.distance_km / leg.speed_kmh * 3600;
+  for (const loads::Leg* leg : loads::all_legs(job.duty)) time += leg->distance_km / leg->speed_kmh * 3600;
   return time;
 }
 
@@ -41,8 +41,9 @@ int main() {
   rating::Job job =
       files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
   job.duty.seeds = {"timing"};
+  job.duty.most_batches = 1;
   const double stretch = 3600 / ridden_s(job);
-  for (loads::Leg& leg : job.duty.trip.legs) leg.distance_km *= stretch;
+  for (loads::Leg& leg : job.duty.trips[0].legs) leg.distance_km *= stretch;
   const double spectral = seconds_of(job, rating::Method::spectral),
                hour = seconds_of(job, rating::Method::time);
   fmt::print("rating: {} welds, one trip of an hour at {} Hz\n", job.design.welds.size(),
@@ -58,7 +59,7 @@ int main() {
   fmt::print("  exponent against sites (a quarter of the welds: {:.2f} s): {:.2f}\n", quarter,
              std::log(hour / quarter) / std::log(4.0));
   rating::Job longer = job;
-  for (loads::Leg& leg : longer.duty.trip.legs) leg.distance_km *= 2;
+  for (loads::Leg& leg : longer.duty.trips[0].legs) leg.distance_km *= 2;
   const double twice = seconds_of(longer, rating::Method::time);
   fmt::print("  exponent against length (two hours: {:.2f} s, {:.0f} MB): {:.2f}\n", twice, peak_mb(),
              std::log2(twice / hour));

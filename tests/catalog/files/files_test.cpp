@@ -57,7 +57,7 @@ TEST_CASE("the demonstration job is a whole trike") {
   CHECK(job.design.frame.members.size() >= 35);
   CHECK(job.design.welds.size() >= 60);
   CHECK(job.design.frame.wheels.size() == 3);
-  CHECK(job.duty.trip.legs.size() == 4);
+  CHECK(job.duty.trips[0].legs.size() == 4);
   CHECK_FALSE(job.assumptions.empty());
 }
 
@@ -119,6 +119,58 @@ TEST_CASE("a duty without legs and shares that do not sum are refused") {
   const std::string shares =
       folder.write("duty.toml", with("duty.toml", "bar_share = 0.10", "bar_share = 0.20"));
   CHECK(fault_of([&] { files::read_duty(shares, published::catalog()); }).id == "file.out-of-range");
+}
+
+TEST_CASE("duties that cannot be are refused with the key") {
+  const Folder folder;
+  const auto refused = [&](const char* from, const char* to, const char* key) {
+    INFO(to);
+    const Message m = fault_of(
+        [&] { files::read_duty(folder.write("duty.toml", with("duty.toml", from, to)), published::catalog()); });
+    bool named = false, line = false;
+    for (const Argument& a : m.arguments) {
+      const auto* value = std::get_if<std::string>(&a.value);
+      named = named || (a.name == "key" && value && value->find(key) != std::string::npos);
+      line = line || a.name == "line";
+    }
+    CHECK(named);
+    CHECK(line);
+  };
+  refused("speed_kmh = 15", "speed_kmh = 0", "speed_kmh");
+  refused("distance_km = 2.2", "distance_km = 0", "distance_km");
+  refused("bend = 4", "bend = -4", "per_km.bend");
+  refused("bend = 4", "bent = 4", "per_km");
+  refused("mass_kg = 80", "mass_kg = -80", "mass_kg");
+  refused("payload_kg = 100", "payload_kg = -1", "payload_kg");
+  refused("steering_deg = 15", "steering_deg = 95", "steering_deg");
+  refused("m_s2 = 1.5", "m_s2 = 1.5\nrear_share = 0.9", "front_left_share");
+  refused("height_mm = 75", "height_mm = -75", "height_mm");
+  refused("shape = \"round-hump\"", "shape = \"hill\"", "shape");
+  refused("id = \"road-out\"", "id = \"lane-out\"", "leg");
+  refused("id = \"hump\"", "id = \"stop\"", "id");
+  refused("trips_per_year = 500", "trips_per_year = -1", "trips_per_year");
+}
+
+TEST_CASE("a corner may be given by speed and radius") {
+  const Folder folder;
+  const std::string path =
+      folder.write("duty.toml", with("duty.toml", "m_s2 = 1.2", "speed_kmh = 18\nradius_m = 10"));
+  CHECK(files::read_duty(path, published::catalog()).duty.manoeuvres[0].level == Approx(2.5));
+}
+
+TEST_CASE("a recorded profile lies beside the duty") {
+  const Folder folder;
+  std::string table = "left,right\n";
+  for (int i = 0; i < 50; ++i) table += std::to_string(0.001 * (i % 7)) + "," + std::to_string(0.002 * (i % 5)) + "\n";
+  folder.write("lane.csv", table);
+  const std::string path = folder.write(
+      "duty.toml", with("duty.toml", "class = \"C\"",
+                        "profile = \"lane.csv\"\nprofile_step_m = 0.1\nprofile_left = \"left\"\n"
+                        "profile_right = \"right\""));
+  const loads::Road road = files::read_duty(path, published::catalog()).duty.roads[1];
+  REQUIRE(road.profile_left_m.size() == 50);
+  CHECK(road.profile_left_m[8] == Approx(0.001));
+  CHECK(road.profile_right_m[9] == Approx(0.008));
 }
 
 TEST_CASE("files that are no text are refused before parsing") {

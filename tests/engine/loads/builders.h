@@ -18,7 +18,12 @@ inline Road class_c(Coherence coherence = Coherence::isotropic) {
 }
 
 inline Leg leg_of(double distance_km, double speed_kmh, const std::string& id = "leg") {
-  return {id, "brick", distance_km, speed_kmh, 0};
+  Leg leg;
+  leg.id = id;
+  leg.road = std::string("brick");
+  leg.distance_km = distance_km;
+  leg.speed_kmh = speed_kmh;
+  return leg;
 }
 
 /// Massless, very stiff bars from the wheels to a body of 200 kg at 0.45 m behind the front axle and 0.75 m

@@ -44,6 +44,17 @@ TEST_CASE("impossible geometry is refused") {
 }
 
 TEST_CASE("distance of a trip") {
-  CHECK(distance_km({}) == 0);
-  CHECK(distance_km({{{"a", "r", 1.5, 10, 0}, {"b", "r", 2.25, 10, 80}}, 200, 10}) == 3.75);
+  CHECK(distance_km(Trip{}) == 0);
+  Duty duty;
+  duty.trips.resize(2);
+  duty.trips[0].legs.resize(2);
+  duty.trips[0].legs[0].distance_km = 1.5;
+  duty.trips[0].legs[1].distance_km = 2.25;
+  duty.trips[0].trips_per_year = 200;
+  duty.trips[1].legs.resize(1);
+  duty.trips[1].legs[0].distance_km = 10;
+  duty.trips[1].trips_per_year = 5;
+  CHECK(distance_km(duty.trips[0]) == 3.75);
+  CHECK(km_per_year(duty) == 800);
+  CHECK(all_legs(duty).size() == 3);
 }

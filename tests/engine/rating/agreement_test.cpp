@@ -7,7 +7,7 @@ using namespace seamwright::rating;
 
 TEST_CASE("counted and spectral damage agree on the worst welds") {
   Job job = straight(one_leg());
-  job.duty.trip.legs[0].distance_km = 4;  // 24 minutes
+  legs(job)[0].distance_km = 4;  // 24 minutes
   const Rating time = rated(job), spectral = rated(job, Method::spectral);
   for (std::size_t i = 0; i < 15; ++i) {
     const WeldRating& w = time.welds[i];

@@ -2,6 +2,8 @@
 // The demonstration job, shortened for tests: one seed, legs of fifty metres.
 #pragma once
 
+#include <algorithm>
+
 #include "catalog/files/job.h"
 #include "engine/rating/rate.h"
 
@@ -11,20 +13,41 @@ inline Job short_demo() {
   Job job =
       files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
   job.duty.seeds = {"test"};
-  for (loads::Leg& leg : job.duty.trip.legs) leg.distance_km = 0.05;
+  job.duty.most_batches = 1;
+  for (loads::Leg& leg : job.duty.trips[0].legs) {
+    leg.distance_km = 0.05;
+    std::erase_if(leg.rates, [](const loads::Rate& r) {  // without obstacles
+      return r.id == "drop-kerb-up" || r.id == "drop-kerb-down" || r.id == "hump";
+    });
+  }
   return job;
 }
+
+inline std::vector<loads::Leg>& legs(Job& job) { return job.duty.trips[0].legs; }
 
 inline Job one_leg() {
   Job job = short_demo();
-  job.duty.trip.legs = {job.duty.trip.legs[0]};
+  legs(job).resize(1);
   return job;
 }
 
-/// Without corners, stops and pedalling.
+/// Without manoeuvres, obstacles and pedalling.
 inline Job straight(Job job) {
-  for (loads::Leg& leg : job.duty.trip.legs) leg.corner_m_s2 = leg.braking_m_s2 = leg.pedal_force_n = 0;
+  for (loads::Leg& leg : legs(job)) {
+    leg.rates.clear();
+    leg.pedal_force_n = 0;
+  }
   return job;
+}
+
+/// Level and rate of one of the duty's manoeuvres, in every leg.
+inline void set_manoeuvre(Job& job, const std::string& id, double level, double per_km) {
+  for (loads::Manoeuvre& m : job.duty.manoeuvres)
+    if (m.id == id) m.level = level;
+  for (loads::Leg& leg : legs(job)) {
+    std::erase_if(leg.rates, [&](const loads::Rate& r) { return r.id == id; });
+    leg.rates.push_back({id, per_km});
+  }
 }
 
 inline Rating rated(const Job& job, Method method = Method::time) {

@@ -36,7 +36,7 @@ TEST_CASE("loading and unloading the box is a cycle of every trip") {
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-16;
   const Rating r = rated(job);
   Job empty = job;
-  for (loads::Leg& leg : empty.duty.trip.legs) leg.payload_kg = 0;
+  for (loads::Leg& leg : legs(empty)) leg.pose.payload_kg = 0;
   const Rating never = rated(empty);
   double most = 0;
   for (const WeldRating& w : r.welds)
@@ -53,7 +53,7 @@ TEST_CASE("factors and service act where they should") {
   const Rating a = rated(job);
   const SiteRating& s = a.welds[0].sites[0];
   CHECK(a.rules.load_factor == Approx(std::exp(2 * std::sqrt(std::log(1.04)))).epsilon(1e-12));
-  CHECK(a.service_km == Approx(0.05 * job.duty.trip.trips_per_year * job.duty.trip.years).epsilon(1e-12));
+  CHECK(a.service_km == Approx(0.05 * job.duty.trips[0].trips_per_year * job.duty.years).epsilon(1e-12));
   CHECK(s.life_km == Approx(a.service_km / s.damage).epsilon(1e-9));
 
   job.rules.load_factor = 1;
@@ -63,7 +63,7 @@ TEST_CASE("factors and service act where they should") {
   CHECK(bare.damage == Approx(s.damage_unfactored).epsilon(1e-12));
 
   job.rules.design_fatigue_factor = 3;
-  job.duty.trip.years *= 2;
+  job.duty.years *= 2;
   const SiteRating twice = site(weld(rated(job), a.welds[0].id), s.site);
   CHECK(twice.damage == Approx(6 * bare.damage).epsilon(1e-12));
   CHECK(twice.life_km == Approx(bare.life_km / 3).epsilon(1e-9));
@@ -83,14 +83,11 @@ TEST_CASE("the same seeds give the same numbers, other seeds others near by") {
 namespace {
 
 // One kind of manoeuvre on a road without height: both methods must count the same cycles.
-void check_both_methods(double corner_m_s2, double braking_m_s2, double pedal_force_n) {
+void check_both_methods(const std::string& id, double level, double pedal_force_n = 0) {
   Job job = straight(one_leg());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-16;
-  loads::Leg& leg = job.duty.trip.legs[0];  // 50 m, 18 s
-  leg.corners_per_km = leg.stops_per_km = 40;
-  leg.corner_m_s2 = corner_m_s2;
-  leg.braking_m_s2 = braking_m_s2;
-  leg.pedal_force_n = pedal_force_n;
+  legs(job)[0].pedal_force_n = pedal_force_n;  // 50 m, 18 s
+  if (!id.empty()) set_manoeuvre(job, id, level, 40);
   const Rating time = rated(job), spectral = rated(job, Method::spectral);
   std::size_t seen = 0;
   for (const WeldRating& w : time.welds)
@@ -105,25 +102,27 @@ void check_both_methods(double corner_m_s2, double braking_m_s2, double pedal_fo
 
 }  // namespace
 
-TEST_CASE("pedalling alone is counted the same by both methods") { check_both_methods(0, 0, 300); }
-TEST_CASE("corners alone are counted the same by both methods") { check_both_methods(2, 0, 0); }
-TEST_CASE("stops alone are counted the same by both methods") { check_both_methods(0, 3, 0); }
+TEST_CASE("pedalling alone is counted the same by both methods") { check_both_methods("", 0, 300); }
+TEST_CASE("corners alone are counted the same by both methods") { check_both_methods("bend", 2); }
+TEST_CASE("stops alone are counted the same by both methods") { check_both_methods("stop", 3); }
+TEST_CASE("starts alone are counted the same by both methods") { check_both_methods("start", 700); }
+TEST_CASE("kerbs alone are counted the same by both methods") { check_both_methods("drop-kerb-up", 0); }
 
-TEST_CASE("corners and stops are capped at the tip-over limits") {
+TEST_CASE("corners, stops and starts are capped at the tip-over limits") {
   Job job = one_leg();
-  job.duty.trip.legs[0].corner_m_s2 = 9;
-  job.duty.trip.legs[0].braking_m_s2 = 9.9;
+  set_manoeuvre(job, "bend", 9, 4);
+  set_manoeuvre(job, "stop", 9.9, 4);
+  set_manoeuvre(job, "start", 6000, 4);
   const Rating r = rated(job, Method::spectral);
-  const auto noted = [&](const char* id) {
-    return std::any_of(r.notes.begin(), r.notes.end(), [&](const Message& m) { return m.id == id; });
+  const auto noted = [](const Rating& of, const char* id) {
+    return std::any_of(of.notes.begin(), of.notes.end(), [&](const Message& m) { return m.id == id; });
   };
-  CHECK(noted("rating.corner-capped"));
-  CHECK(noted("rating.brake-capped"));
-  CHECK_FALSE(noted("rating.saddle-unloaded"));
-  job.duty.trip.legs[0].pedal_force_n = 1500;
-  const Rating standing = rated(job, Method::spectral);
-  CHECK(std::any_of(standing.notes.begin(), standing.notes.end(),
-                    [](const Message& m) { return m.id == "rating.saddle-unloaded"; }));
+  CHECK(noted(r, "rating.corner-capped"));
+  CHECK(noted(r, "rating.brake-capped"));
+  CHECK(noted(r, "rating.start-capped"));
+  CHECK_FALSE(noted(r, "rating.saddle-unloaded"));
+  legs(job)[0].pedal_force_n = 1500;
+  CHECK(noted(rated(job, Method::spectral), "rating.saddle-unloaded"));
 }
 
 TEST_CASE("a trike that tips at rest is refused") {
@@ -184,7 +183,7 @@ TEST_CASE("a rating tells how far it is and stops when asked") {
   Progress progress;
   progress.report = [&](double share) { shares.push_back(share); };
   rate(job, published::catalog().data, Method::time, progress);
-  REQUIRE(shares.size() == 4);
+  REQUIRE(shares.size() == 5);
   CHECK(std::is_sorted(shares.begin(), shares.end()));
   CHECK(shares.back() == Approx(1));
   std::stop_source stop;
@@ -198,6 +197,6 @@ TEST_CASE("jobs that cannot be rated are refused") {
   job.design.welds.clear();
   CHECK_THROWS_AS(rated(job), Fault);
   job = one_leg();
-  job.duty.trip.legs[0].road = "none";
+  legs(job)[0].road = "none";
   CHECK_THROWS_AS(rated(job), Fault);
 }

@@ -90,11 +90,11 @@ TEST_CASE("mass and centre agree with the wheel loads") {
 TEST_CASE("stability of the demonstration from stop to stop") {
   const rating::Job job = rating::short_demo();
   const Stability s =
-      stability(job.design.frame, job.design.carriers, job.duty.rider, job.design.steering, {0, 100}, 5);
+      stability(job.design.frame, job.design.carriers, job.duty.rider, job.design.steering, {Pose{}, Pose{100, 0, 0, 0}}, 5);
   REQUIRE(s.cases.size() == 10);
   CHECK_FALSE(s.tips_at_rest);
-  CHECK(std::abs(s.cases[s.lowest].steering_deg) == Approx(40));
-  CHECK(s.cases[s.lowest].payload_kg == 0);  // the load in front holds it down
+  CHECK(std::abs(s.cases[s.lowest].pose.steering_deg) == Approx(40));
+  CHECK(s.cases[s.lowest].pose.payload_kg == 0);  // the load in front holds it down
   for (const StabilityCase& c : s.cases)
     CHECK(s.lowest_m_s2 <= std::min(c.left.acceleration_m_s2, c.right.acceleration_m_s2));
   // Left and right mirror each other but for the drive and the steering link.

@@ -2,6 +2,7 @@
 // Load transfer in corners and when braking by handbook statics (m a h over track, m a h over wheelbase), on
 // the nearly rigid three-wheeler of 200 kg; pedal, chain and drive by equilibrium.
 #include "engine/loads/manoeuvres.h"
+#include "engine/loads/pulses.h"
 
 #include <cmath>
 #include <numbers>
@@ -14,41 +15,40 @@ using namespace seamwright::loads;
 namespace {
 
 struct Vehicle {
-  frame::Frame frame = stiff_trike();
-  frame::Assembly assembly;
-  Eigen::MatrixXd solution;
-  Duty duty;
   Carriers carriers;
+  Rider rider;
+  Drive drive{170, 135, 80, 40, 45, 0, Motor::none};
+  Posed trike;
 
-  Vehicle() {
-    for (frame::Wheel& w : frame.wheels) w.lateral_n_mm = 60;
-    duty.brakes = {0.4, 0.4, 0.2};
-    duty.drive = {170, 135, 80, 40, 45, 0};
-    Leg leg = leg_of(1, 15);
-    leg.pedal_force_n = 1;
-    duty.trip.legs = {leg};
-    carriers.saddle_node = std::string("centre");
-    carriers.pedal_node = std::string("centre");
-    assembly = frame::assemble(frame, frame::On::tyres);
-    solution = manoeuvre_solutions(frame, assembly, carriers, duty);
+  explicit Vehicle(frame::Frame frame = stiff_trike())
+      : carriers{"centre", "centre", {}, {}, frame::Vec3::Zero()}, trike(Pose{}, held(std::move(frame)), carriers, rider, {}) {
+    rider.mass_kg = 200;
+    rider.saddle_share = 1;
   }
-  /// Change of the three wheels' loads on the ground for a unit of a channel, N.
-  Eigen::Vector3d loads(Eigen::Index channel) const {
-    return -assembly.tyre_stiffness.cwiseProduct(assembly.tyre_radial.transpose() * solution.col(channel));
+  static frame::Frame held(frame::Frame frame) {
+    for (frame::Wheel& w : frame.wheels) w.lateral_n_mm = 60;
+    return frame;
+  }
+  Eigen::VectorXd pedal(double side) const { return pedal_load(trike, carriers, rider, drive, side, 1, 0); }
+  /// Change of the three wheels' loads on the ground, N.
+  Eigen::Vector3d loads(const Eigen::VectorXd& load) const {
+    return trike.wheel_loads(trike.displacements(load).col(0));
   }
 };
 
 }  // namespace
 
 TEST_CASE("a corner shifts load to the outer wheel, and nothing to the rear") {
-  const Eigen::Vector3d change = 2 * Vehicle().loads(0);  // 2 m/s2 to the left
+  const Vehicle v;
+  const Eigen::Vector3d change = v.loads(corner_load(v.trike, 2));  // m/s2 to the left
   CHECK(change[0] == Approx(266.204 - 641.204).epsilon(1e-4));
   CHECK(change[1] == Approx(1016.204 - 641.204).epsilon(1e-4));
   CHECK(change[2] == Approx(0).margin(0.05));
 }
 
 TEST_CASE("braking shifts load to the front axle") {
-  const Eigen::Vector3d change = 3 * Vehicle().loads(1);
+  const Vehicle v;
+  const Eigen::Vector3d change = v.loads(brake_load(v.trike, {0.4, 0.4, 0.2}, 3));
   CHECK(change[0] + change[1] == Approx(1628.562 - 1282.408).epsilon(1e-4));
   CHECK(change[2] == Approx(332.768 - 678.922).epsilon(1e-4));
   CHECK(change[0] == Approx(change[1]).epsilon(1e-6));
@@ -56,14 +56,13 @@ TEST_CASE("braking shifts load to the front axle") {
 
 TEST_CASE("pedals leave the weight as it is and mirror each other in roll") {
   const Vehicle v;
-  const Eigen::Vector3d left = v.loads(2), right = v.loads(3);
-  // The drive pushes the centre forward at the axle's height: D h over the wheelbase goes from front to rear,
-  // D = 170/80 * 40/250 N.
+  const Eigen::Vector3d left = v.loads(v.pedal(1)), right = v.loads(v.pedal(-1));
+  // The drive pushes forward on the ground and inertia back at the centre, 750 mm up; the foot presses a
+  // crank's length ahead of saddle and bracket: D h - F L over the wheelbase goes from front to rear.
   const double drive = 170.0 / 80 * 40 / 250;
   for (const Eigen::Vector3d& change : {left, right}) {
     CHECK(change.sum() == Approx(0).margin(1e-6));
-    // The push acts at the axle, 250 mm up; inertia at the centre, 750 mm up.
-    CHECK(change[2] == Approx(drive * (750 - 250) / 1300).epsilon(1e-3));
+    CHECK(change[2] == Approx((drive * 750 - 170) / 1300).epsilon(1e-3));
   }
   CHECK(left[0] - left[1] ==
         Approx(right[0] - right[1]).margin(1e-3));  // saddle and pedal balance each other in roll
@@ -72,43 +71,102 @@ TEST_CASE("pedals leave the weight as it is and mirror each other in roll") {
 TEST_CASE("the chain presses the rear frame together, by hand at the rear axle") {
   // One member meets the axle: along it push the chain, the drive forward and the change of the wheel's load.
   const Vehicle v;
-  REQUIRE(v.assembly.elements[3].id == "rear");
+  REQUIRE(v.trike.assembly().elements[3].id == "rear");
   const double chain = 170.0 / 80, drive = chain * 40 / 250, length = std::hypot(850, 500);
-  const double wheel = drive * 500 / 1300;
-  for (const Eigen::Index pedal : {2, 3}) {
-    const frame::Vector12 forces = frame::section_forces(v.assembly.elements[3], v.solution.col(pedal));
-    CHECK(forces[0] == Approx(-(chain + drive * 850 / length + wheel * 500 / length)).epsilon(1e-3));
+  const double wheel = (drive * 750 - 170) / 1300;
+  // The chain is tangent to both circles: 40 mm nearer to the line of centres at the sprocket.
+  const double along = std::sqrt(1 - std::pow(40 / length, 2));
+  for (const double side : {1.0, -1.0}) {
+    const Eigen::VectorXd u = v.trike.displacements(v.pedal(side)).col(0);
+    const frame::Vector12 forces = frame::section_forces(v.trike.assembly().elements[3], u);
+    CHECK(forces[0] == Approx(-(chain * along + drive * 850 / length + wheel * 500 / length)).epsilon(1e-3));
     // 45 mm beside the member the chain bends it; nothing else at the axle does so sideways.
-    CHECK(std::abs(forces[4]) == Approx(chain * 45).epsilon(1e-3));
-    CHECK(forces[10] == Approx(forces[4]).epsilon(1e-3));
+    CHECK(std::hypot(forces[3], forces[4]) == Approx(chain * 45).epsilon(1e-3));
   }
 }
 
-TEST_CASE("histories hold as many manoeuvres as the leg asks for") {
-  Leg leg = leg_of(1, 18);  // 200 s
-  leg.corners_per_km = 4;
-  leg.corner_m_s2 = 1.5;
-  leg.stops_per_km = 2.5;
-  leg.braking_m_s2 = 3;
-  leg.pedal_force_n = 250;
-  leg.turns_per_km = 200;
-  const Eigen::MatrixXd h = manoeuvre_histories(leg, 200, 40000);
-  CHECK(h.row(0).maxCoeff() == Approx(1.5).epsilon(1e-4));
-  CHECK(h.row(0).minCoeff() == Approx(-1.5).epsilon(1e-4));
-  CHECK(h.row(1).maxCoeff() == Approx(3).epsilon(1e-4));
-  CHECK(h.row(1).minCoeff() == 0);
-  const auto rises = [&](Eigen::Index row) {
+TEST_CASE("a brake's torque enters at its mount as a pair of forces") {
+  // 200 N m on an arm of 100 mm: 2000 N square to the arm, and back at the axle.
+  frame::Frame f = stiff_trike();
+  f.nodes.push_back({"mount", {1300, 400, 350}});
+  frame::Member arm;
+  arm.id = "arm";
+  arm.tube = f.members[0].tube;
+  arm.nodes = {"FL", "mount"};
+  f.members.push_back(arm);
+  f.wheels[0].torque_node = "mount";
+  const Vehicle v(f);
+  // All braking at the left front wheel: 200 kg * 4 m/s2 = 800 N at 250 mm radius.
+  const Eigen::VectorXd load = brake_load(v.trike, {1, 0, 0}, 4);
+  const auto at = [&](const char* node) {
+    return Eigen::Vector3d(load.segment<3>(6 * static_cast<Eigen::Index>(v.trike.assembly().node_index.at(node))));
+  };
+  CHECK(at("mount").x() == Approx(2000).epsilon(1e-9));
+  CHECK(at("mount").tail<2>().norm() == Approx(0).margin(1e-9));
+  CHECK(at("FL").x() == Approx(-800 - 2000).epsilon(1e-9));
+  // The same load transfer as with the torque at the axle.
+  CHECK(v.loads(load)[2] == Approx(-200 * 4 * 750 / 1300.0).epsilon(1e-3));
+}
+
+TEST_CASE("camber moves the contact outwards by the handbook's geometry, and tyres push inwards") {
+  // Centre circle 235 mm, section 23.5 mm, 3 degrees: 12.299 mm outwards (R sin).
+  frame::Frame f = stiff_trike();
+  for (frame::Wheel& w : f.wheels) {
+    if (w.id == "R") continue;
+    w.radius_mm = 258.5;
+    w.section_radius_mm = 23.5;
+    w.camber_deg = 3;
+  }
+  CHECK(frame::contact_arm_mm(f.wheels[0]).y() == Approx(12.299).epsilon(1e-4));
+  CHECK(frame::contact_arm_mm(f.wheels[1]).y() == Approx(-12.299).epsilon(1e-4));
+  CHECK(frame::contact_arm_mm(f.wheels[0]).z() == Approx(-(235 * std::cos(3 * std::numbers::pi / 180) + 23.5)));
+  CHECK(frame::contact_arm_mm(f.wheels[2]).y() == 0);
+  // 0.01 per degree of 641 N: 19.2 N towards the middle on either side.
+  for (frame::Wheel& w : f.wheels) w.camber_thrust_per_deg = 0.01;
+  const Vehicle v(f);
+  const Eigen::VectorXd thrust = camber_thrust(v.trike.frame(), v.trike.assembly(), Eigen::Vector3d(641, 641, 679));
+  CHECK(thrust[1] == Approx(-19.23).epsilon(1e-9));
+  CHECK(thrust[7] == Approx(19.23).epsilon(1e-9));
+}
+
+TEST_CASE("who answers a push on the pedal: saddle, other foot, hands") {
+  Rider rider;
+  rider.mass_kg = 80;
+  rider.saddle_share = 0.65;
+  rider.pedal_share = 0.25;
+  Drive drive;
+  drive.bar_pull_share = 0.3;
+  const double weight = 80 * 9.80665;
+  for (const double force : {100.0, 400.0, 800.0, 2000.0}) {
+    const PedalReaction r = pedal_reaction(force, rider, drive);
+    CHECK(r.near_hand + r.saddle + r.other_foot + r.both_hands == Approx(force).epsilon(1e-12));
+    CHECK(r.saddle <= 0.65 * weight + 1e-9);
+    CHECK(r.other_foot <= 0.125 * weight + 1e-9);
+    CHECK(r.near_hand == Approx(0.3 * force));
+  }
+  CHECK(pedal_reaction(400, rider, drive).other_foot == 0);
+  CHECK(pedal_reaction(2000, rider, drive).both_hands > 0);
+}
+
+TEST_CASE("trains hold as many pulses as the leg asks for") {
+  // 200 s at 200 Hz.
+  const Leg leg = leg_of(1, 18);
+  CHECK(times_in(leg, 2.5) == 3);
+  const Eigen::MatrixXd bends = pulse_shapes({"bend", 4, 3}, 2, 200, 40000);
+  CHECK(bends.maxCoeff() == Approx(1).epsilon(1e-4));
+  const auto rises = [](const Eigen::MatrixXd& h, Eigen::Index row) {
     int count = 0;
     for (Eigen::Index i = 1; i < h.cols(); ++i) count += h(row, i - 1) == 0 && h(row, i) != 0;
     return count;
   };
-  CHECK(rises(0) == 4);
-  CHECK(rises(1) == 3);  // 2.5 rounded up
-  CHECK(rises(3) == 200);
-  CHECK(h.row(2).cwiseProduct(h.row(3)).maxCoeff() == 0);  // one foot at a time
-  int rests = 0;                                           // and nothing between the feet
-  for (Eigen::Index i = 0; i < h.cols(); ++i) rests += h(2, i) == 0 && h(3, i) == 0;
-  CHECK(rests == 2 * 200 - 1);
+  CHECK(rises(bends, 0) == 2);
+  CHECK(rises(bends, 1) == 2);
   // Impulse of a half sine: 2/pi of its height times its time.
-  CHECK(h.row(1).sum() / 200 == Approx(3 * 3 * 2 * 2 / std::numbers::pi).epsilon(1e-3));
+  CHECK(bends.sum() / 200 == Approx(4 * 3 * 2 / std::numbers::pi).epsilon(1e-3));
+  const Eigen::MatrixXd pedals = pulse_shapes({"pedalling", 400, 0}, 2, 200, 40000);
+  CHECK(rises(pedals, 0) + rises(pedals, 1) >= 399);
+  CHECK(pedals.row(0).cwiseProduct(pedals.row(1)).maxCoeff() == 0);  // one foot at a time
+  int rests = 0;                                                       // and nothing between the feet
+  for (Eigen::Index i = 0; i < pedals.cols(); ++i) rests += pedals(0, i) == 0 && pedals(1, i) == 0;
+  CHECK(rests >= 399);
 }

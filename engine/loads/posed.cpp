@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/loads/posed.h"
+
+namespace seamwright::loads {
+
+using frame::Vec3;
+
+frame::Frame frame_in(const Pose& pose, const frame::Frame& frame, const Carriers& carriers,
+                      const Rider& rider, const Steering& steering) {
+  Carriers shifted = carriers;
+  shifted.payload_centre_mm += Vec3(pose.payload_ahead_mm, pose.payload_left_mm, 0);
+  return steered(laden(frame, shifted, rider, pose.payload_kg), steering, pose.steering_deg);
+}
+
+Posed::Posed(const Pose& pose, const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+             const Steering& steering)
+    : frame_(frame_in(pose, frame, carriers, rider, steering)),
+      assembly_(frame::assemble(frame_, frame::On::tyres)),
+      balance_(balance_of(frame_, assembly_)),
+      statics_(assembly_),
+      forces_(frame::section_force_map(assembly_)) {
+  displacement_ = displacements(frame::gravity_load(assembly_));
+  displacement_ += displacements(camber_thrust(frame_, assembly_, wheel_loads(displacement_)));
+  standing_ = forces_ * displacement_;
+}
+
+Eigen::VectorXd Posed::wheel_loads(const Eigen::VectorXd& displacement) const {
+  return -assembly_.tyre_stiffness.cwiseProduct(assembly_.tyre_radial.transpose() * displacement);
+}
+
+Eigen::MatrixXd Posed::displacements(const Eigen::MatrixXd& loads) const {
+  return statics_.solve(loads).displacements;
+}
+
+Eigen::MatrixXd Posed::section_forces(const Eigen::MatrixXd& displacements) const {
+  return forces_ * displacements;
+}
+
+const Vec3& Posed::place(const std::string& node) const {
+  const auto at = assembly_.node_index.find(node);
+  if (at == assembly_.node_index.end())
+    throw Fault{Message{"frame.unknown-node", {text("node", node), text("user", "rider")}}};
+  return frame_.nodes[at->second].position_mm;
+}
+
+const frame::Wheel& Posed::wheel(const std::string& id) const {
+  for (const frame::Wheel& w : frame_.wheels)
+    if (w.id == id) return w;
+  throw Fault{Message{"loads.no-rear-wheel", {}}};
+}
+
+}  // namespace seamwright::loads

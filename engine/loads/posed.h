@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The trike in one pose on its tyres, ready for static loads.
+#pragma once
+
+#include "engine/frame/statics.h"
+#include "engine/loads/balance.h"
+#include "engine/loads/state.h"
+#include "engine/loads/steering.h"
+
+namespace seamwright::loads {
+
+/// The frame with rider and payload, turned to the pose. Throws what laden() and steered() throw.
+frame::Frame frame_in(const Pose& pose, const frame::Frame& frame, const Carriers& carriers,
+                      const Rider& rider, const Steering& steering);
+
+class Posed {
+ public:
+  /// Throws the Faults of frame_in(), assemble() and Statics.
+  Posed(const Pose& pose, const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+        const Steering& steering);
+
+  const frame::Frame& frame() const { return frame_; }
+  const frame::Assembly& assembly() const { return assembly_; }
+  const Balance& balance() const { return balance_; }
+  /// Section forces of all elements (section_force_map) under 1 g.
+  const Eigen::VectorXd& standing() const { return standing_; }
+  const Eigen::VectorXd& standing_displacement() const { return displacement_; }
+  /// N, positive when it presses on the ground.
+  Eigen::VectorXd wheel_loads(const Eigen::VectorXd& displacement) const;
+  /// Displacements under loads, full x cases.
+  Eigen::MatrixXd displacements(const Eigen::MatrixXd& loads) const;
+  Eigen::MatrixXd section_forces(const Eigen::MatrixXd& displacements) const;
+
+  const frame::Vec3& place(const std::string& node) const;  ///< Fault "frame.unknown-node"
+  const frame::Wheel& wheel(const std::string& id) const;   ///< Fault "loads.no-rear-wheel"
+
+ private:
+  frame::Frame frame_;
+  frame::Assembly assembly_;
+  Balance balance_;
+  frame::Statics statics_;
+  frame::SparseMatrix forces_;
+  Eigen::VectorXd displacement_, standing_;
+};
+
+}  // namespace seamwright::loads

@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/rating/parts.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "engine/cycles/rainflow.h"
+#include "engine/rating/parallel.h"
+
+namespace seamwright::rating {
+
+namespace {
+
+// The damage laws of one site, with and without the stress factor.
+struct Laws {
+  fatigue::DamageLaw factored, unfactored;
+};
+
+// Where one part's damage at one site goes.
+struct Cell {
+  double factored = 0, unfactored = 0, largest = 0;
+  void add(const Laws& laws, double count, double range) {
+    factored += count * laws.factored.damage(range);
+    unfactored += count * laws.unfactored.damage(range);
+    if (count > 0) largest = std::max(largest, range);
+  }
+};
+
+// Twice the most probable largest peak of a Gaussian stress in the time of the leg, 2 s sqrt(2
+// ln(crossings)): Cartwright & Longuet-Higgins, Proc. R. Soc. A 237 (1956) 212 [from memory]. For show; no
+// damage rests on it.
+double largest_range(const cycles::Moments& m, double seconds) {
+  if (!(m.m0 > 0 && m.m2 > 0)) return 0;
+  return 2 * std::sqrt(2 * m.m0 * std::log(std::max(1.0, seconds * std::sqrt(m.m2 / m.m0))));
+}
+
+Cell train_cell(const RatedTrain& t, Eigen::Index site, const Laws& laws) {
+  Cell c;
+  const double n = t.train.count;
+  if (t.peaks.rows() == 1) {
+    c.add(laws, n, std::abs(t.peaks(0, site)));
+    return c;
+  }
+  const double a = t.peaks(0, site), b = t.peaks(1, site);
+  if (a * b < 0) {
+    c.add(laws, n / 2, std::abs(a - b));
+  } else {  // both pull the same way: it comes back to rest between them
+    c.add(laws, n / 2, std::abs(a));
+    c.add(laws, n / 2, std::abs(b));
+  }
+  return c;
+}
+
+Cell passage_cell(const RatedPassage& p, Eigen::Index site, const Eigen::VectorXd& stress, double before,
+                  const Laws& laws) {
+  Cell c;
+  cycles::Rainflow flow(0);
+  const auto sink = [&](const cycles::Cycle& cycle) { c.add(laws, p.count * cycle.count, cycle.range()); };
+  flow.push(std::span<const double>(&before, 1), sink);
+  flow.push(std::span<const double>(&p.state->standing[site], 1), sink);
+  flow.push(std::span<const double>(stress.data(), static_cast<std::size_t>(stress.size())), sink);
+  flow.finish(cycles::Residue::repeated, sink);
+  return c;
+}
+
+Cell loading_cell(const std::vector<RatedLeg>& legs, Eigen::Index site, const Laws& laws) {
+  double least = std::numeric_limits<double>::infinity(), most = -least;
+  for (const RatedLeg& leg : legs) {
+    least = std::min(least, leg.standing[site]);
+    most = std::max(most, leg.standing[site]);
+  }
+  Cell c;
+  c.add(laws, 1, most - least);
+  return c;
+}
+
+Cell road_cell(const RatedLeg& leg, cycles::RangeModel model, const Site& site, Eigen::Index index,
+               double factor) {
+  const cycles::Moments m =
+      stress_moments(leg.moments, leg.state->rows.col(index).head(leg.moments.m0.rows()));
+  const double seconds = seconds_of(*leg.leg);
+  return {seconds * road_damage_per_s(m, model, site, factor),
+          seconds * road_damage_per_s(m, model, site, 1), largest_range(m, seconds)};
+}
+
+std::vector<Part> parts_of(const Service& service) {
+  std::vector<Part> parts;
+  for (const auto& trip : service.trips) {
+    parts.push_back({"", "loading"});
+    for (const RatedLeg& leg : trip) {
+      parts.push_back({leg.leg->id, "road"});
+      for (const RatedTrain& t : leg.trains) parts.push_back({leg.leg->id, t.train.source});
+      for (const auto& p : leg.passages) parts.push_back({leg.leg->id, p->source});
+    }
+  }
+  return parts;
+}
+
+class Filling {
+ public:
+  Filling(const Service& service, cycles::RangeModel model, Parts& out)
+      : service_(service), model_(model), out_(out) {}
+
+  // All parts of the sites first..last.
+  void fill(Eigen::Index first, Eigen::Index last) {
+    std::map<const RatedPassage*, Eigen::MatrixXd> stresses;
+    for (const auto& trip : service_.trips)
+      for (const RatedLeg& leg : trip)
+        for (const auto& p : leg.passages)
+          stresses[p.get()] = p->ride.coordinates.transpose() *
+                              p->state->rows.block(0, first, p->ride.coordinates.rows(), last - first);
+    for (Eigen::Index i = first; i < last; ++i) {
+      const Site& site = service_.sites[static_cast<std::size_t>(i)];
+      if (!site.curve) continue;
+      const double factor = service_.factors[static_cast<std::size_t>(i)];
+      const Laws laws{fatigue::DamageLaw(*site.curve, factor), fatigue::DamageLaw(*site.curve)};
+      Eigen::Index part = 0;
+      for (std::size_t t = 0; t < service_.trips.size(); ++t) {
+        const double per_year = service_.duty.trips[t].trips_per_year;
+        put(part++, i, per_year, loading_cell(service_.trips[t], i, laws));
+        for (const RatedLeg& leg : service_.trips[t]) {
+          put(part++, i, per_year, road_cell(leg, model_, site, i, factor));
+          for (const RatedTrain& train : leg.trains) put(part++, i, per_year, train_cell(train, i, laws));
+          for (const auto& p : leg.passages) {
+            const Eigen::VectorXd stress =
+                stresses.at(p.get()).col(i - first).array() + p->state->standing[i];
+            put(part++, i, per_year, passage_cell(*p, i, stress, leg.standing[i], laws));
+          }
+        }
+      }
+    }
+  }
+
+ private:
+  void put(Eigen::Index part, Eigen::Index site, double per_year, const Cell& cell) {
+    out_.factored(part, site) = per_year * cell.factored;
+    out_.unfactored(part, site) = per_year * cell.unfactored;
+    out_.largest_range_mpa[site] = std::max(out_.largest_range_mpa[site], cell.largest);
+  }
+
+  const Service& service_;
+  cycles::RangeModel model_;
+  Parts& out_;
+};
+
+}  // namespace
+
+cycles::Moments stress_moments(const loads::MomentMatrices& m, const Eigen::VectorXd& row) {
+  return {row.dot(m.m0 * row), row.dot(m.m1 * row), row.dot(m.m2 * row), row.dot(m.m4 * row)};
+}
+
+double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site, double factor) {
+  const fatigue::DamageLaw law(*site.curve, factor);
+  std::vector<double> knees = fatigue::knees_mpa(*site.curve);
+  std::reverse(knees.begin(), knees.end());
+  for (double& knee : knees) knee /= factor;
+  return cycles::damage_per_s(m, model, [&](double r) { return law.damage(r); }, knees);
+}
+
+Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
+  Parts out;
+  out.parts = parts_of(service);
+  const auto rows = static_cast<Eigen::Index>(out.parts.size()),
+             sites = static_cast<Eigen::Index>(service.sites.size());
+  out.factored = out.unfactored = Eigen::MatrixXd::Zero(rows, sites);
+  out.largest_range_mpa = Eigen::VectorXd::Zero(sites);
+  Filling filling(service, model, out);
+  over_sites(sites, [&](Eigen::Index first, Eigen::Index last) { filling.fill(first, last); });
+  return out;
+}
+
+}  // namespace seamwright::rating

@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/rating/reports.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "engine/rating/explain.h"
+
+namespace seamwright::rating {
+
+namespace {
+
+// The node under the payload, where published measurements in cargo boxes were taken.
+std::string box_node(const Design& design) {
+  std::string best;
+  double least = std::numeric_limits<double>::infinity();
+  for (const frame::Node& node : design.frame.nodes) {
+    const auto& nodes = design.carriers.box_nodes;
+    const double away = (node.position_mm - design.carriers.payload_centre_mm).norm();
+    if (away < least && std::find(nodes.begin(), nodes.end(), node.id) != nodes.end()) {
+      best = node.id;
+      least = away;
+    }
+  }
+  return best;
+}
+
+// Rows of some sites on the coordinates of a state with the body's modes alone.
+Eigen::MatrixXd quasi_static_rows(const Service& service, const RatedState& full, const loads::State& body,
+                                  const std::vector<std::size_t>& sites) {
+  const Eigen::MatrixXd forces = frame::section_force_map(full.state.assembly) * body.basis;
+  Eigen::MatrixXd rows(body.basis.cols(), static_cast<Eigen::Index>(sites.size()));
+  for (std::size_t k = 0; k < sites.size(); ++k) {
+    const Site& site = service.sites[sites[k]];
+    rows.col(static_cast<Eigen::Index>(k)) = forces.transpose() * Eigen::VectorXd(site.row);
+  }
+  return rows;
+}
+
+}  // namespace
+
+void add_shares(const Parts& parts, const Order& order, Rating& rating) {
+  rating.parts = parts.parts;
+  for (std::size_t w = 0; w < order.size(); ++w)
+    for (std::size_t k = 0; k < order[w].size(); ++k) {
+      const Eigen::VectorXd damage = parts.factored.col(static_cast<Eigen::Index>(order[w][k]));
+      const double total = damage.sum();
+      for (const double d : damage)
+        rating.welds[w].sites[k].damage_share.push_back(total > 0 ? d / total : 0);
+    }
+}
+
+void add_elastic(const Job& job, const Service& service, const Order& order, Rating& rating) {
+  std::vector<std::size_t> sites;
+  for (const auto& places : order) sites.push_back(places[0]);
+  std::vector<double> full(sites.size(), 0), quasi(sites.size(), 0);
+  for (std::size_t t = 0; t < service.trips.size(); ++t)
+    for (const RatedLeg& leg : service.trips[t]) {
+      const RatedState& s = *leg.state;
+      const loads::State body = loads::with_lowest_modes(s.state, loads::rigid_motions(s.state));
+      const loads::Transfer transfer(body, job.duty.structural_damping);
+      const auto moments =
+          loads::leg_moments(body, transfer, *leg.road, *leg.leg, job.duty.highest_frequency_hz);
+      const Eigen::MatrixXd rows = quasi_static_rows(service, s, body, sites);
+      const double per_year = seconds_of(*leg.leg) * service.duty.trips[t].trips_per_year;
+      for (std::size_t k = 0; k < sites.size(); ++k) {
+        const Site& site = service.sites[sites[k]];
+        if (!site.curve || site.shear.nonZeros() > 0) continue;
+        const double factor = service.factors[sites[k]];
+        const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(sites[k])).head(leg.moments.m0.rows());
+        full[k] += per_year *
+                   road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
+        quasi[k] += per_year * road_damage_per_s(stress_moments(moments, rows.col(static_cast<Eigen::Index>(k))),
+                                                 job.range_model, site, factor);
+      }
+    }
+  for (std::size_t k = 0; k < sites.size(); ++k)
+    if (quasi[k] > 0) rating.welds[k].sites[0].elastic_over_quasi_static = full[k] / quasi[k];
+}
+
+void add_reasons(const Service& service, const Parts& parts, const Order& order, Rating& rating) {
+  const RatedState& heaviest = service.states.rbegin()->second;
+  for (std::size_t w = 0; w < order.size(); ++w) {
+    std::vector<SiteRating>& rated = rating.welds[w].sites;
+    std::vector<std::string> kinds;
+    for (std::size_t k = 0; k < rated.size(); ++k) {
+      if (std::find(kinds.begin(), kinds.end(), rated[k].kind) != kinds.end()) continue;
+      kinds.push_back(rated[k].kind);
+      rated[k].evidence.because.insert(rated[k].evidence.because.begin(),
+                                       standing_stress(service.sites[order[w][k]], heaviest));
+    }
+    const auto site = static_cast<Eigen::Index>(order[w][0]);
+    for (const auto& trip : service.trips)
+      for (const RatedLeg& leg : trip) {
+        const auto m = stress_moments(leg.moments, leg.state->rows.col(site).head(leg.moments.m0.rows()));
+        double share = 0;
+        for (std::size_t p = 0; p < parts.parts.size(); ++p)
+          if (parts.parts[p].leg == leg.leg->id) share += rated[0].damage_share[p];
+        rated[0].evidence.because.push_back(leg_stress(*leg.leg, std::sqrt(std::max(0.0, m.m0)), share));
+      }
+  }
+}
+
+void add_reports(const Job& job, const Service& service, const std::vector<std::vector<double>>& lift,
+                 Rating& rating) {
+  const std::string node = box_node(job.design);
+  for (std::size_t t = 0; t < service.trips.size(); ++t)
+    for (std::size_t i = 0; i < service.trips[t].size(); ++i) {
+      const RatedLeg& leg = service.trips[t][i];
+      LegReport report{service.duty.trips[t].id, leg.leg->id,          leg.leg->road, leg.leg->pose,
+                       leg.leg->speed_kmh,       leg.leg->distance_km, leg.levels,
+                       std::numeric_limits<double>::quiet_NaN(), lift[t][i]};
+      if (!node.empty())
+        report.box_acceleration_rms_m_s2 =
+            loads::levels_of(leg.state->state, leg.spectra, node).seat_acceleration_rms_m_s2;
+      rating.legs.push_back(std::move(report));
+    }
+  for (const auto& [pose, s] : service.states) {
+    StateReport report;
+    report.pose = pose;
+    report.total_mass_kg = s.state.static_wheel_load_n.sum() / 9.80665;
+    report.static_wheel_load_n = s.state.static_wheel_load_n;
+    for (double f : s.state.modes.frequency_hz) report.mode_frequency_hz.push_back(f);
+    report.residual = s.state.static_residual;
+    report.held_reaction_n = s.state.held_reaction_n;
+    rating.states.push_back(std::move(report));
+  }
+}
+
+}  // namespace seamwright::rating

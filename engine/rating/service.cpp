@@ -1,0 +1,253 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/rating/service.h"
+
+#include <algorithm>
+#include <memory>
+#include <tuple>
+
+#include "engine/rating/caps.h"
+
+namespace seamwright::rating {
+
+namespace {
+
+using loads::Leg;
+using loads::Manoeuvre;
+using loads::Pose;
+using loads::Side;
+
+// Wheels may lift within a step of the histories: the ride goes in finer ones.
+constexpr double fine = 5;
+
+template <typename Row>
+const Row& named(const std::vector<Row>& rows, const std::string& id, const char* fault, const Leg& leg) {
+  for (const Row& row : rows)
+    if (row.id == id) return row;
+  throw Fault{Message{fault, {text("id", id), text("leg", leg.id)}}};
+}
+
+Eigen::SparseMatrix<double> row_matrix(const std::vector<Site>& sites, Eigen::Index columns,
+                                       Eigen::SparseVector<double> Site::*part) {
+  std::vector<Eigen::Triplet<double>> entries;
+  for (std::size_t i = 0; i < sites.size(); ++i)
+    for (Eigen::SparseVector<double>::InnerIterator it(sites[i].*part); it; ++it)
+      entries.emplace_back(static_cast<Eigen::Index>(i), it.index(), it.value());
+  Eigen::SparseMatrix<double> rows(static_cast<Eigen::Index>(sites.size()), columns);
+  rows.setFromTriplets(entries.begin(), entries.end());
+  return rows;
+}
+
+class Preparation {
+ public:
+  Preparation(const Job& job, const frame::Frame& cut, const Published& published, double load_factor)
+      : job_(job), cut_(cut) {
+    service_.duty = job.duty;
+    const frame::Assembly assembly = frame::assemble(cut, frame::On::tyres);
+    service_.sites = make_sites(job.design, cut, assembly, job.rules, published);
+    for (const Site& site : service_.sites)
+      service_.factors.push_back(
+          load_factor * (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
+    const auto columns = static_cast<Eigen::Index>(12 * assembly.elements.size());
+    main_ = row_matrix(service_.sites, columns, &Site::row);
+    shear_ = row_matrix(service_.sites, columns, &Site::shear);
+  }
+
+  Service run() {
+    for (const loads::Trip& trip : service_.duty.trips) {
+      service_.trips.emplace_back();
+      for (const Leg& leg : trip.legs) service_.trips.back().push_back(ready(leg));
+    }
+    set_sign();
+    for (auto& [pose, state] : service_.states) add_rows(pose, state);
+    for (auto& trip : service_.trips)
+      for (RatedLeg& leg : trip) add_loads(leg);
+    return std::move(service_);
+  }
+
+ private:
+  const loads::Posed& posed(const Pose& pose) {
+    auto& place = posed_[pose];
+    if (!place)
+      place = std::make_unique<loads::Posed>(pose, cut_, job_.design.carriers, service_.duty.rider,
+                                             job_.design.steering);
+    return *place;
+  }
+
+  RatedState& state_in(const Pose& pose) {
+    const auto found = service_.states.find(pose);
+    if (found != service_.states.end()) return found->second;
+    loads::State state = loads::make_state(posed(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz);
+    loads::Transfer transfer(state, job_.duty.structural_damping);
+    return service_.states.emplace(pose, RatedState{std::move(state), std::move(transfer), {}, {}})
+        .first->second;
+  }
+
+  RatedLeg ready(const Leg& leg) {
+    check_rest(leg, job_.design, cut_, job_.duty);
+    RatedLeg r;
+    r.leg = &leg;
+    r.road = &named(service_.duty.roads, leg.road, "rating.unknown-road", leg);
+    r.state = &state_in(leg.pose);
+    r.spectra = loads::leg_spectra(r.state->state, r.state->transfer, *r.road, leg,
+                                   job_.duty.highest_frequency_hz);
+    r.moments = loads::moments_of(r.spectra);
+    r.levels = loads::levels_of(r.state->state, r.spectra, job_.design.carriers.saddle_node);
+    const double lift = r.levels.lift_share.maxCoeff();
+    r.leaves_ground = lift > job_.duty.lift_share_limit;
+    if (r.leaves_ground)
+      service_.notes.push_back(
+          {"rating.wheel-lifts", {text("leg", leg.id), number("share", 100 * lift, "%")}});
+    if (r.road->pitch_amplitude_mm > 0) {
+      const double hz = 1000 / r.road->pitch_mm * leg.speed_kmh / 3.6;
+      if (hz > job_.duty.highest_frequency_hz || 1000 / r.road->pitch_mm > r.road->max_cycles_m)
+        service_.notes.push_back({"rating.pitch-left-out", {text("leg", leg.id), number("pitch", hz, "Hz")}});
+    }
+    for (const loads::Rate& rate : leg.rates)
+      if (const auto* o = obstacle(rate.id)) {
+        RatedState& s = state_in(pose_of(*o, leg));
+        if (s.state.pushes.cols() == 0) loads::add_pushes(s.state, posed(pose_of(*o, leg)).frame());
+      }
+    return r;
+  }
+
+  static Pose pose_of(const loads::Obstacle& obstacle, const Leg& leg) {
+    Pose pose = leg.pose;
+    if (obstacle.steering_deg != 0) pose.steering_deg = obstacle.steering_deg;
+    return pose;
+  }
+
+  const loads::Obstacle* obstacle(const std::string& id) const {
+    for (const loads::Obstacle& o : service_.duty.obstacles)
+      if (o.id == id) return &o;
+    return nullptr;
+  }
+
+  // Throat stress: sqrt(across^2 + along^2) of in-phase ranges is at most |across| + |along|, so the sum with
+  // the sign that correlates on the road is counted: never below the formula, at most 1.41 of it.
+  void set_sign() {
+    std::map<const RatedState*, std::pair<Eigen::MatrixXd, Eigen::MatrixXd>> on_basis;
+    Eigen::VectorXd correlation = Eigen::VectorXd::Zero(main_.rows());
+    for (const auto& trip : service_.trips)
+      for (const RatedLeg& leg : trip) {
+        auto& [across, along] = on_basis[leg.state];
+        if (across.size() == 0) {
+          const Eigen::MatrixXd forces =
+              frame::section_force_map(leg.state->state.assembly) * leg.state->state.basis;
+          across = main_ * forces;
+          along = shear_ * forces;
+        }
+        correlation += (across * leg.moments.m0).cwiseProduct(along).rowwise().sum();
+      }
+    sign_ = correlation.unaryExpr([](double c) { return c < 0 ? -1.0 : 1.0; });
+  }
+
+  Eigen::MatrixXd stress(const Eigen::MatrixXd& section_forces) const {
+    return main_ * section_forces + sign_.asDiagonal() * Eigen::MatrixXd(shear_ * section_forces);
+  }
+
+  void add_rows(const Pose& pose, RatedState& s) {
+    Eigen::MatrixXd basis(s.state.basis.rows(), s.state.basis.cols() + s.state.push_basis.cols());
+    basis << s.state.basis, s.state.push_basis;
+    s.rows = stress(frame::section_force_map(s.state.assembly) * basis).transpose();
+    s.standing = stress(posed(pose).standing());
+  }
+
+  void add_loads(RatedLeg& r) {
+    const Leg& leg = *r.leg;
+    r.standing = r.state->standing;
+    if (leg.cross_fall_percent != 0) {
+      const loads::Posed& p = posed(leg.pose);
+      r.standing += stress(p.section_forces(p.displacements(loads::corner_load(p, cross_fall_m_s2(leg)))));
+    }
+    if (leg.pedal_force_n > 0) add_pedalling(r);
+    for (const loads::Rate& rate : leg.rates) {
+      const double count = loads::times_in(leg, rate.per_km);
+      if (count == 0) continue;
+      if (const auto* o = obstacle(rate.id))
+        r.passages.push_back(passage(*o, leg, count));
+      else
+        add_train(r, named(service_.duty.manoeuvres, rate.id, "rating.unknown-manoeuvre", leg), count);
+    }
+  }
+
+  void add_pedalling(RatedLeg& r) {
+    const Leg& leg = *r.leg;
+    const loads::Posed& p = posed(leg.pose);
+    const loads::Duty& d = job_.duty;
+    Eigen::MatrixXd both(p.assembly().full_size, 2);
+    both << loads::pedal_load(p, job_.design.carriers, d.rider, d.drive, 1, leg.pedal_force_n, 0),
+        loads::pedal_load(p, job_.design.carriers, d.rider, d.drive, -1, leg.pedal_force_n, 0);
+    r.trains.push_back({{"pedalling", 2 * loads::times_in(leg, leg.turns_per_km), 0},
+                        stress(p.section_forces(p.displacements(both))).transpose()});
+    const loads::PedalReaction reaction = loads::pedal_reaction(leg.pedal_force_n, d.rider, d.drive);
+    if (reaction.other_foot > 0)
+      service_.notes.push_back({"rating.saddle-unloaded",
+                                {text("leg", leg.id), number("force", leg.pedal_force_n, "N"),
+                                 number("foot", reaction.other_foot, "N"),
+                                 number("hands", reaction.near_hand + reaction.both_hands, "N")}});
+  }
+
+  void add_train(RatedLeg& r, const Manoeuvre& asked, double count) {
+    const Leg& leg = *r.leg;
+    const Manoeuvre m = capped(asked, leg, job_.design, cut_, job_.duty, service_.notes);
+    std::vector<double> sides{1};
+    if (m.act == loads::Act::corner || m.act == loads::Act::start || m.act == loads::Act::bars)
+      sides = m.side == Side::both   ? std::vector<double>{1, -1}
+              : m.side == Side::left ? std::vector<double>{1}
+                                     : std::vector<double>{-1};
+    const Eigen::VectorXd before = posed(leg.pose).standing();
+    RatedTrain train{{m.id, count, m.seconds},
+                     Eigen::MatrixXd(static_cast<Eigen::Index>(sides.size()), main_.rows())};
+    for (std::size_t k = 0; k < sides.size(); ++k) {
+      const loads::Posed& p = posed(rating::pose_of(m, leg, sides[k]));
+      const Eigen::VectorXd load =
+          loads::manoeuvre_load(p, job_.design.carriers, job_.duty, m, sides[k]);
+      const Eigen::VectorXd forces = p.section_forces(p.displacements(load)) + p.standing() - before;
+      train.peaks.row(static_cast<Eigen::Index>(k)) = stress(forces).transpose();
+    }
+    r.trains.push_back(std::move(train));
+  }
+
+  std::shared_ptr<const RatedPassage> passage(const loads::Obstacle& o, const Leg& leg, double count) {
+    const double speed = (o.speed_kmh > 0 ? o.speed_kmh : leg.speed_kmh) / 3.6;
+    const RatedState& state = state_in(pose_of(o, leg));
+    auto p = std::make_shared<RatedPassage>(RatedPassage{o.id, count, &state, {}});
+    auto& known = rides_[{&state, o.id, speed}];
+    if (known.coordinates.size() == 0) {
+      std::vector<loads::WheelOnGround> wheels;
+      for (std::size_t i = 0; i < cut_.wheels.size(); ++i)
+        wheels.push_back({cut_.wheels[i].id, state.state.tracks[i], cut_.wheels[i].radius_mm});
+      const double rate = fine * job_.duty.sample_rate_hz;
+      const loads::Ground ground =
+          loads::ground_over(o, wheels, speed, loads::settling_s(state.transfer), rate);
+      known = loads::ride(state.state, job_.duty.structural_damping, ground, static_cast<Eigen::Index>(fine));
+      service_.notes.push_back(
+          {"rating.passage",
+           {text("obstacle", o.id), number("payload", leg.pose.payload_kg, "kg"),
+            number("speed", 3.6 * speed, "km/h"),
+            number("force", known.largest_force_n.maxCoeff(), "N"),
+            number("factor", known.largest_force_n.cwiseQuotient(state.state.static_wheel_load_n).maxCoeff(),
+                   "")}});
+    }
+    p->ride = known;
+    return p;
+  }
+
+  const Job& job_;
+  const frame::Frame& cut_;
+  Service service_;
+  Eigen::SparseMatrix<double> main_, shear_;
+  Eigen::VectorXd sign_;
+  std::map<Pose, std::unique_ptr<loads::Posed>> posed_;
+  std::map<std::tuple<const RatedState*, std::string, double>, loads::Ride> rides_;
+};
+
+}  // namespace
+
+Service prepare(const Job& job, const frame::Frame& cut, const Published& published, double load_factor) {
+  return Preparation(job, cut, published, load_factor).run();
+}
+
+double seconds_of(const Leg& leg) { return leg.distance_km / leg.speed_kmh * 3600; }
+
+}  // namespace seamwright::rating

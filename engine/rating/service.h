@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The whole service made ready for counting: the sites, the trike in every pose of the duty, and for every leg
+// the stress that each load gives at every site.
+#pragma once
+
+#include <map>
+#include <memory>
+
+#include "engine/loads/manoeuvres.h"
+#include "engine/loads/pulses.h"
+#include "engine/loads/ride.h"
+#include "engine/rating/sites.h"
+
+namespace seamwright::rating {
+
+/// A pose with its modes and the rows of all sites on its coordinates.
+struct RatedState {
+  loads::State state;
+  loads::Transfer transfer;
+  Eigen::MatrixXd rows;      ///< (modes + wheels + pushes) x sites, MPa per coordinate
+  Eigen::VectorXd standing;  ///< per site: stress at rest, MPa
+};
+
+/// A manoeuvre of a leg: its peaks in turn, on top of the leg's standing stress.
+struct RatedTrain {
+  loads::Train train;
+  Eigen::MatrixXd peaks;  ///< kinds x sites, MPa
+};
+
+/// An obstacle of a leg, ridden over from rest to rest on a level road.
+struct RatedPassage {
+  std::string source;
+  double count = 0;  ///< in the whole leg
+  const RatedState* state = nullptr;
+  loads::Ride ride;  ///< at the duty's sample rate
+};
+
+struct RatedLeg {
+  const loads::Leg* leg = nullptr;
+  const loads::Road* road = nullptr;
+  const RatedState* state = nullptr;
+  Eigen::VectorXd standing;  ///< per site, with the cross fall, MPa
+  std::vector<RatedTrain> trains;
+  std::vector<std::shared_ptr<const RatedPassage>> passages;
+  loads::Spectra spectra;
+  loads::MomentMatrices moments;
+  loads::LegLevels levels;
+  bool leaves_ground = false;  ///< by Gaussian shares more often than the duty's limit: ridden in steps
+};
+
+struct Service {
+  loads::Duty duty;  ///< with every manoeuvre capped at the tip-over limits
+  std::vector<Site> sites;
+  std::map<loads::Pose, RatedState> states;
+  std::vector<std::vector<RatedLeg>> trips;  ///< legs of each kind of trip, as in the duty
+  std::vector<double> factors;               ///< per site, on stress: loads and thickness
+  std::vector<Message> notes;                ///< on caps, lifting wheels and the like
+};
+
+/// Everything but the counting. load_factor is that of the rules. Throws Fault "rating.tips-at-rest",
+/// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.
+Service prepare(const Job& job, const frame::Frame& cut, const Published& published, double load_factor);
+
+/// Seconds that a leg takes.
+double seconds_of(const loads::Leg& leg);
+
+}  // namespace seamwright::rating

@@ -49,6 +49,34 @@ void read_drive(Reader r, loads::Drive& d) {
   r.finish();
 }
 
+loads::Peaks read_peaks(Reader r) {
+  constexpr Bounds newton{0, 50000}, factor{1, 20};
+  loads::Peaks p;
+  p.shock_factor = r.real_or("shock_factor", factor, p.shock_factor);
+  p.kerb_mm = r.real_or("kerb_mm", {0, 200}, p.kerb_mm);
+  p.side_factor = r.real_or("side_factor", {0, 20}, p.side_factor);
+  p.drop_mm = r.real_or("drop_mm", {0, 1000}, p.drop_mm);
+  p.friction = r.real_or("friction", {0.05, 2}, p.friction);
+  p.fall_factor = r.real_or("fall_factor", factor, p.fall_factor);
+  p.climber_kg = r.real_or("climber_kg", {0, 300}, p.climber_kg);
+  p.slope_percent = r.real_or("slope_percent", {0, 60}, p.slope_percent);
+  const auto nodes = [&](const char* key, std::vector<std::string>& list, const char* value, double& number,
+                         Bounds bounds) {
+    if (!r.has(key)) return;
+    list = r.ids(key, 1);
+    number = r.real_or(value, bounds, number);
+  };
+  nodes("lash_nodes", p.lash_nodes, "lash_n", p.lash_n, newton);
+  nodes("lift_nodes", p.lift_nodes, "lift_factor", p.lift_factor, factor);
+  nodes("belt_nodes", p.belt_nodes, "belt_n", p.belt_n, newton);
+  if (r.has("tow_node")) {
+    p.tow_node = r.id("tow_node");
+    p.tow_n = r.real_or("tow_n", newton, p.tow_n);
+  }
+  r.finish();
+  return p;
+}
+
 rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) {
   rating::Rules rules;
   rules.set = r.choice("set", {"dnv"});
@@ -111,6 +139,11 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
     return root.sub(key, tables.empty() ? nothing : *tables[0]);
   };
   if (is_pedalled(out.duty) || root.has("drive")) read_drive(optional("drive"), out.duty.drive);
+  // Their defaults are listed with the peak cases alone: no rating rests on them.
+  std::vector<Message> of_peaks;
+  const auto peaks = root.tables("peaks");
+  out.duty.peaks = read_peaks({path, "duty.peaks", peaks.empty() ? nothing : *peaks[0], nullptr, &of_peaks});
+  out.peak_assumptions = of_peaks;
   Reader d = optional("dynamics");
   out.duty.sample_rate_hz = d.real_or("sample_rate_hz", {50, 2000}, 200);
   out.duty.highest_frequency_hz = d.real_or("highest_frequency_hz", {20, 100}, 60);

@@ -64,6 +64,7 @@ rating::Job read_job(const std::string& path, const std::string& duty_override,
   job.range_model = file.range_model;
   job.rules = file.rules;
   job.assumptions = file.assumptions;
+  job.peak_assumptions = file.peak_assumptions;
   return job;
 }
 

@@ -19,7 +19,8 @@ struct DutyFile {
   loads::Duty duty;
   cycles::RangeModel range_model = cycles::RangeModel::dirlik;
   rating::Rules rules;
-  std::vector<Message> assumptions;  ///< values left to their stated defaults
+  std::vector<Message> assumptions;       ///< values left to their stated defaults
+  std::vector<Message> peak_assumptions;  ///< the same of the peak cases
 };
 /// The model of a name of cycles::name_of(); dirlik for any other.
 cycles::RangeModel range_model(const std::string& name);

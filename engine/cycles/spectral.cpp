@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <boost/math/special_functions/gamma.hpp>
 #include <cmath>
 
 #include "engine/evidence/evidence.h"
@@ -108,6 +109,26 @@ double damage_of_part(const Part& part, const std::function<double(double)>& dam
   return part.per_s * sum;
 }
 
+// Gamma functions in plain double: the default's long double costs more than the rest of a rating.
+using Double = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
+// Incomplete gamma between two bounds, from the side that keeps its digits.
+double gamma_between(double a, double from, double to) {
+  if (std::isinf(to))
+    return from > 0 ? boost::math::tgamma(a, from, Double()) : boost::math::tgamma(a, Double());
+  if (!(from > 0)) return to > 0 ? boost::math::tgamma_lower(a, to, Double()) : 0;
+  return from > a ? boost::math::tgamma(a, from, Double()) - boost::math::tgamma(a, to, Double())
+                  : boost::math::tgamma_lower(a, to, Double()) - boost::math::tgamma_lower(a, from, Double());
+}
+
+double damage_of_part(const Part& part, const PowerLaw& law) {
+  const double unit = 2 * part.amplitude_mpa, k = law.slope;
+  const double from = law.from_mpa / unit, to = law.to_mpa / unit;
+  const double size = part.per_s * law.scale * std::pow(unit, k);
+  if (part.shape == Part::Shape::exponential) return size * gamma_between(1 + k, from, to);
+  return size * std::pow(2, k / 2) * gamma_between(1 + k / 2, from * from / 2, to * to / 2);
+}
+
 }  // namespace
 
 double upcrossings_per_s(const Moments& m) { return moves(m) ? std::sqrt(m.m2 / m.m0) : 0; }
@@ -202,6 +223,21 @@ double damage_per_s(const Moments& m, RangeModel model, const std::function<doub
   double sum = 0;
   for (const Part& part : parts_of(m, model)) {
     if (part.per_s > 0) sum += damage_of_part(part, damage_of_range, knees, factor_at_slope);
+  }
+  return sum;
+}
+
+double damage_per_s(const Moments& m, RangeModel model, const std::vector<PowerLaw>& laws) {
+  for (const PowerLaw& law : laws)
+    if (!(law.from_mpa >= 0 && law.to_mpa >= law.from_mpa && law.slope >= 0 && law.slope <= 50 &&
+          law.scale >= 0 && std::isfinite(law.scale)))
+      throw Fault{Message{"cycles.bad-knees", {number("knee", law.from_mpa, "MPa")}}};
+  if (!moves(m)) return 0;
+  double sum = 0;
+  for (const PowerLaw& law : laws) {
+    const double factor = model == RangeModel::wirsching_light ? wirsching_light_factor(m, law.slope) : 1;
+    for (const Part& part : parts_of(m, model))
+      if (part.per_s > 0) sum += factor * damage_of_part(part, law);
   }
   return sum;
 }

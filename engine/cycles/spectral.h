@@ -68,4 +68,15 @@ double ranges_per_s_mpa(const Moments& m, RangeModel model, double range_mpa);
 double damage_per_s(const Moments& m, RangeModel model, const std::function<double(double)>& damage_of_range,
                     const std::vector<double>& knees);
 
+/// A stretch of an S-N relation that is a power law: damage of a range = scale * range^slope for from_mpa <=
+/// range < to_mpa (to_mpa may be infinite).
+struct PowerLaw {
+  double from_mpa = 0, to_mpa = 0;
+  double slope = 0, scale = 0;
+};
+/// The same for a relation made of power laws, in closed form by incomplete gamma functions (narrow band, one
+/// law from 0 on: upcrossings * scale * (2 sqrt(2) sigma)^k * Gamma(1 + k/2)). Laws with bounds out of order,
+/// slopes below 0 or above 50, or anything not a number throw Fault "cycles.bad-knees".
+double damage_per_s(const Moments& m, RangeModel model, const std::vector<PowerLaw>& laws);
+
 }  // namespace seamwright::cycles

@@ -48,12 +48,16 @@ class DamageLaw {
   explicit DamageLaw(const Curve& curve, double stress_factor = 1.0);
   double damage(double range_mpa) const;
 
- private:
+  /// damage = inverse_a * range^slope for ranges above above_mpa; from high to low.
   struct Piece {
-    double above_mpa = 0;  // valid for ranges above this
+    double above_mpa = 0;
     double slope = 0, inverse_a = 0;
-    int whole_slope = 0;  // 0 when the slope is not a whole number
+    int whole_slope = 0;  ///< 0 when the slope is not a whole number
   };
+  const std::vector<Piece>& pieces() const { return pieces_; }
+  double cutoff_mpa() const { return cutoff_mpa_; }  ///< 0 = none
+
+ private:
   std::vector<Piece> pieces_;
   double cutoff_mpa_ = 0;
 };

@@ -120,6 +120,21 @@ struct Trip {
   double trips_per_year = 0;
 };
 
+/// What the static peak cases take. Every value is an assumption that the duty states or leaves to a listed
+/// default; cases without their nodes are left out.
+struct Peaks {
+  double shock_factor = 3, kerb_mm = 60;  ///< strike of both front wheels on a kerb
+  double side_factor = 1;                 ///< side force over wheel load
+  double drop_mm = 100;
+  double friction = 0.7;
+  double fall_factor = 2;
+  double climber_kg = 100;
+  double slope_percent = 16;
+  std::vector<std::string> lash_nodes, lift_nodes, belt_nodes;
+  std::string tow_node;
+  double lash_n = 2000, lift_factor = 2, belt_n = 2000, tow_n = 1000;
+};
+
 struct Duty {
   std::string name;
   Rider rider;
@@ -127,6 +142,7 @@ struct Duty {
   std::vector<Road> roads;
   std::vector<Manoeuvre> manoeuvres;
   std::vector<Obstacle> obstacles;
+  Peaks peaks;
   std::vector<Trip> trips;
   double years = 0;
   double sample_rate_hz = 200;

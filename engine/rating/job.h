@@ -64,7 +64,8 @@ struct Job {
   loads::Duty duty;
   cycles::RangeModel range_model = cycles::RangeModel::dirlik;
   Rules rules;
-  std::vector<Message> assumptions;  ///< of the duty
+  std::vector<Message> assumptions;       ///< of the duty
+  std::vector<Message> peak_assumptions;  ///< of its peak cases
 };
 
 }  // namespace seamwright::rating

@@ -152,10 +152,14 @@ cycles::Moments stress_moments(const loads::MomentMatrices& m, const Eigen::Vect
 
 double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site, double factor) {
   const fatigue::DamageLaw law(*site.curve, factor);
-  std::vector<double> knees = fatigue::knees_mpa(*site.curve);
-  std::reverse(knees.begin(), knees.end());
-  for (double& knee : knees) knee /= factor;
-  return cycles::damage_per_s(m, model, [&](double r) { return law.damage(r); }, knees);
+  std::vector<cycles::PowerLaw> pieces;
+  double to = std::numeric_limits<double>::infinity();
+  for (const auto& p : law.pieces()) {
+    const double from = std::min(to, std::max(p.above_mpa, law.cutoff_mpa()));
+    pieces.push_back({from, to, p.slope, p.inverse_a});
+    to = from;
+  }
+  return cycles::damage_per_s(m, model, pieces);
 }
 
 Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
@@ -166,7 +170,10 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
   out.factored = out.unfactored = Eigen::MatrixXd::Zero(rows, sites);
   out.largest_range_mpa = Eigen::VectorXd::Zero(sites);
   Filling filling(service, model, out);
-  over_sites(sites, [&](Eigen::Index first, Eigen::Index last) { filling.fill(first, last); });
+  constexpr Eigen::Index group = 64;  // the passages of so many sites stay in the cache
+  over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
+    for (Eigen::Index at = first; at < last; at += group) filling.fill(at, std::min(at + group, last));
+  });
   return out;
 }
 

@@ -76,6 +76,21 @@ std::string to_json(const Count& count) {
   return end_json(j);
 }
 
+std::string to_json(const rating::PeakRatings& peaks) {
+  Json j = begin_json("peaks");
+  j["cases"] = Json::array();
+  for (const rating::PeakRating& p : peaks.cases)
+    j["cases"].push_back({{"id", p.load.id},
+                          {"payload_kg", p.load.pose.payload_kg},
+                          {"member", p.element},
+                          {"stress_mpa", p.stress_mpa},
+                          {"yield_mpa", p.yield_mpa > 0 ? Json(p.yield_mpa) : Json()},
+                          {"use", p.use},
+                          {"evidence", json_of(p.load.evidence)}});
+  j["missing"] = peaks.missing;
+  return end_json(j);
+}
+
 std::string to_json(const loads::Stability& s, double friction) {
   Json j = begin_json("stability");
   j["friction"] = friction;

@@ -242,7 +242,7 @@ rider, carriers = duty["rider"], design["rider"]
 people = [(rider["mass_kg"] * rider["saddle_share"], nodes[carriers["saddle_node"]], [0] * 3, [carriers["saddle_node"]]),
           (rider["mass_kg"] * rider["pedal_share"], nodes[carriers["pedal_node"]], [0] * 3, [carriers["pedal_node"]])]
 people += [(rider["mass_kg"] * rider["bar_share"] / len(carriers["bar_nodes"]), nodes[n], [0] * 3, [n]) for n in carriers["bar_nodes"]]
-payload = max(leg["payload_kg"] for leg in duty["trip"]["leg"])
+payload = max(leg["payload_kg"] for leg in duty["trip"][0]["leg"])
 people.append((payload, vector(design["box"]["payload_centre_mm"]), [0] * 3, design["box"]["nodes"]))
 found, k, _, weight, held = assemble(1, bodies + people)
 for wheel in rows("wheel"):

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "catalog/files/job.h"
+#include "reports/content/peaks.h"
+#include "reports/render/json.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct Options {
+  std::string job, duty;
+  bool json = false;
+};
+
+int peaks(const Options& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  const rating::PeakRatings peaks = rating::rate_peaks(job);
+  if (o.json)
+    print(reports::to_json(peaks));
+  else
+    print(reports::peaks_document(job, peaks), session);
+  const auto fine = [](const rating::PeakRating& p) { return p.use <= 1; };
+  return std::all_of(peaks.cases.begin(), peaks.cases.end(), fine) ? 0 : 1;
+}
+
+}  // namespace
+
+void add_peaks(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand("peaks", "What may happen once: static peak cases against yield");
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_flag("--json", o->json, "one JSON document on stdout");
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return peaks(*o, session); }); };
+  });
+}
+
+}  // namespace seamwright::cli

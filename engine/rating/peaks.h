@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The static peak cases of a job against the yield strength of its tubes.
+#pragma once
+
+#include "engine/loads/peaks.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::rating {
+
+/// The most used place of a case: where equivalent stress over yield strength is largest, or, as long as no
+/// strength is stated, where the stress is.
+struct PeakRating {
+  loads::PeakCase load;
+  std::string element;
+  double stress_mpa = 0, yield_mpa = 0;  ///< nominal, von Mises; 0 = not stated
+  double use = 0;                        ///< stress over yield; NaN when not stated
+};
+struct PeakRatings {
+  std::vector<PeakRating> cases;  ///< every case for every loading of the duty, and empty
+  std::vector<std::string> missing;
+};
+/// Nominal stress in the tubes alone: welds and hot spots are not judged here. Throws what peak_cases()
+/// throws.
+PeakRatings rate_peaks(const Job& job);
+
+}  // namespace seamwright::rating

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <limits>
+
 #include "catalog/figures/subjects.h"
 #include "catalog/published/nearest.h"
+#include "engine/cycles/spectral.h"
 #include "engine/fatigue/curve.h"
 
 namespace seamwright::figures {
@@ -41,6 +45,35 @@ FigureResult miner(const Arguments& a, const published::Catalog& catalog) {
   return result;
 }
 
+// A random Gaussian stress by the moments of its spectrum, with all models beside each other.
+FigureResult spectral_damage(const Arguments& a, const published::Catalog& catalog) {
+  const fatigue::Curve& curve = curve_of(a, catalog);
+  const double hours = a.number("hours", 0, 1e7);
+  const cycles::Moments m{a.number("m0", 0), a.number("m1", 0), a.number("m2", 0), a.number("m4", 0)};
+  const fatigue::DamageLaw law(curve, fatigue::thickness_factor(curve, thickness_of(a, curve)));
+  std::vector<cycles::PowerLaw> laws;
+  double to = std::numeric_limits<double>::infinity();
+  for (const auto& p : law.pieces()) {
+    const double from = std::min(to, std::max(p.above_mpa, law.cutoff_mpa()));
+    laws.push_back({from, to, p.slope, p.inverse_a});
+    to = from;
+  }
+  FigureResult r{"spectral-damage", {}, {}};
+  for (const auto model : {cycles::RangeModel::dirlik, cycles::RangeModel::tovo_benasciutti,
+                           cycles::RangeModel::narrow_band, cycles::RangeModel::wirsching_light})
+    r.values.push_back({cycles::name_of(model), 3600 * hours * cycles::damage_per_s(m, model, laws), ""});
+  r.values.push_back({"upcrossings", cycles::upcrossings_per_s(m), "1/s"});
+  r.values.push_back({"irregularity", cycles::irregularity(m), ""});
+  Evidence& e = r.evidence;
+  e.figure = std::string("spectral-damage");
+  e.value = r.values.front().value;
+  e.source = {"dirlik-1985", "density of the ranges"};
+  e.from_memory = true;
+  e.inputs = {{"m0", m.m0, "MPa2"}, {"m1", m.m1, "MPa2 Hz"}, {"m2", m.m2, "MPa2 Hz2"}, {"m4", m.m4, "MPa2 Hz4"}};
+  e.notes.push_back({"cycles.gaussian", {}});
+  return r;
+}
+
 std::vector<Parameter> curve_parameters() {
   return {{"curve", "", ParameterKind::text, {}, {}, false},
           choice("rules", {"dnv"}, "dnv"),
@@ -54,7 +87,13 @@ std::vector<Figure> fatigue_figures() {
   std::vector<Parameter> one = curve_parameters(), many = curve_parameters();
   one.push_back(needed("range_mpa", "MPa"));
   many.push_back({"spectrum", "", ParameterKind::spectrum, {}, {}, false});
-  return {{"sn-life", one, {"dnv-rp-c203-2016", "2.4, Table 2-1"}, sn_life},
+  std::vector<Parameter> random = curve_parameters();
+  for (const auto& [name, unit] : {std::pair("m0", "MPa2"), std::pair("m1", "MPa2 Hz"),
+                                   std::pair("m2", "MPa2 Hz2"), std::pair("m4", "MPa2 Hz4")})
+    random.push_back(needed(name, unit));
+  random.push_back(standard("hours", "h", "1"));
+  return {{"spectral-damage", random, {"dirlik-1985", "density of the ranges"}, spectral_damage},
+          {"sn-life", one, {"dnv-rp-c203-2016", "2.4, Table 2-1"}, sn_life},
           {"miner", many, {"dnv-rp-c203-2016", "2.2"}, miner}};
 }
 

@@ -7,6 +7,9 @@ namespace seamwright::reports {
 namespace {
 
 constexpr Entry table[] = {
+    {"cycles.gaussian",
+     "The stress is taken as Gaussian and stationary; on sharp-edged or two-humped spectra the models lie up to 19 % below counted histories.",
+     "Die Spannung gilt als gaußverteilt und stationär; bei scharfkantigen oder zweihöckrigen Spektren liegen die Modelle bis 19 % unter gezählten Verläufen."},
     {"loads.beyond-stop",
      "A steering angle of {angle} lies beyond the stops ({left} to the left, {right} to the right).",
      "Ein Lenkwinkel von {angle} liegt jenseits der Anschläge ({left} nach links, {right} nach rechts)."},

@@ -4,6 +4,7 @@
 // example was at hand: the figures below were computed from those formulas outside this project. Spectra of
 // flat blocks.
 #include <cmath>
+#include <limits>
 
 #include "tests/engine/cycles/builders.h"
 
@@ -109,4 +110,30 @@ TEST_CASE("two slopes against one") {
              WithinAbs(3.0923, 1e-4));
   CHECK_THAT(hundred_hours_s * damage_per_s(two_blocks(), RangeModel::dirlik, one_slope, {}),
              WithinAbs(3.1250, 1e-4));
+}
+
+TEST_CASE("Wirsching and Light's factor on the check spectra") {
+  CHECK_THAT(wirsching_light_factor(two_blocks(), 3), WithinAbs(0.8314, 5e-5));
+  CHECK_THAT(wirsching_light_factor(two_blocks(), 5), WithinAbs(0.7611, 5e-5));
+  CHECK_THAT(wirsching_light_factor(flat(), 3), WithinAbs(0.8409, 5e-5));
+  CHECK_THAT(wirsching_light_factor(flat(), 5), WithinAbs(0.7617, 5e-5));
+  CHECK_THAT(ratio_to_narrow_band(two_blocks(), RangeModel::wirsching_light, 3), WithinAbs(0.8314, 5e-5));
+}
+
+TEST_CASE("power laws in closed form are what quadrature gives, for every model") {
+  const double knee = knee_mpa();
+  const std::vector<PowerLaw> laws{
+      {knee, std::numeric_limits<double>::infinity(), 3, 1 / (cycles_at_90 * std::pow(90, 3))},
+      {0, knee, 5, 1 / (1e7 * std::pow(knee, 5))}};
+  // A narrow band of 20 MPa and 8 Hz for 100 h: 0.457415, from the incomplete gamma functions, computed apart.
+  const Moments narrow{400, 400 * 8, 400 * 64, 400 * 4096};
+  CHECK_THAT(hundred_hours_s * damage_per_s(narrow, RangeModel::narrow_band, laws), WithinAbs(0.457415, 1e-6));
+  for (const Moments& m : {flat(), two_blocks(), two_far_blocks()})
+    for (const RangeModel model : {RangeModel::dirlik, RangeModel::tovo_benasciutti, RangeModel::narrow_band,
+                                   RangeModel::wirsching_light}) {
+      INFO(name_of(model));
+      CHECK_THAT(damage_per_s(m, model, laws), WithinRel(damage_per_s(m, model, two_slopes, {knee}), 1e-7));
+    }
+  CHECK(damage_per_s(Moments{}, RangeModel::dirlik, laws) == 0);
+  CHECK_THROWS(damage_per_s(flat(), RangeModel::dirlik, std::vector<PowerLaw>{{5, 2, 3, 1}}));
 }

@@ -68,3 +68,25 @@ TEST_CASE("coherence of an isotropic road") {
   CHECK_THAT(coherence(3.3, 0.2, 0.8), WithinRel(0.761399093059, 1e-11));
   CHECK_THAT(coherence(3, 0.5, 0.4), WithinRel(0.64226044353, 1e-10));
 }
+
+TEST_CASE("a synthesised road keeps to its class in every octave") {
+  // ISO 8608:2016 compares octave bands of the smoothed spectrum: the mean of each must lie between the
+  // class's bounds, 128e-6 and 512e-6 m3 at n0 for class C (from memory), falling with the square.
+  const Road r = class_c();
+  constexpr double df = 1.0 / 4000;  // 4 km at 1 m/s
+  const Eigen::MatrixXcd heights = synthesise_road(r, {{0, 0, 0}}, 1, df, 40001, "octaves");
+  int octaves = 0;
+  for (double n = 0.0156; n * std::sqrt(2.0) < 10; n *= 2) {
+    double sum = 0, lines = 0;
+    for (auto k = static_cast<Eigen::Index>(n / std::sqrt(2.0) / df); k <= static_cast<Eigen::Index>(n * std::sqrt(2.0) / df); ++k) {
+      const double at = static_cast<double>(k) * df;
+      sum += std::norm(heights(0, k)) / (2 * df) * at * at / 0.01;  // reduced to n0
+      ++lines;
+    }
+    INFO(n << " cycles/m, " << lines << " lines");
+    CHECK(sum / lines > 128e-6);
+    CHECK(sum / lines < 512e-6);
+    ++octaves;
+  }
+  CHECK(octaves == 9);
+}

@@ -68,3 +68,13 @@ TEST_CASE("a centre outside the triangle tips at rest") {
   REQUIRE(r.evidence.notes.size() == 1);
   CHECK(r.evidence.notes[0].id == "loads.tips-at-rest");
 }
+
+TEST_CASE("slides before it tips where friction is below the threshold over g") {
+  StabilityCase c;
+  c.left = side_tip(v1(), true, 0);
+  c.right = side_tip(v1(), false, 0);
+  // 0.3487 g.
+  CHECK(slides_first(c, 0.34));
+  CHECK_FALSE(slides_first(c, 0.36));
+  CHECK(tip_threshold_m_s2(c) == Approx(3.41975).epsilon(1e-5));
+}

@@ -69,7 +69,8 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
   e.value = r.values.front().value;
   e.source = {"dirlik-1985", "density of the ranges"};
   e.from_memory = true;
-  e.inputs = {{"m0", m.m0, "MPa2"}, {"m1", m.m1, "MPa2 Hz"}, {"m2", m.m2, "MPa2 Hz2"}, {"m4", m.m4, "MPa2 Hz4"}};
+  e.inputs = {
+      {"m0", m.m0, "MPa2"}, {"m1", m.m1, "MPa2 Hz"}, {"m2", m.m2, "MPa2 Hz2"}, {"m4", m.m4, "MPa2 Hz4"}};
   e.notes.push_back({"cycles.gaussian", {}});
   return r;
 }

@@ -95,8 +95,8 @@ FigureResult pitch_tip(const Arguments& a, const published::Catalog&) {
 }
 
 FigureResult tyre_stiffness(const Arguments& a, const published::Catalog&) {
-  const loads::TyreResult r = loads::tyre_stiffness(a.number("pressure_kpa"), a.number("radius_mm"),
-                                                    a.number("section_radius_mm"));
+  const loads::TyreResult r =
+      loads::tyre_stiffness(a.number("pressure_kpa"), a.number("radius_mm"), a.number("section_radius_mm"));
   return {"tyre-stiffness", {{"radial_stiffness", r.radial_n_mm, "N/mm"}}, r.evidence};
 }
 

@@ -163,9 +163,7 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
     d.frame.masses.push_back({r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"),
                               r.ids("nodes", 1), r.vector_or("inertia_kg_m2", {0, 0, 0}).cwiseAbs()});
   });
-  rows.each("wheel", [&](Reader& r) {
-    d.frame.wheels.push_back(read_wheel(r, d.frame.nodes));
-  });
+  rows.each("wheel", [&](Reader& r) { d.frame.wheels.push_back(read_wheel(r, d.frame.nodes)); });
 }
 
 void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog) {

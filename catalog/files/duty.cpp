@@ -116,7 +116,8 @@ Reader only(Reader& root, const std::string& key) {
 
 cycles::RangeModel range_model(const std::string& name) {
   using cycles::RangeModel;
-  for (const RangeModel m : {RangeModel::tovo_benasciutti, RangeModel::narrow_band, RangeModel::wirsching_light})
+  for (const RangeModel m :
+       {RangeModel::tovo_benasciutti, RangeModel::narrow_band, RangeModel::wirsching_light})
     if (name == cycles::name_of(m)) return m;
   return RangeModel::dirlik;
 }

@@ -77,8 +77,8 @@ double corner_level(Reader& r) {
 }
 
 loads::Brakes read_brakes(Reader& r) {
-  const loads::Brakes b{r.real_or("front_left_share", share, 0.35), r.real_or("front_right_share", share, 0.35),
-                        r.real_or("rear_share", share, 0.3)};
+  const loads::Brakes b{r.real_or("front_left_share", share, 0.35),
+                        r.real_or("front_right_share", share, 0.35), r.real_or("rear_share", share, 0.3)};
   if (std::abs(b.front_left + b.front_right + b.rear - 1) > 1e-6)
     r.fail("file.out-of-range", "front_left_share", "shares that do not sum to 1",
            "front left, front right and rear shares that sum to 1");
@@ -107,6 +107,7 @@ loads::Manoeuvre read_manoeuvre(Reader r) {
     m.act = loads::Act::start;
     m.level = r.real("pedal_force_n", newton);
     m.motor_n_m = r.real_or_none("motor_n_m", {0, 500});
+    m.sprocket_radius_mm = r.real_or_none("sprocket_radius_mm", {0, 200});
     m.seconds = r.real_or("seconds", seconds, 0.8);
     m.side = read_side(r, "side");
   } else if (act == "sit-down") {
@@ -125,10 +126,13 @@ loads::Manoeuvre read_manoeuvre(Reader r) {
 
 loads::Obstacle read_obstacle(Reader r) {
   using loads::Shape;
-  static const std::vector<std::pair<std::string, Shape>> shapes{
-      {"kerb-up", Shape::kerb_up},       {"kerb-down", Shape::kerb_down}, {"pothole", Shape::pothole},
-      {"round-hump", Shape::round_hump}, {"sine-hump", Shape::sine_hump}, {"flat-hump", Shape::flat_hump},
-      {"bar", Shape::bar}};
+  static const std::vector<std::pair<std::string, Shape>> shapes{{"kerb-up", Shape::kerb_up},
+                                                                 {"kerb-down", Shape::kerb_down},
+                                                                 {"pothole", Shape::pothole},
+                                                                 {"round-hump", Shape::round_hump},
+                                                                 {"sine-hump", Shape::sine_hump},
+                                                                 {"flat-hump", Shape::flat_hump},
+                                                                 {"bar", Shape::bar}};
   std::vector<std::string> names;
   for (const auto& [name, shape] : shapes) names.push_back(name);
   loads::Obstacle o;
@@ -151,14 +155,23 @@ loads::Obstacle read_obstacle(Reader r) {
 
 loads::Leg read_leg(Reader l, const loads::Duty& duty) {
   constexpr Bounds offset{-1000, 1000};
-  loads::Leg leg{l.id("id"), l.id("road"), l.real("distance_km", {0.01, 1000}), l.real("speed_kmh", {1, 60}),
-                 {}, 0, 0, 0, {}};
+  loads::Leg leg{l.id("id"),
+                 l.id("road"),
+                 l.real("distance_km", {0.01, 1000}),
+                 l.real("speed_kmh", {1, 60}),
+                 {},
+                 0,
+                 0,
+                 0,
+                 0,
+                 {}};
   leg.pose = {l.real("payload_kg", {0, 1000}), l.real_or_none("payload_ahead_mm", offset),
               l.real_or_none("payload_left_mm", offset), l.real_or_none("steering_deg", {-80, 80})};
   leg.cross_fall_percent = l.real_or_none("cross_fall_percent", {-30, 30});
   if (l.has("pedal_force_n")) {
     leg.pedal_force_n = l.real("pedal_force_n", {0, 5000});
     leg.turns_per_km = l.real("turns_per_km", {0, 2000});
+    leg.sprocket_radius_mm = l.real_or_none("sprocket_radius_mm", {0, 200});
   }
   for (const auto& [id, per_km] : l.numbers("per_km", {0, 10000})) {
     if (!has_id(duty.manoeuvres, id) && !has_id(duty.obstacles, id))

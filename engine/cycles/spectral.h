@@ -57,7 +57,8 @@ double tovo_benasciutti_weight(const Moments& m);
 RangeModel model_used(const Moments& m, RangeModel wanted);
 
 /// Cycles per second and per MPa of range at a range >= 0 MPa (0 below). Tovo-Benasciutti's share of ranges
-/// of exactly 0 is left out; Wirsching-Light has the narrow-band ranges. Throws Fault "cycles.not-a-number" for a range that is not finite.
+/// of exactly 0 is left out; Wirsching-Light has the narrow-band ranges. Throws Fault "cycles.not-a-number"
+/// for a range that is not finite.
 double ranges_per_s_mpa(const Moments& m, RangeModel model, double range_mpa);
 
 /// Damage per second for an S-N relation given as damage_of_range (1/N for a range in MPa; it must be 0 at

@@ -96,10 +96,10 @@ struct Wheel {
   /// Sideways damping of the rolling tyre at its contact; about cornering stiffness over speed, less the
   /// share that the tyre's own spring takes up.
   double lateral_damping_n_s_m = 0;
-  double heading_deg = 0;  ///< turned about the upright, positive to the left; set by steering
-  double camber_deg = 0;   ///< front wheels: top leaning inwards, on rigid uprights
-  double section_radius_mm = 0;     ///< of the tyre's round section; needed with camber
-  double camber_thrust_per_deg = 0; ///< side force over load, towards the lean
+  double heading_deg = 0;            ///< turned about the upright, positive to the left; set by steering
+  double camber_deg = 0;             ///< front wheels: top leaning inwards, on rigid uprights
+  double section_radius_mm = 0;      ///< of the tyre's round section; needed with camber
+  double camber_thrust_per_deg = 0;  ///< side force over load, towards the lean
   std::string torque_node{};         ///< where brake or motor torque meets the frame; "" = at the axle
 };
 

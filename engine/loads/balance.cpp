@@ -40,7 +40,8 @@ Eigen::VectorXd camber_thrust(const frame::Frame& frame, const frame::Assembly& 
   Eigen::VectorXd load = Eigen::VectorXd::Zero(assembly.full_size);
   for (std::size_t i = 0; i < frame.wheels.size(); ++i) {
     const frame::Wheel& w = frame.wheels[i];
-    const double inwards = w.camber_deg * w.camber_thrust_per_deg * wheel_loads_n[static_cast<Eigen::Index>(i)];
+    const double inwards =
+        w.camber_deg * w.camber_thrust_per_deg * wheel_loads_n[static_cast<Eigen::Index>(i)];
     const double heading = w.heading_deg * std::numbers::pi / 180;
     const Vec3 force = -frame::side_of(w) * inwards * Vec3(-std::sin(heading), std::cos(heading), 0);
     const auto first = 6 * static_cast<Eigen::Index>(assembly.node_index.at(w.node));

@@ -12,8 +12,7 @@ std::vector<std::string> channel_names(const frame::Frame& frame) {
 namespace {
 
 Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, const Carriers& carriers,
-                        const Rider& rider, const Steering& steering, Pose pose,
-                        const std::string& channel) {
+                        const Rider& rider, const Steering& steering, Pose pose, const std::string& channel) {
   if (channel == "standing") return frame::gravity_load(a);
   if (channel == "payload") {
     pose.payload_kg = 0;

@@ -3,6 +3,11 @@
 
 namespace seamwright::loads {
 
+Drive in_gear(Drive drive, double sprocket_radius_mm) {
+  if (sprocket_radius_mm > 0) drive.sprocket_radius_mm = sprocket_radius_mm;
+  return drive;
+}
+
 double distance_km(const Trip& trip) {
   double sum = 0;
   for (const Leg& leg : trip.legs) sum += leg.distance_km;

@@ -50,6 +50,7 @@ struct Leg {
   Pose pose;
   double cross_fall_percent = 0;               ///< the road falls to the right; negative to the left
   double pedal_force_n = 0, turns_per_km = 0;  ///< largest force on one pedal; turns of the crank
+  double sprocket_radius_mm = 0;               ///< of the gear it is ridden in; 0 = the drive's
   std::vector<Rate> rates;
 };
 
@@ -71,12 +72,13 @@ enum class Act {
 struct Manoeuvre {
   std::string id;
   Act act = Act::corner;
-  double level = 0;         ///< in the unit of the act
-  double seconds = 1;       ///< length of the half sine
-  double steering_deg = 0;  ///< corner: towards its side; else positive to the left
-  Side side = Side::both;   ///< corner, start, bars
-  Brakes brakes;            ///< brake
-  double motor_n_m = 0;     ///< start: at the rear wheel (hub motor) or at the crank (mid motor)
+  double level = 0;               ///< in the unit of the act
+  double seconds = 1;             ///< length of the half sine
+  double steering_deg = 0;        ///< corner: towards its side; else positive to the left
+  Side side = Side::both;         ///< corner, start, bars
+  Brakes brakes;                  ///< brake
+  double motor_n_m = 0;           ///< start: at the rear wheel (hub motor) or at the crank (mid motor)
+  double sprocket_radius_mm = 0;  ///< start: of its gear; 0 = the drive's
 };
 
 enum class Shape { kerb_up, kerb_down, pothole, round_hump, sine_hump, flat_hump, bar };
@@ -85,9 +87,9 @@ enum class Shape { kerb_up, kerb_down, pothole, round_hump, sine_hump, flat_hump
 struct Obstacle {
   std::string id;
   Shape shape = Shape::kerb_up;
-  double height_mm = 0;  ///< depth of a pothole
-  double length_mm = 0;  ///< along the way; flat hump: of its plateau
-  double ramp_mm = 0;    ///< flat hump: each ramp
+  double height_mm = 0;      ///< depth of a pothole
+  double length_mm = 0;      ///< along the way; flat hump: of its plateau
+  double ramp_mm = 0;        ///< flat hump: each ramp
   Side wheels = Side::both;  ///< one side: only that front wheel meets it
   double speed_kmh = 0;      ///< 0 = the leg's
   double steering_deg = 0;
@@ -105,7 +107,8 @@ struct Rider {
 
 enum class Motor { none, hub, mid };
 
-/// What turns a push on the pedal into loads on the frame.
+/// What turns a push on the pedal into loads on the frame: the chain pulls force times crank over chainring,
+/// the wheel pushes that times sprocket over its radius.
 struct Drive {
   double crank_mm = 0, pedal_offset_mm = 0;  ///< length; distance of the pedal's middle from the middle plane
   double chainring_radius_mm = 0, sprocket_radius_mm = 0;
@@ -113,6 +116,8 @@ struct Drive {
   double bar_pull_share = 0;   ///< of the pedal force that hands pull up at the bar of that side, 0..1
   Motor motor = Motor::none;
 };
+/// The drive in another gear; radius 0 leaves it.
+Drive in_gear(Drive drive, double sprocket_radius_mm);
 /// One kind of trip: its legs in their order.
 struct Trip {
   std::string id;

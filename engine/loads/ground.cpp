@@ -120,9 +120,16 @@ Ground road_ground(const Road& road, const std::vector<Track>& tracks, double sp
   const Eigen::Index count =
       std::min(static_cast<Eigen::Index>(std::floor(last_hz / df)) + 1, (size + 1) / 2);
   const Eigen::MatrixXcd heights = synthesise_road(road, tracks, speed_m_s, df, count, seed);
-  Ground g{rate_hz, Eigen::MatrixXd(heights.rows(), samples),
-           Eigen::MatrixXd::Zero(heights.rows(), samples)};
+  Ground g{rate_hz, Eigen::MatrixXd(heights.rows(), samples), Eigen::MatrixXd::Zero(heights.rows(), samples)};
   transform_rows(heights.real(), heights.imag(), size, g.height_m);
+  // The ride begins at rest: at the first heights, which a trike on three wheels follows without stress, and
+  // with a second of growing waves.
+  const Eigen::VectorXd first = g.height_m.col(0);
+  g.height_m.colwise() -= first;
+  const auto ramp = std::min(samples, static_cast<Eigen::Index>(rate_hz));
+  for (Eigen::Index i = 0; i < ramp; ++i)
+    g.height_m.col(i) *=
+        (1 - std::cos(std::numbers::pi * static_cast<double>(i) / static_cast<double>(ramp))) / 2;
   return g;
 }
 

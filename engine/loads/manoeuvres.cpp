@@ -47,9 +47,8 @@ void add_torque(const Posed& trike, Eigen::VectorXd& load, const frame::Wheel& w
 
 std::vector<std::string> grips_at(const Posed& trike, const Carriers& carriers, double side) {
   const auto place = std::max_element(
-      carriers.bar_nodes.begin(), carriers.bar_nodes.end(), [&](const auto& a, const auto& b) {
-        return side * trike.place(a).y() < side * trike.place(b).y();
-      });
+      carriers.bar_nodes.begin(), carriers.bar_nodes.end(),
+      [&](const auto& a, const auto& b) { return side * trike.place(a).y() < side * trike.place(b).y(); });
   if (place == carriers.bar_nodes.end()) return {};
   return {*place};
 }
@@ -59,7 +58,8 @@ double roll_moment(const Posed& trike, const std::string& grip, double up_n) {
   return up_n * trike.place(grip).y();
 }
 
-// Along the upper run from chainring to sprocket: the outer tangent of both circles in the plane of the wheel.
+// Along the upper run from chainring to sprocket: the outer tangent of both circles in the plane of the
+// wheel.
 Vec3 chain_direction(const Vec3& bracket, const Vec3& axle, const Drive& d) {
   const Vec3 between(axle.x() - bracket.x(), 0, axle.z() - bracket.z());
   const double apart = between.norm(), smaller = d.chainring_radius_mm - d.sprocket_radius_mm;
@@ -107,15 +107,15 @@ Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const R
                            double side, double force_n, double motor_n_m) {
   const frame::Wheel& rear = trike.wheel("R");
   const double motor_nmm = motor_n_m * mm_per_m;
-  const double at_crank = d.motor == Motor::mid ? motor_nmm : 0, at_wheel = d.motor == Motor::hub ? motor_nmm : 0;
+  const double at_crank = d.motor == Motor::mid ? motor_nmm : 0,
+               at_wheel = d.motor == Motor::hub ? motor_nmm : 0;
   const double chain = (force_n * d.crank_mm + at_crank) / d.chainring_radius_mm;
   const double push = (chain * d.sprocket_radius_mm + at_wheel) / rear.radius_mm;
   Eigen::VectorXd load = inertia(trike, {push / trike.balance().mass_kg, 0, 0});
   // Crank and wheel turn freely, so bracket and axle feel the forces and, beside the middle plane, their
   // moments.
   const Vec3 beside(0, -d.chain_offset_mm, 0);
-  const Vec3 pull =
-      chain * chain_direction(trike.place(carriers.pedal_node), trike.place(rear.node), d);
+  const Vec3 pull = chain * chain_direction(trike.place(carriers.pedal_node), trike.place(rear.node), d);
   add(trike, load, carriers.pedal_node, pull, beside.cross(pull));
   add(trike, load, rear.node, -pull, -beside.cross(pull));
   add(trike, load, rear.node, {push, 0, 0});
@@ -178,7 +178,8 @@ Eigen::VectorXd manoeuvre_load(const Posed& trike, const Carriers& carriers, con
     case Act::brake:
       return brake_load(trike, m.brakes, m.level);
     case Act::start:
-      return pedal_load(trike, carriers, duty.rider, duty.drive, side, m.level, m.motor_n_m);
+      return pedal_load(trike, carriers, duty.rider, in_gear(duty.drive, m.sprocket_radius_mm), side, m.level,
+                        m.motor_n_m);
     case Act::sit_down:
       return saddle_load(trike, carriers, m.level);
     case Act::bars:

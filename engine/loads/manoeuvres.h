@@ -20,8 +20,8 @@ PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& dr
 /// or at the axle. pedal: force, chain along the circles' upper tangent, drive, reactions; motor_n_m at the
 /// rear wheel or the crank. sit_down: force on the saddle. bars: that side's grip up, the other down, the
 /// saddle taking the moment.
-/// Throws Fault "frame.unknown-node", "loads.no-rear-wheel", "loads.torque-node" (on the axle's line), "loads.chain" (bracket on the
-/// axle).
+/// Throws Fault "frame.unknown-node", "loads.no-rear-wheel", "loads.torque-node" (on the axle's line),
+/// "loads.chain" (bracket on the axle).
 Eigen::VectorXd corner_load(const Posed& trike, double to_left_m_s2);
 Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2);
 Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const Rider& rider,

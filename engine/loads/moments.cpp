@@ -97,8 +97,7 @@ Spectra profile_spectra(const Road& road, const std::vector<Track>& tracks, doub
   const auto lines = static_cast<Eigen::Index>(last_hz / df) + 1;
   Spectra s;
   s.heights_m = synthesise_road(road, tracks, speed_m_s, df, lines, "") / std::sqrt(2.0);
-  s.frequency_hz =
-      df * Eigen::VectorXd::LinSpaced(lines, 0, static_cast<double>(lines - 1));
+  s.frequency_hz = df * Eigen::VectorXd::LinSpaced(lines, 0, static_cast<double>(lines - 1));
   s.weight_hz = Eigen::VectorXd::Ones(lines);
   return s;
 }

@@ -43,7 +43,8 @@ class Cases {
  private:
   Eigen::VectorXd none() const { return Eigen::VectorXd::Zero(trike_.assembly().full_size); }
 
-  void push(Eigen::VectorXd& load, const std::string& node, const Vec3& force, const Vec3& arm = Vec3::Zero()) const {
+  void push(Eigen::VectorXd& load, const std::string& node, const Vec3& force,
+            const Vec3& arm = Vec3::Zero()) const {
     trike_.place(node);
     const auto first = 6 * static_cast<Eigen::Index>(trike_.assembly().node_index.at(node));
     load.segment<3>(first) += force;
@@ -72,8 +73,8 @@ class Cases {
     return trike_.wheel_loads(trike_.standing_displacement())[static_cast<Eigen::Index>(wheel)];
   }
 
-  // Extra load on wheels is answered by the inertia of all masses, so that the trike as a whole is in balance:
-  // the case is the moment of the strike, not a weight that stays.
+  // Extra load on wheels is answered by the inertia of all masses, so that the trike as a whole is in
+  // balance: the case is the moment of the strike, not a weight that stays.
   Eigen::VectorXd balanced(const Eigen::VectorXd& load) const {
     const frame::Assembly& a = trike_.assembly();
     Eigen::MatrixXd rigid(a.full_size, 6);
@@ -98,8 +99,11 @@ class Cases {
       push(square, w.node, {-ratio * peaks_.shock_factor * load, 0, up});
       largest = std::max(largest, peaks_.shock_factor * load);
     }
-    add("kerb-square", balanced(square), largest, "N", assumed("shock factor; direction of the force derived"),
-        {{"shock_factor", peaks_.shock_factor, ""}, {"kerb", peaks_.kerb_mm, "mm"}, {"back_over_up", ratio, ""}});
+    add("kerb-square", balanced(square), largest, "N",
+        assumed("shock factor; direction of the force derived"),
+        {{"shock_factor", peaks_.shock_factor, ""},
+         {"kerb", peaks_.kerb_mm, "mm"},
+         {"back_over_up", ratio, ""}});
     const frame::Wheel& left = trike_.wheel("FL");
     const double side = peaks_.side_factor * wheel_load(0);
     Eigen::VectorXd sideways = none();
@@ -126,7 +130,8 @@ class Cases {
     const double braking = std::min(peaks_.friction * gravity_m_s2, s.forward_m_s2);
     const Brakes front{0.5, 0.5, 0};
     add("full-braking", brake_load(trike_, front, braking), braking, "m/s2",
-        {"statics", "friction, or the rear wheel lifts; front brakes alone"}, {{"friction", peaks_.friction, ""}});
+        {"statics", "friction, or the rear wheel lifts; front brakes alone"},
+        {{"friction", peaks_.friction, ""}});
     const double tip = tip_threshold_m_s2(s);
     add("tip-over", corner_load(trike_, tip), tip, "m/s2", {"statics", "the inner front wheel lifts"}, {});
   }
@@ -140,7 +145,8 @@ class Cases {
     for (const std::string& node : carriers_.bar_nodes)
       if (grip.empty() || trike_.place(node).y() > trike_.place(grip).y()) grip = node;
     push(load, grip.empty() ? carriers_.saddle_node : grip, {0, -force, 0});
-    add("fall", balanced(load), force, "N", assumed("half of the weight times the factor at grip and wheel each"),
+    add("fall", balanced(load), force, "N",
+        assumed("half of the weight times the factor at grip and wheel each"),
         {{"fall_factor", peaks_.fall_factor, ""}});
   }
 

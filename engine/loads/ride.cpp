@@ -42,8 +42,8 @@ Transfer::Poles poles_of(const State& state, double damping) {
 
 // The tyres' part: positions and speeds of the contacts from the poles, and how a change of force moves them.
 struct Contacts {
-  Eigen::MatrixXcd place, speed;        // wheels x poles; mm -> m
-  Eigen::MatrixXd place_of_force;       // wheels x inputs, m/N: what the modes left out
+  Eigen::MatrixXcd place, speed;           // wheels x poles; mm -> m
+  Eigen::MatrixXd place_of_force;          // wheels x inputs, m/N: what the modes left out
   Eigen::MatrixXd place_gain, speed_gain;  // wheels x inputs: of this sample's force
 };
 
@@ -81,8 +81,8 @@ class Stepper {
   void advance(Eigen::Index sample) {
     const Eigen::VectorXd h = ground_.height_m.col(sample), rate = rise(sample),
                           slope = ground_.slope.col(sample);
-    const Eigen::VectorXcd history = step_.keep.matrix().cwiseProduct(z_) +
-                                     step_.from.matrix().cwiseProduct(poles_.right * force_);
+    const Eigen::VectorXcd history =
+        step_.keep.matrix().cwiseProduct(z_) + step_.from.matrix().cwiseProduct(poles_.right * force_);
     const Eigen::VectorXd place = (contacts_.place * history).real(),
                           speed = (contacts_.speed * history).real();
     Eigen::VectorXd next = Eigen::VectorXd::Zero(inputs_);
@@ -96,7 +96,8 @@ class Stepper {
               damping_.cwiseProduct(rate - speed - contacts_.speed_gain * next);
       double change = 0;
       for (Eigen::Index j = 0; j < wheels_; ++j) {
-        const double own = stiffness_[j] * contacts_.place_gain(j, j) + damping_[j] * contacts_.speed_gain(j, j);
+        const double own =
+            stiffness_[j] * contacts_.place_gain(j, j) + damping_[j] * contacts_.speed_gain(j, j);
         const double wanted = std::max(0.0, lift[j] - (tyre_[j] + lift[j]) / std::max(0.05, 1 - own));
         change = std::max(change, std::abs(wanted - lift[j]));
         lift[j] = wanted;
@@ -149,7 +150,8 @@ Ride ride(const State& state, double structural_damping, const Ground& ground, E
   Stepper stepper(state, structural_damping, ground);
   const Eigen::Index samples = ground.height_m.cols(), wheels = ground.height_m.rows();
   Ride r;
-  r.coordinates.resize(state.modes.shapes.cols() + wheels + state.pushes.cols(), (samples + every - 1) / every);
+  r.coordinates.resize(state.modes.shapes.cols() + wheels + state.pushes.cols(),
+                       (samples + every - 1) / every);
   r.lift_share = r.largest_force_n = Eigen::VectorXd::Zero(wheels);
   for (Eigen::Index i = 0; i < samples; ++i) {
     stepper.advance(i);

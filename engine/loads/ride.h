@@ -10,16 +10,17 @@ namespace seamwright::loads {
 
 /// What a ride gives. Full displacements about the static state = [basis, push_basis] * coordinates.
 struct Ride {
-  Eigen::MatrixXd coordinates;  ///< (modes + wheels + pushes) x samples, every `every`-th of the ground
-  Eigen::VectorXd lift_share;    ///< per wheel: share of time off the ground
+  Eigen::MatrixXd coordinates;      ///< (modes + wheels + pushes) x samples, every `every`-th of the ground
+  Eigen::VectorXd lift_share;       ///< per wheel: share of time off the ground
   Eigen::VectorXd largest_force_n;  ///< per wheel: tyre force upwards
 };
 
 /// Starts at rest on level ground. Tyre force k (h - u) + c d(h - u)/dt beyond the static load, never below
-/// 0 in all; where the ground's slope is not nil (and the state has pushes) it also pushes back along the wheel's heading, force times
-/// slope, at the hub (the force of an edge on a rigid wheel goes through the hub). Exact integration of the
-/// modes for forces that run straight between samples; tyres are solved for at each sample. Throws Fault
-/// "loads.defective" when the damped modes cannot be told apart even with a little more damping.
+/// 0 in all; where the ground's slope is not nil (and the state has pushes) it also pushes back along the
+/// wheel's heading, force times slope, at the hub (the force of an edge on a rigid wheel goes through the
+/// hub). Exact integration of the modes for forces that run straight between samples; tyres are solved for at
+/// each sample. Throws Fault "loads.defective" when the damped modes cannot be told apart even with a little
+/// more damping.
 Ride ride(const State& state, double structural_damping, const Ground& ground, Eigen::Index every);
 
 /// Time after which the slowest motion of the body and frame has died away to a hundredth, s; at most 6.

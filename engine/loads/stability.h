@@ -62,8 +62,8 @@ struct Stability {
   bool tips_at_rest = false;
 };
 
-/// Each loading (a pose whose steering does not matter) at `angles` steering angles from stop to stop (odd, at least five; one, straight ahead,
-/// without a steering). Throws what steered() and laden() throw.
+/// Each loading (a pose whose steering does not matter) at `angles` steering angles from stop to stop (odd,
+/// at least five; one, straight ahead, without a steering). Throws what steered() and laden() throw.
 Stability stability(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
                     const Steering& steering, const std::vector<Pose>& loadings, std::size_t angles);
 

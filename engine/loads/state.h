@@ -47,7 +47,7 @@ struct State {
   /// Of add_pushes(), else without columns. full x wheels: unit forces forward along each wheel's heading at
   /// its hub; and their static remainders, the roll along x free.
   Eigen::MatrixXd pushes, push_basis;
-  std::vector<Track> tracks;            ///< per wheel
+  std::vector<Track> tracks;  ///< per wheel
 };
 
 /// Builds the state. highest_hz bounds the modes kept, 1..1000 Hz. Throws the Faults of assemble(), Statics
@@ -59,8 +59,8 @@ void add_pushes(State& state, const frame::Frame& laden_frame);
 /// The state with its lowest modes alone, the rest of the answer as static remainders: with the modes of the
 /// body on its tyres, the quasi-static answer.
 State with_lowest_modes(const State& state, Eigen::Index modes);
-/// Motions of the trike as rigid parts on tyres and rider's springs: six, one per hinge, one per spring of the
-/// rider, less the roll along x.
+/// Motions of the trike as rigid parts on tyres and rider's springs: six, one per hinge, one per spring of
+/// the rider, less the roll along x.
 Eigen::Index rigid_motions(const State& state);
 
 /// (-w^2 + i w D + Omega^2) q = Phi' B (k + i w c) h with D = Phi' C Phi + diag(2 zeta Omega): the damping of

@@ -45,13 +45,14 @@ void cap_corner(Manoeuvre& m, const Leg& leg, const Design& design, const frame:
 void cap_start(Manoeuvre& m, const Leg& leg, const Design& design, const frame::Frame& cut,
                const loads::Duty& duty, std::vector<Message>& notes) {
   const auto c = stability_of(pose_of(m, leg, 1), design, cut, duty);
-  const loads::Drive& d = duty.drive;
-  const auto rear = std::find_if(cut.wheels.begin(), cut.wheels.end(), [](const auto& w) { return w.id == "R"; });
+  const loads::Drive d = loads::in_gear(duty.drive, m.sprocket_radius_mm);
+  const auto rear =
+      std::find_if(cut.wheels.begin(), cut.wheels.end(), [](const auto& w) { return w.id == "R"; });
   if (rear == cut.wheels.end()) throw Fault{Message{"loads.no-rear-wheel", {}}};
-  const double gear = d.sprocket_radius_mm / d.chainring_radius_mm,
-               motor = d.motor == loads::Motor::none  ? 0
-                       : d.motor == loads::Motor::mid ? 1000 * m.motor_n_m * gear
-                                                      : 1000 * m.motor_n_m;
+  const double gear = d.sprocket_radius_mm / d.chainring_radius_mm, motor = d.motor == loads::Motor::none ? 0
+                                                                            : d.motor == loads::Motor::mid
+                                                                                ? 1000 * m.motor_n_m * gear
+                                                                                : 1000 * m.motor_n_m;
   const double asked = (m.level * d.crank_mm * gear + motor) / rear->radius_mm / c.mass_kg;
   double level = asked;
   cap(level, c.backward_m_s2, "rating.start-capped", m, leg, notes);

@@ -69,7 +69,8 @@ std::vector<Stretch> split(const RatedLeg& leg, const Stretch& whole) {
   std::vector<std::pair<double, const RatedPassage*>> places;
   for (const auto& p : leg.passages)
     for (double k = 0.5; k < p->count; ++k) places.emplace_back(k / p->count, p.get());
-  std::stable_sort(places.begin(), places.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::stable_sort(places.begin(), places.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<Stretch> stretches{whole};
   for (const auto& [share, passage] : places) {
     const auto at = static_cast<Eigen::Index>(share * static_cast<double>(whole.end));
@@ -126,9 +127,9 @@ TripDamage count_trip(const Service& service, std::size_t trip, const std::strin
   Counters counters;
   for (std::size_t i = 0; i < service.sites.size(); ++i) {
     const fatigue::Curve* curve = service.sites[i].curve;
-    counters.push_back(curve ? std::make_unique<Counter>(Counter{cycles::Rainflow(0),
-                                                                 fatigue::DamageLaw(*curve, service.factors[i]),
-                                                                 fatigue::DamageLaw(*curve)})
+    counters.push_back(curve ? std::make_unique<Counter>(Counter{
+                                   cycles::Rainflow(0), fatigue::DamageLaw(*curve, service.factors[i]),
+                                   fatigue::DamageLaw(*curve)})
                              : nullptr);
   }
   TripDamage out;

@@ -80,8 +80,8 @@ Cell road_cell(const RatedLeg& leg, cycles::RangeModel model, const Site& site, 
   const cycles::Moments m =
       stress_moments(leg.moments, leg.state->rows.col(index).head(leg.moments.m0.rows()));
   const double seconds = seconds_of(*leg.leg);
-  return {seconds * road_damage_per_s(m, model, site, factor),
-          seconds * road_damage_per_s(m, model, site, 1), largest_range(m, seconds)};
+  return {seconds * road_damage_per_s(m, model, site, factor), seconds * road_damage_per_s(m, model, site, 1),
+          largest_range(m, seconds)};
 }
 
 std::vector<Part> parts_of(const Service& service) {
@@ -150,7 +150,8 @@ cycles::Moments stress_moments(const loads::MomentMatrices& m, const Eigen::Vect
   return {row.dot(m.m0 * row), row.dot(m.m1 * row), row.dot(m.m2 * row), row.dot(m.m4 * row)};
 }
 
-double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site, double factor) {
+double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site,
+                         double factor) {
   const fatigue::DamageLaw law(*site.curve, factor);
   std::vector<cycles::PowerLaw> pieces;
   double to = std::numeric_limits<double>::infinity();

@@ -65,7 +65,9 @@ void add_realisation(const Service& service, const std::string& seed, const Prog
     const TripDamage d = count_trip(service, t, seed, progress, from + (to - from) * share,
                                     from + (to - from) * (share + 1 / kinds));
     const double per_year = service.duty.trips[t].trips_per_year;
-    const auto map = [&](const std::vector<double>& v) { return Eigen::Map<const Eigen::ArrayXd>(v.data(), sites); };
+    const auto map = [&](const std::vector<double>& v) {
+      return Eigen::Map<const Eigen::ArrayXd>(v.data(), sites);
+    };
     year += per_year * map(d.factored);
     bare += per_year * map(d.unfactored);
     sums.largest = sums.largest.max(map(d.largest_range_mpa));
@@ -188,9 +190,15 @@ void add_welds(const Job& job, const Service& service, const Sums& sums, Rating&
   });
   for (std::size_t w : welds) {
     const joints::Weld& weld = job.design.welds[w];
-    WeldRating r{weld.id,     weld.joint, weld.kind,
-                 weld.node,   weld.member, weld.chord,
-                 grouped[w][0].first.verdict, grouped[w][0].first.site, {}};
+    WeldRating r{weld.id,
+                 weld.joint,
+                 weld.kind,
+                 weld.node,
+                 weld.member,
+                 weld.chord,
+                 grouped[w][0].first.verdict,
+                 grouped[w][0].first.site,
+                 {}};
     order.emplace_back();
     for (auto& [site, index] : grouped[w]) {
       r.sites.push_back(std::move(site));

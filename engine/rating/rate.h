@@ -87,7 +87,7 @@ struct Rating {
   double km_per_year = 0, service_years = 0, service_km = 0;
   std::string range_model;       ///< of the parts, and of the spectral method
   std::size_t realisations = 0;  ///< trips of random road that were counted; 1 for the spectral method
-  double confidence = 0;         ///< half width of the governing damage's 95 % interval, relative; NaN for one
+  double confidence = 0;  ///< half width of the governing damage's 95 % interval, relative; NaN for one
 };
 
 struct Progress {

@@ -68,11 +68,13 @@ void add_elastic(const Job& job, const Service& service, const Order& order, Rat
         const Site& site = service.sites[sites[k]];
         if (!site.curve || site.shear.nonZeros() > 0) continue;
         const double factor = service.factors[sites[k]];
-        const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(sites[k])).head(leg.moments.m0.rows());
-        full[k] += per_year *
-                   road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
-        quasi[k] += per_year * road_damage_per_s(stress_moments(moments, rows.col(static_cast<Eigen::Index>(k))),
-                                                 job.range_model, site, factor);
+        const Eigen::VectorXd row =
+            s.rows.col(static_cast<Eigen::Index>(sites[k])).head(leg.moments.m0.rows());
+        full[k] +=
+            per_year * road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
+        quasi[k] +=
+            per_year * road_damage_per_s(stress_moments(moments, rows.col(static_cast<Eigen::Index>(k))),
+                                         job.range_model, site, factor);
       }
     }
   for (std::size_t k = 0; k < sites.size(); ++k)
@@ -108,9 +110,15 @@ void add_reports(const Job& job, const Service& service, const std::vector<std::
   for (std::size_t t = 0; t < service.trips.size(); ++t)
     for (std::size_t i = 0; i < service.trips[t].size(); ++i) {
       const RatedLeg& leg = service.trips[t][i];
-      LegReport report{service.duty.trips[t].id, leg.leg->id,          leg.leg->road, leg.leg->pose,
-                       leg.leg->speed_kmh,       leg.leg->distance_km, leg.levels,
-                       std::numeric_limits<double>::quiet_NaN(), lift[t][i]};
+      LegReport report{service.duty.trips[t].id,
+                       leg.leg->id,
+                       leg.leg->road,
+                       leg.leg->pose,
+                       leg.leg->speed_kmh,
+                       leg.leg->distance_km,
+                       leg.levels,
+                       std::numeric_limits<double>::quiet_NaN(),
+                       lift[t][i]};
       if (!node.empty())
         report.box_acceleration_rms_m_s2 =
             loads::levels_of(leg.state->state, leg.spectra, node).seat_acceleration_rms_m_s2;

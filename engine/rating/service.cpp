@@ -76,7 +76,8 @@ class Preparation {
   RatedState& state_in(const Pose& pose) {
     const auto found = service_.states.find(pose);
     if (found != service_.states.end()) return found->second;
-    loads::State state = loads::make_state(posed(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz);
+    loads::State state =
+        loads::make_state(posed(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz);
     loads::Transfer transfer(state, job_.duty.structural_damping);
     return service_.states.emplace(pose, RatedState{std::move(state), std::move(transfer), {}, {}})
         .first->second;
@@ -88,8 +89,8 @@ class Preparation {
     r.leg = &leg;
     r.road = &named(service_.duty.roads, leg.road, "rating.unknown-road", leg);
     r.state = &state_in(leg.pose);
-    r.spectra = loads::leg_spectra(r.state->state, r.state->transfer, *r.road, leg,
-                                   job_.duty.highest_frequency_hz);
+    r.spectra =
+        loads::leg_spectra(r.state->state, r.state->transfer, *r.road, leg, job_.duty.highest_frequency_hz);
     r.moments = loads::moments_of(r.spectra);
     r.levels = loads::levels_of(r.state->state, r.spectra, job_.design.carriers.saddle_node);
     const double lift = r.levels.lift_share.maxCoeff();
@@ -175,8 +176,9 @@ class Preparation {
     const loads::Posed& p = posed(leg.pose);
     const loads::Duty& d = job_.duty;
     Eigen::MatrixXd both(p.assembly().full_size, 2);
-    both << loads::pedal_load(p, job_.design.carriers, d.rider, d.drive, 1, leg.pedal_force_n, 0),
-        loads::pedal_load(p, job_.design.carriers, d.rider, d.drive, -1, leg.pedal_force_n, 0);
+    const loads::Drive drive = loads::in_gear(d.drive, leg.sprocket_radius_mm);
+    both << loads::pedal_load(p, job_.design.carriers, d.rider, drive, 1, leg.pedal_force_n, 0),
+        loads::pedal_load(p, job_.design.carriers, d.rider, drive, -1, leg.pedal_force_n, 0);
     r.trains.push_back({{"pedalling", 2 * loads::times_in(leg, leg.turns_per_km), 0},
                         stress(p.section_forces(p.displacements(both))).transpose()});
     const loads::PedalReaction reaction = loads::pedal_reaction(leg.pedal_force_n, d.rider, d.drive);
@@ -200,8 +202,7 @@ class Preparation {
                      Eigen::MatrixXd(static_cast<Eigen::Index>(sides.size()), main_.rows())};
     for (std::size_t k = 0; k < sides.size(); ++k) {
       const loads::Posed& p = posed(rating::pose_of(m, leg, sides[k]));
-      const Eigen::VectorXd load =
-          loads::manoeuvre_load(p, job_.design.carriers, job_.duty, m, sides[k]);
+      const Eigen::VectorXd load = loads::manoeuvre_load(p, job_.design.carriers, job_.duty, m, sides[k]);
       const Eigen::VectorXd forces = p.section_forces(p.displacements(load)) + p.standing() - before;
       train.peaks.row(static_cast<Eigen::Index>(k)) = stress(forces).transpose();
     }
@@ -224,8 +225,7 @@ class Preparation {
       service_.notes.push_back(
           {"rating.passage",
            {text("obstacle", o.id), number("payload", leg.pose.payload_kg, "kg"),
-            number("speed", 3.6 * speed, "km/h"),
-            number("force", known.largest_force_n.maxCoeff(), "N"),
+            number("speed", 3.6 * speed, "km/h"), number("force", known.largest_force_n.maxCoeff(), "N"),
             number("factor", known.largest_force_n.cwiseQuotient(state.state.static_wheel_load_n).maxCoeff(),
                    "")}});
     }

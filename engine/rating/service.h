@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The whole service made ready for counting: the sites, the trike in every pose of the duty, and for every leg
-// the stress that each load gives at every site.
+// The whole service made ready for counting: the sites, the trike in every pose of the duty, and for every
+// leg the stress that each load gives at every site.
 #pragma once
 
 #include <map>

@@ -11,15 +11,19 @@ namespace seamwright::reports {
 Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks) {
   Document d;
   d.title = {"peaks.title", {text("design", job.design.identity.name)}};
-  const auto worst = std::max_element(peaks.cases.begin(), peaks.cases.end(), [](const auto& a, const auto& b) {
-    return std::isnan(a.use) && std::isnan(b.use) ? a.stress_mpa < b.stress_mpa : !(a.use >= b.use) && b.use > 0;
-  });
+  const auto worst =
+      std::max_element(peaks.cases.begin(), peaks.cases.end(), [](const auto& a, const auto& b) {
+        return std::isnan(a.use) && std::isnan(b.use) ? a.stress_mpa < b.stress_mpa
+                                                      : !(a.use >= b.use) && b.use > 0;
+      });
   if (worst != peaks.cases.end())
-    d.blocks.emplace_back(Answer{
-        State{worst->use <= 1 ? "meets" : worst->use > 1 ? "falls_short" : "not_covered"},
-        {std::isnan(worst->use) ? "peaks.answer-unstated" : "peaks.answer",
-         {text("case", worst->load.id), text("member", worst->element),
-          number("stress", worst->stress_mpa, "MPa"), number("yield", worst->yield_mpa, "MPa")}}});
+    d.blocks.emplace_back(
+        Answer{State{worst->use <= 1  ? "meets"
+                     : worst->use > 1 ? "falls_short"
+                                      : "not_covered"},
+               {std::isnan(worst->use) ? "peaks.answer-unstated" : "peaks.answer",
+                {text("case", worst->load.id), text("member", worst->element),
+                 number("stress", worst->stress_mpa, "MPa"), number("yield", worst->yield_mpa, "MPa")}}});
   d.blocks.emplace_back(Caution{{plain("peaks.caution-assumed"), plain("peaks.caution-tubes"),
                                  plain("caution.no-substitute"), plain("caution.local-codes")}});
   Table t;
@@ -28,11 +32,12 @@ Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks
     t.columns.push_back(plain(id));
   for (const rating::PeakRating& p : peaks.cases) {
     const Evidence& e = p.load.evidence;
-    t.rows.push_back({Message{"peak." + p.load.id, {}}, Quantity{p.load.pose.payload_kg, "kg", 3},
-                      Quantity{e.value, e.unit, 3},
-                      e.source.key == "seamwright" ? Cell{plain("peaks.assumption")} : Cell{plain("peaks.statics")},
-                      Verbatim{p.element}, Quantity{p.stress_mpa, "MPa", 3},
-                      Quantity{p.yield_mpa > 0 ? p.yield_mpa : p.use, "MPa", 3}, Quantity{p.use, "", 2}});
+    t.rows.push_back(
+        {Message{"peak." + p.load.id, {}}, Quantity{p.load.pose.payload_kg, "kg", 3},
+         Quantity{e.value, e.unit, 3},
+         e.source.key == "seamwright" ? Cell{plain("peaks.assumption")} : Cell{plain("peaks.statics")},
+         Verbatim{p.element}, Quantity{p.stress_mpa, "MPa", 3},
+         Quantity{p.yield_mpa > 0 ? p.yield_mpa : p.use, "MPa", 3}, Quantity{p.use, "", 2}});
   }
   d.blocks.emplace_back(Heading{2, plain("peaks.cases")});
   d.blocks.emplace_back(std::move(t));

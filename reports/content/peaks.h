@@ -6,7 +6,8 @@
 
 namespace seamwright::reports {
 
-/// The static peak cases: the worst on top, cautions, every case with its most used member and its assumption.
+/// The static peak cases: the worst on top, cautions, every case with its most used member and its
+/// assumption.
 Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks);
 
 }  // namespace seamwright::reports

@@ -56,14 +56,14 @@ Table legs_of(const rating::Rating& r) {
                          "column.seat", "column.box", "column.lift", "column.share"})
     t.columns.push_back(plain(id));
   for (const rating::LegReport& l : r.legs)
-    t.rows.push_back(
-        {Verbatim{l.id}, Verbatim{l.road}, Quantity{l.pose.payload_kg, "kg", 3},
-         Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
-         Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
-         Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
-         Quantity{100 * (std::isnan(l.counted_lift_share) ? l.levels.lift_share.maxCoeff() : l.counted_lift_share),
-                  "%", 2},
-         Quantity{100 * share_of(r.welds[0].sites[0], r, l.id), "%", 2}});
+    t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.pose.payload_kg, "kg", 3},
+                      Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
+                      Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
+                      Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
+                      Quantity{100 * (std::isnan(l.counted_lift_share) ? l.levels.lift_share.maxCoeff()
+                                                                       : l.counted_lift_share),
+                               "%", 2},
+                      Quantity{100 * share_of(r.welds[0].sites[0], r, l.id), "%", 2}});
   return t;
 }
 
@@ -78,7 +78,8 @@ Table sources_of(const rating::Rating& r) {
   for (const std::string& source : sources) t.columns.push_back({"column.source", {text("source", source)}});
   for (std::size_t w = 0; w < std::min(most_welds, r.welds.size()); ++w) {
     const rating::SiteRating& s = r.welds[w].sites[0];
-    t.rows.push_back({Verbatim{r.welds[w].id}, Verbatim{s.site}, Quantity{s.elastic_over_quasi_static, "", 3}});
+    t.rows.push_back(
+        {Verbatim{r.welds[w].id}, Verbatim{s.site}, Quantity{s.elastic_over_quasi_static, "", 3}});
     for (const std::string& source : sources) {
       double sum = 0;
       for (std::size_t i = 0; i < r.parts.size(); ++i)
@@ -110,9 +111,9 @@ Table states_of(const rating::Rating& r) {
 Paragraph confidence_of(const rating::Rating& r) {
   if (r.method == "spectral") return {{"rating.model-of-ranges", {text("model", r.range_model)}}};
   if (r.realisations < 2) return {plain("rating.one-realisation")};
-  return {{"rating.confidence",
-           {number("count", static_cast<double>(r.realisations), ""),
-            number("width", 100 * r.confidence, "%")}}};
+  return {
+      {"rating.confidence",
+       {number("count", static_cast<double>(r.realisations), ""), number("width", 100 * r.confidence, "%")}}};
 }
 
 }  // namespace

@@ -19,10 +19,10 @@ Document stability_document(const rating::Design& design, const loads::Stability
                                  plain("stability.caution-margin"), plain("caution.local-codes"),
                                  plain("stability.caution-people")}});
   Table t;
-  for (const char* id : {"column.payload", "column.steering", "column.mass", "column.centre-height",
-                         "column.tip-left", "column.tip-right", "column.radius", "column.tip-speed",
-                         "column.first", "column.tilt-left", "column.tilt-right", "column.rear-lifts",
-                         "column.front-lifts"})
+  for (const char* id :
+       {"column.payload", "column.steering", "column.mass", "column.centre-height", "column.tip-left",
+        "column.tip-right", "column.radius", "column.tip-speed", "column.first", "column.tilt-left",
+        "column.tilt-right", "column.rear-lifts", "column.front-lifts"})
     t.columns.push_back(plain(id));
   for (const loads::StabilityCase& c : s.cases)
     t.rows.push_back({Quantity{c.pose.payload_kg, "kg", 3}, Quantity{c.pose.steering_deg, "deg", 3},

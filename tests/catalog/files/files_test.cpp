@@ -125,8 +125,9 @@ TEST_CASE("duties that cannot be are refused with the key") {
   const Folder folder;
   const auto refused = [&](const char* from, const char* to, const char* key) {
     INFO(to);
-    const Message m = fault_of(
-        [&] { files::read_duty(folder.write("duty.toml", with("duty.toml", from, to)), published::catalog()); });
+    const Message m = fault_of([&] {
+      files::read_duty(folder.write("duty.toml", with("duty.toml", from, to)), published::catalog());
+    });
     bool named = false, line = false;
     for (const Argument& a : m.arguments) {
       const auto* value = std::get_if<std::string>(&a.value);
@@ -161,12 +162,13 @@ TEST_CASE("a corner may be given by speed and radius") {
 TEST_CASE("a recorded profile lies beside the duty") {
   const Folder folder;
   std::string table = "left,right\n";
-  for (int i = 0; i < 50; ++i) table += std::to_string(0.001 * (i % 7)) + "," + std::to_string(0.002 * (i % 5)) + "\n";
+  for (int i = 0; i < 50; ++i)
+    table += std::to_string(0.001 * (i % 7)) + "," + std::to_string(0.002 * (i % 5)) + "\n";
   folder.write("lane.csv", table);
-  const std::string path = folder.write(
-      "duty.toml", with("duty.toml", "class = \"C\"",
-                        "profile = \"lane.csv\"\nprofile_step_m = 0.1\nprofile_left = \"left\"\n"
-                        "profile_right = \"right\""));
+  const std::string path =
+      folder.write("duty.toml", with("duty.toml", "class = \"C\"",
+                                     "profile = \"lane.csv\"\nprofile_step_m = 0.1\nprofile_left = \"left\"\n"
+                                     "profile_right = \"right\""));
   const loads::Road road = files::read_duty(path, published::catalog()).duty.roads[1];
   REQUIRE(road.profile_left_m.size() == 50);
   CHECK(road.profile_left_m[8] == Approx(0.001));

@@ -76,7 +76,8 @@ TEST_CASE("a raised ground lifts the whole trike and leaves its wheel loads") {
   const Ground g = ground_over(kerb, v.wheels(), 1, 6, rate);
   const Ride r = ride(v.state, 0, g, 5);
   const Eigen::Index last = r.coordinates.cols() - 1;
-  for (const char* node : {"FL", "FR", "R", "centre"}) CHECK(v.rise(r, node, last) == Approx(20).epsilon(0.01));
+  for (const char* node : {"FL", "FR", "R", "centre"})
+    CHECK(v.rise(r, node, last) == Approx(20).epsilon(0.01));
 }
 
 TEST_CASE("a wheel in the air pulls on nothing") {
@@ -147,7 +148,8 @@ TEST_CASE("published humps have their height in the middle and nothing at the en
   const auto crest = [&](Shape shape) {
     o.shape = shape;
     const double step = 1;
-    return -(surface_mm(o, 1850 + step) - 2 * surface_mm(o, 1850) + surface_mm(o, 1850 - step)) * 1000 * v * v;
+    return -(surface_mm(o, 1850 + step) - 2 * surface_mm(o, 1850) + surface_mm(o, 1850 - step)) * 1000 * v *
+           v;
   };
   CHECK(crest(Shape::round_hump) == Approx(1.0116 * 1).epsilon(1e-3));
   CHECK(crest(Shape::sine_hump) == Approx(2.5032).epsilon(1e-3));

@@ -110,11 +110,11 @@ TEST_CASE("stops alone are counted the same by both methods") { check_both_metho
 TEST_CASE("starts alone are counted the same by both methods") { check_both_methods("start", 700); }
 TEST_CASE("kerbs alone are counted the same by both methods") { check_both_methods("drop-kerb-up", 0); }
 
-TEST_CASE("corners, stops and starts are capped at the tip-over limits") {
+TEST_CASE("manoeuvres are capped at the tip-over limits") {
   Job job = one_leg();
   set_manoeuvre(job, "bend", 9, 4);
   set_manoeuvre(job, "stop", 9.9, 4);
-  set_manoeuvre(job, "start", 6000, 4);
+  set_manoeuvre(job, "start", 15000, 4);
   const Rating r = rated(job, Method::spectral);
   const auto noted = [](const Rating& of, const char* id) {
     return std::any_of(of.notes.begin(), of.notes.end(), [&](const Message& m) { return m.id == id; });

@@ -89,8 +89,8 @@ TEST_CASE("mass and centre agree with the wheel loads") {
 
 TEST_CASE("stability of the demonstration from stop to stop") {
   const rating::Job job = rating::short_demo();
-  const Stability s =
-      stability(job.design.frame, job.design.carriers, job.duty.rider, job.design.steering, {Pose{}, Pose{100, 0, 0, 0}}, 5);
+  const Stability s = stability(job.design.frame, job.design.carriers, job.duty.rider, job.design.steering,
+                                {Pose{}, Pose{100, 0, 0, 0}}, 5);
   REQUIRE(s.cases.size() == 10);
   CHECK_FALSE(s.tips_at_rest);
   CHECK(std::abs(s.cases[s.lowest].pose.steering_deg) == Approx(40));

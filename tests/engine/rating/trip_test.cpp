@@ -85,7 +85,8 @@ TEST_CASE("a pose off the middle is another trike") {
         Approx(shift).epsilon(0.02));
   CHECK(left.states[0].static_wheel_load_n[1] - middle.states[0].static_wheel_load_n[1] ==
         Approx(-shift).epsilon(0.02));
-  CHECK(left.states[0].static_wheel_load_n.sum() == Approx(middle.states[0].static_wheel_load_n.sum()).epsilon(1e-9));
+  CHECK(left.states[0].static_wheel_load_n.sum() ==
+        Approx(middle.states[0].static_wheel_load_n.sum()).epsilon(1e-9));
 }
 
 TEST_CASE("a leg at lock is rated in its own pose, and both locks mirror each other") {
@@ -141,16 +142,18 @@ TEST_CASE("a rough leg is ridden in steps and lifts its wheels about as often as
 
 TEST_CASE("where nothing lifts, steps and lines give the same damage") {
   Job job = straight(one_leg());
+  legs(job)[0].distance_km = 0.8;
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 /= 16;
   const Rating lines = rated(job);
   job.duty.lift_share_limit = -1;
   const Rating steps = rated(job);
   CHECK(steps.legs[0].counted_lift_share == 0);
-  for (std::size_t i = 0; i < 10; ++i) {
+  for (std::size_t i = 0; i < 30; ++i) {
     const WeldRating& w = lines.welds[i];
     INFO(w.id);
-    // From rest on one side, in the midst of the ride on the other: a few tenths of a second of 18.
-    CHECK(site(weld(steps, w.id), w.sites[0].site).damage == Approx(w.sites[0].damage).epsilon(0.12));
+    if (w.sites[0].curve.empty()) continue;
+    // From rest on one side, in the midst of the ride on the other: a second of 288.
+    CHECK(site(weld(steps, w.id), w.sites[0].site).damage == Approx(w.sites[0].damage).epsilon(0.03));
   }
 }
 

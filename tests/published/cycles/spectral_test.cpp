@@ -125,9 +125,11 @@ TEST_CASE("power laws in closed form are what quadrature gives, for every model"
   const std::vector<PowerLaw> laws{
       {knee, std::numeric_limits<double>::infinity(), 3, 1 / (cycles_at_90 * std::pow(90, 3))},
       {0, knee, 5, 1 / (1e7 * std::pow(knee, 5))}};
-  // A narrow band of 20 MPa and 8 Hz for 100 h: 0.457415, from the incomplete gamma functions, computed apart.
+  // A narrow band of 20 MPa and 8 Hz for 100 h: 0.457415, from the incomplete gamma functions, computed
+  // apart.
   const Moments narrow{400, 400 * 8, 400 * 64, 400 * 4096};
-  CHECK_THAT(hundred_hours_s * damage_per_s(narrow, RangeModel::narrow_band, laws), WithinAbs(0.457415, 1e-6));
+  CHECK_THAT(hundred_hours_s * damage_per_s(narrow, RangeModel::narrow_band, laws),
+             WithinAbs(0.457415, 1e-6));
   for (const Moments& m : {flat(), two_blocks(), two_far_blocks()})
     for (const RangeModel model : {RangeModel::dirlik, RangeModel::tovo_benasciutti, RangeModel::narrow_band,
                                    RangeModel::wirsching_light}) {

@@ -21,7 +21,8 @@ struct Vehicle {
   Posed trike;
 
   explicit Vehicle(frame::Frame frame = stiff_trike())
-      : carriers{"centre", "centre", {}, {}, frame::Vec3::Zero()}, trike(Pose{}, held(std::move(frame)), carriers, rider, {}) {
+      : carriers{"centre", "centre", {}, {}, frame::Vec3::Zero()},
+        trike(Pose{}, held(std::move(frame)), carriers, rider, {}) {
     rider.mass_kg = 200;
     rider.saddle_share = 1;
   }
@@ -99,7 +100,8 @@ TEST_CASE("a brake's torque enters at its mount as a pair of forces") {
   // All braking at the left front wheel: 200 kg * 4 m/s2 = 800 N at 250 mm radius.
   const Eigen::VectorXd load = brake_load(v.trike, {1, 0, 0}, 4);
   const auto at = [&](const char* node) {
-    return Eigen::Vector3d(load.segment<3>(6 * static_cast<Eigen::Index>(v.trike.assembly().node_index.at(node))));
+    return Eigen::Vector3d(
+        load.segment<3>(6 * static_cast<Eigen::Index>(v.trike.assembly().node_index.at(node))));
   };
   CHECK(at("mount").x() == Approx(2000).epsilon(1e-9));
   CHECK(at("mount").tail<2>().norm() == Approx(0).margin(1e-9));
@@ -119,12 +121,14 @@ TEST_CASE("camber moves the contact outwards by the handbook's geometry, and tyr
   }
   CHECK(frame::contact_arm_mm(f.wheels[0]).y() == Approx(12.299).epsilon(1e-4));
   CHECK(frame::contact_arm_mm(f.wheels[1]).y() == Approx(-12.299).epsilon(1e-4));
-  CHECK(frame::contact_arm_mm(f.wheels[0]).z() == Approx(-(235 * std::cos(3 * std::numbers::pi / 180) + 23.5)));
+  CHECK(frame::contact_arm_mm(f.wheels[0]).z() ==
+        Approx(-(235 * std::cos(3 * std::numbers::pi / 180) + 23.5)));
   CHECK(frame::contact_arm_mm(f.wheels[2]).y() == 0);
   // 0.01 per degree of 641 N: 19.2 N towards the middle on either side.
   for (frame::Wheel& w : f.wheels) w.camber_thrust_per_deg = 0.01;
   const Vehicle v(f);
-  const Eigen::VectorXd thrust = camber_thrust(v.trike.frame(), v.trike.assembly(), Eigen::Vector3d(641, 641, 679));
+  const Eigen::VectorXd thrust =
+      camber_thrust(v.trike.frame(), v.trike.assembly(), Eigen::Vector3d(641, 641, 679));
   CHECK(thrust[1] == Approx(-19.23).epsilon(1e-9));
   CHECK(thrust[7] == Approx(19.23).epsilon(1e-9));
 }
@@ -166,7 +170,7 @@ TEST_CASE("trains hold as many pulses as the leg asks for") {
   const Eigen::MatrixXd pedals = pulse_shapes({"pedalling", 400, 0}, 2, 200, 40000);
   CHECK(rises(pedals, 0) + rises(pedals, 1) >= 399);
   CHECK(pedals.row(0).cwiseProduct(pedals.row(1)).maxCoeff() == 0);  // one foot at a time
-  int rests = 0;                                                       // and nothing between the feet
+  int rests = 0;                                                     // and nothing between the feet
   for (Eigen::Index i = 0; i < pedals.cols(); ++i) rests += pedals(0, i) == 0 && pedals(1, i) == 0;
   CHECK(rests >= 399);
 }

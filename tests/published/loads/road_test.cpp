@@ -78,7 +78,8 @@ TEST_CASE("a synthesised road keeps to its class in every octave") {
   int octaves = 0;
   for (double n = 0.0156; n * std::sqrt(2.0) < 10; n *= 2) {
     double sum = 0, lines = 0;
-    for (auto k = static_cast<Eigen::Index>(n / std::sqrt(2.0) / df); k <= static_cast<Eigen::Index>(n * std::sqrt(2.0) / df); ++k) {
+    for (auto k = static_cast<Eigen::Index>(n / std::sqrt(2.0) / df);
+         k <= static_cast<Eigen::Index>(n * std::sqrt(2.0) / df); ++k) {
       const double at = static_cast<double>(k) * df;
       sum += std::norm(heights(0, k)) / (2 * df) * at * at / 0.01;  // reduced to n0
       ++lines;

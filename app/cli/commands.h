@@ -24,6 +24,7 @@ void add_count(CLI::App& app, Session& session);
 void add_figure(CLI::App& app, Session& session);
 void add_stability(CLI::App& app, Session& session);
 void add_peaks(CLI::App& app, Session& session);
+void add_ride(CLI::App& app, Session& session);
 void add_catalog(CLI::App& app, Session& session);
 
 /// Runs work on a job; a fault of the model gets the place in the design file.

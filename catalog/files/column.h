@@ -6,10 +6,9 @@
 #include <span>
 #include <string>
 
-namespace seamwright::files {
+#include "catalog/files/lines.h"
 
-/// Longest line taken, bytes.
-inline constexpr std::size_t longest_line = 1u << 20;
+namespace seamwright::files {
 
 /// Calls sink with the numbers of a column, in blocks, in their order; memory does not grow with the file.
 /// The first line that is not blank and does not begin with # names the columns; separator is the first of

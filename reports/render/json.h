@@ -10,6 +10,7 @@
 #include "engine/loads/stability.h"
 #include "engine/rating/peaks.h"
 #include "engine/rating/rate.h"
+#include "reports/content/ride.h"
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
 
@@ -22,6 +23,7 @@ std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
 std::string to_json(const Count& count);
+std::string to_json(const Ride& ride);
 std::string to_json(const rating::PeakRatings& peaks);
 std::string to_json(const loads::Stability& stability, double friction);
 

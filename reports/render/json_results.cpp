@@ -76,6 +76,65 @@ std::string to_json(const Count& count) {
   return end_json(j);
 }
 
+namespace {
+
+Json numbers(const Eigen::VectorXd& v) { return std::vector<double>(v.data(), v.data() + v.size()); }
+
+Json json_of(const signal::ChannelSurvey& s, const files::RecordedChannel& c) {
+  return {{"name", c.name},
+          {"unit", c.unit},
+          {"mean", s.mean},
+          {"deviation", s.deviation},
+          {"least", s.least},
+          {"most", s.most},
+          {"missing", s.missing},
+          {"clipped_share", s.clipped_share},
+          {"longest_stuck_s", s.longest_stuck_s},
+          {"spikes", s.spikes},
+          {"drift", s.drift},
+          {"aliasing_share", s.aliasing_share},
+          {"frequency_hz", numbers(s.frequency_hz)},
+          {"density", numbers(s.density)},
+          {"range_class_width", s.ranges.width},
+          {"cycles", s.ranges.cycles},
+          {"largest_range", s.ranges.largest}};
+}
+
+}  // namespace
+
+std::string to_json(const Ride& r) {
+  Json j = begin_json("ride");
+  j["rate_hz"] = r.survey.rate_hz;
+  j["duration_s"] = r.survey.duration_s;
+  j["understood"] = {{"separator", std::string(1, r.recording.separator)},
+                     {"decimal_comma", r.recording.decimal_comma},
+                     {"header_line", r.recording.header_line},
+                     {"time_column", r.recording.time_column},
+                     {"time_kind", files::name_of(r.recording.time_kind)},
+                     {"rows", r.survey.rows},
+                     {"mean_rate_hz", r.survey.mean_rate_hz},
+                     {"median_interval_s", r.survey.median_interval_s}};
+  j["channels"] = Json::array();
+  for (std::size_t c = 0; c < r.survey.channels.size(); ++c)
+    j["channels"].push_back(json_of(r.survey.channels[c], r.recording.channels[c]));
+  j["gaps"] = Json::array();
+  for (const signal::Gap& g : r.survey.gaps) j["gaps"].push_back({{"from_s", g.from_s}, {"seconds", g.seconds}});
+  j["checks"] = Json::array();
+  for (const Message& m : ride_checks(r)) j["checks"].push_back(json_of(m));
+  if (r.road)
+    j["road"] = {{"class", r.road->road_class},
+                 {"gd_n0_m3", r.road->gd_n0_m3},
+                 {"measured_rms_m_s2", r.road->measured_rms_m_s2},
+                 {"from_hz", r.road->from_hz},
+                 {"to_hz", r.road->to_hz}};
+  if (r.damage)
+    j["damage"] = {{"curve", r.damage->curve},
+                   {"damage", r.damage->damage},
+                   {"largest_range_mpa", r.damage->largest_mpa},
+                   {"life_km", r.damage->life_km > 0 ? Json(r.damage->life_km) : Json()}};
+  return end_json(j);
+}
+
 std::string to_json(const rating::PeakRatings& peaks) {
   Json j = begin_json("peaks");
   j["cases"] = Json::array();

@@ -19,7 +19,7 @@ const std::vector<Entry>& entries() {
   static const std::vector<Entry> all = [] {
     std::vector<Entry> found;
     for (const auto& table : {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(),
-                              rating_sentences(), figures_sentences(), words_sentences()})
+                              rating_sentences(), figures_sentences(), measured_sentences(), words_sentences()})
       found.insert(found.end(), table.begin(), table.end());
     std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
     return found;

@@ -12,7 +12,7 @@ allowed = {
     "app": {"app", "reports", "catalog", "engine"},
 }
 engine = {
-    "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
+    "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
     "loads": {"frame", "evidence"}, "rating": {"loads", "joints", "fatigue", "cycles", "frame", "evidence"},
 }
 faults, seen = [], 0

@@ -17,6 +17,7 @@ std::span<const Entry> strength_sentences();
 std::span<const Entry> loads_sentences();
 std::span<const Entry> rating_sentences();
 std::span<const Entry> figures_sentences();
+std::span<const Entry> measured_sentences();
 std::span<const Entry> words_sentences();
 
 }  // namespace seamwright::reports

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Lines and cells of text tables, as a stream.
+#pragma once
+
+#include <fstream>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::files {
+
+/// Longest line taken, bytes.
+inline constexpr std::size_t longest_line = 1u << 20;
+
+/// Without blanks around it, and without the quotes around the whole.
+std::string_view trimmed(std::string_view text);
+std::vector<std::string> cells(std::string_view line, char separator);
+
+class Lines {
+ public:
+  /// Throws Fault "file.missing", "file.unreadable".
+  explicit Lines(const std::string& path);
+  /// A line without its end; false at the end of the file. A line is never held beyond the longest allowed:
+  /// Fault "file.long-line".
+  bool next(std::string& line);
+  std::size_t number() const { return number_; }  ///< of the line read last, from 1
+  /// A Fault with file and line.
+  [[noreturn]] void fail(const char* id, std::vector<Argument> more) const;
+
+ private:
+  std::string path_;
+  std::ifstream file_;
+  std::vector<char> buffer_ = std::vector<char>(1u << 16);
+  std::size_t at_ = 0, filled_ = 0, number_ = 0;
+};
+
+}  // namespace seamwright::files

@@ -25,6 +25,9 @@ void add_figure(CLI::App& app, Session& session);
 void add_stability(CLI::App& app, Session& session);
 void add_peaks(CLI::App& app, Session& session);
 void add_ride(CLI::App& app, Session& session);
+void add_rig(CLI::App& app, Session& session);
+void add_gauges(CLI::App& app, Session& session);
+void add_calibrate(CLI::App& app, Session& session);
 void add_catalog(CLI::App& app, Session& session);
 
 /// Runs work on a job; a fault of the model gets the place in the design file.

@@ -58,7 +58,7 @@ void add_figure(CLI::App& app, Session& session) {
 void add_catalog(CLI::App& app, Session& session) {
   auto kind = std::make_shared<std::string>(), id = std::make_shared<std::string>();
   CLI::App* command = app.add_subcommand("catalog", "Published data with their sources");
-  command->add_option("kind", *kind, "curves, details, joint-kinds, references, roads, steels, tubes");
+  command->add_option("kind", *kind, "curves, details, joint-kinds, references, rigs, roads, steels, tubes");
   command->add_option("id", *id, "one row");
   command->callback([kind, id, &session] {
     session.run = [kind, id, &session] {

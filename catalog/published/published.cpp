@@ -180,6 +180,10 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
     out.road_classes.push_back(
         {row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
   });
+  read_rows(file, table, "rig_case", keys, [&](Row& row, const Provenance& p) {
+    out.rigs.push_back(
+        {row.id(), row.text("kind"), row.real("force_n"), row.real("back_n"), row.real("cycles"), p});
+  });
   read_rows(file, table, "tube_size", keys, [&](Row& row, const Provenance& p) {
     out.tubes.push_back({row.id(), row.real("diameter_mm"), row.real("wall_mm"), row.text("series"), p});
   });
@@ -257,6 +261,7 @@ const Steel* find_steel(const Catalog& catalog, std::string_view id) {
 const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id) {
   return find(catalog.joint_kinds, id);
 }
+const RigPreset* find_rig(const Catalog& catalog, std::string_view id) { return find(catalog.rigs, id); }
 const RoadClass* find_road_class(const Catalog& catalog, std::string_view id) {
   return find(catalog.road_classes, id);
 }

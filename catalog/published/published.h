@@ -45,6 +45,14 @@ struct RoadClass {
   Provenance provenance;
 };
 
+/// A fatigue case of a cycle standard, as a preset.
+struct RigPreset {
+  std::string id;
+  std::string kind;  ///< "pedalling", "vertical-at-seat"; others do not fit a steered box axle
+  double force_n = 0, back_n = 0, cycles = 0;
+  Provenance provenance;
+};
+
 struct Reference {
   std::string key, title, edition, publisher;
 };
@@ -55,6 +63,7 @@ struct Catalog {
   std::vector<TubeSize> tubes;
   std::vector<JointKind> joint_kinds;
   std::vector<RoadClass> road_classes;
+  std::vector<RigPreset> rigs;
   std::vector<Reference> bibliography;
   std::vector<Provenance> curve_provenance, detail_provenance;  ///< same order as data.curves, data.details
   rating::Published data;
@@ -74,6 +83,7 @@ const std::vector<DataFile>& data_files();
 
 const Steel* find_steel(const Catalog& catalog, std::string_view id);
 const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id);
+const RigPreset* find_rig(const Catalog& catalog, std::string_view id);
 const RoadClass* find_road_class(const Catalog& catalog, std::string_view id);
 
 }  // namespace seamwright::published

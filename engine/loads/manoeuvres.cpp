@@ -58,8 +58,8 @@ double roll_moment(const Posed& trike, const std::string& grip, double up_n) {
   return up_n * trike.place(grip).y();
 }
 
-// Along the upper run from chainring to sprocket: the outer tangent of both circles in the plane of the
-// wheel.
+}  // namespace
+
 Vec3 chain_direction(const Vec3& bracket, const Vec3& axle, const Drive& d) {
   const Vec3 between(axle.x() - bracket.x(), 0, axle.z() - bracket.z());
   const double apart = between.norm(), smaller = d.chainring_radius_mm - d.sprocket_radius_mm;
@@ -70,8 +70,6 @@ Vec3 chain_direction(const Vec3& bracket, const Vec3& axle, const Drive& d) {
   const double sine = smaller / apart;
   return std::sqrt(1 - sine * sine) * along - sine * up;
 }
-
-}  // namespace
 
 PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& drive) {
   const double weight = rider.mass_kg * gravity_m_s2;

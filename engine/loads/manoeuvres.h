@@ -14,6 +14,10 @@ struct PedalReaction {
 };
 PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& drive);
 
+/// Unit direction of the chain's upper run from chainring to sprocket: the outer tangent of both circles, in
+/// the plane of the rear wheel. Throws Fault "loads.chain" (bracket on the axle).
+frame::Vec3 chain_direction(const frame::Vec3& bracket_mm, const frame::Vec3& axle_mm, const Drive& drive);
+
 /// What acts on top of standing, full: N, N mm. side: +1 left, -1 right.
 /// corner: inertia of all masses pushes outwards, m/s2. brake: inertia pushes forward, the contact points
 /// push back by the brakes' shares along the wheels' headings; the torque enters at the wheel's torque node,

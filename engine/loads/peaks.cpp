@@ -73,19 +73,7 @@ class Cases {
     return trike_.wheel_loads(trike_.standing_displacement())[static_cast<Eigen::Index>(wheel)];
   }
 
-  // Extra load on wheels is answered by the inertia of all masses, so that the trike as a whole is in
-  // balance: the case is the moment of the strike, not a weight that stays.
-  Eigen::VectorXd balanced(const Eigen::VectorXd& load) const {
-    const frame::Assembly& a = trike_.assembly();
-    Eigen::MatrixXd rigid(a.full_size, 6);
-    for (int k = 0; k < 3; ++k) {
-      rigid.col(k) = rigid_motion(trike_.frame(), a, Vec3::Unit(k), Vec3::Zero());
-      rigid.col(k + 3) = rigid_motion(trike_.frame(), a, Vec3::Zero(), Vec3::Unit(k) / 1000);
-    }
-    const Eigen::MatrixXd inertia = a.mass * rigid;
-    const Eigen::MatrixXd mass = rigid.transpose() * inertia;
-    return load - inertia * mass.ldlt().solve(rigid.transpose() * load);
-  }
+  Eigen::VectorXd balanced(const Eigen::VectorXd& load) const { return loads::balanced(trike_, load); }
 
   void kerbs() {
     Eigen::VectorXd square = none();

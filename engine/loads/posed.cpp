@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/loads/posed.h"
 
+#include <Eigen/Cholesky>
+
 namespace seamwright::loads {
 
 using frame::Vec3;
@@ -47,6 +49,18 @@ const frame::Wheel& Posed::wheel(const std::string& id) const {
   for (const frame::Wheel& w : frame_.wheels)
     if (w.id == id) return w;
   throw Fault{Message{"loads.no-rear-wheel", {}}};
+}
+
+Eigen::VectorXd balanced(const Posed& trike, const Eigen::VectorXd& load) {
+  const frame::Assembly& a = trike.assembly();
+  Eigen::MatrixXd rigid(a.full_size, 6);
+  for (int k = 0; k < 3; ++k) {
+    rigid.col(k) = rigid_motion(trike.frame(), a, Vec3::Unit(k), Vec3::Zero());
+    rigid.col(k + 3) = rigid_motion(trike.frame(), a, Vec3::Zero(), Vec3::Unit(k) / 1000);
+  }
+  const Eigen::MatrixXd inertia = a.mass * rigid;
+  const Eigen::MatrixXd mass = rigid.transpose() * inertia;
+  return load - inertia * mass.ldlt().solve(rigid.transpose() * load);
 }
 
 }  // namespace seamwright::loads

@@ -43,4 +43,8 @@ class Posed {
   Eigen::VectorXd displacement_, standing_;
 };
 
+/// The load with the inertia of all masses against it, so that the trike as a whole is in balance: the moment
+/// of a strike, not a weight that stays. full.
+Eigen::VectorXd balanced(const Posed& trike, const Eigen::VectorXd& load);
+
 }  // namespace seamwright::loads

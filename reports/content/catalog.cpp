@@ -109,6 +109,13 @@ Kind roads(const published::Catalog& c) {
   return k;
 }
 
+Kind rigs(const published::Catalog& c) {
+  Kind k{"rigs", columns({"column.kind", "column.force", "column.cycles"}), {}};
+  for (const published::RigPreset& r : c.rigs)
+    k.rows.push_back({r.id, {Verbatim{r.kind}, stated(r.force_n, "N"), stated(r.cycles, "")}, r.provenance});
+  return k;
+}
+
 Kind references(const published::Catalog& c) {
   Kind k{"references", columns({"column.title", "column.edition", "column.publisher"}), {}};
   for (const published::Reference& r : c.bibliography)
@@ -117,7 +124,7 @@ Kind references(const published::Catalog& c) {
 }
 
 std::vector<Kind> kinds(const published::Catalog& c) {
-  return {curves(c), details(c), joint_kinds(c), references(c), roads(c), steels(c), tubes(c)};
+  return {curves(c), details(c), joint_kinds(c), references(c), rigs(c), roads(c), steels(c), tubes(c)};
 }
 
 Document contents(const std::vector<Kind>& all) {
@@ -183,7 +190,7 @@ Document one(const Kind& kind, const Row& row) {
 }  // namespace
 
 std::vector<std::string> catalog_kinds() {
-  return {"curves", "details", "joint-kinds", "references", "roads", "steels", "tubes"};
+  return {"curves", "details", "joint-kinds", "references", "rigs", "roads", "steels", "tubes"};
 }
 
 Document catalog_document(const published::Catalog& catalog, const std::string& kind, const std::string& id) {

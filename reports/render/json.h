@@ -9,7 +9,9 @@
 #include "catalog/figures/figures.h"
 #include "engine/loads/stability.h"
 #include "engine/rating/peaks.h"
+#include "engine/rating/rig.h"
 #include "engine/rating/rate.h"
+#include "reports/content/measured.h"
 #include "reports/content/ride.h"
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
@@ -23,6 +25,9 @@ std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
 std::string to_json(const Count& count);
+std::string to_json(const std::vector<rating::RigResult>& rigs);
+std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::GaugeResult>& readings);
+std::string to_json(const CalibrationReport& report);
 std::string to_json(const Ride& ride);
 std::string to_json(const rating::PeakRatings& peaks);
 std::string to_json(const loads::Stability& stability, double friction);

@@ -102,6 +102,77 @@ Json json_of(const signal::ChannelSurvey& s, const files::RecordedChannel& c) {
 
 }  // namespace
 
+std::string to_json(const std::vector<rating::RigResult>& rigs) {
+  Json j = begin_json("rig");
+  j["cases"] = Json::array();
+  for (const rating::RigResult& r : rigs) {
+    if (!r.not_applicable.empty()) {
+      j["cases"].push_back({{"id", r.id}, {"not_applicable", r.not_applicable}});
+      continue;
+    }
+    j["cases"].push_back({{"id", r.id},
+                          {"cycles", r.cycles},
+                          {"from_memory", r.from_memory},
+                          {"weld", r.weld},
+                          {"site", r.site},
+                          {"damage", r.damage},
+                          {"passes", r.passes},
+                          {"uncovered", r.uncovered},
+                          {"service_weld", r.service_weld},
+                          {"service_site", r.service_site},
+                          {"service_damage", r.service_damage},
+                          {"rig_damage_there", r.rig_damage_there},
+                          {"equal_cycles", r.equal_cycles},
+                          {"equal_force", r.equal_force},
+                          {"residual", r.residual}});
+  }
+  return end_json(j);
+}
+
+std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::GaugeResult>& readings) {
+  Json j = begin_json("gauges");
+  j["channels"] = Json::array();
+  for (std::size_t c = 0; c < plan.channels.size(); ++c)
+    j["channels"].push_back({{"id", plan.channels[c].id},
+                             {"level", plan.channels[c].level},
+                             {"unit", plan.channels[c].unit},
+                             {"error", plan.error[static_cast<Eigen::Index>(c)]}});
+  j["gauges"] = Json::array();
+  for (std::size_t k = 0; k < plan.gauges.size(); ++k) {
+    const rating::GaugePlace& g = plan.gauges[k];
+    j["gauges"].push_back({{"member", g.element},
+                           {"share", g.share},
+                           {"angle_deg", g.angle_deg},
+                           {"axis_deg", g.axis_deg},
+                           {"place_mm", {g.place_mm.x(), g.place_mm.y(), g.place_mm.z()}},
+                           {"microstrain", numbers(plan.microstrain.row(static_cast<Eigen::Index>(k)).transpose())}});
+  }
+  if (readings) {
+    j["load_factor"] = readings->load_factor;
+    j["load_scatter"] = readings->load_scatter;
+    j["measured"] = Json::array();
+    for (const rating::ChannelFactor& c : readings->channels)
+      j["measured"].push_back({{"channel", c.channel}, {"readings", c.readings}, {"factor", c.factor}, {"scatter", c.scatter}});
+  }
+  return end_json(j);
+}
+
+std::string to_json(const CalibrationReport& r) {
+  const auto estimate = [](const rating::Estimate& e) { return Json{{"value", e.value}, {"low", e.low}, {"high", e.high}}; };
+  Json j = begin_json("calibration");
+  j["factor"] = estimate(r.calibration.factor);
+  j["scatter"] = estimate(r.calibration.scatter);
+  j["bounded"] = r.calibration.bounded;
+  j["posterior_factor"] = estimate(r.calibration.posterior_factor);
+  j["posterior_scatter"] = estimate(r.calibration.posterior_scatter);
+  j["narrowing"] = r.calibration.narrowing;
+  j["load_factor_before"] = r.before.rules.load_factor;
+  j["load_factor_after"] = r.after.rules.load_factor;
+  j["life_km_before"] = r.before.welds[0].sites[0].life_km;
+  j["life_km_after"] = r.after.welds[0].sites[0].life_km;
+  return end_json(j);
+}
+
 std::string to_json(const Ride& r) {
   Json j = begin_json("ride");
   j["rate_hz"] = r.survey.rate_hz;

@@ -53,7 +53,7 @@ expect 0 "list of figures" "$program" figure --list
 grep -q '^throat-stress' "$folder/out" || fail "list of figures"
 expect 3 "no such figure" "$program" figure none
 expect 2 "no key=value" "$program" figure section 30
-for kind in curves details joint-kinds references roads steels tubes; do expect 0 "catalog $kind" "$program" catalog "$kind"; done
+for kind in curves details joint-kinds references rigs roads steels tubes; do expect 0 "catalog $kind" "$program" catalog "$kind"; done
 expect 0 "catalog row" "$program" catalog curves T
 grep -q '15.606\|5.00' "$folder/out" || fail "catalog row"
 expect 3 "no such kind" "$program" catalog curve

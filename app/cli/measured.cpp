@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// gauges and calibrate.
+#include <cmath>
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "catalog/files/job.h"
+#include "catalog/files/returns.h"
+#include "reports/content/measured.h"
+#include "reports/render/json.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct Options {
+  std::string job, duty, measured, returns;
+  std::size_t count = 6;
+  bool json = false;
+};
+
+int gauges(const Options& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  const rating::GaugePlan plan = rating::gauge_plan(job, o.count);
+  std::optional<rating::GaugeResult> result;
+  if (!o.measured.empty()) result = rating::judge_readings(plan, files::read_readings(o.measured, plan.gauges.size()));
+  if (o.json)
+    print(reports::to_json(plan, result));
+  else
+    print(reports::gauges_document(job, plan, result), session);
+  return 0;
+}
+
+int calibrate(const Options& o, const Session& session) {
+  const published::Catalog& catalog = published::catalog();
+  rating::Job job = files::read_job(o.job, o.duty, catalog);
+  const files::ReturnsFile file = files::read_returns(o.returns);
+  const rating::FieldModel model = rating::field_model(job, catalog.data, file.returns);
+  reports::CalibrationReport report{rating::calibrate(model.ln_factor, model.observations, file.prior),
+                                    file.prior,
+                                    file.returns,
+                                    rating::rate(job, catalog.data, rating::Method::spectral, {}),
+                                    {},
+                                    file.assumptions};
+  // The scatter of loads from vehicle to vehicle stays what the rules say; the returns shift its middle.
+  const double scatter = std::sqrt(std::log1p(job.rules.load_scatter * job.rules.load_scatter));
+  job.rules.load_factor = report.calibration.posterior_factor.value * std::exp(2 * scatter);
+  report.after = rating::rate(job, catalog.data, rating::Method::spectral, {});
+  if (o.json)
+    print(reports::to_json(report));
+  else
+    print(reports::calibration_document(report), session);
+  return report.after.verdict == rating::Verdict::meets ? 0 : 1;
+}
+
+CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std::shared_ptr<Options>& o) {
+  CLI::App* command = app.add_subcommand(name, what);
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_flag("--json", o->json, "one JSON document on stdout");
+  return command;
+}
+
+}  // namespace
+
+void add_gauges(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  CLI::App* command = with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
+  command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
+  command->add_option("--measured", o->measured, "table of readings: gauge, channel, microstrain");
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return gauges(*o, session); }); };
+  });
+}
+
+void add_calibrate(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  CLI::App* command = with_job(app, "calibrate", "What frames that came back say about loads and scatter", o);
+  command->add_option("--returns", o->returns, "file of frames that cracked or survived")->required();
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return calibrate(*o, session); }); };
+  });
+}
+
+}  // namespace seamwright::cli

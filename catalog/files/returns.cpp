@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/files/returns.h"
+
+#include <algorithm>
+#include <charconv>
+
+#include "catalog/files/lines.h"
+#include "catalog/files/parse.h"
+
+namespace seamwright::files {
+
+ReturnsFile read_returns(const std::string& path) {
+  constexpr Bounds km{0.001, 1e7}, frames{1, 1e6};
+  const toml::table table = parse(path, read_text(path));
+  ReturnsFile out;
+  Reader root(path, "returns", table, nullptr, &out.assumptions);
+  root.choice("format", {"seamwright.returns/1"});
+  root.text_or("note", "");
+  for (const toml::table* t : root.tables("cracked")) {
+    Reader r = root.sub("cracked", *t);
+    rating::Return back;
+    back.cracked = true;
+    back.weld = r.id("weld");
+    back.site = r.text_or("site", "");
+    back.km = r.real("km", km);
+    r.finish();
+    out.returns.push_back(back);
+  }
+  for (const toml::table* t : root.tables("survived")) {
+    Reader r = root.sub("survived", *t);
+    rating::Return back;
+    back.km = r.real("km", km);
+    back.count = r.has("frames") ? r.real("frames", frames) : 1;
+    r.finish();
+    out.returns.push_back(back);
+  }
+  if (out.returns.empty()) root.fail("file.missing-key", "cracked", "", "[[cracked]] or [[survived]]");
+  const toml::table nothing;
+  const auto priors = root.tables("prior");
+  Reader p = root.sub("prior", priors.empty() ? nothing : *priors[0]);
+  out.prior.ln_factor_deviation = p.real_or("ln_factor_deviation", {0.01, 3}, out.prior.ln_factor_deviation);
+  out.prior.scatter_median = p.real_or("scatter_median", {0.05, 3}, out.prior.scatter_median);
+  out.prior.ln_scatter_deviation = p.real_or("ln_scatter_deviation", {0.01, 3}, out.prior.ln_scatter_deviation);
+  p.finish();
+  root.finish();
+  return out;
+}
+
+std::vector<rating::GaugeReading> read_readings(const std::string& path, std::size_t gauges) {
+  Lines lines(path);
+  std::string line;
+  std::vector<rating::GaugeReading> readings;
+  std::vector<std::string> header;
+  while (lines.next(line)) {
+    const std::string_view t = trimmed(line);
+    if (t.empty() || t.front() == '#') continue;
+    const char separator = line.find(';') != std::string::npos ? ';' : ',';
+    const std::vector<std::string> row = cells(line, separator);
+    if (header.empty()) {
+      header = row;
+      for (const char* name : {"gauge", "channel", "microstrain"})
+        if (std::find(header.begin(), header.end(), name) == header.end())
+          lines.fail("file.no-column", {text("column", name), text("expected", published::nearest(name, header))});
+      continue;
+    }
+    const auto cell = [&](const char* name) {
+      const auto at = static_cast<std::size_t>(std::find(header.begin(), header.end(), name) - header.begin());
+      return at < row.size() ? row[at] : std::string();
+    };
+    const auto real = [&](const char* name) {
+      const std::string c = cell(name);
+      double value = 0;
+      const auto [end, error] = std::from_chars(c.data(), c.data() + c.size(), value);
+      if (error != std::errc{} || end != c.data() + c.size()) lines.fail("file.bad-cell", {text("found", c.substr(0, 80))});
+      return value;
+    };
+    const double gauge = real("gauge");
+    if (!(gauge >= 1 && gauge <= static_cast<double>(gauges)))
+      lines.fail("gauges.unknown-gauge", {number("gauge", gauge, ""), number("most", static_cast<double>(gauges), "")});
+    readings.push_back({static_cast<std::size_t>(gauge) - 1, cell("channel"), real("microstrain")});
+  }
+  if (readings.empty()) lines.fail("file.empty", {});
+  return readings;
+}
+
+}  // namespace seamwright::files

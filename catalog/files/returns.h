@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/rating/calibrate.h"
+#include "engine/rating/gauges.h"
+
+namespace seamwright::files {
+
+struct ReturnsFile {
+  std::vector<rating::Return> returns;
+  rating::Prior prior;
+  std::vector<Message> assumptions;
+};
+/// Reads what came back (format "seamwright.returns/1"). Throws the reader's Faults.
+ReturnsFile read_returns(const std::string& path);
+
+/// Reads gauge readings: a table with the columns gauge (1 = the plan's first), channel, microstrain. Throws
+/// Fault "file.*" with file and line, "gauges.unknown-gauge".
+std::vector<rating::GaugeReading> read_readings(const std::string& path, std::size_t gauges);
+
+}  // namespace seamwright::files

@@ -23,7 +23,8 @@ int gauges(const Options& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const rating::GaugePlan plan = rating::gauge_plan(job, o.count);
   std::optional<rating::GaugeResult> result;
-  if (!o.measured.empty()) result = rating::judge_readings(plan, files::read_readings(o.measured, plan.gauges.size()));
+  if (!o.measured.empty())
+    result = rating::judge_readings(plan, files::read_readings(o.measured, plan.gauges.size()));
   if (o.json)
     print(reports::to_json(plan, result));
   else
@@ -36,12 +37,9 @@ int calibrate(const Options& o, const Session& session) {
   rating::Job job = files::read_job(o.job, o.duty, catalog);
   const files::ReturnsFile file = files::read_returns(o.returns);
   const rating::FieldModel model = rating::field_model(job, catalog.data, file.returns);
-  reports::CalibrationReport report{rating::calibrate(model.ln_factor, model.observations, file.prior),
-                                    file.prior,
-                                    file.returns,
-                                    rating::rate(job, catalog.data, rating::Method::spectral, {}),
-                                    {},
-                                    file.assumptions};
+  reports::CalibrationReport report{
+      rating::calibrate(model.ln_factor, model.observations, file.prior), file.prior, file.returns,
+      rating::rate(job, catalog.data, rating::Method::spectral, {}),      {},         file.assumptions};
   // The scatter of loads from vehicle to vehicle stays what the rules say; the returns shift its middle.
   const double scatter = std::sqrt(std::log1p(job.rules.load_scatter * job.rules.load_scatter));
   job.rules.load_factor = report.calibration.posterior_factor.value * std::exp(2 * scatter);
@@ -65,7 +63,8 @@ CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std:
 
 void add_gauges(CLI::App& app, Session& session) {
   auto o = std::make_shared<Options>();
-  CLI::App* command = with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
+  CLI::App* command =
+      with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
   command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
   command->add_option("--measured", o->measured, "table of readings: gauge, channel, microstrain");
   command->callback([o, &session] {

@@ -53,7 +53,8 @@ double factor_to(const files::RecordedChannel& c, const std::string& unit, doubl
   if (c.unit == unit) return 1;
   if (unit == "m/s2" && c.unit == "g") return 9.80665;
   if (unit == "MPa" && c.unit == "microstrain") return youngs_mpa * 1e-6;
-  throw Fault{Message{"ride.wrong-unit", {text("channel", c.name), text("unit", c.unit), text("wanted", unit)}}};
+  throw Fault{
+      Message{"ride.wrong-unit", {text("channel", c.name), text("unit", c.unit), text("wanted", unit)}}};
 }
 
 // The channel on the survey's grid, gaps left out.
@@ -92,7 +93,8 @@ void add_road(const Options& o, reports::Ride& r) {
                                              job.duty.rider, job.design.steering);
   const loads::State state = loads::make_state(frame, pose.payload_kg, job.duty.highest_frequency_hz);
   const loads::Transfer transfer(state, job.duty.structural_damping);
-  const loads::Band band{o.from, o.to > 0 ? o.to : std::min(0.4 * r.survey.rate_hz, job.duty.highest_frequency_hz)};
+  const loads::Band band{o.from,
+                         o.to > 0 ? o.to : std::min(0.4 * r.survey.rate_hz, job.duty.highest_frequency_hz)};
   const signal::ChannelSurvey& s = r.survey.channels[channel];
   const double rms = factor * signal::band_rms(s.frequency_hz, s.density, band.from_hz, band.to_hz);
   reports::RideRoad road{o.channel, o.node, "", o.speed, rms, 0, band.from_hz, band.to_hz};
@@ -102,10 +104,10 @@ void add_road(const Options& o, reports::Ride& r) {
   if (o.profile.empty()) return;
   const std::vector<double> profile = loads::profile_from_acceleration(
       state, transfer, o.node, o.speed / 3.6, r.survey.rate_hz, on_grid(r, channel, factor), band);
-  std::string table = fmt::format("# heights in m, every {:.6g} m: from {} at node {}, {:g} km/h, {:g} to {:g} Hz\n"
-                                  "height_m\n",
-                                  o.speed / 3.6 / r.survey.rate_hz, o.channel, o.node, o.speed, band.from_hz,
-                                  band.to_hz);
+  std::string table = fmt::format(
+      "# heights in m, every {:.6g} m: from {} at node {}, {:g} km/h, {:g} to {:g} Hz\n"
+      "height_m\n",
+      o.speed / 3.6 / r.survey.rate_hz, o.channel, o.node, o.speed, band.from_hz, band.to_hz);
   for (const double z : profile) fmt::format_to(std::back_inserter(table), "{:.6g}\n", z);
   write_file(o.profile, table);
   r.profile = o.profile;
@@ -113,15 +115,19 @@ void add_road(const Options& o, reports::Ride& r) {
 
 void add_damage(const Options& o, reports::Ride& r) {
   const auto& curves = published::catalog().data.curves;
-  const auto curve = std::find_if(curves.begin(), curves.end(), [&](const auto& c) { return c.id == o.curve; });
+  const auto curve =
+      std::find_if(curves.begin(), curves.end(), [&](const auto& c) { return c.id == o.curve; });
   if (curve == curves.end()) {
     std::vector<std::string> names;
     for (const auto& c : curves) names.push_back(c.id);
-    throw Fault{Message{"ride.unknown-curve", {text("curve", o.curve), text("nearest", published::nearest(o.curve, names))}}};
+    throw Fault{Message{"ride.unknown-curve",
+                        {text("curve", o.curve), text("nearest", published::nearest(o.curve, names))}}};
   }
   const std::size_t channel = channel_index(r.recording, o.channel);
   const double factor = factor_to(r.recording.channels[channel], "MPa", 210000);
-  const fatigue::DamageLaw law(*curve, fatigue::thickness_factor(*curve, o.thickness > 0 ? o.thickness : curve->reference_thickness_mm));
+  const fatigue::DamageLaw law(
+      *curve,
+      fatigue::thickness_factor(*curve, o.thickness > 0 ? o.thickness : curve->reference_thickness_mm));
   reports::RideDamage d{o.channel, o.curve, 0, 0, 0};
   cycles::Rainflow flow;
   const auto sink = [&](const cycles::Cycle& c) {
@@ -138,11 +144,12 @@ void add_damage(const Options& o, reports::Ride& r) {
 int ride(const Options& o, const Session& session) {
   reports::Ride r;
   r.recording = understood(o);
-  r.survey = signal::survey(r.recording.channels.size(),
-                            [&](const std::function<void(double, std::span<const double>)>& sink) {
-                              r.skipped = files::read_rows(r.recording, sink);
-                            },
-                            o.rate);
+  r.survey = signal::survey(
+      r.recording.channels.size(),
+      [&](const std::function<void(double, std::span<const double>)>& sink) {
+        r.skipped = files::read_rows(r.recording, sink);
+      },
+      o.rate);
   if (!o.job.empty()) add_road(o, r);
   if (!o.curve.empty()) add_damage(o, r);
   if (o.json)
@@ -163,21 +170,37 @@ void add_ride(CLI::App& app, Session& session) {
   command->add_option("--rate", o->rate, "Hz to resample to, in place of the mean rate")
       ->check(CLI::Range(0.1, 1e5));
   auto* channel = command->add_option("--channel", o->channel, "the channel that --job or --curve takes");
-  auto* job = command->add_option("--job", o->job, "the trike that was ridden: gives the road's class")->needs(channel);
+  auto* job = command->add_option("--job", o->job, "the trike that was ridden: gives the road's class")
+                  ->needs(channel);
   command->add_option("--duty", o->duty, "duty file in place of the job's")->needs(job);
-  auto* node = command->add_option("--node", o->node, "where the acceleration was measured, upwards")->needs(job);
-  auto* speed = command->add_option("--speed", o->speed, "km/h as ridden")->needs(job)->check(CLI::Range(1.0, 100.0));
+  auto* node =
+      command->add_option("--node", o->node, "where the acceleration was measured, upwards")->needs(job);
+  auto* speed =
+      command->add_option("--speed", o->speed, "km/h as ridden")->needs(job)->check(CLI::Range(1.0, 100.0));
   job->needs(node)->needs(speed);
-  command->add_option("--payload", o->payload, "kg in the box, in place of the duty's heaviest")->needs(job)->check(CLI::Range(0.0, 1000.0));
-  command->add_option("--from", o->from, "Hz, lower end of the band")->check(CLI::Range(0.01, 1000.0))->capture_default_str();
-  command->add_option("--to", o->to, "Hz, upper end; else 0.4 of the rate or the duty's highest frequency")->check(CLI::Range(0.01, 1000.0));
-  command->add_option("--profile", o->profile, "also write the road's profile, for a [[road]] of a duty")->needs(job);
-  auto* curve = command->add_option("--curve", o->curve, "S-N curve for a recorded stress at a site")->needs(channel);
-  command->add_option("--thickness", o->thickness, "mm, of the wall at the site")->needs(curve)->check(CLI::Range(0.1, 100.0));
-  command->add_option("--km", o->km, "distance of the recording: gives the life")->needs(curve)->check(CLI::Range(0.001, 1e6));
+  command->add_option("--payload", o->payload, "kg in the box, in place of the duty's heaviest")
+      ->needs(job)
+      ->check(CLI::Range(0.0, 1000.0));
+  command->add_option("--from", o->from, "Hz, lower end of the band")
+      ->check(CLI::Range(0.01, 1000.0))
+      ->capture_default_str();
+  command->add_option("--to", o->to, "Hz, upper end; else 0.4 of the rate or the duty's highest frequency")
+      ->check(CLI::Range(0.01, 1000.0));
+  command->add_option("--profile", o->profile, "also write the road's profile, for a [[road]] of a duty")
+      ->needs(job);
+  auto* curve =
+      command->add_option("--curve", o->curve, "S-N curve for a recorded stress at a site")->needs(channel);
+  command->add_option("--thickness", o->thickness, "mm, of the wall at the site")
+      ->needs(curve)
+      ->check(CLI::Range(0.1, 100.0));
+  command->add_option("--km", o->km, "distance of the recording: gives the life")
+      ->needs(curve)
+      ->check(CLI::Range(0.001, 1e6));
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] {
-    session.run = [o, &session] { return o->job.empty() ? ride(*o, session) : on_job(o->job, [&] { return ride(*o, session); }); };
+    session.run = [o, &session] {
+      return o->job.empty() ? ride(*o, session) : on_job(o->job, [&] { return ride(*o, session); });
+    };
   });
 }
 

@@ -21,10 +21,11 @@ struct Options {
 int rig(const Options& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
-  const std::string path =
-      o.rig.empty()
-          ? (std::filesystem::path(files::design_path(o.job)).parent_path() / "rig.toml").string()
-          : o.rig;
+  const std::string path = o.rig.empty() ? std::filesystem::path(files::design_path(o.job))
+                                               .replace_filename("rig")
+                                               .replace_extension("toml")
+                                               .string()
+                                         : o.rig;
   const auto cases = files::read_rigs(path, job, catalog);
   const rating::Rating service = rating::rate(job, catalog.data, rating::Method::spectral, {});
   const auto results = rating::rate_rigs(job, catalog.data, cases, service);
@@ -40,8 +41,8 @@ int rig(const Options& o, const Session& session) {
 
 void add_rig(CLI::App& app, Session& session) {
   auto o = std::make_shared<Options>();
-  CLI::App* command =
-      app.add_subcommand("rig", "Rig cases by calculation: does it pass, and what in the rig equals the service");
+  CLI::App* command = app.add_subcommand(
+      "rig", "Rig cases by calculation: does it pass, and what in the rig equals the service");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   command->add_option("--rig", o->rig, "rig file in place of the job's rig.toml");

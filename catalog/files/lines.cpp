@@ -57,7 +57,8 @@ bool Lines::next(std::string& line) {
 }
 
 void Lines::fail(const char* id, std::vector<Argument> more) const {
-  more.insert(more.begin(), {text("file", path_), seamwright::number("line", static_cast<double>(number_), "")});
+  more.insert(more.begin(),
+              {text("file", path_), seamwright::number("line", static_cast<double>(number_), "")});
   throw Fault{Message{id, std::move(more)}};
 }
 

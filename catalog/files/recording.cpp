@@ -133,8 +133,14 @@ std::string known_unit(const std::string& written) {
   const std::string u = lower(written);
   for (const char* s : {"m/s2", "m/s^2", "m/s\xC2\xB2", "m/s/s", "m_s2", "ms-2", "s2", "m/s**2"})
     if (u == s) return "m/s2";
-  for (const char* s : {"microstrain", "\xC2\xB5" "e", "\xCE\xBC" "e", "\xC2\xB5m/m", "\xCE\xBCm/m", "um/m", "ue", "ustrain",
-                        "\xC2\xB5" "strain"})
+  for (const char* s : {"microstrain",
+                        "\xC2\xB5"
+                        "e",
+                        "\xCE\xBC"
+                        "e",
+                        "\xC2\xB5m/m", "\xCE\xBCm/m", "um/m", "ue", "ustrain",
+                        "\xC2\xB5"
+                        "strain"})
     if (u == s) return "microstrain";
   if (u == "g" || u == "m/s" || u == "km/h") return u;
   if (u == "mpa" || u == "n/mm2" || u == "n/mm\xC2\xB2") return "MPa";
@@ -163,8 +169,9 @@ bool names_time(const std::string& name) {
   std::string bare;
   for (const char c : n)
     if (c != ' ' && c != '_') bare += c;
-  for (const char* s : {"time", "t", "zeit", "timestamp", "seconds", "sec", "s", "ms", "millis", "milliseconds",
-                        "times", "timems", "ts", "tms", "datetime", "date", "elapsed", "clock"})
+  for (const char* s :
+       {"time", "t", "zeit", "timestamp", "seconds", "sec", "s", "ms", "millis", "milliseconds", "times",
+        "timems", "ts", "tms", "datetime", "date", "elapsed", "clock"})
     if (bare == s) return true;
   return false;
 }
@@ -206,7 +213,8 @@ std::vector<std::pair<std::size_t, std::string>> head_of(const std::string& path
   return head;
 }
 
-std::optional<Start> find_start(const std::vector<std::pair<std::size_t, std::string>>& head, char separator) {
+std::optional<Start> find_start(const std::vector<std::pair<std::size_t, std::string>>& head,
+                                char separator) {
   const bool comma = separator != ',';
   for (std::size_t i = 0; i + 1 < head.size(); ++i) {
     const auto names = cells(head[i].second, separator), row = cells(head[i + 1].second, separator);
@@ -238,12 +246,14 @@ std::string joined(const std::vector<std::string>& names) {
 
 void find_time(Recording& r, const Start& s, const std::string& wanted) {
   const auto fault = [&](const char* id, const std::string& found) {
-    throw Fault{Message{id, {text("file", r.path), number("line", static_cast<double>(r.header_line), ""),
-                             text("found", found)}}};
+    throw Fault{Message{id,
+                        {text("file", r.path), number("line", static_cast<double>(r.header_line), ""),
+                         text("found", found)}}};
   };
   std::vector<std::size_t> found;
   for (std::size_t c = 0; c < s.header.size() && c < s.first.size(); ++c) {
-    if (wanted.empty() ? names_time(s.header[c]) || calendar_kind(s.first[c]).has_value() : s.header[c] == wanted)
+    if (wanted.empty() ? names_time(s.header[c]) || calendar_kind(s.first[c]).has_value()
+                       : s.header[c] == wanted)
       found.push_back(c);
   }
   if (found.empty() && wanted.empty() && r.header_line == 0 && to_number(s.first[0], r.decimal_comma))
@@ -268,7 +278,8 @@ void find_time(Recording& r, const Start& s, const std::string& wanted) {
     r.time_kind = TimeKind::milliseconds;
   } else if (unit != "s" && unit != "sec" && name != "s" && name != "seconds") {
     r.time_unit_guessed = true;
-    const auto second = r.time_index < s.second.size() ? to_number(s.second[r.time_index], r.decimal_comma) : first;
+    const auto second =
+        r.time_index < s.second.size() ? to_number(s.second[r.time_index], r.decimal_comma) : first;
     const bool round = std::floor(*first) == *first && second && std::floor(*second) == *second;
     // Seconds since 1970 are whole and step by 1 too.
     const bool epoch_s = *first > 1e9 && *first < 1e11;
@@ -307,9 +318,9 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
     throw Fault{Message{"recording.no-table",
                         {text("file", path), number("line", static_cast<double>(head[0].first), "")}}};
   r.header_line = start->header_line;
-  r.decimal_comma =
-      r.separator != ',' && std::any_of(start->first.begin(), start->first.end(),
-                                        [](const std::string& c) { return c.find(',') != std::string::npos; });
+  r.decimal_comma = r.separator != ',' &&
+                    std::any_of(start->first.begin(), start->first.end(),
+                                [](const std::string& c) { return c.find(',') != std::string::npos; });
   find_time(r, *start, options.time);
   for (std::size_t c = 0; c < start->header.size(); ++c) {
     if (c == r.time_index || start->header[c].empty()) continue;
@@ -320,12 +331,14 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
     r.channels.push_back(channel_of(start->header[c], c));
   }
   for (const auto& [name, unit] : options.units) {
-    const auto at = std::find_if(r.channels.begin(), r.channels.end(), [&](const auto& c) { return c.name == name; });
+    const auto at =
+        std::find_if(r.channels.begin(), r.channels.end(), [&](const auto& c) { return c.name == name; });
     std::vector<std::string> names;
     for (const auto& c : r.channels) names.push_back(c.name);
     if (at == r.channels.end())
-      throw Fault{Message{"file.no-column", {text("file", path), number("line", static_cast<double>(r.header_line), ""),
-                                             text("column", name), text("expected", published::nearest(name, names))}}};
+      throw Fault{Message{"file.no-column",
+                          {text("file", path), number("line", static_cast<double>(r.header_line), ""),
+                           text("column", name), text("expected", published::nearest(name, names))}}};
     at->unit = known_unit(unit);
     at->unit_by_name = false;
     if (at->unit.empty()) throw Fault{Message{"recording.unknown-unit", {text("unit", unit)}}};
@@ -355,8 +368,8 @@ std::size_t read_rows(const Recording& r, const std::function<void(double, std::
       if (at == std::string_view::npos) break;
       rest.remove_prefix(at + 1);
     }
-    const auto time = r.time_index < row.size() ? time_of(row[r.time_index], r.time_kind, r.decimal_comma)
-                                                : std::nullopt;
+    const auto time =
+        r.time_index < row.size() ? time_of(row[r.time_index], r.time_kind, r.decimal_comma) : std::nullopt;
     if (!time) {
       ++skipped;
       if (skipped > read && skipped > 100) lines.fail("recording.bad-time", {text("column", r.time_column)});
@@ -366,8 +379,9 @@ std::size_t read_rows(const Recording& r, const std::function<void(double, std::
     if (r.time_kind == TimeKind::clock && *time + days < last - day_s / 2) days += day_s;
     last = *time + days;
     for (std::size_t c = 0; c < values.size(); ++c) {
-      const auto value = r.channels[c].column < row.size() ? to_number(row[r.channels[c].column], r.decimal_comma)
-                                                           : std::nullopt;
+      const auto value = r.channels[c].column < row.size()
+                             ? to_number(row[r.channels[c].column], r.decimal_comma)
+                             : std::nullopt;
       values[c] = value.value_or(std::numeric_limits<double>::quiet_NaN());
     }
     ++read;

@@ -40,7 +40,8 @@ ReturnsFile read_returns(const std::string& path) {
   Reader p = root.sub("prior", priors.empty() ? nothing : *priors[0]);
   out.prior.ln_factor_deviation = p.real_or("ln_factor_deviation", {0.01, 3}, out.prior.ln_factor_deviation);
   out.prior.scatter_median = p.real_or("scatter_median", {0.05, 3}, out.prior.scatter_median);
-  out.prior.ln_scatter_deviation = p.real_or("ln_scatter_deviation", {0.01, 3}, out.prior.ln_scatter_deviation);
+  out.prior.ln_scatter_deviation =
+      p.real_or("ln_scatter_deviation", {0.01, 3}, out.prior.ln_scatter_deviation);
   p.finish();
   root.finish();
   return out;
@@ -60,23 +61,27 @@ std::vector<rating::GaugeReading> read_readings(const std::string& path, std::si
       header = row;
       for (const char* name : {"gauge", "channel", "microstrain"})
         if (std::find(header.begin(), header.end(), name) == header.end())
-          lines.fail("file.no-column", {text("column", name), text("expected", published::nearest(name, header))});
+          lines.fail("file.no-column",
+                     {text("column", name), text("expected", published::nearest(name, header))});
       continue;
     }
     const auto cell = [&](const char* name) {
-      const auto at = static_cast<std::size_t>(std::find(header.begin(), header.end(), name) - header.begin());
+      const auto at =
+          static_cast<std::size_t>(std::find(header.begin(), header.end(), name) - header.begin());
       return at < row.size() ? row[at] : std::string();
     };
     const auto real = [&](const char* name) {
       const std::string c = cell(name);
       double value = 0;
       const auto [end, error] = std::from_chars(c.data(), c.data() + c.size(), value);
-      if (error != std::errc{} || end != c.data() + c.size()) lines.fail("file.bad-cell", {text("found", c.substr(0, 80))});
+      if (error != std::errc{} || end != c.data() + c.size())
+        lines.fail("file.bad-cell", {text("found", c.substr(0, 80))});
       return value;
     };
     const double gauge = real("gauge");
     if (!(gauge >= 1 && gauge <= static_cast<double>(gauges)))
-      lines.fail("gauges.unknown-gauge", {number("gauge", gauge, ""), number("most", static_cast<double>(gauges), "")});
+      lines.fail("gauges.unknown-gauge",
+                 {number("gauge", gauge, ""), number("most", static_cast<double>(gauges), "")});
     readings.push_back({static_cast<std::size_t>(gauge) - 1, cell("channel"), real("microstrain")});
   }
   if (readings.empty()) lines.fail("file.empty", {});

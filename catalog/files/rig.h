@@ -10,8 +10,8 @@
 namespace seamwright::files {
 
 /// Reads a rig file (format "seamwright.rig/1") for a job: its own cases, and published ones by their ids,
-/// whose forces the catalog gives and whose fixings the file states. Published cases that do not fit a steered
-/// box axle come back as not applicable. Throws the reader's Faults.
+/// whose forces the catalog gives and whose fixings the file states. Published cases that do not fit a
+/// steered box axle come back as not applicable. Throws the reader's Faults.
 std::vector<rating::RigCase> read_rigs(const std::string& path, const rating::Job& job,
                                        const published::Catalog& catalog);
 

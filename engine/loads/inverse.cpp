@@ -26,7 +26,8 @@ Eigen::RowVectorXd rise_of(const State& state, const std::string& node) {
 
 }  // namespace
 
-double acceleration_rms_m_s2(const State& state, const Spectra& s, const std::string& node, const Band& band) {
+double acceleration_rms_m_s2(const State& state, const Spectra& s, const std::string& node,
+                             const Band& band) {
   const Eigen::RowVectorXd rise = rise_of(state, node);
   const Eigen::RowVectorXd re = rise * s.answer.real, im = rise * s.answer.imaginary;
   double sum = 0;
@@ -82,10 +83,11 @@ std::vector<double> profile_from_acceleration(const State& state, const Transfer
     Eigen::VectorXcd profile(static_cast<Eigen::Index>(state.tracks.size()));
     for (std::size_t w = 0; w < state.tracks.size(); ++w) {
       const Track& t = state.tracks[w];
-      profile[static_cast<Eigen::Index>(w)] = std::polar(enveloping(cycles_m, t.contact_length_m),
-                                                         -2 * pi * cycles_m * (front - t.x_m));
+      profile[static_cast<Eigen::Index>(w)] =
+          std::polar(enveloping(cycles_m, t.contact_length_m), -2 * pi * cycles_m * (front - t.x_m));
     }
-    const std::complex<double> height = (rise.cast<std::complex<double>>() * (transfer.at(hz) * profile)).value();
+    const std::complex<double> height =
+        (rise.cast<std::complex<double>>() * (transfer.at(hz) * profile)).value();
     answer[k] = -std::pow(2 * pi * hz, 2) * m_per_mm * height;
     largest = std::max(largest, std::abs(answer[k]));
   }

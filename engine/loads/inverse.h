@@ -25,9 +25,9 @@ double equivalent_roughness_m3(const State& state, const Transfer& transfer, con
 
 /// The profile, m at equal steps of speed / rate, that makes the node shake as recorded: all wheels on one
 /// profile, the rear later by its distance, divided line by line by the model's answer with a floor of 5 % of
-/// its largest value in the band (below it a line is damped, never blown up); nothing outside the band. Linear:
-/// no wheel lifts. acceleration: upwards, m/s2, without gravity or with its mean left in (it is taken out).
-/// Throws Fault "loads.no-answer", "frame.bad-number" for under 32 samples, rates, speeds or bands that
+/// its largest value in the band (below it a line is damped, never blown up); nothing outside the band.
+/// Linear: no wheel lifts. acceleration: upwards, m/s2, without gravity or with its mean left in (it is taken
+/// out). Throws Fault "loads.no-answer", "frame.bad-number" for under 32 samples, rates, speeds or bands that
 /// cannot be.
 std::vector<double> profile_from_acceleration(const State& state, const Transfer& transfer,
                                               const std::string& node, double speed_m_s, double rate_hz,

@@ -19,7 +19,8 @@ namespace {
 
 constexpr std::size_t steps = 161;
 constexpr double least_scatter = 0.05, most_scatter = 3;
-constexpr double profile_drop = 1.352772;  // half of the 90 % quantile of chi-square with one degree: 2.705543
+constexpr double profile_drop =
+    1.352772;  // half of the 90 % quantile of chi-square with one degree: 2.705543
 
 double at(const std::vector<double>& x, const std::vector<double>& y, double where) {
   const auto above = std::clamp<std::ptrdiff_t>(std::upper_bound(x.begin(), x.end(), where) - x.begin(), 1,
@@ -41,7 +42,8 @@ double ln_likelihood(const std::vector<Observation>& observations, const std::ve
   for (std::size_t i = 0; i < observations.size(); ++i) {
     const Observation& o = observations[i];
     const double z = (o.ln_km - lives[i]) / scatter;
-    sum += o.count * (o.cracked ? -0.5 * z * z - std::log(scatter * std::sqrt(2 * std::numbers::pi)) : ln_survival(z));
+    sum += o.count *
+           (o.cracked ? -0.5 * z * z - std::log(scatter * std::sqrt(2 * std::numbers::pi)) : ln_survival(z));
   }
   return sum;
 }
@@ -59,19 +61,21 @@ std::vector<double> even(double from, double to, std::size_t count) {
   return v;
 }
 
-Grid grid_of(const std::vector<double>& ln_factor, const std::vector<Observation>& observations, double x_from,
-             double x_to, double y_from, double y_to) {
+Grid grid_of(const std::vector<double>& ln_factor, const std::vector<Observation>& observations,
+             double x_from, double x_to, double y_from, double y_to) {
   Grid g{even(x_from, x_to, steps), even(y_from, y_to, steps), {}};
   std::vector<double> lives(observations.size());
   for (const double x : g.x) {
-    for (std::size_t i = 0; i < observations.size(); ++i) lives[i] = at(ln_factor, observations[i].ln_life_km, x);
+    for (std::size_t i = 0; i < observations.size(); ++i)
+      lives[i] = at(ln_factor, observations[i].ln_life_km, x);
     for (const double y : g.y) g.ln_likelihood.push_back(ln_likelihood(observations, lives, std::exp(y)));
   }
   return g;
 }
 
 std::pair<std::size_t, std::size_t> top_of(const Grid& g) {
-  const auto best = std::max_element(g.ln_likelihood.begin(), g.ln_likelihood.end()) - g.ln_likelihood.begin();
+  const auto best =
+      std::max_element(g.ln_likelihood.begin(), g.ln_likelihood.end()) - g.ln_likelihood.begin();
   return {static_cast<std::size_t>(best) / g.y.size(), static_cast<std::size_t>(best) % g.y.size()};
 }
 
@@ -83,7 +87,8 @@ Estimate interval(const Grid& g, bool of_x, double best) {
   Estimate e{std::exp(best), std::exp(mine.back()), std::exp(mine.front())};
   for (std::size_t i = 0; i < mine.size(); ++i) {
     double most = -std::numeric_limits<double>::infinity();
-    for (std::size_t k = 0; k < other.size(); ++k) most = std::max(most, of_x ? g.value(i, k) : g.value(k, i));
+    for (std::size_t k = 0; k < other.size(); ++k)
+      most = std::max(most, of_x ? g.value(i, k) : g.value(k, i));
     if (most < top - profile_drop) continue;
     e.low = std::min(e.low, std::exp(mine[i]));
     e.high = std::max(e.high, std::exp(mine[i]));
@@ -202,7 +207,8 @@ FieldModel field_model(const Job& job, const Published& published, const std::ve
   const double km_per_year = loads::km_per_year(job.duty);
   for (const double x : model.ln_factor) {
     for (std::size_t i = 0; i < thickness.size(); ++i) service.factors[i] = thickness[i] * std::exp(x);
-    const Eigen::VectorXd damage = damage_in_parts(service, job.range_model).factored.colwise().sum().transpose();
+    const Eigen::VectorXd damage =
+        damage_in_parts(service, job.range_model).factored.colwise().sum().transpose();
     for (std::size_t r = 0; r < returns.size(); ++r) {
       double shortest = std::numeric_limits<double>::infinity();
       for (const std::size_t i : places[r]) {

@@ -34,7 +34,7 @@ struct Calibration {
   Estimate factor, scatter;                      ///< maximum likelihood, profile-likelihood interval
   bool bounded = true;                           ///< false: the likelihood still rises at the grid's edge
   Estimate posterior_factor, posterior_scatter;  ///< median, 5 % and 95 %
-  double narrowing = 1;                          ///< posterior over prior deviation of ln factor: 1 = the data say nothing
+  double narrowing = 1;  ///< posterior over prior deviation of ln factor: 1 = the data say nothing
 };
 
 /// Lives are log-normal about the model's median with a scatter of ln life that is the same for all: density

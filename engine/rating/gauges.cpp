@@ -26,10 +26,11 @@ struct Candidates {
 const frame::Material& material_of(const frame::Frame& f, const std::string& id) {
   for (const frame::Material& m : f.materials)
     if (m.id == id) return m;
-  throw Fault{Message{"frame.unknown-material", {text("material", id)}}};
+  throw Fault{Message{"frame.unknown-material", {text("tube", ""), text("material", id)}}};
 }
 
-// Strain in microstrain from the section forces at a share of the element: N, T and both moments run straight.
+// Strain in microstrain from the section forces at a share of the element: N, T and both moments run
+// straight.
 Eigen::VectorXd strain_row(const frame::Element& e, const frame::Material& m, Eigen::Index first,
                            Eigen::Index size, const GaugePlace& place) {
   Eigen::VectorXd row = Eigen::VectorXd::Zero(size);
@@ -67,6 +68,7 @@ Candidates candidates_of(const frame::Frame& cut, const frame::Assembly& a) {
           const Vec3 out_of = std::cos(angle * degree) * e.axes.row(1).transpose() +
                               std::sin(angle * degree) * e.axes.row(2).transpose();
           p.place_mm = start + share * (end - start) + round->diameter_mm / 2 * out_of;
+          p.place_mm = (1e3 * p.place_mm).array().round() / 1e3;
           out.rows.push_back(
               strain_row(e, material_of(cut, tube.material), static_cast<Eigen::Index>(12 * i), size, p));
           out.places.push_back(p);
@@ -101,7 +103,8 @@ Channels channels_of(const Job& job, const frame::Frame& cut) {
   const auto of_load = [&](const Eigen::VectorXd& load) {
     return Eigen::VectorXd(loaded.section_forces(loaded.displacements(load)).col(0));
   };
-  if (heavy.payload_kg > 0) add("payload", heavy.payload_kg, "kg", loaded.standing() - posed(empty).standing());
+  if (heavy.payload_kg > 0)
+    add("payload", heavy.payload_kg, "kg", loaded.standing() - posed(empty).standing());
   double corner = 1, braking = 1;
   loads::Brakes brakes{0.35, 0.35, 0.3};
   for (const loads::Manoeuvre& m : duty.manoeuvres) {
@@ -163,8 +166,9 @@ GaugePlan gauge_plan(const Job& job, std::size_t count) {
   const frame::Frame cut = frame_with_cuts(job.design);
   const Candidates candidates = candidates_of(cut, frame::assemble(cut, frame::On::nothing));
   if (count < 1 || count > 12 || candidates.places.size() < count)
-    throw Fault{Message{"gauges.too-few", {number("places", static_cast<double>(candidates.places.size()), ""),
-                                           number("gauges", static_cast<double>(count), "")}}};
+    throw Fault{Message{"gauges.too-few",
+                        {number("places", static_cast<double>(candidates.places.size()), ""),
+                         number("gauges", static_cast<double>(count), "")}}};
   const Channels channels = channels_of(job, cut);
   const auto columns = static_cast<Eigen::Index>(channels.forces.size());
   Eigen::MatrixXd strain(static_cast<Eigen::Index>(candidates.rows.size()), columns);
@@ -199,7 +203,8 @@ GaugePlan gauge_plan(const Job& job, std::size_t count) {
   for (std::size_t k = 0; k < count; ++k) {
     plan.gauges.push_back(candidates.places[chosen[k]]);
     plan.microstrain.row(static_cast<Eigen::Index>(k)) = strain.row(static_cast<Eigen::Index>(chosen[k]));
-    const Eigen::VectorXd row = strain.row(static_cast<Eigen::Index>(chosen[k])).transpose() / plan.noise_microstrain;
+    const Eigen::VectorXd row =
+        strain.row(static_cast<Eigen::Index>(chosen[k])).transpose() / plan.noise_microstrain;
     precision += row * row.transpose();
   }
   plan.error = precision.inverse().diagonal().cwiseSqrt();
@@ -246,8 +251,8 @@ GaugeResult judge_readings(const GaugePlan& plan, const std::vector<GaugeReading
   double mean = 0, square = 0;
   for (const double f : factors) mean += f / static_cast<double>(n);
   for (const double f : factors) square += (f - mean) * (f - mean);
-  result.load_scatter =
-      n > 1 ? std::sqrt(square / static_cast<double>(n - 1)) / mean : std::numeric_limits<double>::quiet_NaN();
+  result.load_scatter = n > 1 ? std::sqrt(square / static_cast<double>(n - 1)) / mean
+                              : std::numeric_limits<double>::quiet_NaN();
   return result;
 }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where to put strain gauges so that they tell the loads apart, and what measured strains say about the loads.
+// Where to put strain gauges so that they tell the loads apart, and what measured strains say about the
+// loads.
 #pragma once
 
 #include "engine/rating/job.h"
@@ -8,16 +9,17 @@ namespace seamwright::rating {
 
 /// A place on the outside of a tube, away from its joints.
 struct GaugePlace {
-  std::string element;    ///< as solve names it
-  double share = 0;       ///< of its length from its start
-  double angle_deg = 0;   ///< about its axis from local y towards local z
-  double axis_deg = 0;    ///< of the gauge against the tube's axis: 0 along it, 45 for torsion
+  std::string element;   ///< as solve names it
+  double share = 0;      ///< of its length from its start
+  double angle_deg = 0;  ///< about its axis from local y towards local z
+  double axis_deg = 0;   ///< of the gauge against the tube's axis: 0 along it, 45 for torsion
   frame::Vec3 place_mm{0, 0, 0};
 };
 
 /// A load at the level that the duty gives it.
 struct GaugeChannel {
-  std::string id;  ///< "payload", "corner", "brake", "pedal-left", "pedal-right", "wheel-FL", "wheel-FR", "wheel-R"
+  std::string
+      id;  ///< "payload", "corner", "brake", "pedal-left", "pedal-right", "wheel-FL", "wheel-FR", "wheel-R"
   double level = 0;
   std::string unit;
 };
@@ -51,7 +53,8 @@ struct ChannelFactor {
   std::string channel;
   std::size_t readings = 0;
   double factor = 0;  ///< measured over predicted, least squares over the gauges
-  double scatter = 0; ///< standard deviation of the residuals over the root of the mean square predicted; NaN for one
+  double scatter =
+      0;  ///< standard deviation of the residuals over the root of the mean square predicted; NaN for one
 };
 struct GaugeResult {
   std::vector<ChannelFactor> channels;  ///< those with readings

@@ -33,7 +33,8 @@ const frame::Wheel& rear_of(const Design& design) {
 // Ranges of one repetition of the steps, with a factor on the forces.
 double damage_of_block(const std::vector<double>& stress, const fatigue::DamageLaw& law, double factor) {
   double damage = 0;
-  for (const cycles::Cycle& c : cycles::close_repeated(stress)) damage += c.count * law.damage(factor * c.range());
+  for (const cycles::Cycle& c : cycles::close_repeated(stress))
+    damage += c.count * law.damage(factor * c.range());
   return damage;
 }
 
@@ -137,7 +138,8 @@ std::vector<std::vector<frame::NodeLoad>> pedalling_steps(const Design& design, 
     Vec3 moment = Vec3(lever, side * beside_mm, -lever).cross(force);
     const double chain = moment.y() / drive.chainring_radius_mm;
     moment.y() = 0;  // the chain holds the crank
-    const Vec3 pull = chain * loads::chain_direction(bracket, axle, drive), offset(0, -drive.chain_offset_mm, 0);
+    const Vec3 pull = chain * loads::chain_direction(bracket, axle, drive),
+               offset(0, -drive.chain_offset_mm, 0);
     steps.push_back({});  // off the pedal
     steps.push_back({{design.carriers.pedal_node, force + pull, moment + offset.cross(pull)},
                      {rear.node, -pull, -offset.cross(pull)}});
@@ -152,8 +154,8 @@ std::vector<std::vector<frame::NodeLoad>> seat_steps(const Design& design, doubl
   return {{}, {{design.carriers.saddle_node, force, Vec3(-behind_mm, 0, 0).cross(force)}}};
 }
 
-std::vector<RigResult> rate_rigs(const Job& job, const Published& published, const std::vector<RigCase>& cases,
-                                 const Rating& service) {
+std::vector<RigResult> rate_rigs(const Job& job, const Published& published,
+                                 const std::vector<RigCase>& cases, const Rating& service) {
   const frame::Frame cut = frame_with_cuts(job.design);
   const std::vector<Site> sites =
       make_sites(job.design, cut, frame::assemble(cut, frame::On::nothing), job.rules, published);

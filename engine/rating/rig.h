@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Rig cases: constant amplitudes on fixed frames, rated with the same sites and curves as the service, and put
-// beside it.
+// Rig cases: constant amplitudes on fixed frames, rated with the same sites and curves as the service, and
+// put beside it.
 #pragma once
 
 #include "engine/rating/rate.h"
@@ -32,8 +32,8 @@ struct RigResult {
   double cycles = 0;
   std::string not_applicable;
   std::string weld, site;  ///< where the rig does most damage
-  double damage = 0;       ///< there, in all its cycles, no factor on loads; curves at mean less two deviations
-  bool passes = false;     ///< by calculation: no site above 1, and none without a curve
+  double damage = 0;    ///< there, in all its cycles, no factor on loads; curves at mean less two deviations
+  bool passes = false;  ///< by calculation: no site above 1, and none without a curve
   bool uncovered = false;  ///< a site has no curve
   // At the site that governs the service, damage without factors:
   std::string service_weld, service_site;
@@ -46,7 +46,7 @@ struct RigResult {
 
 /// service: the rating of the same job. Throws the Faults of frame::Statics (a frame that its fixings do not
 /// hold) and frame::case_load(), and "rating.no-welds".
-std::vector<RigResult> rate_rigs(const Job& job, const Published& published, const std::vector<RigCase>& cases,
-                                 const Rating& service);
+std::vector<RigResult> rate_rigs(const Job& job, const Published& published,
+                                 const std::vector<RigCase>& cases, const Rating& service);
 
 }  // namespace seamwright::rating

@@ -41,7 +41,8 @@ class Intervals {
     double sum = 0;
     for (std::size_t i = 0; i < classes_.size(); ++i) {
       sum += static_cast<double>(classes_[i]);
-      if (sum >= share * static_cast<double>(count_)) return 1e-6 * std::pow(1.01, static_cast<double>(i) + 0.5);
+      if (sum >= share * static_cast<double>(count_))
+        return 1e-6 * std::pow(1.01, static_cast<double>(i) + 0.5);
     }
     return 0;
   }
@@ -54,8 +55,8 @@ class Intervals {
 
 // Sums of one channel in the first pass.
 struct Sums {
-  double n = 0, mean = 0, square = 0;         // of values
-  double time = 0, time_square = 0, both = 0; // with time, about the means
+  double n = 0, mean = 0, square = 0;          // of values
+  double time = 0, time_square = 0, both = 0;  // with time, about the means
   double steps = 0, step_square = 0;
   double least = infinity, most = -infinity, last = std::nan("");
   std::size_t missing = 0;
@@ -180,8 +181,9 @@ std::vector<Sums> first_pass(std::size_t channels, const Rows& rows, Survey& s, 
   });
   s.duration_s = last - s.start_s;
   if (s.rows < 16 || !(s.duration_s > 0))
-    throw Fault{Message{"signal.too-short",
-                        {number("rows", static_cast<double>(s.rows), ""), number("duration", s.duration_s, "s")}}};
+    throw Fault{
+        Message{"signal.too-short",
+                {number("rows", static_cast<double>(s.rows), ""), number("duration", s.duration_s, "s")}}};
   return sums;
 }
 

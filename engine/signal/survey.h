@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a recording is worth: its sampling, its faults, its spectrum and its cycles. Streams the rows twice and
-// holds none of them.
+// What a recording is worth: its sampling, its faults, its spectrum and its cycles. Streams the rows twice
+// and holds none of them.
 #pragma once
 
 #include <Eigen/Core>
@@ -29,11 +29,11 @@ struct RangeClasses {
 struct ChannelSurvey {
   double mean = 0, deviation = 0, least = 0, most = 0;
   std::size_t missing = 0;
-  double clipped_share = 0;      ///< of rows in runs of three and more at the least or the most value
-  double longest_stuck_s = 0;    ///< without any change
-  std::size_t spikes = 0;        ///< rows off both neighbours, to one side, by over 8 deviations of a step
-  double drift = 0;              ///< of a straight line through all, end to end, in deviations about it
-  double aliasing_share = 0;     ///< of the variance in the top fifth of the band
+  double clipped_share = 0;    ///< of rows in runs of three and more at the least or the most value
+  double longest_stuck_s = 0;  ///< without any change
+  std::size_t spikes = 0;      ///< rows off both neighbours, to one side, by over 8 deviations of a step
+  double drift = 0;            ///< of a straight line through all, end to end, in deviations about it
+  double aliasing_share = 0;   ///< of the variance in the top fifth of the band
   bool constant = false;
   Eigen::VectorXd frequency_hz, density;  ///< unit2/Hz; empty when no segment was whole
   RangeClasses ranges;
@@ -42,8 +42,8 @@ struct ChannelSurvey {
 struct Survey {
   std::size_t rows = 0, repeated_times = 0;
   double start_s = 0, duration_s = 0;
-  double mean_rate_hz = 0;       ///< over the time without gaps
-  double median_interval_s = 0;  ///< to 1 %
+  double mean_rate_hz = 0;                           ///< over the time without gaps
+  double median_interval_s = 0;                      ///< to 1 %
   double short_interval_s = 0, long_interval_s = 0;  ///< 5 % and 95 % of intervals lie below, to 1 %
   double rate_hz = 0;                                ///< of the grid that was resampled to
   double gap_s = 0;                                  ///< intervals longer than this are gaps

@@ -16,7 +16,8 @@ Cell verdict(const rating::RigResult& r) {
 Document rig_document(const rating::Rating& service, const std::vector<rating::RigResult>& results) {
   Document d;
   d.title = {"rig.title", {text("design", service.design.name)}};
-  d.blocks.emplace_back(Caution{{plain("rig.caution"), plain("caution.no-substitute"), plain("caution.local-codes")}});
+  d.blocks.emplace_back(
+      Caution{{plain("rig.caution"), plain("caution.no-substitute"), plain("caution.local-codes")}});
   Table t, beside;
   for (const char* id : {"column.case", "column.cycles", "column.weld", "column.site", "column.damage",
                          "column.verdict", "column.residual"})

@@ -9,12 +9,12 @@
 #include "catalog/figures/figures.h"
 #include "engine/loads/stability.h"
 #include "engine/rating/peaks.h"
-#include "engine/rating/rig.h"
 #include "engine/rating/rate.h"
-#include "reports/content/measured.h"
-#include "reports/content/ride.h"
+#include "engine/rating/rig.h"
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
+#include "reports/content/measured.h"
+#include "reports/content/ride.h"
 
 namespace seamwright::reports {
 

@@ -140,25 +140,29 @@ std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::G
   j["gauges"] = Json::array();
   for (std::size_t k = 0; k < plan.gauges.size(); ++k) {
     const rating::GaugePlace& g = plan.gauges[k];
-    j["gauges"].push_back({{"member", g.element},
-                           {"share", g.share},
-                           {"angle_deg", g.angle_deg},
-                           {"axis_deg", g.axis_deg},
-                           {"place_mm", {g.place_mm.x(), g.place_mm.y(), g.place_mm.z()}},
-                           {"microstrain", numbers(plan.microstrain.row(static_cast<Eigen::Index>(k)).transpose())}});
+    j["gauges"].push_back(
+        {{"member", g.element},
+         {"share", g.share},
+         {"angle_deg", g.angle_deg},
+         {"axis_deg", g.axis_deg},
+         {"place_mm", {g.place_mm.x(), g.place_mm.y(), g.place_mm.z()}},
+         {"microstrain", numbers(plan.microstrain.row(static_cast<Eigen::Index>(k)).transpose())}});
   }
   if (readings) {
     j["load_factor"] = readings->load_factor;
     j["load_scatter"] = readings->load_scatter;
     j["measured"] = Json::array();
     for (const rating::ChannelFactor& c : readings->channels)
-      j["measured"].push_back({{"channel", c.channel}, {"readings", c.readings}, {"factor", c.factor}, {"scatter", c.scatter}});
+      j["measured"].push_back(
+          {{"channel", c.channel}, {"readings", c.readings}, {"factor", c.factor}, {"scatter", c.scatter}});
   }
   return end_json(j);
 }
 
 std::string to_json(const CalibrationReport& r) {
-  const auto estimate = [](const rating::Estimate& e) { return Json{{"value", e.value}, {"low", e.low}, {"high", e.high}}; };
+  const auto estimate = [](const rating::Estimate& e) {
+    return Json{{"value", e.value}, {"low", e.low}, {"high", e.high}};
+  };
   Json j = begin_json("calibration");
   j["factor"] = estimate(r.calibration.factor);
   j["scatter"] = estimate(r.calibration.scatter);
@@ -189,7 +193,8 @@ std::string to_json(const Ride& r) {
   for (std::size_t c = 0; c < r.survey.channels.size(); ++c)
     j["channels"].push_back(json_of(r.survey.channels[c], r.recording.channels[c]));
   j["gaps"] = Json::array();
-  for (const signal::Gap& g : r.survey.gaps) j["gaps"].push_back({{"from_s", g.from_s}, {"seconds", g.seconds}});
+  for (const signal::Gap& g : r.survey.gaps)
+    j["gaps"].push_back({{"from_s", g.from_s}, {"seconds", g.seconds}});
   j["checks"] = Json::array();
   for (const Message& m : ride_checks(r)) j["checks"].push_back(json_of(m));
   if (r.road)

@@ -61,6 +61,52 @@ grep -q 'curves' "$folder/err" || fail "nearest kind"
 expect 1 "both methods" "$program" rate "$demo" --method both --csv "$folder/sites.csv" --json
 /usr/bin/python3 -c 'import json,sys,csv; d=json.load(open(sys.argv[1])); a,b=d["ratings"]; assert (a["method"],b["method"])==("time","spectral"); rows=list(csv.DictReader(open(sys.argv[2]))); assert len(rows)==sum(len(w["sites"]) for r in d["ratings"] for w in r["welds"])' "$folder/out" "$folder/sites.csv" || fail "both methods"
 
+# Stability, peaks, rig, gauges, returns.
+expect 0 "stability" "$program" stability "$demo" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert len(d["cases"])==10 and 1<d["lowest_m_s2"]<3 and {c["slides_first"] for c in d["cases"]}<={True,False}' "$folder/out" || fail "stability"
+expect 1 "peaks, strengths not stated" "$program" peaks "$demo" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert len(d["cases"])==18 and "towing" in d["missing"]' "$folder/out" || fail "peaks"
+expect 1 "rig" "$program" rig "$demo" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); a=[c for c in d["cases"] if "not_applicable" in c]; assert len(a)==1 and len(d["cases"])==4 and all(c["equal_cycles"]>0 for c in d["cases"] if c not in a)' "$folder/out" || fail "rig"
+expect 3 "no rig file" "$program" rig "$demo" --rig "$folder/none.toml"
+expect 0 "gauges" "$program" gauges "$demo" --count 5 --json
+/usr/bin/python3 -c '
+import json,sys
+d=json.load(open(sys.argv[1])); assert len(d["gauges"])==5
+with open(sys.argv[2],"w") as out:
+  out.write("gauge,channel,microstrain\n")
+  for k,g in enumerate(d["gauges"],1):
+    for c,e in zip(d["channels"],g["microstrain"]): out.write("%d,%s,%.6f\n"%(k,c["id"],1.25*e))' "$folder/out" "$folder/readings.csv" || fail "gauges"
+expect 0 "gauge readings" "$program" gauges "$demo" --count 5 --measured "$folder/readings.csv" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert abs(d["load_factor"]-1.25)<1e-4 and d["load_scatter"]<1e-4, d["load_factor"]' "$folder/out" || fail "gauge readings"
+expect 1 "returns" "$program" calibrate "$demo" --returns "$demo/returns.toml" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert 0.5<d["posterior_factor"]["value"]<2 and 0<d["narrowing"]<1' "$folder/out" || fail "returns"
+expect 2 "calibrate without returns" "$program" calibrate "$demo"
+
+# A recorded ride: understood, checked, turned into a road that a duty rides on.
+/usr/bin/python3 -c '
+import math
+print("logger 7;;\n# serial 12\ntime (s);acc [g];strain (microstrain)")
+for i in range(12000):
+  t=i/200
+  print(("%.3f;%.5f;%.3f" % (t, 0.1*math.sin(2*math.pi*5*t)+0.05*math.sin(2*math.pi*9.3*t), 200*math.sin(2*math.pi*2*t))).replace(".",","))' > "$folder/ride.csv"
+expect 0 "ride" "$program" ride "$folder/ride.csv" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["rate_hz"]==200 and [c["unit"] for c in d["channels"]]==["g","microstrain"] and d["understood"]["decimal_comma"] and not d["gaps"]' "$folder/out" || fail "ride"
+expect 0 "a site's stress" "$program" ride "$folder/ride.csv" --channel "strain (microstrain)" --curve T --km 0.3 --json
+# 120 cycles of 84 MPa (400 microstrain at 210 GPa), curve T with the reference thickness: N = 10^12.164 / S^3.
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1]))["damage"]; assert abs(d["largest_range_mpa"]-84)<0.01; n=10**12.164/84**3; assert abs(d["damage"]*n/120-1)<0.02, d' "$folder/out" || fail "a site's stress"
+expect 0 "road of a ride" "$program" ride "$folder/ride.csv" --job "$demo" --channel "acc [g]" --node E.L --speed 12 --payload 0 --profile "$folder/lane.csv"
+grep -q 'class' "$folder/out" || fail "road class"
+mkdir -p "$folder/ridden"
+cp "$demo/design.toml" "$folder/ridden/"
+sed 's/^class = "C"/profile = "..\/lane.csv"\nprofile_step_m = 0.016667\nprofile_left = "height_m"/' "$demo/duty.toml" > "$folder/ridden/duty.toml"
+expect 1 "a ride drives a leg" "$program" rate "$folder/ridden" --method spectral --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); a=[l["box_acceleration_rms_m_s2"] for l in d["legs"] if l["id"]=="lane-back"][0]; want=9.80665*(0.1**2/2+0.05**2/2)**0.5; assert abs(a/want-1)<0.1, (a,want)' "$folder/out" || fail "a ride drives a leg"
+printf 'time,a\n0,1\n' > "$folder/one.csv"; expect 3 "one row" "$program" ride "$folder/one.csv"
+printf 'x,y\n1,2\n3,4\n' > "$folder/no.csv"; expect 3 "no time" "$program" ride "$folder/no.csv"
+printf 'only words\nand words\n' > "$folder/words.csv"; expect 3 "words" "$program" ride "$folder/words.csv"
+expect 3 "wrong unit" "$program" ride "$folder/ride.csv" --channel "acc [g]" --curve T
+
 # Faulty designs: one clear message with file and line, exit 3, nothing written.
 refuse() { # NAME PATTERN; the design stands in $folder/job
   expect 3 "$1" "$program" rate "$folder/job" --html "$folder/left.html" --csv "$folder/left.csv"

@@ -10,23 +10,13 @@
 #include "catalog/files/job.h"
 #include "catalog/files/reader.h"
 #include "catalog/files/source.h"
+#include "tests/catalog/files/folder.h"
 
 using namespace seamwright;
 
 namespace {
 
 const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
-
-struct Folder {
-  std::filesystem::path path =
-      std::filesystem::temp_directory_path() / ("seamwright-files-" + std::to_string(::getpid()));
-  Folder() { std::filesystem::create_directories(path); }
-  ~Folder() { std::filesystem::remove_all(path); }
-  std::string write(const std::string& name, const std::string& content) const {
-    std::ofstream(path / name, std::ios::binary) << content;
-    return (path / name).string();
-  }
-};
 
 std::string with(const std::string& file, const std::string& from, const std::string& to) {
   std::string content = files::read_text(demo + "/" + file);

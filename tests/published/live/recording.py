@@ -1,0 +1,65 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""Recordings made here, read by the program, beside SciPy: spectra by scipy.signal.welch, resampling by numpy.interp."""
+import json
+import pathlib
+import subprocess
+import sys
+import tempfile
+
+import numpy as np
+import scipy.signal
+
+program = sys.argv[1]
+random = np.random.default_rng(4210)
+
+
+def ride(path, *arguments):
+    out = subprocess.run([program, "ride", str(path), *arguments, "--json"], capture_output=True, text=True)
+    assert out.returncode in (0, 1), out.stderr
+    return json.loads(out.stdout)
+
+
+with tempfile.TemporaryDirectory() as folder:
+    # Even sampling: the spectrum is Welch's, number by number.
+    path = pathlib.Path(folder) / "even.csv"
+    rate, n = 250, 30000
+    t = np.arange(n) / rate
+    a = random.normal(size=n) + 3 * np.sin(2 * np.pi * 6.4 * t)
+    path.write_text("time (s),a (m/s2)\n" + "\n".join(f"{x:.6f},{y:.9g}" for x, y in zip(t, a)) + "\n")
+    seen = ride(path)
+    channel = seen["channels"][0]
+    assert seen["rate_hz"] == rate
+    segment = 2 * (len(channel["frequency_hz"]) - 1)
+    f, density = scipy.signal.welch(a, rate, "hann", segment, segment // 2, detrend="constant")
+    worst = np.max(np.abs(np.array(channel["density"]) - density)[1:] / density[1:])
+    print(f"spectrum of {n} samples, segments of {segment}: largest difference {worst:.1e} (limit 1e-6)")
+    assert worst < 1e-6 and np.allclose(channel["frequency_hz"], f)
+
+    # Uneven sampling with semicolons and decimal commas: resampled by straight lines.
+    path = pathlib.Path(folder) / "uneven.csv"
+    t = np.cumsum(random.uniform(0.004, 0.016, 20000))
+    a = np.sin(2 * np.pi * 3 * t) + 0.3 * np.sin(2 * np.pi * 11 * t)
+    comma = lambda x: f"{x:.9f}".replace(".", ",")
+    path.write_text("time (s);a (m/s2)\n" + "\n".join(f"{comma(x)};{comma(y)}" for x, y in zip(t, a)) + "\n")
+    seen = ride(path, "--rate", "80")
+    grid = np.arange(t[0], t[-1] + 1e-9, 1 / 80)
+    b = np.interp(grid, t, a)
+    channel = seen["channels"][0]
+    segment = 2 * (len(channel["frequency_hz"]) - 1)
+    f, density = scipy.signal.welch(b, 80, "hann", segment, segment // 2, detrend="constant")
+    strong = density > 1e-6 * density.max()
+    worst = np.max(np.abs(np.array(channel["density"]) - density)[strong] / density[strong])
+    print(f"resampled to 80 Hz: largest difference of the spectrum {worst:.1e} (limit 1e-3)")
+    assert worst < 1e-3
+    assert abs(channel["largest_range"] - (b.max() - b.min())) < 1e-6
+
+    # Ten million rows would do as well; here a million, in little memory.
+    path = pathlib.Path(folder) / "long.csv"
+    with path.open("w") as out:
+        out.write("ms\tstrain_microstrain\n")
+        for k in range(0, 1000000, 1000):
+            out.write("".join(f"{5 * i}\t{100 * np.sin(0.031 * i):.3f}\n" for i in range(k, k + 1000)))
+    limited = subprocess.run(["sh", "-c", 'ulimit -v 100000; exec "$0" "$@"', program, "ride", str(path), "--json"],
+                             stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True)
+    print(f"a million rows ({path.stat().st_size / 1e6:.0f} MB) within 100 MB of address space: exit {limited.returncode}")
+    assert limited.returncode in (0, 1), limited.stderr

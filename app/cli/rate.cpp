@@ -45,10 +45,32 @@ class Bar {
   bool terminal_ = ::isatty(STDERR_FILENO) == 1;
 };
 
+// Another set takes its own factors: none of the duty's are carried over.
+void set_rules(rating::Rules& rules, const std::string& set) {
+  if (rules.set == set) return;
+  rules.set = set;
+  rules.design_fatigue_factor = rules.partial_factor = rules.damage_limit = 0;
+  rules.damage_limit_by.clear();
+}
+
+std::vector<rating::Rating> by_all_rules(rating::Job job, const Options& options,
+                                         const published::Catalog& catalog) {
+  std::vector<rating::Rating> ratings;
+  Bar bar;
+  for (const char* set : {"dnv", "en1993", "iiw"}) {
+    set_rules(job.rules, set);
+    ratings.push_back(rating::rate(job, catalog.data,
+                                   options.method == "time" ? rating::Method::time : rating::Method::spectral,
+                                   bar.progress()));
+  }
+  return ratings;
+}
+
 std::vector<rating::Rating> ratings_of(const Options& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
-  if (!options.rules.empty()) job.rules.set = options.rules;
+  if (options.rules == "all") return by_all_rules(job, options, catalog);
+  if (!options.rules.empty()) set_rules(job.rules, options.rules);
   if (!options.ranges.empty()) job.range_model = files::range_model(options.ranges);
   Bar bar;
   std::vector<rating::Rating> ratings;
@@ -62,6 +84,7 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
 reports::Document document_of(const std::vector<rating::Rating>& ratings, const Options& options) {
   if (options.explain) return reports::explain_document(ratings[0], options.weld);
   if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
+  if (ratings.size() == 3) return reports::rules_document(ratings);
   return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])
                              : reports::rating_document(ratings[0]);
 }
@@ -91,7 +114,7 @@ void add_rate(CLI::App& app, Session& session) {
   command->add_option("job", options->job, "job folder or design file")->required();
   command->add_option("--duty", options->duty, "duty file in place of the job's");
   command->add_option("--rules", options->rules, "rule set in place of the duty's")
-      ->check(CLI::IsMember({"dnv"}));
+      ->check(CLI::IsMember({"dnv", "en1993", "iiw", "all"}));
   command
       ->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
       ->check(CLI::IsMember({"time", "spectral", "both"}))

@@ -77,8 +77,8 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
 
 std::vector<Parameter> curve_parameters() {
   return {{"curve", "", ParameterKind::text, {}, {}, false},
-          choice("rules", {"dnv"}, "dnv"),
-          choice("environment", {"air"}, "air"),
+          choice("rules", {"dnv", "en1993", "iiw"}, "dnv"),
+          choice("environment", {"air", "free-corrosion"}, "air"),
           sometimes("thickness_mm", "mm")};
 }
 

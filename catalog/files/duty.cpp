@@ -79,14 +79,19 @@ loads::Peaks read_peaks(Reader r) {
 
 rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) {
   rating::Rules rules;
-  rules.set = r.choice("set", {"dnv"});
+  rules.set = r.choice("set", {"dnv", "en1993", "iiw"});
   rules.consequence = r.choice("consequence", {"secondary-part", "whole-frame", "people"});
   rules.strategy = r.choice("strategy", {"safe-life", "inspected"});
   if (r.has("design_fatigue_factor")) rules.design_fatigue_factor = r.real("design_fatigue_factor", {1, 10});
+  if (r.has("partial_factor")) rules.partial_factor = r.real("partial_factor", {1, 3});
+  if (r.has("damage_limit")) {
+    rules.damage_limit = r.real("damage_limit", {0.01, 1});
+    rules.damage_limit_by = r.text("damage_limit_by");
+  }
   rules.load_scatter = r.real_or("load_scatter", {0, 1}, 0.20);
   if (r.has("load_factor")) rules.load_factor = r.real("load_factor", {1, 5});
-  rules.environment_outside = r.choice_or("environment_outside", {"air"}, "air");
-  rules.environment_inside = r.choice_or("environment_inside", {"air"}, "air");
+  rules.environment_outside = r.choice_or("environment_outside", {"air", "free-corrosion"}, "air");
+  rules.environment_inside = r.choice_or("environment_inside", {"air", "free-corrosion"}, "air");
   rules.chord_fixity = r.real_or("chord_fixity", {0.5, 1}, 0.7);
   duty.seeds = r.texts("seeds");
   if (duty.seeds.empty() || duty.seeds.size() > 100)

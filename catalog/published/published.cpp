@@ -161,7 +161,8 @@ void read_rows(const DataFile& file, const toml::table& table, const char* name,
     const Provenance provenance = row.provenance(keys);
     reader(row, provenance);
     row.finish();
-    const std::string key = row.id() + "/" + (fields->contains("set") ? row.text("set") : "");
+    const std::string key = row.id() + "/" + (fields->contains("set") ? row.text("set") : "") + "/" +
+                            (fields->contains("environment") ? row.text("environment") : "");
     if (!ids.insert(key).second) row.fail("doubled id");
   }
 }
@@ -179,6 +180,15 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
   read_rows(file, table, "road_class", keys, [&](Row& row, const Provenance& p) {
     out.road_classes.push_back(
         {row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
+  });
+  read_rows(file, table, "pair", keys, [&](Row& row, const Provenance& p) {
+    rating::Pair pair{
+        row.id(), row.text("set"), row.text("from"), stress_kind(row), rating::Pairing::permitted, p.source};
+    const std::string how = row.text("pairing");
+    if (how != "permitted" && how != "engineering") row.fail("unknown pairing: " + how);
+    if (how == "engineering") pair.pairing = rating::Pairing::engineering;
+    out.data.pairs.push_back(pair);
+    out.pair_provenance.push_back(p);
   });
   read_rows(file, table, "rig_case", keys, [&](Row& row, const Provenance& p) {
     out.rigs.push_back(

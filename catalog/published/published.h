@@ -65,7 +65,8 @@ struct Catalog {
   std::vector<RoadClass> road_classes;
   std::vector<RigPreset> rigs;
   std::vector<Reference> bibliography;
-  std::vector<Provenance> curve_provenance, detail_provenance;  ///< same order as data.curves, data.details
+  std::vector<Provenance> curve_provenance, detail_provenance,
+      pair_provenance;  ///< same order as data.curves, data.details, data.pairs
   rating::Published data;
 };
 

@@ -30,10 +30,13 @@ struct Design {
 };
 
 struct Rules {
-  std::string set = "dnv";
+  std::string set = "dnv";                              ///< "dnv", "en1993" or "iiw"
   std::string consequence;                              ///< "secondary-part", "whole-frame" or "people"
   std::string strategy;                                 ///< "safe-life" or "inspected"
-  double design_fatigue_factor = 0;                     ///< on damage, 1..10
+  double design_fatigue_factor = 0;                     ///< on damage, 1..10; dnv only; 0 = from the set
+  double partial_factor = 0;                            ///< on stress; en1993, iiw; 0 = from the set
+  double damage_limit = 0;                              ///< of the damage with factors; 0 = from the set
+  std::string damage_limit_by;                          ///< who decided on another limit than the set's
   double load_scatter = 0.20;                           ///< coefficient of variation of loads
   double load_factor = 0;                               ///< on stress ranges; 0 = from the scatter
   std::string environment_outside, environment_inside;  ///< "air" or "free-corrosion"
@@ -52,11 +55,26 @@ struct Detail {
   bool from_memory = false;
 };
 
+/// Whether a stress may meet a kind of curve of a set.
+enum class Pairing { permitted, engineering, refused };
+/// A row of catalog/published/pairs: what is not listed is refused.
+struct Pair {
+  std::string id, set;
+  std::string
+      from;  ///< where the stress comes from: "scf", "extrapolation", "nominal", "throat", "throat-shear"
+  fatigue::StressKind stress = fatigue::StressKind::nominal;
+  Pairing pairing = Pairing::permitted;
+  Source source;
+};
+
 struct Published {
   std::string sha256;  ///< of all data files
   std::vector<fatigue::Curve> curves;
   std::vector<Detail> details;
+  std::vector<Pair> pairs;
 };
+Pairing pairing_of(const Published& published, const std::string& set, const std::string& from,
+                   fatigue::StressKind stress);
 
 struct Job {
   Design design;

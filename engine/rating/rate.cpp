@@ -12,26 +12,11 @@
 #include "engine/rating/geometry.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/reports.h"
+#include "engine/rating/safety.h"
 
 namespace seamwright::rating {
 
 namespace {
-
-// Two standard deviations of log-normal loads: the survival of the mean-minus-two curve, applied to loads. An
-// assumption of this project, said so in every rating.
-double load_factor(const Rules& rules) {
-  if (rules.load_factor > 0) return rules.load_factor;
-  return std::exp(2 * std::sqrt(std::log1p(rules.load_scatter * rules.load_scatter)));
-}
-
-// Values 1, 2, 3, 10 of DNV-OS-C101 [from memory]; which case takes which is an assumption of this project.
-double design_fatigue_factor(const Rules& rules) {
-  if (rules.design_fatigue_factor > 0) return rules.design_fatigue_factor;
-  const bool safe_life = rules.strategy != "inspected";
-  if (rules.consequence == "people") return safe_life ? 10 : 3;
-  if (rules.consequence == "whole-frame") return safe_life ? 3 : 2;
-  return safe_life ? 2 : 1;
-}
 
 // Damage of a year, and its scatter over the realisations.
 struct Sums {
@@ -130,10 +115,35 @@ SiteRating uncovered(SiteRating r) {
   return r;
 }
 
+// The damage along a throat joined to that across it. EN 1993-1-9 (8.3): the exponents 3 and 5 turn both
+// uses of strength into damages, so they add. IIW 2008 table 4.3.1: squares of the uses of strength add to at
+// most 0.5 (not proportional, variable amplitudes); here as the damage of slope 3 that uses as much; shear
+// below 15 % of the direct stress is left out.
+void join_shear(const Job& job, const Service& service, const Sums& sums, std::size_t beside,
+                const Safety& safety, SiteRating& r) {
+  const auto i = static_cast<Eigen::Index>(beside);
+  if (!service.sites[beside].curve) return;
+  const double n = static_cast<double>(sums.count), years = job.duty.years;
+  const double along = sums.factored[i] / n * years, bare = sums.unfactored[i] / n * years;
+  if (job.rules.set == "en1993") {
+    r.damage += along;
+    r.damage_unfactored += bare;
+    return;
+  }
+  if (sums.largest[i] < 0.15 * r.largest_range_mpa) return;
+  const auto joined = [](double across, double shear, double limit) {
+    const double use = std::pow(across / limit, 2.0 / 3) + std::pow(shear / limit, 2.0 / 5);
+    return std::max(across, limit * std::pow(use / 0.5, 1.5));
+  };
+  r.damage = joined(r.damage, along, safety.damage_limit);
+  r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
+}
+
 SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, std::size_t index) {
   const Site& site = service.sites[index];
   const auto i = static_cast<Eigen::Index>(index);
-  const double n = static_cast<double>(sums.count), dff = design_fatigue_factor(job.rules);
+  const Safety safety = safety_of(job.rules);
+  const double n = static_cast<double>(sums.count), dff = safety.design_fatigue_factor;
   const double per_year = sums.factored[i] / n, years = job.duty.years;
   SiteRating r;
   r.site = site_name(site);
@@ -144,18 +154,19 @@ SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, s
   r.evidence.because = {site.evidence};
   if (!site.curve) return uncovered(std::move(r));
   r.curve = site.curve->id;
+  r.largest_range_mpa = sums.largest[i];
   r.damage = per_year * years * dff;
   r.damage_unfactored = sums.unfactored[i] / n * years;
-  r.life_years = years / r.damage;
+  if (site.beside != std::string::npos) join_shear(job, service, sums, site.beside, safety, r);
+  r.life_years = years * safety.damage_limit / r.damage;
   r.life_years_unfactored = years / r.damage_unfactored;
   r.life_km = r.life_years * loads::km_per_year(job.duty);
   r.life_km_unfactored = r.life_years_unfactored * loads::km_per_year(job.duty);
   r.damage_spread = sums.half_width(i);
-  r.largest_range_mpa = sums.largest[i];
   const fatigue::LifeResult life = fatigue::sn_life(
       *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index], site.thickness_mm);
   r.coverage = worse(site.evidence.coverage, life.evidence.coverage);
-  r.verdict = r.damage <= 1 ? Verdict::meets : Verdict::falls_short;
+  r.verdict = r.damage <= safety.damage_limit ? Verdict::meets : Verdict::falls_short;
   r.evidence.value = r.damage;
   r.evidence.source = site.curve->source;
   r.evidence.from_memory = site.curve->from_memory || site.evidence.from_memory;
@@ -163,7 +174,9 @@ SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, s
   r.evidence.inputs = {{"damage_per_year", per_year, ""},
                        {"years", years, ""},
                        {"design_fatigue_factor", dff, ""},
-                       {"load_factor", load_factor(job.rules), ""},
+                       {"partial_factor", safety.partial_factor, ""},
+                       {"damage_limit", safety.damage_limit, ""},
+                       {"load_factor", safety.load_factor, ""},
                        {"largest_range", r.largest_range_mpa, "MPa"}};
   r.evidence.because.push_back(life.evidence);
   return r;
@@ -215,8 +228,11 @@ Rating heading(const Job& job, const Published& published, Method method) {
   r.design = job.design.identity;
   r.duty = job.duty_identity;
   r.rules = job.rules;
-  r.rules.load_factor = load_factor(job.rules);
-  r.rules.design_fatigue_factor = design_fatigue_factor(job.rules);
+  const Safety safety = safety_of(job.rules);
+  r.rules.load_factor = safety.load_factor;
+  r.rules.design_fatigue_factor = safety.design_fatigue_factor;
+  r.rules.partial_factor = safety.partial_factor;
+  r.rules.damage_limit = safety.damage_limit;
   r.method = method == Method::time ? "time" : "spectral";
   r.range_model = cycles::name_of(job.range_model);
   r.catalog_sha256 = published.sha256;
@@ -226,6 +242,19 @@ Rating heading(const Job& job, const Published& published, Method method) {
   return r;
 }
 
+// Both limiting sums of the IIW at the governing weld; the verdict stands on the lower one.
+void add_iiw_limits(Rating& rating) {
+  for (const WeldRating& w : rating.welds) {
+    const SiteRating& s = w.sites[0];
+    if (s.curve.empty()) continue;
+    rating.notes.push_back(
+        {"rating.iiw-limits",
+         {text("weld", w.id), number("damage", s.damage, ""), number("life", s.life_km, "km"),
+          number("life_half", s.life_km * 0.5 / rating.rules.damage_limit, "km")}});
+    return;
+  }
+}
+
 void add_assumptions(const Job& job, const Service& service, Rating& rating) {
   for (const auto* list : {&service.notes, &job.design.assumptions, &job.assumptions})
     rating.notes.insert(rating.notes.end(), list->begin(), list->end());
@@ -233,9 +262,17 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
     rating.notes.push_back({"assumption.load-factor",
                             {number("factor", rating.rules.load_factor, ""),
                              number("scatter", 100 * job.rules.load_scatter, "%")}});
-  if (job.rules.design_fatigue_factor <= 0)
+  if (job.rules.set == "dnv" && job.rules.design_fatigue_factor <= 0)
     rating.notes.push_back(
         {"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
+  if (job.rules.set != "dnv" && job.rules.partial_factor <= 0)
+    rating.notes.push_back({"assumption.partial-factor",
+                            {text("set", job.rules.set), number("factor", rating.rules.partial_factor, "")}});
+  if (job.rules.set == "iiw" && job.rules.damage_limit <= 0) add_iiw_limits(rating);
+  if (job.rules.damage_limit > 0)
+    rating.notes.push_back(
+        {"rating.damage-limit-by",
+         {number("limit", job.rules.damage_limit, ""), text("who", job.rules.damage_limit_by)}});
 }
 
 }  // namespace
@@ -243,7 +280,8 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
 Rating rate(const Job& job, const Published& published, Method method, const Progress& progress) {
   if (job.design.welds.empty()) throw Fault{Message{"rating.no-welds", {}}};
   const frame::Frame cut = frame_with_cuts(job.design);
-  const Service service = prepare(job, cut, published, load_factor(job.rules));
+  const Safety safety = safety_of(job.rules);
+  const Service service = prepare(job, cut, published, safety.load_factor * safety.partial_factor);
   const Parts parts = damage_in_parts(service, job.range_model);
   const Sums sums = method == Method::time ? counted(service, progress) : in_parts(service, parts);
 

@@ -99,7 +99,7 @@ class Builder {
     if (!weld.chord.empty()) find_chord(weld);
     if (!tube_ || (!weld.chord.empty() && !chord_tube_)) return not_covered("rating.no-round-tube");
     if (chord_tube_) add_toes(weld);
-    if (weld.chord.empty()) push("brace-toe", 0, Row(size_), Evidence{}, tube_->wall_mm, 0);
+    if (weld.chord.empty()) add_plate_toe();
     add_root(weld);
   }
 
@@ -169,22 +169,45 @@ class Builder {
     }
   }
 
+  // A tube on a plate: nominal stress in the tube where its end is welded, where the set has a detail for it.
+  void add_plate_toe() {
+    for (const double angle : joints::point_angles_deg) {
+      Evidence e;
+      e.figure = "nominal-stress";
+      e.unit = "MPa";
+      e.source = {"seamwright", "beam theory"};
+      push("brace-toe", angle, nominal(brace_, around(angle), 0.5 * tube_->diameter_mm, size_), e,
+           tube_->wall_mm, 0);
+      if (!sites_.back().curve) return;
+    }
+  }
+
   void add_root(const joints::Weld& weld) {
     for (double angle : joints::point_angles_deg) {
       const Vec3 out = around(angle);
       const double mid = 0.5 * (tube_->diameter_mm - tube_->wall_mm);
       Row across = nominal(brace_, out, 0.5 * tube_->diameter_mm, size_) * (tube_->wall_mm / weld.throat_mm);
-      Row along = along_flow(brace_, out, mid, size_) * (std::sqrt(0.2) / weld.throat_mm);
+      const Row along = along_flow(brace_, out, mid, size_) * (1 / weld.throat_mm);
       Evidence evidence;
       evidence.figure = "throat-stress";
       evidence.unit = "MPa";
-      evidence.source = {"dnv-rp-c203-2016", "2.3.5"};
+      evidence.source = rules_.set == "dnv"      ? Source{"dnv-rp-c203-2016", "2.3.5"}
+                        : rules_.set == "en1993" ? Source{"en-1993-1-9", "5(6)"}
+                                                 : Source{"iiw-1823", "2.2.2"};
       evidence.from_memory = true;
       evidence.inputs = {{"throat", weld.throat_mm, "mm"}, {"wall", tube_->wall_mm, "mm"}};
       evidence.notes.push_back(
           {weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
       push("root", angle, across, evidence, tube_->wall_mm, 0);
-      sites_.back().shear = along;
+      // DNV takes both parts into one stress; the others rate the part along the throat on a shear class and
+      // join the two.
+      if (rules_.set == "dnv") {
+        sites_.back().shear = std::sqrt(0.2) * along;
+        continue;
+      }
+      const std::size_t root = sites_.size() - 1;
+      push("root-shear", angle, along, evidence, tube_->wall_mm, 0);
+      sites_[root].beside = sites_.size() - 1;
     }
   }
 
@@ -202,14 +225,40 @@ class Builder {
         find_detail(published_, rules_.set, design_.welds[weld_].kind, kind, attachment_mm);
     if (detail) {
       site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
-      for (const fatigue::Curve& curve : published_.curves)
-        if (curve.set == detail->set && curve.id == detail->curve) site.curve = &curve;
+      find_curve(*detail, site);
     }
     if (!site.curve) {
       site.evidence.coverage = Coverage::none;
       site.evidence.notes.push_back({"rating.no-detail", {text("set", rules_.set), text("place", kind)}});
     }
     sites_.push_back(std::move(site));
+  }
+
+  // The detail's curve in the environment of the place, if the stress may go with it.
+  void find_curve(const Detail& detail, Site& site) {
+    const std::string& environment =
+        site.kind.starts_with("root") ? rules_.environment_inside : rules_.environment_outside;
+    const std::string from = site.kind == "root"                              ? "throat"
+                             : site.kind == "root-shear"                      ? "throat-shear"
+                             : detail.stress == fatigue::StressKind::hot_spot ? "scf"
+                                                                              : "nominal";
+    const Pairing pairing = pairing_of(published_, detail.set, from, detail.stress);
+    if (pairing == Pairing::refused) {
+      site.evidence.notes.push_back({"rating.pair-refused", {text("set", detail.set), text("stress", from)}});
+      return;
+    }
+    for (const fatigue::Curve& curve : published_.curves)
+      if (curve.set == detail.set && curve.id == detail.curve &&
+          (environment.empty() || curve.environment == environment))
+        site.curve = &curve;
+    if (!site.curve && !detail.curve.empty())
+      site.evidence.notes.push_back(
+          {"rating.no-environment",
+           {text("set", detail.set), text("curve", detail.curve), text("environment", environment)}});
+    if (site.curve && pairing == Pairing::engineering) {
+      site.evidence.coverage = worse(site.evidence.coverage, Coverage::extended);
+      site.evidence.notes.push_back({"rating.pair-engineering", {text("set", detail.set)}});
+    }
   }
 
   void not_covered(const char* why) {

@@ -19,6 +19,9 @@ struct Site {
   Eigen::SparseVector<double>
       shear;          ///< root only: sqrt(0.2) tau_par, added with the sign that gives the larger spread
   Evidence evidence;  ///< what the row rests on
+  /// Place of the site whose damage acts at the same point (stress along a throat beside that across it), or
+  /// npos.
+  std::size_t beside = std::string::npos;
 };
 
 /// All sites of all welds. The assembly gives the elements' numbering.

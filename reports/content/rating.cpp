@@ -22,7 +22,11 @@ Facts facts_of(const rating::Rating& r) {
   add("rating.service", Quantity{r.service_km, "km", 3});
   add("rating.years", Quantity{r.service_years, "years", 3});
   add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
-  add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+  if (r.rules.set == "dnv")
+    add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+  else
+    add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
+  add("rating.damage-limit", Quantity{r.rules.damage_limit, "", 3});
   add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
   return f;
 }
@@ -189,6 +193,44 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
         Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
   if (apart > 0) d.blocks.emplace_back(Paragraph{{"rating.apart", {number("count", apart, "")}}});
   d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+Document rules_document(const std::vector<rating::Rating>& ratings) {
+  Document d;
+  d.title = {"rating.rules-title", {text("design", ratings[0].design.name)}};
+  d.blocks.push_back(cautions());
+  Table formats, lives;
+  for (const char* id : {"rating.rules", "rating.load-factor", "rating.partial-factor", "rating.dff",
+                         "rating.damage-limit", "column.weld", "column.verdict"})
+    formats.columns.push_back(plain(id));
+  lives.columns.push_back(plain("column.weld"));
+  for (const rating::Rating& r : ratings) {
+    formats.rows.push_back(
+        {Verbatim{r.rules.set}, Quantity{r.rules.load_factor, "", 3}, Quantity{r.rules.partial_factor, "", 3},
+         Quantity{r.rules.design_fatigue_factor, "", 3}, Quantity{r.rules.damage_limit, "", 3},
+         Verbatim{r.governing_weld}, State{name_of(r.verdict)}});
+    for (const char* id : {"column.site-of", "column.life-bare-of", "column.life-of"})
+      lives.columns.push_back({id, {text("set", r.rules.set)}});
+  }
+  for (const rating::WeldRating& first : ratings[0].welds) {
+    std::vector<Cell> row{Verbatim{first.id}};
+    for (const rating::Rating& r : ratings) {
+      const rating::SiteRating& s = weld_of(r, first.id).sites[0];
+      row.insert(row.end(),
+                 {Verbatim{s.site}, Quantity{s.life_km_unfactored, "km", 2}, Quantity{s.life_km, "km", 2}});
+    }
+    lives.rows.push_back(std::move(row));
+  }
+  d.blocks.emplace_back(Heading{2, plain("rating.formats")});
+  d.blocks.emplace_back(std::move(formats));
+  d.blocks.emplace_back(Heading{2, plain("rating.differ")});
+  for (const char* id :
+       {"rating.differ-curves", "rating.differ-safety", "rating.differ-pairs", "rating.differ-root"})
+    d.blocks.emplace_back(Paragraph{plain(id)});
+  d.blocks.emplace_back(Heading{2, plain("rating.welds")});
+  d.blocks.emplace_back(std::move(lives));
+  d.foot = {{"foot.catalog", {text("hash", ratings[0].catalog_sha256.substr(0, 12))}}};
   return d;
 }
 

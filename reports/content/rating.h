@@ -10,6 +10,8 @@ namespace seamwright::reports {
 Document rating_document(const rating::Rating& rating);
 
 /// The same with the damages of the second method beside the first, weld by weld, and how far they agree.
+/// The same job by several rule sets: lives without factors and with them, and why they differ.
+Document rules_document(const std::vector<rating::Rating>& ratings);
 Document both_document(const rating::Rating& time, const rating::Rating& spectral);
 
 /// All sites of one weld. Throws Fault "rating.unknown-weld" with the nearest known.

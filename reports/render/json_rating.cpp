@@ -58,6 +58,8 @@ Json json_of(const rating::Rating& r) {
            {"strategy", r.rules.strategy},
            {"load_factor", r.rules.load_factor},
            {"design_fatigue_factor", r.rules.design_fatigue_factor},
+           {"partial_factor", r.rules.partial_factor},
+           {"damage_limit", r.rules.damage_limit},
            {"environment_outside", r.rules.environment_outside},
            {"environment_inside", r.rules.environment_inside}}},
          {"method", r.method},

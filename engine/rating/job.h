@@ -30,17 +30,17 @@ struct Design {
 };
 
 struct Rules {
-  std::string set = "dnv";                              ///< "dnv", "en1993" or "iiw"
-  std::string consequence;                              ///< "secondary-part", "whole-frame" or "people"
-  std::string strategy;                                 ///< "safe-life" or "inspected"
-  double design_fatigue_factor = 0;                     ///< on damage, 1..10; dnv only; 0 = from the set
-  double partial_factor = 0;                            ///< on stress; en1993, iiw; 0 = from the set
-  double damage_limit = 0;                              ///< of the damage with factors; 0 = from the set
-  std::string damage_limit_by;                          ///< who decided on another limit than the set's
-  double load_scatter = 0.20;                           ///< coefficient of variation of loads
-  double load_factor = 0;                               ///< on stress ranges; 0 = from the scatter
-  std::string environment_outside, environment_inside;  ///< "air" or "free-corrosion"
-  double chord_fixity = 0.7;                            ///< C of Efthymiou's general fixity
+  std::string set = "dnv";           ///< "dnv", "en1993" or "iiw"
+  std::string consequence;           ///< "secondary-part", "whole-frame" or "people"
+  std::string strategy;              ///< "safe-life" or "inspected"
+  double design_fatigue_factor = 0;  ///< on damage, 1..10; dnv only; 0 = from the set
+  double partial_factor = 0;         ///< on stress; en1993, iiw; 0 = from the set
+  double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
+  std::string damage_limit_by;       ///< who decided on another limit than the set's
+  double load_scatter = 0.20;        ///< coefficient of variation of loads
+  double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
+  std::string environment_outside = "air", environment_inside = "air";  ///< or "free-corrosion"
+  double chord_fixity = 0.7;                                            ///< C of Efthymiou's general fixity
 };
 
 /// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.

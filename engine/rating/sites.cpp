@@ -248,8 +248,7 @@ class Builder {
       return;
     }
     for (const fatigue::Curve& curve : published_.curves)
-      if (curve.set == detail.set && curve.id == detail.curve &&
-          (environment.empty() || curve.environment == environment))
+      if (curve.set == detail.set && curve.id == detail.curve && curve.environment == environment)
         site.curve = &curve;
     if (!site.curve && !detail.curve.empty())
       site.evidence.notes.push_back(

@@ -61,6 +61,11 @@ grep -q 'curves' "$folder/err" || fail "nearest kind"
 expect 1 "both methods" "$program" rate "$demo" --method both --csv "$folder/sites.csv" --json
 /usr/bin/python3 -c 'import json,sys,csv; d=json.load(open(sys.argv[1])); a,b=d["ratings"]; assert (a["method"],b["method"])==("time","spectral"); rows=list(csv.DictReader(open(sys.argv[2]))); assert len(rows)==sum(len(w["sites"]) for r in d["ratings"] for w in r["welds"])' "$folder/out" "$folder/sites.csv" || fail "both methods"
 
+expect 1 "all rule sets" "$program" rate "$demo" --method spectral --rules all --json
+/usr/bin/python3 -c 'import json,sys; r=json.load(open(sys.argv[1]))["ratings"]; assert [x["rules"]["set"] for x in r]==["dnv","en1993","iiw"] and r[2]["rules"]["damage_limit"]==0.2 and r[1]["rules"]["partial_factor"]>1' "$folder/out" || fail "all rule sets"
+expect 1 "all rule sets side by side" "$program" rate "$demo" --method spectral --rules all
+grep -q 'Why they differ' "$folder/out" || fail "why they differ"
+
 # Stability, peaks, rig, gauges, returns.
 expect 0 "stability" "$program" stability "$demo" --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert len(d["cases"])==10 and 1<d["lowest_m_s2"]<3 and {c["slides_first"] for c in d["cases"]}<={True,False}' "$folder/out" || fail "stability"

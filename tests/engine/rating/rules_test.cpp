@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One job by every rule set.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "tests/engine/rating/demo.h"
+
+using namespace seamwright;
+using namespace seamwright::rating;
+
+namespace {
+
+Job by(const std::string& set) {
+  Job job = one_leg();
+  job.rules.set = set;
+  return job;
+}
+
+}  // namespace
+
+TEST_CASE("each set rates with its own curves, factors and limit") {
+  for (const char* set : {"dnv", "en1993", "iiw"}) {
+    INFO(set);
+    const Rating r = rated(by(set), Method::spectral);
+    std::size_t covered = 0, roots = 0;
+    for (const WeldRating& w : r.welds)
+      for (const SiteRating& s : w.sites) {
+        if (s.curve.empty()) continue;
+        ++covered;
+        const auto& curves = published::catalog().data.curves;
+        CHECK(std::any_of(curves.begin(), curves.end(),
+                          [&](const auto& c) { return c.set == set && c.id == s.curve; }));
+        CHECK((s.verdict == Verdict::meets) == (s.damage <= r.rules.damage_limit));
+        CHECK(s.life_years == Approx(r.service_years * r.rules.damage_limit / s.damage));
+        roots += s.kind == "root-shear";
+      }
+    CHECK(covered > 1000);
+    CHECK((roots > 0) == (std::string(set) != "dnv"));
+  }
+}
+
+TEST_CASE("toes of tubes on plates are covered by EN and IIW, not by DNV") {
+  const auto covered = [](const std::string& set) {
+    const Rating r = rated(by(set), Method::spectral);
+    const WeldRating& w = weld(r, "W43.L");
+    return std::any_of(w.sites.begin(), w.sites.end(),
+                       [](const SiteRating& s) { return s.kind == "brace-toe" && !s.curve.empty(); });
+  };
+  CHECK_FALSE(covered("dnv"));
+  CHECK(covered("en1993"));
+  CHECK(covered("iiw"));
+}
+
+TEST_CASE("partial factors act on stress, limits on damage") {
+  Job job = by("en1993");
+  job.rules.load_factor = 1;
+  job.rules.partial_factor = 1;
+  const Rating bare = rated(job, Method::spectral);
+  job.rules.partial_factor = 1.3;
+  const Rating factored = rated(job, Method::spectral);
+  const SiteRating &a = site(weld(bare, "W41"), "chord-toe@180"),
+                   &b = site(weld(factored, "W41"), "chord-toe@180");
+  CHECK(b.damage > std::pow(1.3, 3) * a.damage * (1 - 1e-9));
+  CHECK(b.damage_unfactored == Approx(a.damage_unfactored).epsilon(1e-12));
+  job.rules.damage_limit = 0.5;
+  job.rules.damage_limit_by = "a test";
+  const Rating limited = rated(job, Method::spectral);
+  CHECK(site(weld(limited, "W41"), "chord-toe@180").life_km == Approx(0.5 * b.life_km).epsilon(1e-9));
+  CHECK(std::any_of(limited.notes.begin(), limited.notes.end(),
+                    [](const Message& m) { return m.id == "rating.damage-limit-by"; }));
+}
+
+TEST_CASE("shear along a throat adds its damage by EN, and squares by the IIW") {
+  Job job = by("en1993");
+  const Rating en = rated(job, Method::spectral);
+  job.rules.set = "iiw";
+  const Rating iiw = rated(job, Method::spectral);
+  std::size_t joined = 0;
+  for (const WeldRating& w : en.welds)
+    for (const SiteRating& s : w.sites) {
+      if (s.kind != "root" || s.curve.empty()) continue;
+      const std::string shear = "root-shear" + s.site.substr(4);
+      CHECK(s.damage >= site(w, shear).damage);
+      const SiteRating &across = site(weld(iiw, w.id), s.site), &along = site(weld(iiw, w.id), shear);
+      if (along.largest_range_mpa < 0.15 * across.largest_range_mpa) continue;
+      // As a use of strength: the root's own, and what the squares ask for.
+      const double use = std::pow(across.damage / 0.2, 2.0 / 3);
+      CHECK(use >= std::pow(along.damage / 0.2, 2.0 / 5) * (1 - 1e-9));
+      ++joined;
+    }
+  CHECK(joined > 10);
+}
+
+TEST_CASE("free corrosion is rated where the set has a curve for it, else not covered") {
+  Job job = by("dnv");
+  job.rules.environment_outside = "free-corrosion";
+  const Rating wet = rated(job, Method::spectral);
+  for (const WeldRating& w : wet.welds)
+    for (const SiteRating& s : w.sites) {
+      if (s.kind == "chord-toe") CHECK(s.curve.empty());  // no curve T in free corrosion was to be had
+      if (s.kind == "root") CHECK_FALSE(s.curve.empty());
+    }
+}

@@ -3,16 +3,30 @@
 #include "engine/joints/efthymiou.h"
 #include "engine/joints/hot_spot.h"
 #include "engine/joints/throat.h"
+#include "engine/joints/xk.h"
 
 namespace seamwright::figures {
 
 namespace {
 
+// The other brace of a K joint lies on the same chord.
+joints::TyScf shared_factors(const Arguments& a, const joints::TyJoint& joint) {
+  const double x = a.number("x_share", 0, 1), k = a.number("k_share", 0, 1);
+  joints::TyJoint other = joint;
+  if (k > 0) {
+    other.brace_diameter_mm = a.number("other_diameter_mm");
+    other.brace_wall_mm = a.number("other_wall_mm");
+    other.angle_deg = a.number("other_angle_deg");
+  }
+  return joints::shared_scf(joint, a.number("fixity"), {1 - x - k, x, k}, &other,
+                            k > 0 ? a.number("gap_mm") : 0);
+}
+
 joints::TyScf factors_of(const Arguments& a) {
   const joints::TyJoint joint{a.number("chord_diameter_mm"), a.number("chord_wall_mm"),
                               a.number("chord_length_mm"),   a.number("brace_diameter_mm"),
                               a.number("brace_wall_mm"),     a.number("angle_deg")};
-  return joints::ty_scf(joint, a.number("fixity"));
+  return shared_factors(a, joint);
 }
 
 void refuse_none(const Evidence& evidence) {
@@ -65,7 +79,10 @@ std::vector<Parameter> joint_parameters() {
   return {needed("chord_diameter_mm", "mm"), needed("chord_wall_mm", "mm"),
           needed("chord_length_mm", "mm"),   needed("brace_diameter_mm", "mm"),
           needed("brace_wall_mm", "mm"),     standard("angle_deg", "deg", "90"),
-          standard("fixity", "", "0.7")};
+          standard("fixity", "", "0.7"),     standard("x_share", "", "0"),
+          standard("k_share", "", "0"),      sometimes("other_diameter_mm", "mm"),
+          sometimes("other_wall_mm", "mm"),  sometimes("other_angle_deg", "deg"),
+          sometimes("gap_mm", "mm")};
 }
 
 }  // namespace

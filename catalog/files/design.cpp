@@ -180,6 +180,7 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     }
     joints.push_back(j);
   });
+  std::vector<std::pair<joints::Weld, Reader>> partners;
   rows.each("weld", [&](Reader& r) {
     joints::Weld w;
     w.id = r.id("id");
@@ -199,8 +200,23 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     w.root_proof = r.text_or("root_proof", "");
     w.procedure = r.text_or("procedure", "");
     if (r.has("attachment_length_mm")) w.attachment_length_mm = r.real("attachment_length_mm", positive);
+    w.x_share = r.real_or_none("x_share", {0, 1});
+    w.k_share = r.real_or_none("k_share", {0, 1});
+    if (w.x_share + w.k_share > 1)
+      r.fail("file.out-of-range", "k_share", std::to_string(w.x_share + w.k_share),
+             "x and k shares of at most 1 together");
+    if (w.k_share > 0) {
+      w.partner = r.id("partner");
+      w.gap_mm = r.real("gap_mm", {-200, 1000});
+      partners.emplace_back(w, r);
+    }
     d.welds.push_back(w);
   });
+  for (const auto& [w, r] : partners) {
+    const joints::Weld* other = find(d.welds, w.partner);
+    if (!other || other == find(d.welds, w.id) || other->chord != w.chord || other->node != w.node)
+      r.fail("file.unknown-id", "partner", w.partner, "another weld on the same chord at the same node");
+  }
 }
 
 void read_cases(Rows& rows, rating::Design& d) {

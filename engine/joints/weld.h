@@ -21,6 +21,10 @@ struct Weld {
   std::string root_proof;           ///< id of that record, "" = none
   std::string procedure;            ///< id, "" = none
   double attachment_length_mm = 0;  ///< along the chord, over the toes; 0 = from geometry
+  /// Shares of the brace's axial force that a brace opposite (x) and a brace on the same side (k, the partner
+  /// weld, at a gap between the toes) balance; the rest goes into the chord.
+  double x_share = 0, k_share = 0, gap_mm = 0;
+  std::string partner{};
 };
 
 }  // namespace seamwright::joints

@@ -5,8 +5,10 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 
 #include "engine/joints/hot_spot.h"
+#include "engine/joints/xk.h"
 #include "engine/rating/geometry.h"
 
 namespace seamwright::rating {
@@ -131,11 +133,25 @@ class Builder {
     return Row(0.5 * nominal(before_, out, radius, size_) + 0.5 * nominal(after_, out, radius, size_));
   }
 
+  joints::TyJoint geometry_of(const joints::Weld& weld, const frame::RoundTube& tube) const {
+    const Seat seat = seat_of(frame_, weld);
+    return {chord_tube_->diameter_mm, chord_tube_->wall_mm, seat.chord_length_mm,
+            tube.diameter_mm,         tube.wall_mm,         seat.angle_deg};
+  }
+
+  joints::TyScf factors_of(const joints::Weld& weld) const {
+    const joints::Shares shares{1 - weld.x_share - weld.k_share, weld.x_share, weld.k_share};
+    std::optional<joints::TyJoint> other;
+    for (const joints::Weld& w : design_.welds) {
+      if (weld.k_share == 0 || w.id != weld.partner) continue;
+      if (const frame::RoundTube* tube = round_tube(frame_, w.member)) other = geometry_of(w, *tube);
+    }
+    return joints::shared_scf(geometry_of(weld, *tube_), rules_.chord_fixity, shares,
+                              other ? &*other : nullptr, weld.gap_mm);
+  }
+
   void add_toes(const joints::Weld& weld) {
-    const joints::TyScf scf =
-        joints::ty_scf({chord_tube_->diameter_mm, chord_tube_->wall_mm, seat_.chord_length_mm,
-                        tube_->diameter_mm, tube_->wall_mm, seat_.angle_deg},
-                       rules_.chord_fixity);
+    const joints::TyScf scf = factors_of(weld);
     if (scf.evidence.coverage == Coverage::none) return not_covered("rating.no-factor");
     const double radius = 0.5 * tube_->diameter_mm;
     const Row n = axial(brace_, size_);

@@ -226,3 +226,20 @@ TEST_CASE("every figure refuses what it does not know") {
   CHECK(refusal("road-psd", {{"class", "Z"}, {"frequency_hz", "1"}, {"speed_kmh", "10"}}) ==
         "figure.bad-value");
 }
+
+TEST_CASE("stress concentration with shares of X and K") {
+  // Table B-2, eq. 12 and Table B-3, eq. 20, computed apart from the printed equations.
+  Given x = joint;
+  x["x_share"] = "1";
+  CHECK(value(run("scf", x), "chord_axial_saddle") == Approx(12.4962).epsilon(1e-4));
+  Given k = joint;
+  k["k_share"] = "1";
+  CHECK(refusal("scf", k) == "figure.missing-parameter");
+  k["other_diameter_mm"] = "168";
+  k["other_wall_mm"] = "7";
+  k["other_angle_deg"] = "60";
+  k["gap_mm"] = "56";
+  CHECK(value(run("scf", k), "chord_axial_saddle") < value(run("scf", joint), "chord_axial_saddle"));
+  k["x_share"] = "0.5";
+  CHECK(refusal("scf", k) == "joints.bad-shares");
+}

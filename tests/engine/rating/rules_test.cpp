@@ -101,3 +101,22 @@ TEST_CASE("free corrosion is rated where the set has a curve for it, else not co
       if (s.kind == "root") CHECK_FALSE(s.curve.empty());
     }
 }
+
+TEST_CASE("a weld may say how its brace's force is balanced") {
+  // Stays on the seat tube. The share changes what the axial force does; bending stays as it is, so the sum may
+  // rise or fall.
+  Job job = straight(one_leg());
+  const auto set = [&](double x, double k) {
+    for (joints::Weld& w : job.design.welds)
+      if (w.id == "W38.L") {
+        w.x_share = x;
+        w.k_share = k;
+        w.partner = "W38.R";
+        w.gap_mm = 10;
+      }
+    return site(weld(rated(job, Method::spectral), "W38.L"), "chord-toe@90").largest_range_mpa;
+  };
+  const double y = set(0, 0), x = set(1, 0), k = set(0, 1);
+  CHECK(x != y);
+  CHECK(k != y);
+}

@@ -192,6 +192,12 @@ class Preparation {
   void add_train(RatedLeg& r, const Manoeuvre& asked, double count) {
     const Leg& leg = *r.leg;
     const Manoeuvre m = capped(asked, leg, job_.design, cut_, job_.duty, service_.notes);
+    // Soden & Adeyefa, J. Biomechanics 12 (1979) 527: up to three times the body's weight when starting.
+    const double bound = 3 * job_.duty.rider.mass_kg * 9.80665;
+    if (m.act == loads::Act::start && m.level > bound)
+      service_.notes.push_back({"rating.beyond-pedal-bound",
+                                {text("leg", leg.id), text("manoeuvre", m.id), number("force", m.level, "N"),
+                                 number("bound", bound, "N")}});
     std::vector<double> sides{1};
     if (m.act == loads::Act::corner || m.act == loads::Act::start || m.act == loads::Act::bars)
       sides = m.side == Side::both   ? std::vector<double>{1, -1}

@@ -122,6 +122,7 @@ TEST_CASE("manoeuvres are capped at the tip-over limits") {
   CHECK(noted(r, "rating.corner-capped"));
   CHECK(noted(r, "rating.brake-capped"));
   CHECK(noted(r, "rating.start-capped"));
+  CHECK(noted(r, "rating.beyond-pedal-bound"));
   CHECK_FALSE(noted(r, "rating.saddle-unloaded"));
   legs(job)[0].pedal_force_n = 1500;
   CHECK(noted(rated(job, Method::spectral), "rating.saddle-unloaded"));

@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include <algorithm>
-#include <limits>
-
 #include "catalog/figures/subjects.h"
 #include "catalog/published/nearest.h"
 #include "engine/cycles/spectral.h"
 #include "engine/fatigue/curve.h"
+#include "engine/rating/parts.h"
 
 namespace seamwright::figures {
 
@@ -51,13 +49,7 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
   const double hours = a.number("hours", 0, 1e7);
   const cycles::Moments m{a.number("m0", 0), a.number("m1", 0), a.number("m2", 0), a.number("m4", 0)};
   const fatigue::DamageLaw law(curve, fatigue::thickness_factor(curve, thickness_of(a, curve)));
-  std::vector<cycles::PowerLaw> laws;
-  double to = std::numeric_limits<double>::infinity();
-  for (const auto& p : law.pieces()) {
-    const double from = std::min(to, std::max(p.above_mpa, law.cutoff_mpa()));
-    laws.push_back({from, to, p.slope, p.inverse_a});
-    to = from;
-  }
+  const std::vector<cycles::PowerLaw> laws = rating::power_laws(law);
   FigureResult r{"spectral-damage", {}, {}};
   for (const auto model : {cycles::RangeModel::dirlik, cycles::RangeModel::tovo_benasciutti,
                            cycles::RangeModel::narrow_band, cycles::RangeModel::wirsching_light})

@@ -168,11 +168,6 @@ Calibration calibrate(const std::vector<double>& ln_factor, const std::vector<Ob
 
 namespace {
 
-std::string name_of_site(const Site& site) {
-  std::string name = site.kind;
-  return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
-}
-
 // Places of the sites that a return may mean; for a frame that came home, all.
 std::vector<std::size_t> sites_of(const Job& job, const std::vector<Site>& sites, const Return& r) {
   std::vector<std::size_t> found;
@@ -180,7 +175,7 @@ std::vector<std::size_t> sites_of(const Job& job, const std::vector<Site>& sites
   for (std::size_t i = 0; i < sites.size(); ++i) {
     if (r.cracked && job.design.welds[sites[i].weld].id != r.weld) continue;
     weld = true;
-    if (r.cracked && !r.site.empty() && name_of_site(sites[i]) != r.site) continue;
+    if (r.cracked && !r.site.empty() && name_of(sites[i]) != r.site) continue;
     named = true;
     if (sites[i].curve) found.push_back(i);
   }

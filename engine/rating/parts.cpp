@@ -150,17 +150,20 @@ cycles::Moments stress_moments(const loads::MomentMatrices& m, const Eigen::Vect
   return {row.dot(m.m0 * row), row.dot(m.m1 * row), row.dot(m.m2 * row), row.dot(m.m4 * row)};
 }
 
-double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site,
-                         double factor) {
-  const fatigue::DamageLaw law(*site.curve, factor);
-  std::vector<cycles::PowerLaw> pieces;
+std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law) {
+  std::vector<cycles::PowerLaw> laws;
   double to = std::numeric_limits<double>::infinity();
   for (const auto& p : law.pieces()) {
     const double from = std::min(to, std::max(p.above_mpa, law.cutoff_mpa()));
-    pieces.push_back({from, to, p.slope, p.inverse_a});
+    laws.push_back({from, to, p.slope, p.inverse_a});
     to = from;
   }
-  return cycles::damage_per_s(m, model, pieces);
+  return laws;
+}
+
+double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site,
+                         double factor) {
+  return cycles::damage_per_s(m, model, power_laws(fatigue::DamageLaw(*site.curve, factor)));
 }
 
 Parts damage_in_parts(const Service& service, cycles::RangeModel model) {

@@ -20,6 +20,9 @@ struct Parts {
 };
 Parts damage_in_parts(const Service& service, cycles::RangeModel model);
 
+/// A damage law as stretches of power laws, from high to low.
+std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law);
+
 /// Spectral damage per second of a leg's road from moments of the stress, with a factor on stress.
 double road_damage_per_s(const cycles::Moments& moments, cycles::RangeModel model, const Site& site,
                          double factor);

@@ -101,11 +101,6 @@ Sums in_parts(const Service& service, const Parts& parts) {
   return sums;
 }
 
-std::string site_name(const Site& site) {
-  std::string name = site.kind;
-  return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
-}
-
 SiteRating uncovered(SiteRating r) {
   constexpr double nan = std::numeric_limits<double>::quiet_NaN();
   r.damage = r.damage_unfactored = r.life_years = r.life_km = nan;
@@ -146,7 +141,7 @@ SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, s
   const double n = static_cast<double>(sums.count), dff = safety.design_fatigue_factor;
   const double per_year = sums.factored[i] / n, years = job.duty.years;
   SiteRating r;
-  r.site = site_name(site);
+  r.site = name_of(site);
   r.kind = site.kind;
   r.angle_deg = site.angle_deg;
   r.evidence.figure = "damage";

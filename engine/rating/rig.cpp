@@ -60,11 +60,6 @@ Eigen::MatrixXd step_stress(const std::vector<Site>& sites, const frame::Assembl
   return stress;
 }
 
-std::string name_of_site(const Site& site) {
-  std::string name = site.kind;
-  return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
-}
-
 // Factor on the forces with which the case's cycles do a damage, by bisection in its logarithm.
 double equal_force(const std::vector<double>& stress, const fatigue::DamageLaw& law, double cycles,
                    double damage) {
@@ -112,9 +107,9 @@ RigResult rate_rig(const Job& job, const frame::Frame& cut, const std::vector<Si
     if (damage > r.damage) {
       r.damage = damage;
       r.weld = weld;
-      r.site = name_of_site(sites[i]);
+      r.site = name_of(sites[i]);
     }
-    if (weld != r.service_weld || name_of_site(sites[i]) != r.service_site || !(per_cycle > 0)) continue;
+    if (weld != r.service_weld || name_of(sites[i]) != r.service_site || !(per_cycle > 0)) continue;
     r.rig_damage_there = damage;
     r.equal_cycles = r.service_damage / per_cycle;
     r.equal_force = equal_force(steps, law, c.cycles, r.service_damage);

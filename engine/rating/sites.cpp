@@ -299,6 +299,11 @@ class Builder {
 
 }  // namespace
 
+std::string name_of(const Site& site) {
+  std::string name = site.kind;
+  return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
+}
+
 std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame,
                              const frame::Assembly& assembly, const Rules& rules,
                              const Published& published) {

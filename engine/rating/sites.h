@@ -24,6 +24,9 @@ struct Site {
   std::size_t beside = std::string::npos;
 };
 
+/// "chord-toe@90".
+std::string name_of(const Site& site);
+
 /// All sites of all welds. The assembly gives the elements' numbering.
 std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame,
                              const frame::Assembly& assembly, const Rules& rules, const Published& published);

@@ -16,15 +16,6 @@ using namespace seamwright;
 
 namespace {
 
-const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
-
-std::string with(const std::string& file, const std::string& from, const std::string& to) {
-  std::string content = files::read_text(demo + "/" + file);
-  const std::size_t at = content.find(from);
-  REQUIRE(at != std::string::npos);
-  return content.replace(at, from.size(), to);
-}
-
 Message fault_of(const std::function<void()>& act) {
   try {
     act();

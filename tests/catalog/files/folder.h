@@ -4,9 +4,12 @@
 
 #include <unistd.h>
 
+#include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
 #include <string>
+
+#include "catalog/files/source.h"
 
 struct Folder {
   std::filesystem::path path =
@@ -18,3 +21,13 @@ struct Folder {
     return (path / name).string();
   }
 };
+
+inline const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
+
+/// A file of the demonstration with one passage changed.
+inline std::string with(const std::string& file, const std::string& from, const std::string& to) {
+  std::string content = seamwright::files::read_text(demo + "/" + file);
+  const std::size_t at = content.find(from);
+  REQUIRE(at != std::string::npos);
+  return content.replace(at, from.size(), to);
+}

@@ -12,6 +12,7 @@
 #include "engine/rating/geometry.h"
 #include "engine/rating/rig.h"
 #include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/tee.h"
 
 using namespace seamwright;
 using namespace seamwright::rating;
@@ -20,30 +21,9 @@ namespace {
 
 const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
 
-// An upright 30 x 2 in the middle of a clamped chord 60 x 3, pushed sideways at its top by a rig.
-Job tee() {
+Job of_tee() {
   Job job;
-  frame::Frame& f = job.design.frame;
-  f.materials = {{"steel", 210000, 0.3, 7850, 0, 0}};
-  f.tubes = {{"chord", frame::RoundTube{60, 3}, "steel"}, {"brace", frame::RoundTube{30, 2}, "steel"}};
-  f.nodes = {{"A", {0, 0, 0}}, {"J", {400, 0, 0}}, {"B", {800, 0, 0}}, {"T", {400, 0, 300}}};
-  frame::Member chord, brace;
-  chord.id = "C";
-  chord.tube = "chord";
-  chord.nodes = {"A", "J", "B"};
-  brace.id = "b";
-  brace.tube = "brace";
-  brace.nodes = {"J", "T"};
-  f.members = {chord, brace};
-  joints::Weld w;
-  w.id = "W";
-  w.member = "b";
-  w.node = "J";
-  w.joint = "J";
-  w.kind = "tube-tee";
-  w.chord = "C";
-  w.throat_mm = 2;
-  job.design.welds = {w};
+  job.design = tee();
   return job;
 }
 
@@ -61,7 +41,8 @@ Rating none() { return {}; }
 }  // namespace
 
 TEST_CASE("a rig on a tee: range by hand, damage by the curve, cycles to equal it") {
-  const Job job = tee();
+  Job job;
+  job.design = tee();
   // Root at the saddle: 100 N at 270 mm above the chord's surface over the brace's modulus, wall over
   // throat 1.
   const double modulus = std::numbers::pi / 32 * (std::pow(30, 4) - std::pow(26, 4)) / 30;
@@ -89,7 +70,8 @@ TEST_CASE("a rig on a tee: range by hand, damage by the curve, cycles to equal i
 }
 
 TEST_CASE("swinging from nothing does less than swinging to and fro") {
-  const Job job = tee();
+  Job job;
+  job.design = tee();
   const auto r = rate_rigs(job, published::catalog().data, {push(0, 300, 1e5), push(-300, 300, 1e5)}, none());
   CHECK(r[0].damage > 0);
   // Half the range: 2^3 to 2^5 less.
@@ -101,7 +83,7 @@ TEST_CASE("swinging from nothing does less than swinging to and fro") {
 TEST_CASE("a rig that holds nothing is refused") {
   RigCase c = push(0, 100, 1000);
   c.fixings = {{"A", {false, false, true, false, false, false}}};
-  CHECK_THROWS_AS(rate_rigs(tee(), published::catalog().data, {c}, none()), Fault);
+  CHECK_THROWS_AS(rate_rigs(of_tee(), published::catalog().data, {c}, none()), Fault);
 }
 
 TEST_CASE("the pedalling test has the moments of its geometry") {
@@ -153,7 +135,7 @@ TEST_CASE("gauges are put where they tell the loads apart") {
   // Six gauges cannot tell eight loads apart: two degrees stay as unknown as before.
   CHECK(six.error.squaredNorm() > 1.99);
   CHECK(six.error.maxCoeff() <= 1);
-  Job small = tee();
+  Job small = of_tee();
   small.duty = job.duty;
   small.design.frame.members.resize(1);
   small.design.welds.clear();

@@ -11,13 +11,13 @@
 #include "engine/joints/hot_spot.h"
 #include "engine/rating/geometry.h"
 #include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/tee.h"
 
 using namespace seamwright;
 using namespace seamwright::rating;
 
 namespace {
 
-// A brace 30 x 2 upright on the middle of a chord 60 x 3 along x.
 struct Tee {
   Design design;
   frame::Frame cut;
@@ -25,28 +25,9 @@ struct Tee {
   std::vector<Site> sites;
 
   Tee() {
-    frame::Frame& f = design.frame;
-    f.materials = {{"steel", 210000, 0.3, 7850, 0, 0}};
-    f.tubes = {{"chord", frame::RoundTube{60, 3}, "steel"}, {"brace", frame::RoundTube{30, 2}, "steel"}};
-    f.nodes = {{"A", {0, 0, 0}}, {"J", {400, 0, 0}}, {"B", {800, 0, 0}}, {"T", {400, 0, 300}}};
-    frame::Member chord, brace;
-    chord.id = "C";
-    chord.tube = "chord";
-    chord.nodes = {"A", "J", "B"};
-    brace.id = "b";
-    brace.tube = "brace";
-    brace.nodes = {"J", "T"};
-    f.members = {chord, brace};
-    f.supports = {{"A", {true, true, true, true, true, true}}, {"B", {true, true, true, true, true, true}}};
-    joints::Weld w;
-    w.id = "W";
-    w.member = "b";
-    w.node = "J";
-    w.joint = "J";
-    w.kind = "tube-tee";
-    w.chord = "C";
-    w.throat_mm = 2;
-    design.welds = {w};
+    design = tee();
+    design.frame.supports = {{"A", {true, true, true, true, true, true}},
+                             {"B", {true, true, true, true, true, true}}};
     cut = frame_with_cuts(design);
     assembly = frame::assemble(cut, frame::On::supports);
     Rules rules;

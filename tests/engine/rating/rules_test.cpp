@@ -3,6 +3,11 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "engine/loads/stability.h"
+#include "engine/rating/caps.h"
+#include "engine/rating/geometry.h"
+#include "engine/rating/parts.h"
+#include "engine/rating/safety.h"
 #include "tests/engine/rating/demo.h"
 
 using namespace seamwright;
@@ -103,8 +108,8 @@ TEST_CASE("free corrosion is rated where the set has a curve for it, else not co
 }
 
 TEST_CASE("a weld may say how its brace's force is balanced") {
-  // Stays on the seat tube. The share changes what the axial force does; bending stays as it is, so the sum may
-  // rise or fall.
+  // Stays on the seat tube. The share changes what the axial force does; bending stays as it is, so the sum
+  // may rise or fall.
   Job job = straight(one_leg());
   const auto set = [&](double x, double k) {
     for (joints::Weld& w : job.design.welds)
@@ -119,4 +124,70 @@ TEST_CASE("a weld may say how its brace's force is balanced") {
   const double y = set(0, 0), x = set(1, 0), k = set(0, 1);
   CHECK(x != y);
   CHECK(k != y);
+}
+
+TEST_CASE("the IIW joins throat stresses by the sum of squares of their use, to at most a half") {
+  const Job job = by("iiw");
+  const Safety safety = safety_of(job.rules);
+  const frame::Frame cut = frame_with_cuts(job.design);
+  const Service service =
+      prepare(job, cut, published::catalog().data, safety.load_factor * safety.partial_factor);
+  const Eigen::VectorXd damage =
+      damage_in_parts(service, job.range_model).factored.colwise().sum().transpose() * job.duty.years;
+  const Rating r = rated(job, Method::spectral);
+  std::size_t joined = 0;
+  for (std::size_t i = 0; i < service.sites.size(); ++i) {
+    const Site& s = service.sites[i];
+    if (s.beside == std::string::npos || !s.curve) continue;
+    const WeldRating& w = weld(r, job.design.welds[s.weld].id);
+    const SiteRating &root = site(w, name_of(s)), &shear = site(w, name_of(service.sites[s.beside]));
+    if (shear.largest_range_mpa < 0.15 * root.largest_range_mpa) continue;
+    const double across = damage[static_cast<Eigen::Index>(i)],
+                 along = damage[static_cast<Eigen::Index>(s.beside)];
+    const double use = std::pow(across / 0.2, 2.0 / 3) + std::pow(along / 0.2, 2.0 / 5);
+    CHECK(root.damage == Approx(std::max(across, 0.2 * std::pow(use / 0.5, 1.5))).epsilon(1e-9));
+    ++joined;
+  }
+  CHECK(joined > 10);
+}
+
+TEST_CASE("on a cross fall the corner away from the slope is capped later, the other sooner") {
+  Job job = one_leg();
+  loads::Leg& leg = legs(job)[0];
+  leg.cross_fall_percent = 6;  // falls to the right: turning left tips sooner
+  const frame::Frame cut = frame_with_cuts(job.design);
+  const auto c =
+      loads::stability_case(cut, job.design.carriers, job.duty.rider, job.design.steering, leg.pose);
+  loads::Manoeuvre bend;
+  bend.id = "bend";
+  bend.level = 9;
+  std::vector<Message> notes;
+  const double fall = 9.80665 * std::sin(std::atan(0.06));
+  CHECK(cross_fall_m_s2(leg) == Approx(fall));
+  bend.side = loads::Side::left;
+  CHECK(capped(bend, leg, job.design, cut, job.duty, notes).level == Approx(c.left.acceleration_m_s2 - fall));
+  bend.side = loads::Side::right;
+  CHECK(capped(bend, leg, job.design, cut, job.duty, notes).level ==
+        Approx(c.right.acceleration_m_s2 + fall));
+  CHECK(notes.size() == 2);
+}
+
+TEST_CASE("a corner without speed is the stress of turning the front") {
+  Job job = straight(short_demo());
+  legs(job).resize(2);
+  legs(job)[1] = legs(job)[0];
+  legs(job)[1].id = "turned";
+  legs(job)[1].pose.steering_deg = 20;
+  for (loads::Manoeuvre& m : job.duty.manoeuvres)
+    if (m.id == "bend") {
+      m.steering_deg = 20;
+      m.side = loads::Side::left;
+    }
+  set_manoeuvre(job, "bend", 1e-9, 20);
+  const Service service = prepare(job, frame_with_cuts(job.design), published::catalog().data, 1);
+  const RatedLeg& ahead = service.trips[0][0];
+  const Eigen::VectorXd turning = service.trips[0][1].standing - ahead.standing;
+  REQUIRE(ahead.trains.size() == 1);
+  CHECK(turning.norm() > 1);
+  CHECK((ahead.trains[0].peaks.row(0).transpose() - turning).norm() < 1e-6 * turning.norm());
 }

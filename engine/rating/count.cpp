@@ -14,7 +14,6 @@ namespace {
 
 constexpr Eigen::Index block = 2048;
 constexpr Eigen::Index group = 128;  // sites whose histories are held at once: 2 MB
-constexpr Eigen::Index fine = 5;     // steps of a ride per sample
 
 struct Counter {
   cycles::Rainflow flow;
@@ -96,8 +95,8 @@ Eigen::MatrixXd coordinates_of(const Service& service, const RatedLeg& leg, cons
   const Eigen::Index samples = loads::leg_samples(*leg.leg, duty.sample_rate_hz);
   const loads::Ground ground = loads::road_ground(
       *leg.road, leg.state->state.tracks, leg.leg->speed_kmh / 3.6, duty.highest_frequency_hz,
-      static_cast<double>(fine) * duty.sample_rate_hz, fine * samples, seed + "/" + leg.leg->id);
-  loads::Ride ride = loads::ride(leg.state->state, duty.structural_damping, ground, fine);
+      static_cast<double>(ride_steps) * duty.sample_rate_hz, ride_steps * samples, seed + "/" + leg.leg->id);
+  loads::Ride ride = loads::ride(leg.state->state, duty.structural_damping, ground, ride_steps);
   lift = ride.lift_share.maxCoeff();
   return std::move(ride.coordinates);
 }

@@ -111,9 +111,9 @@ SiteRating uncovered(SiteRating r) {
 }
 
 // The damage along a throat joined to that across it. EN 1993-1-9 (8.3): the exponents 3 and 5 turn both
-// uses of strength into damages, so they add. IIW 2008 table 4.3.1: squares of the uses of strength add to at
-// most 0.5 (not proportional, variable amplitudes); here as the damage of slope 3 that uses as much; shear
-// below 15 % of the direct stress is left out.
+// uses of strength into damages, so they add. IIW 2008, combined direct and shear stress [from memory]:
+// squares of the uses of strength add to at most 0.5 (not proportional, variable amplitudes); here as the
+// damage of slope 3 that uses as much; shear below 15 % of the direct stress is left out.
 void join_shear(const Job& job, const Service& service, const Sums& sums, std::size_t beside,
                 const Safety& safety, SiteRating& r) {
   const auto i = static_cast<Eigen::Index>(beside);

@@ -8,8 +8,8 @@
 namespace seamwright::rating {
 
 struct Safety {
-  double load_factor = 1;     ///< on stress ranges, from the scatter of the loads
-  double partial_factor = 1;  ///< on stress ranges: EN 1993-1-9 Table 3.1, IIW 2008 Table 6.4 (gamma_M)
+  double load_factor = 1;            ///< on stress ranges, from the scatter of the loads
+  double partial_factor = 1;         ///< on stress ranges: EN 1993-1-9 Table 3.1; IIW 2008, gamma_M
   double design_fatigue_factor = 1;  ///< on damage: DNV-OS-C101
   double damage_limit = 1;  ///< IIW: 0.2 for a fluctuating mean stress (0.5 for other variable amplitudes)
 };

@@ -16,9 +16,6 @@ using loads::Manoeuvre;
 using loads::Pose;
 using loads::Side;
 
-// Wheels may lift within a step of the histories: the ride goes in finer ones.
-constexpr double fine = 5;
-
 template <typename Row>
 const Row& named(const std::vector<Row>& rows, const std::string& id, const char* fault, const Leg& leg) {
   for (const Row& row : rows)
@@ -224,10 +221,10 @@ class Preparation {
       std::vector<loads::WheelOnGround> wheels;
       for (std::size_t i = 0; i < cut_.wheels.size(); ++i)
         wheels.push_back({cut_.wheels[i].id, state.state.tracks[i], cut_.wheels[i].radius_mm});
-      const double rate = fine * job_.duty.sample_rate_hz;
+      const double rate = static_cast<double>(ride_steps) * job_.duty.sample_rate_hz;
       const loads::Ground ground =
           loads::ground_over(o, wheels, speed, loads::settling_s(state.transfer), rate);
-      known = loads::ride(state.state, job_.duty.structural_damping, ground, static_cast<Eigen::Index>(fine));
+      known = loads::ride(state.state, job_.duty.structural_damping, ground, ride_steps);
       service_.notes.push_back(
           {"rating.passage",
            {text("obstacle", o.id), number("payload", leg.pose.payload_kg, "kg"),

@@ -61,6 +61,9 @@ struct Service {
 /// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.
 Service prepare(const Job& job, const frame::Frame& cut, const Published& published, double load_factor);
 
+/// Steps of a ride per sample of the histories: a wheel may lift within a sample.
+inline constexpr Eigen::Index ride_steps = 5;
+
 /// Seconds that a leg takes.
 double seconds_of(const loads::Leg& leg);
 

@@ -209,7 +209,7 @@ class Builder {
       evidence.unit = "MPa";
       evidence.source = rules_.set == "dnv"      ? Source{"dnv-rp-c203-2016", "2.3.5"}
                         : rules_.set == "en1993" ? Source{"en-1993-1-9", "5(6)"}
-                                                 : Source{"iiw-1823", "2.2.2"};
+                                                 : Source{"iiw-1823", "detail no. 414"};
       evidence.from_memory = true;
       evidence.inputs = {{"throat", weld.throat_mm, "mm"}, {"wall", tube_->wall_mm, "mm"}};
       evidence.notes.push_back(

@@ -83,6 +83,8 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
 
 reports::Document document_of(const std::vector<rating::Rating>& ratings, const Options& options) {
   if (options.explain) return reports::explain_document(ratings[0], options.weld);
+  if (!options.weld.empty() && options.method == "both" && ratings.size() == 2)
+    return reports::both_weld_document(ratings[0], ratings[1], options.weld);
   if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
   if (ratings.size() == 3) return reports::rules_document(ratings);
   return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])

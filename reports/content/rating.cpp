@@ -196,6 +196,23 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
   return d;
 }
 
+Document both_weld_document(const rating::Rating& time, const rating::Rating& spectral,
+                            const std::string& weld) {
+  Document d = weld_document(time, weld);
+  Table t;
+  for (const char* id : {"column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+    t.columns.push_back(plain(id));
+  const auto& others = weld_of(spectral, weld).sites;
+  for (const rating::SiteRating& s : weld_of(time, weld).sites)
+    for (const rating::SiteRating& o : others)
+      if (o.site == s.site)
+        t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 3}, Quantity{o.damage, "", 3},
+                          Quantity{o.damage / s.damage, "", 3}});
+  d.blocks.emplace_back(Heading{2, plain("rating.both")});
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
 Document rules_document(const std::vector<rating::Rating>& ratings) {
   Document d;
   d.title = {"rating.rules-title", {text("design", ratings[0].design.name)}};

@@ -10,6 +10,9 @@ namespace seamwright::reports {
 Document rating_document(const rating::Rating& rating);
 
 /// The same with the damages of the second method beside the first, weld by weld, and how far they agree.
+/// Every site of a weld by both methods, with their ratio. Throws Fault "rating.unknown-weld".
+Document both_weld_document(const rating::Rating& time, const rating::Rating& spectral,
+                            const std::string& weld);
 /// The same job by several rule sets: lives without factors and with them, and why they differ.
 Document rules_document(const std::vector<rating::Rating>& ratings);
 Document both_document(const rating::Rating& time, const rating::Rating& spectral);

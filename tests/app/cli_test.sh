@@ -61,6 +61,8 @@ grep -q 'curves' "$folder/err" || fail "nearest kind"
 expect 1 "both methods" "$program" rate "$demo" --method both --csv "$folder/sites.csv" --json
 /usr/bin/python3 -c 'import json,sys,csv; d=json.load(open(sys.argv[1])); a,b=d["ratings"]; assert (a["method"],b["method"])==("time","spectral"); rows=list(csv.DictReader(open(sys.argv[2]))); assert len(rows)==sum(len(w["sites"]) for r in d["ratings"] for w in r["welds"])' "$folder/out" "$folder/sites.csv" || fail "both methods"
 
+expect 1 "both methods at every site of a weld" "$program" rate "$demo" --method both --weld W41
+[ "$(grep -c 'chord-toe@' "$folder/out")" = 16 ] || fail "a ratio for every site"
 expect 1 "all rule sets" "$program" rate "$demo" --method spectral --rules all --json
 /usr/bin/python3 -c 'import json,sys; r=json.load(open(sys.argv[1]))["ratings"]; assert [x["rules"]["set"] for x in r]==["dnv","en1993","iiw"] and r[2]["rules"]["damage_limit"]==0.2 and r[1]["rules"]["partial_factor"]>1' "$folder/out" || fail "all rule sets"
 expect 1 "all rule sets side by side" "$program" rate "$demo" --method spectral --rules all

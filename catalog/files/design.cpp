@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <Eigen/Geometry>
 #include <algorithm>
+#include <filesystem>
 #include <functional>
 #include <set>
 
 #include "catalog/files/job.h"
+#include "catalog/files/macros.h"
 #include "catalog/files/parse.h"
 #include "engine/loads/tyre.h"
 
@@ -93,6 +96,7 @@ std::string known(Reader& r, const std::string& key, const std::vector<T>& rows)
 
 struct Joint {
   std::string id, node, kind, chord;
+  joints::Layout layout;
 };
 
 frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
@@ -166,12 +170,47 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
   rows.each("wheel", [&](Reader& r) { d.frame.wheels.push_back(read_wheel(r, d.frame.nodes)); });
 }
 
+// The member end that is welded; a plate along a chord need not be a member.
+void read_end(Reader& r, const frame::Frame& f, joints::Weld& w) {
+  if (w.layout == joints::Layout::plate_on_tube && !r.has("member")) return;
+  w.member = known(r, "member", f.members);
+  const frame::Member& member = *find(f.members, w.member);
+  if (w.chord == w.member) r.fail("file.out-of-range", "member", w.member, "another member than the chord");
+  const bool start = member.nodes.front() == w.node, end = member.nodes.back() == w.node;
+  if (!start && !end) r.fail("file.weld-not-at-node", "member", w.member, w.node);
+  w.at_start = start && end ? r.choice("end", {"start", "end"}) == "start" : start;
+}
+
+// Direction of a member where it meets a node.
+frame::Vec3 axis_at(const frame::Frame& f, const std::string& id, const std::string& node) {
+  const auto& nodes = find(f.members, id)->nodes;
+  const auto at = static_cast<std::size_t>(std::find(nodes.begin(), nodes.end(), node) - nodes.begin());
+  const std::size_t other = at + 1 < nodes.size() ? at + 1 : at - 1;
+  return (find(f.nodes, nodes[other])->position_mm - find(f.nodes, node)->position_mm).normalized();
+}
+
+// What a weld between a tube and a plate needs beside its throat.
+void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
+  if (w.layout != joints::Layout::slotted && w.layout != joints::Layout::plate_on_tube) return;
+  w.plate_mm = r.real("plate_mm", positive);
+  w.line_mm = r.real("line_mm", positive);
+  const bool slotted = w.layout == joints::Layout::slotted;
+  const char* key = slotted ? "plate_normal" : "stands";
+  Eigen::Vector3d& direction = slotted ? w.plate_normal : w.stands;
+  direction = r.vector(key);
+  const frame::Vec3 axis = axis_at(f, slotted ? w.member : w.chord, w.node);
+  if (!(direction.cross(axis).norm() > 0.1 * direction.norm()))
+    r.fail("file.out-of-range", key, "along the tube", "a direction across the tube");
+  if (!slotted) w.carries_load = r.flag_or("carries_load", true);
+}
+
 void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
   std::vector<Joint> joints;
   rows.each("joint", [&](Reader& r) {
-    Joint j{r.id("id"), known(r, "node", d.frame.nodes), r.text("kind"), ""};
+    Joint j{r.id("id"), known(r, "node", d.frame.nodes), r.text("kind"), "", {}};
     const published::JointKind* kind = published::find_joint_kind(catalog, j.kind);
     if (!kind) r.fail("file.unknown-id", "kind", j.kind, "a joint kind of the catalog");
+    j.layout = kind->layout;
     if (kind->needs_chord) {
       j.chord = known(r, "chord", d.frame.members);
       const auto& nodes = find(d.frame.members, j.chord)->nodes;
@@ -185,19 +224,19 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     joints::Weld w;
     w.id = r.id("id");
     w.joint = known(r, "joint", joints);
-    w.member = known(r, "member", d.frame.members);
     const Joint& joint = *find(joints, w.joint);
-    const frame::Member& member = *find(d.frame.members, w.member);
     w.node = joint.node;
     w.kind = joint.kind;
+    w.layout = joint.layout;
     w.chord = joint.chord;
-    if (w.chord == w.member) r.fail("file.out-of-range", "member", w.member, "another member than the chord");
-    const bool start = member.nodes.front() == w.node, end = member.nodes.back() == w.node;
-    if (!start && !end) r.fail("file.weld-not-at-node", "member", w.member, w.node);
-    w.at_start = start && end ? r.choice("end", {"start", "end"}) == "start" : start;
+    read_end(r, d.frame, w);
     w.throat_mm = r.real("throat_mm", positive);
-    w.root_proven = r.flag_or("root_proven", false);
+    read_plate(r, d.frame, w);
     w.root_proof = r.text_or("root_proof", "");
+    w.root_proven = !w.root_proof.empty();
+    if (w.root_proven && !fused_macro(r.folder(), w.root_proof))
+      r.fail("file.unknown-id", "root_proof", w.root_proof,
+             "a [[macro]] with root = \"fused\" in procedures/");
     w.procedure = r.text_or("procedure", "");
     if (r.has("attachment_length_mm")) w.attachment_length_mm = r.real("attachment_length_mm", positive);
     w.x_share = r.real_or_none("x_share", {0, 1});

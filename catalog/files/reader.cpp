@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include "catalog/published/nearest.h"
 
@@ -228,6 +229,8 @@ std::vector<const toml::table*> Reader::tables(const std::string& key) {
 Reader Reader::sub(const std::string& key, const toml::table& table) const {
   return {file_, name_ + "." + key, table, parameters_, assumptions_, swap_sides_};
 }
+std::string Reader::folder() const { return std::filesystem::path(file_).parent_path().string(); }
+
 void Reader::finish() const {
   for (const auto& [key, node] : table_) {
     const std::string name(key.str());

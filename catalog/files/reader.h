@@ -54,6 +54,8 @@ class Reader {
   /// Sub-tables: one, or each of an array. Empty when absent.
   std::vector<const toml::table*> tables(const std::string& key);
   Reader sub(const std::string& key, const toml::table& table) const;
+  /// Folder of the file, for what it refers to.
+  std::string folder() const;
   /// Refuses keys that nobody asked for.
   void finish() const;
 

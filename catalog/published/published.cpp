@@ -9,6 +9,7 @@
 #include <cmath>
 #include <functional>
 #include <limits>
+#include <map>
 #include <set>
 
 namespace seamwright::published {
@@ -116,14 +117,26 @@ fatigue::Curve read_curve(Row& row, const Provenance& provenance) {
   return c;
 }
 
+joints::Layout layout_of(Row& row) {
+  static const std::map<std::string, joints::Layout> layouts{{"tube-on-tube", joints::Layout::tube_on_tube},
+                                                             {"tube-end", joints::Layout::tube_end},
+                                                             {"slotted", joints::Layout::slotted},
+                                                             {"plate-on-tube", joints::Layout::plate_on_tube},
+                                                             {"unwelded", joints::Layout::unwelded}};
+  const auto found = layouts.find(row.text("layout"));
+  if (found == layouts.end()) row.fail("unknown layout: " + row.text("layout"));
+  return found->second;
+}
+
 rating::Detail read_detail(Row& row, const Provenance& provenance) {
   rating::Detail d;
   d.id = row.id();
   d.set = row.text("set");
-  d.kind = row.text("kind");
+  for (const toml::node& kind : row.list("kinds")) d.kinds.push_back(kind.value_or(std::string()));
   d.place = row.text("place");
   d.curve = row.text("curve");
   d.stress = stress_kind(row);
+  d.proven = row.has("proven") && row.flag("proven");
   d.max_attachment_mm = row.real("max_attachment_mm", 0.0);
   d.min_wall_mm = row.real("min_wall_mm", 0.0);
   d.source = provenance.source;
@@ -198,7 +211,7 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
     out.tubes.push_back({row.id(), row.real("diameter_mm"), row.real("wall_mm"), row.text("series"), p});
   });
   read_rows(file, table, "joint_kind", keys, [&](Row& row, const Provenance& p) {
-    JointKind kind{row.id(), {}, row.flag("needs_chord"), p};
+    JointKind kind{row.id(), layout_of(row), {}, row.flag("needs_chord"), p};
     for (const toml::node& place : row.list("places")) kind.places.push_back(place.value_or(std::string()));
     out.joint_kinds.push_back(kind);
   });
@@ -248,7 +261,10 @@ Catalog read_catalog(const std::vector<DataFile>& files) {
     const bool known =
         d.curve.empty() || std::any_of(out.data.curves.begin(), out.data.curves.end(),
                                        [&](const auto& c) { return c.id == d.curve && c.set == d.set; });
-    if (!known || !find_joint_kind(out, d.kind))
+    const bool joints =
+        !d.kinds.empty() && std::all_of(d.kinds.begin(), d.kinds.end(),
+                                        [&](const auto& kind) { return find_joint_kind(out, kind); });
+    if (!known || !joints)
       throw Fault{Message{"catalog.bad-row",
                           {text("file", "details.toml"), number("line", 0, ""), text("row", d.id),
                            text("what", "unknown curve or joint kind")}}};

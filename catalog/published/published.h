@@ -34,6 +34,7 @@ struct TubeSize {
 
 struct JointKind {
   std::string id;
+  joints::Layout layout = joints::Layout::tube_on_tube;
   std::vector<std::string> places;  ///< site kinds
   bool needs_chord = false;
   Provenance provenance;

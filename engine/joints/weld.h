@@ -2,20 +2,31 @@
 // Joints and welds as the design states them: plain data.
 #pragma once
 
+#include <Eigen/Core>
 #include <string>
 #include <vector>
 
 namespace seamwright::joints {
 
-/// One member end welded at a node. Its id comes from the design.
+/// How a joint is laid out, which decides where its sites lie; the kind decides their details.
+enum class Layout {
+  tube_on_tube,   ///< round tube welded around its end onto a chord's side
+  tube_end,       ///< round tube welded around its end onto something else: plate, tube in line, mitre
+  slotted,        ///< round tube slotted over a plate, four weld lines along the tube
+  plate_on_tube,  ///< plate standing along a chord, a weld line on each side
+  unwelded,       ///< no rule holds: brazed
+};
+
+/// One member end, or a plate, welded at a node. Its id comes from the design.
 struct Weld {
   std::string id;
-  std::string member;    ///< the brace
+  std::string member;    ///< the brace; "" for a plate that is not a member
   bool at_start = true;  ///< which end of the member
   std::string node;
-  std::string joint;                ///< id of the joint it belongs to
-  std::string kind;                 ///< joint kind of catalog/published/joint_kinds.toml, e.g. "tube-tee"
-  std::string chord;                ///< member welded onto; "" where the kind has none
+  std::string joint;  ///< id of the joint it belongs to
+  std::string kind;   ///< joint kind of catalog/published/joint_kinds.toml, e.g. "tube-tee"
+  std::string chord;  ///< member welded onto; "" where the kind has none
+  Layout layout = Layout::tube_on_tube;
   double throat_mm = 0;             ///< of the fillet
   bool root_proven = false;         ///< penetration proven by a macro section of the qualified procedure
   std::string root_proof;           ///< id of that record, "" = none
@@ -25,6 +36,11 @@ struct Weld {
   /// weld, at a gap between the toes) balance; the rest goes into the chord.
   double x_share = 0, k_share = 0, gap_mm = 0;
   std::string partner{};
+  double plate_mm = 0;                    ///< thickness of the plate (slotted, plate on tube)
+  double line_mm = 0;                     ///< length of each weld line (slotted, plate on tube)
+  Eigen::Vector3d plate_normal{0, 0, 0};  ///< slotted: across the plate
+  Eigen::Vector3d stands{0, 0, 0};        ///< plate on tube: from the chord's axis to the plate
+  bool carries_load = true;               ///< plate on tube: whether anything bears on it
 };
 
 }  // namespace seamwright::joints

@@ -28,6 +28,21 @@ Vec3 tangent(const frame::Frame& frame, const frame::Member& member, const std::
 
 }  // namespace
 
+Vec3 position_of(const frame::Frame& frame, const std::string& node) { return position(frame, node); }
+
+Vec3 end_position(const frame::Frame& frame, const frame::Member& m, bool at_start) {
+  const std::size_t last = m.nodes.size() - 1;
+  const Vec3 end = position(frame, at_start ? m.nodes[0] : m.nodes[last]) +
+                   (at_start ? m.start_offset_mm : m.end_offset_mm);
+  Vec3 next = position(frame, at_start ? m.nodes[1] : m.nodes[last - 1]);
+  if (last == 1) next += at_start ? m.end_offset_mm : m.start_offset_mm;
+  return end + (at_start ? m.start_cut_mm : m.end_cut_mm) * (next - end).normalized();
+}
+
+Vec3 chord_direction(const frame::Frame& frame, const joints::Weld& weld) {
+  return tangent(frame, member_of(frame, weld.chord), weld.node);
+}
+
 double member_length_mm(const frame::Frame& frame, const frame::Member& member) {
   double length = 0;
   for (std::size_t i = 1; i < member.nodes.size(); ++i)
@@ -77,7 +92,7 @@ Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
 frame::Frame frame_with_cuts(const Design& design) {
   frame::Frame out = design.frame;
   for (const joints::Weld& weld : design.welds) {
-    if (weld.chord.empty()) continue;
+    if (weld.chord.empty() || weld.member.empty()) continue;
     const frame::RoundTube* chord = round_tube(out, weld.chord);
     if (!chord) continue;
     const double angle = seat_of(out, weld).angle_deg * std::numbers::pi / 180;

@@ -16,6 +16,12 @@ struct Seat {
   double chord_length_mm = 0;      ///< of the whole chord member
 };
 
+frame::Vec3 position_of(const frame::Frame& frame, const std::string& node);
+/// Where the flexible part of a member begins or ends: with its offset, less its cut.
+frame::Vec3 end_position(const frame::Frame& frame, const frame::Member& member, bool at_start);
+/// Direction of the chord at the weld's node, from its start to its end.
+frame::Vec3 chord_direction(const frame::Frame& frame, const joints::Weld& weld);
+
 /// Length of a member through its nodes, mm.
 double member_length_mm(const frame::Frame& frame, const frame::Member& member);
 /// Throws Fault "rating.parallel-weld" when brace and chord lie in one line.

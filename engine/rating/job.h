@@ -46,10 +46,12 @@ struct Rules {
 /// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.
 struct Detail {
   std::string id;
-  std::string set, kind, place;  ///< rule set, joint kind, site kind ("chord-toe" ...)
-  std::string curve;             ///< id; "" = the set has no row: not covered
-  double max_attachment_mm = 0;  ///< upper bound of the attachment length for this row, 0 = none
-  double min_wall_mm = 0;        ///< smallest wall the source covers, 0 = not stated
+  std::string set, place;          ///< rule set, site kind ("chord-toe" ...)
+  std::vector<std::string> kinds;  ///< joint kinds it holds for
+  std::string curve;               ///< id; "" = the set has no row: not covered
+  bool proven = false;             ///< holds only where the penetration of the root is proven
+  double max_attachment_mm = 0;    ///< upper bound of the attachment length for this row, 0 = none
+  double min_wall_mm = 0;          ///< smallest wall the source covers, 0 = not stated
   fatigue::StressKind stress = fatigue::StressKind::nominal;
   Source source;
   bool from_memory = false;

@@ -15,10 +15,10 @@ struct Site {
   double angle_deg = 0;
   const fatigue::Curve* curve = nullptr;  ///< null: not covered
   double thickness_mm = 0;
-  Eigen::SparseVector<double> row;  ///< stress per section force
-  Eigen::SparseVector<double>
-      shear;          ///< root only: sqrt(0.2) tau_par, added with the sign that gives the larger spread
-  Evidence evidence;  ///< what the row rests on
+  Eigen::SparseVector<double> row;    ///< stress per section force
+  Eigen::SparseVector<double> shear;  ///< another part of the stress, such as sqrt(0.2) tau_par of a root:
+                                      ///< added with the sign that gives the larger spread
+  Evidence evidence;                  ///< what the row rests on
   /// Place of the site whose damage acts at the same point (stress along a throat beside that across it), or
   /// npos.
   std::size_t beside = std::string::npos;

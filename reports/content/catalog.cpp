@@ -34,6 +34,12 @@ Cell stated(double value, const char* unit) {
   return Quantity{value, unit, 5};
 }
 
+std::string joined(const std::vector<std::string>& words) {
+  std::string all;
+  for (const std::string& word : words) all.append(all.empty() ? "" : ", ").append(word);
+  return all;
+}
+
 std::string curve_id(const fatigue::Curve& c) {
   return std::string(c.set).append(".").append(c.environment).append(".").append(c.id);
 }
@@ -63,7 +69,7 @@ Kind details(const published::Catalog& c) {
   for (std::size_t i = 0; i < c.data.details.size(); ++i) {
     const rating::Detail& d = c.data.details[i];
     k.rows.push_back({d.id,
-                      {Verbatim{d.set}, Verbatim{d.kind}, Verbatim{d.place},
+                      {Verbatim{d.set}, Verbatim{joined(d.kinds)}, Verbatim{d.place},
                        d.curve.empty() ? Cell{State{"not_covered"}} : Cell{Verbatim{d.curve}}},
                       c.detail_provenance[i]});
   }
@@ -93,11 +99,8 @@ Kind tubes(const published::Catalog& c) {
 
 Kind joint_kinds(const published::Catalog& c) {
   Kind k{"joint-kinds", columns({"column.places"}), {}};
-  for (const published::JointKind& j : c.joint_kinds) {
-    std::string places;
-    for (const std::string& p : j.places) places.append(places.empty() ? "" : ", ").append(p);
-    k.rows.push_back({j.id, {Verbatim{places}}, j.provenance});
-  }
+  for (const published::JointKind& j : c.joint_kinds)
+    k.rows.push_back({j.id, {Verbatim{joined(j.places)}}, j.provenance});
   return k;
 }
 

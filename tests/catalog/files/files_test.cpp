@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdio>
 #include <filesystem>
@@ -78,6 +79,41 @@ TEST_CASE("faulty designs name the line and the kind of fault") {
     const Message m = fault_of([&] { files::read_design(path, published::catalog()); });
     CHECK(m.id == c.id);
     CHECK(line_of(m) >= 1);
+  }
+}
+
+TEST_CASE("a root's proof is a fused macro of a procedure beside the design") {
+  const Folder folder;
+  std::filesystem::create_directories(folder.path / "procedures");
+  const std::string path = folder.write(
+      "design.toml", with("design.toml", "throat_mm = 1.5", "throat_mm = 1.5\nroot_proof = \"M-7\""));
+  const auto read = [&] { return files::read_design(path, published::catalog()); };
+  CHECK(fault_of(read).id == "file.unknown-id");
+  const std::string head = "format = \"seamwright.procedure/1\"\n[[macro]]\nid = \"M-7\"\n";
+  folder.write("procedures/a.toml", head + "root = \"not-fused\"\n");
+  CHECK(fault_of(read).id == "file.unknown-id");
+  folder.write("procedures/a.toml", head + "root = \"maybe\"\n");
+  CHECK(fault_of(read).id == "file.out-of-range");
+  folder.write("procedures/a.toml", head + "root = \"fused\"\n");
+  const auto design = read();
+  CHECK(std::count_if(design.welds.begin(), design.welds.end(),
+                      [](const auto& w) { return w.root_proven && w.root_proof == "M-7"; }) >= 1);
+}
+
+TEST_CASE("a plate's weld needs its plate, its lines and a direction across the tube") {
+  const Folder folder;
+  const struct {
+    const char *from, *to, *id;
+  } cases[] = {
+      {"plate_mm = 5\n", "", "file.missing-key"},
+      {"line_mm = 30", "line_mm = 0", "file.out-of-range"},
+      {"plate_normal = [0, 1, 0]", "plate_normal = [0, 0, 0]", "file.out-of-range"},
+      {"kind = \"tube-plate\"", "kind = \"tube-plat\"", "file.unknown-id"},
+  };
+  for (const auto& c : cases) {
+    INFO(c.from);
+    const std::string path = folder.write("design.toml", with("design.toml", c.from, c.to));
+    CHECK(fault_of([&] { files::read_design(path, published::catalog()); }).id == c.id);
   }
 }
 

@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the makers of sites share: the model, the rules, and the way from a row to a site with its curve.
+#pragma once
+
+#include "engine/rating/geometry.h"
+#include "engine/rating/rows.h"
+#include "engine/rating/sites.h"
+
+namespace seamwright::rating {
+
+struct SiteMaker {
+  const Design& design;
+  const frame::Frame& frame;  ///< with its cuts
+  const frame::Assembly& assembly;
+  const Rules& rules;
+  const Published& published;
+  Eigen::Index size;  ///< of a row
+  std::vector<Site> sites{};
+
+  /// A site of weld number `weld`; attachment: length along the stress for the details that ask for it, mm.
+  struct Place {
+    std::size_t weld = 0;
+    const char* kind = "";
+    double angle_deg = 0, thickness_mm = 0, attachment_mm = 0;
+    bool proven = false;
+  };
+  Site& push(const Place& place, const Row& row, const Evidence& rests_on);
+  void push_not_covered(std::size_t weld, const char* why);
+  /// Whether the set has a curve for this place.
+  bool has_detail(std::size_t weld, const char* kind, bool proven) const;
+  Row no_row() const { return Row(size); }
+};
+
+/// The chord on either side of the weld's node; no element where it ends there.
+std::pair<Station, Station> sides_of(const SiteMaker& maker, const joints::Weld& weld);
+
+/// Nominal stress and throat stress as evidence, with the source of the rule set.
+Evidence nominal_evidence();
+Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_mm);
+/// Adds the root at one place: across the throat, and along it in the set's own way. The second part of the
+/// stress across joins with the sign that gives more.
+void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too,
+               const Row& along, const Evidence& evidence);
+
+/// Sites of one weld by its layout.
+void add_tube_sites(SiteMaker& maker, std::size_t weld);
+void add_plate_sites(SiteMaker& maker, std::size_t weld);
+
+}  // namespace seamwright::rating

@@ -9,6 +9,7 @@
 #include "catalog/files/macros.h"
 #include "catalog/files/parse.h"
 #include "engine/loads/tyre.h"
+#include "engine/rating/geometry.h"
 
 namespace seamwright::files {
 
@@ -189,6 +190,13 @@ frame::Vec3 axis_at(const frame::Frame& f, const std::string& id, const std::str
   return (find(f.nodes, nodes[other])->position_mm - find(f.nodes, node)->position_mm).normalized();
 }
 
+joints::Thread read_thread(Reader& r) {
+  const joints::Thread t{r.real("thread_mm", positive), r.real("pitch_mm", positive)};
+  if (!(t.pitch_mm < 0.5 * t.diameter_mm))
+    r.fail("file.out-of-range", "pitch_mm", std::to_string(t.pitch_mm), "less than half of thread_mm");
+  return t;
+}
+
 // What a weld between a tube and a plate needs beside its throat.
 void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
   if (w.layout != joints::Layout::slotted && w.layout != joints::Layout::plate_on_tube) return;
@@ -258,6 +266,52 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
   }
 }
 
+// Notches that are not welds, and bolts: what each kind needs is in its own keys.
+void read_notch(Reader& r, rating::Design& d) {
+  rating::Notch n;
+  n.id = r.id("id");
+  n.kind = r.choice("kind", {"shoulder", "hole", "thread", "seat", "clamp-slot"});
+  n.member = known(r, "member", d.frame.members);
+  n.at_mm = r.real("at_mm", not_negative);
+  const double length = rating::member_length_mm(d.frame, *find(d.frame.members, n.member));
+  if (n.at_mm > length)
+    r.fail("file.out-of-range", "at_mm", std::to_string(n.at_mm), "a place on the member");
+  if (n.kind == "shoulder") {
+    n.shoulder = {r.real("large_mm", positive), r.real("small_mm", positive), r.real("fillet_mm", positive)};
+    if (!(n.shoulder.large_mm > n.shoulder.small_mm))
+      r.fail("file.out-of-range", "small_mm", std::to_string(n.shoulder.small_mm), "less than large_mm");
+  } else if (n.kind == "hole") {
+    n.hole_mm = r.real("hole_mm", positive);
+    n.faces = r.vector("faces");
+    const frame::Vec3 axis = axis_at(d.frame, n.member, find(d.frame.members, n.member)->nodes[0]);
+    if (!(n.faces.cross(axis).norm() > 0.1 * n.faces.norm()))
+      r.fail("file.out-of-range", "faces", "along the tube", "a direction across the tube");
+  } else if (n.kind == "thread") {
+    n.thread = read_thread(r);
+  } else if (r.has("factor")) {
+    n.factor = r.real("factor", {1, 20});
+    n.factor_source = r.text("factor_source");
+  }
+  d.notches.push_back(n);
+}
+
+void read_bolts(Reader& r, rating::Design& d) {
+  rating::BoltCircle b;
+  b.id = r.id("id");
+  b.member = known(r, "member", d.frame.members);
+  b.at_start = r.choice("end", {"start", "end"}) == "start";
+  b.thread = read_thread(r);
+  b.count = static_cast<int>(r.real("count", {2, 100}));
+  b.circle_mm = r.real("circle_mm", positive);
+  const std::string grade = r.choice("grade", {"8.8", "10.9", "12.9"});
+  b.ultimate_mpa = grade == "8.8" ? 800 : grade == "10.9" ? 1000 : 1200;
+  b.brittle_in_shear = grade != "8.8";
+  b.preload_n = r.real_or_none("preload_n", not_negative);
+  if (b.preload_n > 0) b.loss_percent = r.real("loss_percent", {0, 100});
+  b.prying = r.real_or("prying", {1, 5}, 1);
+  d.bolts.push_back(b);
+}
+
 void read_cases(Rows& rows, rating::Design& d) {
   rows.each("support", [&](Reader& r) {
     frame::Support s{known(r, "node", d.frame.nodes), {}};
@@ -320,6 +374,8 @@ rating::Design read_design(const std::string& path, const published::Catalog& ca
   Rows rows(root, path, parameters, d.assumptions);
   read_structure(rows, d, catalog);
   read_welds(rows, d, catalog);
+  rows.each("notch", [&](Reader& r) { read_notch(r, d); });
+  rows.each("bolts", [&](Reader& r) { read_bolts(r, d); });
   read_cases(rows, d);
   read_carriers(root, d);
   root.finish();

@@ -173,7 +173,7 @@ std::vector<std::size_t> sites_of(const Job& job, const std::vector<Site>& sites
   std::vector<std::size_t> found;
   bool weld = false, named = false;
   for (std::size_t i = 0; i < sites.size(); ++i) {
-    if (r.cracked && job.design.welds[sites[i].weld].id != r.weld) continue;
+    if (r.cracked && subject_of(job.design, sites[i].weld).id != r.weld) continue;
     weld = true;
     if (r.cracked && !r.site.empty() && name_of(sites[i]) != r.site) continue;
     named = true;

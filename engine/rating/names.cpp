@@ -3,6 +3,22 @@
 
 namespace seamwright::rating {
 
+std::size_t subject_count(const Design& d) { return d.welds.size() + d.notches.size() + d.bolts.size(); }
+
+Subject subject_of(const Design& d, std::size_t number) {
+  if (number < d.welds.size()) {
+    const joints::Weld& w = d.welds[number];
+    return {w.id, w.joint, w.kind, w.node, w.member, w.chord};
+  }
+  number -= d.welds.size();
+  if (number < d.notches.size()) {
+    const Notch& n = d.notches[number];
+    return {n.id, "", n.kind, "", n.member, ""};
+  }
+  const BoltCircle& b = d.bolts.at(number - d.notches.size());
+  return {b.id, "", "bolts", "", b.member, ""};
+}
+
 const char* name_of(Verdict verdict) {
   switch (verdict) {
     case Verdict::meets:

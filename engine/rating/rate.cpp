@@ -185,7 +185,7 @@ bool worse_site(const SiteRating& a, const SiteRating& b) {
 // Welds and their sites, worst first; order: the sites' places in the service.
 void add_welds(const Job& job, const Service& service, const Sums& sums, Rating& rating,
                std::vector<std::vector<std::size_t>>& order) {
-  std::vector<std::vector<std::pair<SiteRating, std::size_t>>> grouped(job.design.welds.size());
+  std::vector<std::vector<std::pair<SiteRating, std::size_t>>> grouped(subject_count(job.design));
   for (std::size_t i = 0; i < service.sites.size(); ++i)
     grouped[service.sites[i].weld].emplace_back(rate_site(job, service, sums, i), i);
   std::vector<std::size_t> welds(grouped.size());
@@ -197,13 +197,13 @@ void add_welds(const Job& job, const Service& service, const Sums& sums, Rating&
     return worse_site(grouped[a][0].first, grouped[b][0].first);
   });
   for (std::size_t w : welds) {
-    const joints::Weld& weld = job.design.welds[w];
-    WeldRating r{weld.id,
-                 weld.joint,
-                 weld.kind,
-                 weld.node,
-                 weld.member,
-                 weld.chord,
+    const Subject subject = subject_of(job.design, w);
+    WeldRating r{subject.id,
+                 subject.joint,
+                 subject.kind,
+                 subject.node,
+                 subject.member,
+                 subject.chord,
                  grouped[w][0].first.verdict,
                  grouped[w][0].first.site,
                  {}};
@@ -273,7 +273,7 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
 }  // namespace
 
 Rating rate(const Job& job, const Published& published, Method method, const Progress& progress) {
-  if (job.design.welds.empty()) throw Fault{Message{"rating.no-welds", {}}};
+  if (subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
   const frame::Frame cut = frame_with_cuts(job.design);
   const Safety safety = safety_of(job.rules);
   const Service service = prepare(job, cut, published, safety.load_factor * safety.partial_factor);

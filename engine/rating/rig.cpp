@@ -103,7 +103,7 @@ RigResult rate_rig(const Job& job, const frame::Frame& cut, const std::vector<Si
     const fatigue::DamageLaw law(*sites[i].curve,
                                  fatigue::thickness_factor(*sites[i].curve, sites[i].thickness_mm));
     const double per_cycle = damage_of_block(steps, law, 1), damage = c.cycles * per_cycle;
-    const std::string& weld = job.design.welds[sites[i].weld].id;
+    const std::string weld = subject_of(job.design, sites[i].weld).id;
     if (damage > r.damage) {
       r.damage = damage;
       r.weld = weld;

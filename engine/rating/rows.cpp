@@ -43,6 +43,10 @@ Row along_flow(const Station& s, const Vec3& out, double radius_mm, Eigen::Index
   return row;
 }
 
+Row between(const Row& at_start, const Row& at_end, double share) {
+  return Row((1 - share) * at_start + share * at_end);
+}
+
 Load load_through(const Station& s, Eigen::Index size) {
   Load load;
   for (Eigen::Index i = 0; i < 6; ++i) {

@@ -30,6 +30,10 @@ Row axial(const Station& s, Eigen::Index size);
 /// Shear flow along the seam of a thin round tube, N/mm: torsion and transverse shear.
 Row along_flow(const Station& s, const frame::Vec3& out, double radius_mm, Eigen::Index size);
 
+/// The same number of rows at a place between both ends of an element: share 0 its start, 1 its end. Holds
+/// without loads between the ends.
+Row between(const Row& at_start, const Row& at_end, double share);
+
 /// Force and moment in global axes that the part on the +x side exerts through a section, N and N mm, as six
 /// rows.
 using Load = std::array<Row, 6>;

@@ -27,6 +27,7 @@ const Detail* find_detail(const Published& published, const std::string& set, co
 
 std::string origin_of(const Site& site, const Detail& detail) {
   if (site.kind == "root-shear") return "throat-shear";
+  if (site.kind.starts_with("notch") || site.kind.starts_with("bolt")) return site.kind;
   if (site.kind.starts_with("root") && detail.stress == fatigue::StressKind::throat) return "throat";
   return detail.stress == fatigue::StressKind::hot_spot ? "scf" : "nominal";
 }
@@ -65,7 +66,7 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   site.shear = Row(size);
   site.thickness_mm = place.thickness_mm;
   site.evidence = rests_on;
-  if (const Detail* detail = find_detail(published, rules.set, design.welds[place.weld].kind, place)) {
+  if (const Detail* detail = find_detail(published, rules.set, subject_of(design, place.weld).kind, place)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
     find_curve(published, rules, *detail, site);
   }
@@ -78,14 +79,16 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
 }
 
 void SiteMaker::push_not_covered(std::size_t weld, const char* why) {
-  Site& site = push({weld, "brace-toe", 0, 1, 0, false}, Row(size), Evidence{});
+  Site& site =
+      push({weld, weld < design.welds.size() ? "brace-toe" : "notch", 0, 1, 0, false}, Row(size), Evidence{});
   site.curve = nullptr;
   site.evidence.coverage = Coverage::none;
-  site.evidence.notes.push_back({why, {text("weld", design.welds[weld].id)}});
+  site.evidence.notes.push_back({why, {text("weld", subject_of(design, weld).id)}});
 }
 
 bool SiteMaker::has_detail(std::size_t weld, const char* kind, bool proven) const {
-  const Detail* d = find_detail(published, rules.set, design.welds[weld].kind, {weld, kind, 0, 0, 0, proven});
+  const Detail* d =
+      find_detail(published, rules.set, subject_of(design, weld).kind, {weld, kind, 0, 0, 0, proven});
   return d && !d->curve.empty();
 }
 
@@ -167,6 +170,8 @@ std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame
         maker.push_not_covered(i, "rating.brazed");
         break;
     }
+  for (std::size_t i = 0; i < design.notches.size(); ++i) add_notch_sites(maker, i);
+  for (std::size_t i = 0; i < design.bolts.size(); ++i) add_bolt_sites(maker, i);
   return std::move(maker.sites);
 }
 

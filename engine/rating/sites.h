@@ -10,7 +10,7 @@
 namespace seamwright::rating {
 
 struct Site {
-  std::size_t weld = 0;  ///< index in the design
+  std::size_t weld = 0;  ///< number of its subject: welds, notches, bolts
   std::string kind;
   double angle_deg = 0;
   const fatigue::Curve* curve = nullptr;  ///< null: not covered

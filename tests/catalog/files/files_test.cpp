@@ -117,6 +117,44 @@ TEST_CASE("a plate's weld needs its plate, its lines and a direction across the 
   }
 }
 
+TEST_CASE("notches and bolts are checked where they are written") {
+  const Folder folder;
+  const std::string all = files::read_text(demo + "/design.toml");
+  const auto read = [&](const std::string& rows) {
+    return files::read_design(folder.write("design.toml", all + rows), published::catalog());
+  };
+  const std::string shoulder =
+      "\n[[notch]]\nid = \"N1\"\nkind = \"shoulder\"\nmember = \"spine\"\nat_mm = 20\nlarge_mm = "
+      "24\nsmall_mm = "
+      "20\nfillet_mm = 1\n";
+  const std::string bolts =
+      "\n[[bolts]]\nid = \"B1\"\nmember = \"spine\"\nend = \"end\"\nthread_mm = 8\npitch_mm = 1.25\ncount = "
+      "4\ncircle_mm = 60\ngrade = \"8.8\"\npreload_n = 15000\nloss_percent = 20\n";
+  const rating::Design d = read(shoulder + bolts);
+  REQUIRE(d.notches.size() == 1);
+  CHECK(d.notches[0].shoulder.fillet_mm == 1);
+  REQUIRE(d.bolts.size() == 1);
+  CHECK(d.bolts[0].ultimate_mpa == 800);
+  const struct {
+    const char *from, *to, *id;
+  } cases[] = {
+      {"small_mm = 20", "small_mm = 24", "file.out-of-range"},
+      {"at_mm = 20", "at_mm = 1e6", "file.out-of-range"},
+      {"\"shoulder\"", "\"groove\"", "file.out-of-range"},
+      {"fillet_mm = 1", "fillet_mm = 0", "file.out-of-range"},
+      {"pitch_mm = 1.25", "pitch_mm = 5", "file.out-of-range"},
+      {"\"8.8\"", "\"9.9\"", "file.out-of-range"},
+      {"loss_percent = 20\n", "", "file.missing-key"},
+      {"count = 4", "count = 1", "file.out-of-range"},
+  };
+  for (const auto& c : cases) {
+    INFO(c.to);
+    std::string rows = shoulder + bolts;
+    rows.replace(rows.find(c.from), std::string(c.from).size(), c.to);
+    CHECK(fault_of([&] { read(rows); }).id == c.id);
+  }
+}
+
 TEST_CASE("an unknown key comes with the nearest known one") {
   const Folder folder;
   const std::string path =

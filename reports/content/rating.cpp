@@ -254,8 +254,11 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
 Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   const rating::WeldRating& w = weld_of(r, weld_id);
   Document d;
-  d.title = {"rating.weld-title",
-             {text("weld", w.id), text("member", w.member), text("chord", w.chord), text("joint", w.joint)}};
+  d.title = {w.joint.empty()   ? "rating.notch-title"
+             : w.chord.empty() ? "rating.end-title"
+                               : "rating.weld-title",
+             {text("weld", w.id), text("member", w.member.empty() ? w.kind : w.member), text("kind", w.kind),
+              text("chord", w.chord), text("joint", w.joint)}};
   Table t;
   for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
                          "column.life-bare-km", "column.coverage", "column.verdict"})

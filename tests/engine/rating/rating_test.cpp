@@ -198,6 +198,7 @@ TEST_CASE("a rating tells how far it is and stops when asked") {
 TEST_CASE("jobs that cannot be rated are refused") {
   Job job = one_leg();
   job.design.welds.clear();
+  job.design.notches.clear();
   CHECK_THROWS_AS(rated(job), Fault);
   job = one_leg();
   legs(job)[0].road = "none";

@@ -139,7 +139,7 @@ TEST_CASE("the IIW joins throat stresses by the sum of squares of their use, to 
   for (std::size_t i = 0; i < service.sites.size(); ++i) {
     const Site& s = service.sites[i];
     if (s.beside == std::string::npos || !s.curve) continue;
-    const WeldRating& w = weld(r, job.design.welds[s.weld].id);
+    const WeldRating& w = weld(r, subject_of(job.design, s.weld).id);
     const SiteRating &root = site(w, name_of(s)), &shear = site(w, name_of(service.sites[s.beside]));
     if (shear.largest_range_mpa < 0.15 * root.largest_range_mpa) continue;
     const double across = damage[static_cast<Eigen::Index>(i)],

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // EN 1993-1-9:2005 and IIW-1823-07 (2008): curves against values computed independently from the formulas of
-// clause 7.1 and of the FAT definition. The categories, FAT values and factors themselves are from memory and so marked
-// in the catalog.
+// clause 7.1 and of the FAT definition. The categories, FAT values and factors themselves are from memory and
+// so marked in the catalog.
 #include <catch2/catch.hpp>
 #include <cmath>
 

@@ -60,9 +60,10 @@ E, NU, RHO = 210000.0, 0.3, 7.85e-9  # EN 1993-1-1 3.2.6, EN 1991-1-1: MPa, -, t
 cuts = {m: [0.0, 0.0] for m in members}
 joints = {r["id"]: r for r in rows("joint")}
 for w in rows("weld"):
-    j, m = joints[w["joint"]], members[w["member"]]
-    if "chord" not in j:
+    j = joints[w["joint"]]
+    if "chord" not in j or "member" not in w:
         continue
+    m = members[w["member"]]
     at_start = m["nodes"][0] == j["node"] if "end" not in w else w["end"] == "start"
     chain, chord = m["nodes"], members[j["chord"]]["nodes"]
     inner = chain[1] if at_start else chain[-2]

@@ -18,12 +18,15 @@ struct Options {
 
 int peaks(const Options& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  const rating::PeakRatings peaks = rating::rate_peaks(job);
+  const rating::PeakRatings peaks = rating::rate_peaks(job, published::catalog().data);
   if (o.json)
     print(reports::to_json(peaks));
   else
     print(reports::peaks_document(job, peaks), session);
-  const auto fine = [](const rating::PeakRating& p) { return p.use <= 1; };
+  const auto fine = [](const rating::PeakRating& p) {
+    return p.use <= 1 &&
+           std::all_of(p.checks.begin(), p.checks.end(), [](const auto& c) { return c.use <= 1; });
+  };
   return std::all_of(peaks.cases.begin(), peaks.cases.end(), fine) ? 0 : 1;
 }
 
@@ -31,7 +34,7 @@ int peaks(const Options& o, const Session& session) {
 
 void add_peaks(CLI::App& app, Session& session) {
   auto o = std::make_shared<Options>();
-  CLI::App* command = app.add_subcommand("peaks", "What may happen once: static peak cases against yield");
+  CLI::App* command = app.add_subcommand("peaks", "What may happen once: static peak cases against strength");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   command->add_flag("--json", o->json, "one JSON document on stdout");

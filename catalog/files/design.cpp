@@ -129,6 +129,21 @@ frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
   return w;
 }
 
+// Strengths of a steel as its certificate or a test states them.
+void read_steel(Reader& r, rating::Design& d) {
+  const std::string id = r.text("steel");
+  const auto m = std::find_if(d.frame.materials.begin(), d.frame.materials.end(),
+                              [&](const frame::Material& steel) { return steel.id == id; });
+  if (m == d.frame.materials.end())
+    r.fail("file.unknown-id", "steel", id, "the steel of a tube of this design");
+  m->yield_mpa = r.real("yield_mpa", {1, 3000});
+  m->ultimate_mpa = r.real("ultimate_mpa", {1, 3000});
+  if (m->ultimate_mpa < m->yield_mpa)
+    r.fail("file.out-of-range", "ultimate_mpa", std::to_string(m->ultimate_mpa), "at least yield_mpa");
+  m->haz_yield_mpa = r.real_or_none("haz_yield_mpa", {1, 3000});
+  d.assumptions.push_back({"file.strengths-by", {text("steel", m->id), text("by", r.text("by"))}});
+}
+
 void read_structure(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
   rows.each("tube", [&](Reader& r) {
     frame::Tube tube{r.id("id"), read_section(r), r.text("steel")};
@@ -142,6 +157,7 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
     frame::section_properties(tube.section, steel->material.poisson);
     d.frame.tubes.push_back(tube);
   });
+  rows.each("steel", [&](Reader& r) { read_steel(r, d); });
   rows.each("node", [&](Reader& r) { d.frame.nodes.push_back({r.id("id"), r.vector("position_mm")}); });
   rows.each("member", [&](Reader& r) {
     frame::Member m;
@@ -240,6 +256,7 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     read_end(r, d.frame, w);
     w.throat_mm = r.real("throat_mm", positive);
     read_plate(r, d.frame, w);
+    w.filler_ultimate_mpa = r.real_or_none("filler_ultimate_mpa", {1, 3000});
     w.root_proof = r.text_or("root_proof", "");
     w.root_proven = !w.root_proof.empty();
     if (w.root_proven && !fused_macro(r.folder(), w.root_proof))

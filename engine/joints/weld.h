@@ -36,6 +36,7 @@ struct Weld {
   /// weld, at a gap between the toes) balance; the rest goes into the chord.
   double x_share = 0, k_share = 0, gap_mm = 0;
   std::string partner{};
+  double filler_ultimate_mpa = 0;         ///< of the weld metal; 0 = not stated
   double plate_mm = 0;                    ///< thickness of the plate (slotted, plate on tube)
   double line_mm = 0;                     ///< length of each weld line (slotted, plate on tube)
   Eigen::Vector3d plate_normal{0, 0, 0};  ///< slotted: across the plate

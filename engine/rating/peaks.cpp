@@ -42,9 +42,10 @@ PeakRating worst_place(const frame::Frame& cut, const frame::Assembly& assembly,
 
 }  // namespace
 
-PeakRatings rate_peaks(const Job& job) {
+PeakRatings rate_peaks(const Job& job, const Published& published) {
   const frame::Frame cut = frame_with_cuts(job.design);
   const frame::Assembly assembly = frame::assemble(cut, frame::On::nothing);
+  const StrengthModel model = strength_model(job.design, cut, assembly, published);
   std::set<loads::Pose> loadings{loads::Pose{}};
   for (const loads::Leg* leg : loads::all_legs(job.duty)) {
     loads::Pose loading = leg->pose;
@@ -55,7 +56,11 @@ PeakRatings rate_peaks(const Job& job) {
   for (const loads::Pose& loading : loadings) {
     loads::PeakCases cases =
         loads::peak_cases(cut, job.design.carriers, job.duty, job.design.steering, loading);
-    for (loads::PeakCase& c : cases.cases) out.cases.push_back(worst_place(cut, assembly, std::move(c)));
+    for (loads::PeakCase& c : cases.cases) {
+      std::vector<StrengthCheck> checks = strength_checks(model, c.section_forces);
+      out.cases.push_back(worst_place(cut, assembly, std::move(c)));
+      out.cases.back().checks = std::move(checks);
+    }
     out.missing = cases.missing;
   }
   return out;

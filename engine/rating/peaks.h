@@ -3,7 +3,7 @@
 #pragma once
 
 #include "engine/loads/peaks.h"
-#include "engine/rating/job.h"
+#include "engine/rating/strength.h"
 
 namespace seamwright::rating {
 
@@ -14,13 +14,13 @@ struct PeakRating {
   std::string element;
   double stress_mpa = 0, yield_mpa = 0;  ///< nominal, von Mises; 0 = not stated
   double use = 0;                        ///< stress over yield; NaN when not stated
+  std::vector<StrengthCheck> checks;     ///< the most used place of each kind
 };
 struct PeakRatings {
   std::vector<PeakRating> cases;  ///< every case for every loading of the duty, and empty
   std::vector<std::string> missing;
 };
-/// Nominal stress in the tubes alone: welds and hot spots are not judged here. Throws what peak_cases()
-/// throws.
-PeakRatings rate_peaks(const Job& job);
+/// Every case with its strength checks. Throws what peak_cases() throws.
+PeakRatings rate_peaks(const Job& job, const Published& published);
 
 }  // namespace seamwright::rating

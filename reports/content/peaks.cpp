@@ -3,10 +3,29 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <utility>
 
 #include "reports/content/evidence.h"
 
 namespace seamwright::reports {
+
+namespace {
+
+using Place = std::pair<const loads::PeakCase*, const rating::StrengthCheck*>;
+
+// Of each kind of check the most used place of all cases.
+std::map<std::string, Place> worst_checks(const rating::PeakRatings& peaks) {
+  std::map<std::string, Place> worst;
+  for (const rating::PeakRating& p : peaks.cases)
+    for (const rating::StrengthCheck& c : p.checks) {
+      const auto [at, is_new] = worst.try_emplace(c.kind, &p.load, &c);
+      if (!is_new && c.use > at->second.second->use) at->second = {&p.load, &c};
+    }
+  return worst;
+}
+
+}  // namespace
 
 Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks) {
   Document d;
@@ -41,6 +60,22 @@ Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks
   }
   d.blocks.emplace_back(Heading{2, plain("peaks.cases")});
   d.blocks.emplace_back(std::move(t));
+  Table uses;
+  for (const char* id : {"column.check", "column.case", "column.payload", "column.place", "column.use",
+                         "column.coverage", "column.verdict"})
+    uses.columns.push_back(plain(id));
+  for (const auto& [kind, at] : worst_checks(peaks)) {
+    const auto& [load, check] = at;
+    uses.rows.push_back({Message{"strength." + kind, {}}, Message{"peak." + load->id, {}},
+                         Quantity{load->pose.payload_kg, "kg", 3}, Verbatim{check->subject},
+                         Quantity{check->use, "", 3}, State{name_of(check->evidence.coverage)},
+                         State{check->use <= 1 ? "meets" : "falls_short"}});
+  }
+  d.blocks.emplace_back(Heading{2, plain("peaks.checks")});
+  if (uses.rows.empty())
+    d.blocks.emplace_back(Paragraph{plain("peaks.no-checks")});
+  else
+    d.blocks.emplace_back(std::move(uses));
   for (const std::string& id : peaks.missing)
     d.blocks.emplace_back(Paragraph{{"peaks.missing", {text("case", id)}}});
   d.blocks.emplace_back(Heading{2, plain("rating.notes")});

@@ -214,14 +214,20 @@ std::string to_json(const Ride& r) {
 std::string to_json(const rating::PeakRatings& peaks) {
   Json j = begin_json("peaks");
   j["cases"] = Json::array();
-  for (const rating::PeakRating& p : peaks.cases)
+  for (const rating::PeakRating& p : peaks.cases) {
+    Json checks = Json::array();
+    for (const rating::StrengthCheck& c : p.checks)
+      checks.push_back(
+          {{"kind", c.kind}, {"subject", c.subject}, {"use", c.use}, {"evidence", json_of(c.evidence)}});
     j["cases"].push_back({{"id", p.load.id},
                           {"payload_kg", p.load.pose.payload_kg},
                           {"member", p.element},
                           {"stress_mpa", p.stress_mpa},
                           {"yield_mpa", p.yield_mpa > 0 ? Json(p.yield_mpa) : Json()},
                           {"use", p.use},
+                          {"checks", std::move(checks)},
                           {"evidence", json_of(p.load.evidence)}});
+  }
   j["missing"] = peaks.missing;
   return end_json(j);
 }

@@ -35,14 +35,14 @@ TEST_CASE("tyre stiffness from pressure is an upper bound of what was measured")
 
 TEST_CASE("peak cases of the demonstration") {
   rating::Job job = rating::short_demo();
-  const rating::PeakRatings few = rating::rate_peaks(job);
+  const rating::PeakRatings few = rating::rate_peaks(job, published::catalog().data);
   CHECK(few.missing == std::vector<std::string>{"belts", "lashing", "towing", "lifting"});
   job.duty.peaks.lash_nodes = {"E.L", "E.R"};
   job.duty.peaks.lift_nodes = {"E.L", "E.R", "SAD"};
   job.duty.peaks.belt_nodes = {"B.L", "B.R"};
   job.duty.peaks.tow_node = "E.L";
   for (frame::Material& m : job.design.frame.materials) m.yield_mpa = 400;
-  const rating::PeakRatings all = rating::rate_peaks(job);
+  const rating::PeakRatings all = rating::rate_peaks(job, published::catalog().data);
   CHECK(all.missing.empty());
   CHECK(all.cases.size() == 26);  // thirteen, empty and loaded
   for (const rating::PeakRating& p : all.cases) {
@@ -59,9 +59,9 @@ TEST_CASE("peak cases of the demonstration") {
   };
   job.duty.peaks.shock_factor = 5;
   job.duty.peaks.tow_node = "nowhere";
-  CHECK_THROWS_AS(rating::rate_peaks(job), Fault);
+  CHECK_THROWS_AS(rating::rate_peaks(job, published::catalog().data), Fault);
   job.duty.peaks.tow_node = "E.L";
-  const rating::PeakRatings more = rating::rate_peaks(job);
+  const rating::PeakRatings more = rating::rate_peaks(job, published::catalog().data);
   CHECK(stress(more, "kerb-square") > stress(all, "kerb-square"));
   CHECK(stress(more, "drop") == Approx(stress(all, "drop")).epsilon(1e-9));
 }

@@ -7,6 +7,7 @@
 #include "reports/content/catalog.h"
 #include "reports/content/figure.h"
 #include "reports/render/json.h"
+#include "reports/render/render.h"
 
 namespace seamwright::cli {
 
@@ -56,13 +57,17 @@ void add_figure(CLI::App& app, Session& session) {
 }
 
 void add_catalog(CLI::App& app, Session& session) {
-  auto kind = std::make_shared<std::string>(), id = std::make_shared<std::string>();
+  auto kind = std::make_shared<std::string>(), id = std::make_shared<std::string>(),
+       html = std::make_shared<std::string>();
   CLI::App* command = app.add_subcommand("catalog", "Published data with their sources");
   command->add_option("kind", *kind, "curves, details, joint-kinds, references, rigs, roads, steels, tubes");
   command->add_option("id", *id, "one row");
-  command->callback([kind, id, &session] {
-    session.run = [kind, id, &session] {
-      print(reports::catalog_document(published::catalog(), *kind, *id), session);
+  command->add_option("--html", *html, "also write a page, with the drawing of a joint kind");
+  command->callback([kind, id, html, &session] {
+    session.run = [kind, id, html, &session] {
+      const reports::Document document = reports::catalog_document(published::catalog(), *kind, *id);
+      if (!html->empty()) write_file(*html, reports::to_html(document, session.language));
+      print(document, session);
       return 0;
     };
   });

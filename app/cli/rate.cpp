@@ -8,7 +8,9 @@
 #include "app/cli/commands.h"
 #include "catalog/files/job.h"
 #include "engine/rating/rate.h"
+#include "engine/rating/throats.h"
 #include "reports/content/rating.h"
+#include "reports/content/throats.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 
@@ -17,8 +19,8 @@ namespace seamwright::cli {
 namespace {
 
 struct Options {
-  std::string job, duty, rules, method = "time", ranges, weld, html, csv;
-  bool explain = false, json = false;
+  std::string job, duty, rules, method = "time", ranges, joints, weld, html, csv;
+  bool explain = false, throats = false, json = false;
 };
 
 // A bar on the terminal while a rating runs; nothing when standard error is not one.
@@ -53,15 +55,29 @@ void set_rules(rating::Rules& rules, const std::string& set) {
   rules.damage_limit_by.clear();
 }
 
+rating::Method method_of(const Options& options) {
+  return options.method == "spectral" ? rating::Method::spectral : rating::Method::time;
+}
+
 std::vector<rating::Rating> by_all_rules(rating::Job job, const Options& options,
                                          const published::Catalog& catalog) {
   std::vector<rating::Rating> ratings;
   Bar bar;
   for (const char* set : {"dnv", "en1993", "iiw"}) {
     set_rules(job.rules, set);
-    ratings.push_back(rating::rate(job, catalog.data,
-                                   options.method == "time" ? rating::Method::time : rating::Method::spectral,
-                                   bar.progress()));
+    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld));
+  }
+  return ratings;
+}
+
+// With rigid joints, and with the chord's wall giving way under each brace.
+std::vector<rating::Rating> by_both_joints(rating::Job job, const Options& options,
+                                           const published::Catalog& catalog) {
+  std::vector<rating::Rating> ratings;
+  Bar bar;
+  for (const bool flexible : {false, true}) {
+    job.design.flexible_joints = flexible;
+    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld));
   }
   return ratings;
 }
@@ -71,13 +87,16 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   if (options.rules == "all") return by_all_rules(job, options, catalog);
   if (!options.rules.empty()) set_rules(job.rules, options.rules);
+  if (!options.joints.empty()) job.design.flexible_joints = options.joints == "flexible";
+  if (options.joints == "both") return by_both_joints(job, options, catalog);
   if (!options.ranges.empty()) job.range_model = files::range_model(options.ranges);
   Bar bar;
   std::vector<rating::Rating> ratings;
   if (options.method != "spectral")
-    ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress()));
+    ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress(), options.weld));
   if (options.method != "time")
-    ratings.push_back(rating::rate(job, catalog.data, rating::Method::spectral, bar.progress()));
+    ratings.push_back(
+        rating::rate(job, catalog.data, rating::Method::spectral, bar.progress(), options.weld));
   return ratings;
 }
 
@@ -86,12 +105,33 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
   if (!options.weld.empty() && options.method == "both" && ratings.size() == 2)
     return reports::both_weld_document(ratings[0], ratings[1], options.weld);
   if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
+  if (options.joints == "both") return reports::joints_document(ratings[0], ratings[1]);
   if (ratings.size() == 3) return reports::rules_document(ratings);
   return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])
                              : reports::rating_document(ratings[0]);
 }
 
+int throats(const Options& options, const Session& session) {
+  rating::Job job = files::read_job(options.job, options.duty, published::catalog());
+  if (!options.rules.empty()) set_rules(job.rules, options.rules);
+  std::vector<rating::ThroatNeed> needs;
+  {
+    Bar bar;
+    needs = rating::throats_needed(job, published::catalog().data, bar.progress());
+  }
+  const reports::Document document = reports::throats_document(job, needs);
+  if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (options.json)
+    print(reports::to_json(needs));
+  else
+    print(document, session);
+  return std::all_of(needs.begin(), needs.end(), [](const auto& n) { return n.needed_mm <= n.throat_mm; })
+             ? 0
+             : 1;
+}
+
 int rate(const Options& options, const Session& session) {
+  if (options.throats) return throats(options, session);
   std::vector<rating::Rating> ratings = ratings_of(options);
   const reports::Document document = document_of(ratings, options);
   rating::Verdict worst = rating::Verdict::meets;
@@ -125,7 +165,12 @@ void add_rate(CLI::App& app, Session& session) {
       ->add_option("--ranges", options->ranges,
                    "model of the ranges from spectral moments, in place of the duty's")
       ->check(CLI::IsMember({"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}));
-  command->add_option("--weld", options->weld, "one weld only");
+  command
+      ->add_option("--joints", options->joints,
+                   "joints of tubes as rigid, or with the chord's wall giving way, or both side by side")
+      ->check(CLI::IsMember({"rigid", "flexible", "both"}));
+  auto* weld = command->add_option("--weld", options->weld, "one weld only");
+  command->add_flag("--throats", options->throats, "the throat that each weld's root needs")->excludes(weld);
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
   command->add_flag("--json", options->json, "one JSON document on stdout");
   command->add_option("--html", options->html, "also write a page");

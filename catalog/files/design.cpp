@@ -263,13 +263,19 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
       r.fail("file.unknown-id", "root_proof", w.root_proof,
              "a [[macro]] with root = \"fused\" in procedures/");
     w.procedure = r.text_or("procedure", "");
+    w.stress_relieved = r.flag_or("stress_relieved", false);
+    if (w.kind == "tube-splice") {
+      w.offset_mm = r.real_or_none("offset_mm", {0, 100});
+      w.other_wall_mm = r.real_or_none("other_wall_mm", positive);
+    }
     if (r.has("attachment_length_mm")) w.attachment_length_mm = r.real("attachment_length_mm", positive);
+    w.shares_given = r.has("x_share") || r.has("k_share");
     w.x_share = r.real_or_none("x_share", {0, 1});
     w.k_share = r.real_or_none("k_share", {0, 1});
     if (w.x_share + w.k_share > 1)
       r.fail("file.out-of-range", "k_share", std::to_string(w.x_share + w.k_share),
              "x and k shares of at most 1 together");
-    if (w.k_share > 0) {
+    if (w.k_share > 0 || r.has("partner")) {
       w.partner = r.id("partner");
       w.gap_mm = r.real("gap_mm", {-200, 1000});
       partners.emplace_back(w, r);
@@ -388,6 +394,7 @@ rating::Design read_design(const std::string& path, const published::Catalog& ca
   root.tables("parameters");
   d.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};
   root.text_or("note", "");
+  d.flexible_joints = root.flag_or("flexible_joints", false);
   Rows rows(root, path, parameters, d.assumptions);
   read_structure(rows, d, catalog);
   read_welds(rows, d, catalog);

@@ -88,6 +88,7 @@ rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model)
     rules.damage_limit = r.real("damage_limit", {0.01, 1});
     rules.damage_limit_by = r.text("damage_limit_by");
   }
+  rules.mean_stress_credit = r.flag_or("mean_stress_credit", false);
   rules.load_scatter = r.real_or("load_scatter", {0, 1}, 0.20);
   if (r.has("load_factor")) rules.load_factor = r.real("load_factor", {1, 5});
   rules.environment_outside = r.choice_or("environment_outside", {"air", "free-corrosion"}, "air");

@@ -1,8 +1,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# cmake -DOUT=file.cpp -DFILES=a.toml,b.toml -P embed.cmake: writes the data files into a source, so that the program needs none.
+# cmake -DOUT=file.cpp -DNAME=function -DFILES=a.toml,b.toml -P embed.cmake: writes files into a source, so that the program
+# needs none.
 string(REPLACE "," ";" FILES "${FILES}")
 set(text "// Written by embed.cmake.\n#include \"catalog/published/published.h\"\n\nnamespace seamwright::published {\n")
-string(APPEND text "const std::vector<DataFile>& data_files() {\n  static const std::vector<DataFile> files{\n")
+string(APPEND text "const std::vector<DataFile>& ${NAME}() {\n  static const std::vector<DataFile> files{\n")
 foreach(file ${FILES})
   get_filename_component(name ${file} NAME)
   file(READ ${file} content)

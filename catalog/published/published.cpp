@@ -279,6 +279,12 @@ const Catalog& catalog() {
   return read;
 }
 
+std::string_view drawing_of(std::string_view joint_kind) {
+  for (const DataFile& file : drawing_files())
+    if (file.name == std::string(joint_kind).append(".svg")) return file.text;
+  return {};
+}
+
 const Steel* find_steel(const Catalog& catalog, std::string_view id) {
   for (const Steel& steel : catalog.steels)
     if (steel.material.id == id) return &steel;

@@ -80,6 +80,10 @@ struct DataFile {
   std::string name, text;
 };
 Catalog read_catalog(const std::vector<DataFile>& files);
+/// Drawing of a joint kind with its sites, SVG; empty where there is none.
+std::string_view drawing_of(std::string_view joint_kind);
+/// The drawings as built in: "tube-tee.svg" ...
+const std::vector<DataFile>& drawing_files();
 /// The data files as built in.
 const std::vector<DataFile>& data_files();
 

@@ -12,6 +12,9 @@ Argument number(std::string name, double value, std::string unit) {
 }
 
 Argument text(std::string name, std::string value) { return {std::move(name), std::move(value), ""}; }
+Argument word(std::string name, std::string sentence_id) {
+  return {std::move(name), std::move(sentence_id), "word"};
+}
 
 Coverage worse(Coverage a, Coverage b) { return std::max(a, b); }
 

@@ -10,7 +10,8 @@
 
 namespace seamwright {
 
-/// A typed argument of a message. Numbers carry their unit ("" = dimensionless); text is shown as it is.
+/// A typed argument of a message. Numbers carry their unit ("" = dimensionless); text is shown as it is, but
+/// with the unit "word" it is the id of a sentence and shown in the reader's language.
 struct Argument {
   std::string name;
   std::variant<double, std::string> value;
@@ -26,6 +27,7 @@ struct Message {
 /// Short ways to write arguments: number("wall", 0.9, "mm"), text("member", "MT").
 Argument number(std::string name, double value, std::string unit);
 Argument text(std::string name, std::string value);
+Argument word(std::string name, std::string sentence_id);
 
 /// Faulty input or an impossible model, found by engine or catalog. The command line turns it into exit
 /// code 3.
@@ -78,6 +80,7 @@ struct Evidence {
   Coverage coverage = Coverage::inside;
   std::vector<Message> notes;
   std::vector<Evidence> because;
+  std::string of;  ///< which one, where a figure has many: a leg, a mode; "" = it is the only one
 };
 
 /// True when all limits are inside.

@@ -61,6 +61,19 @@ Span span_of(const Build& b, const Member& m, std::size_t k) {
   return s;
 }
 
+// A spring between element and node at each end: what the node sees is (1 + K C)^-1 K.
+Matrix12 with_flexible_ends(const Matrix12& k, const Member& m, bool first, bool last,
+                            const Eigen::Matrix3d& axes) {
+  Matrix12 c = Matrix12::Zero();
+  Eigen::Matrix<double, 6, 6> turn = Eigen::Matrix<double, 6, 6>::Zero();
+  turn.topLeftCorner<3, 3>() = turn.bottomRightCorner<3, 3>() = axes;
+  if (first) c.topLeftCorner<6, 6>() = turn * m.start_flexibility * turn.transpose();
+  if (last) c.bottomRightCorner<6, 6>() = turn * m.end_flexibility * turn.transpose();
+  if (c.isZero(0)) return k;
+  const Matrix12 seen = (Matrix12::Identity() + k * c).partialPivLu().solve(k);
+  return 0.5 * (seen + seen.transpose());
+}
+
 void add_element(Build& b, std::size_t member, std::size_t k, ElementData data) {
   const Member& m = b.frame.members[member];
   const Span span = span_of(b, m, k);
@@ -75,7 +88,7 @@ void add_element(Build& b, std::size_t member, std::size_t k, ElementData data) 
   e.axes = *axes;
   e.length_mm = span.length_mm;
   e.section = data.section;
-  e.stiffness = element_stiffness(data);
+  e.stiffness = with_flexible_ends(element_stiffness(data), m, k == 0, k + 2 == m.nodes.size(), *axes);
   e.to_local = to_local_ends(*axes, span.first_arm, span.second_arm);
   const auto dofs = node_dofs({e.first, e.second});
   add_block(b.parts.stiffness, dofs, e.to_local.transpose() * e.stiffness * e.to_local);

@@ -34,8 +34,13 @@ struct Weld {
   double attachment_length_mm = 0;  ///< along the chord, over the toes; 0 = from geometry
   /// Shares of the brace's axial force that a brace opposite (x) and a brace on the same side (k, the partner
   /// weld, at a gap between the toes) balance; the rest goes into the chord.
+  /// Without given shares they follow from the member forces of each load.
+  bool shares_given = false;
   double x_share = 0, k_share = 0, gap_mm = 0;
   std::string partner{};
+  bool stress_relieved = false;           ///< by heat after welding
+  double offset_mm = 0;                   ///< of the centre lines of the walls in a splice
+  double other_wall_mm = 0;               ///< of the other tube in a splice; 0 = the same
   double filler_ultimate_mpa = 0;         ///< of the weld metal; 0 = not stated
   double plate_mm = 0;                    ///< thickness of the plate (slotted, plate on tube)
   double line_mm = 0;                     ///< length of each weld line (slotted, plate on tube)

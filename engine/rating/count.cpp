@@ -18,10 +18,17 @@ constexpr Eigen::Index group = 128;  // sites whose histories are held at once: 
 struct Counter {
   cycles::Rainflow flow;
   fatigue::DamageLaw law, bare;
+  fatigue::MeanStress mean = fatigue::MeanStress::none;
+  RangeBins ranges{};
   double factored = 0, unfactored = 0, largest = 0;
   void add(const cycles::Cycle& cycle) {
-    const double range = cycle.range();
-    factored += cycle.count * law.damage(range);
+    const double range =
+        mean == fatigue::MeanStress::none
+            ? cycle.range()
+            : fatigue::effective_range(mean, std::min(cycle.from, cycle.to), std::max(cycle.from, cycle.to));
+    const double damage = cycle.count * law.damage(range);
+    factored += damage;
+    ranges.add(range, cycle.count, damage);
     unfactored += cycle.count * bare.damage(range);
     largest = std::max(largest, range);
   }
@@ -128,7 +135,7 @@ TripDamage count_trip(const Service& service, std::size_t trip, const std::strin
     const fatigue::Curve* curve = service.sites[i].curve;
     counters.push_back(curve ? std::make_unique<Counter>(Counter{
                                    cycles::Rainflow(0), fatigue::DamageLaw(*curve, service.factors[i]),
-                                   fatigue::DamageLaw(*curve)})
+                                   fatigue::DamageLaw(*curve), service.sites[i].mean})
                              : nullptr);
   }
   TripDamage out;
@@ -147,6 +154,7 @@ TripDamage count_trip(const Service& service, std::size_t trip, const std::strin
     out.factored.push_back(counter ? counter->factored : 0);
     out.unfactored.push_back(counter ? counter->unfactored : 0);
     out.largest_range_mpa.push_back(counter ? counter->largest : 0);
+    out.ranges.push_back(counter ? counter->ranges : RangeBins{});
   }
   return out;
 }

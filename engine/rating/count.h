@@ -2,12 +2,14 @@
 // Damage of one trip at every site by rainflow of its whole history.
 #pragma once
 
+#include "engine/rating/range_bins.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/service.h"
 
 namespace seamwright::rating {
 
 struct TripDamage {
+  std::vector<RangeBins> ranges;             ///< per site and trip, damage with the stress factor
   std::vector<double> factored, unfactored;  ///< per site and trip; the first with the stress factor
   std::vector<double> largest_range_mpa;
   std::vector<double> lift_share;  ///< per leg ridden in steps: largest of its wheels; else NaN

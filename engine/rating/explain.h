@@ -2,6 +2,7 @@
 // From section forces to stress, as evidence: what a reader can add up by hand.
 #pragma once
 
+#include "engine/rating/parts.h"
 #include "engine/rating/service.h"
 
 namespace seamwright::rating {
@@ -12,5 +13,14 @@ Evidence standing_stress(const Site& site, const RatedState& state);
 
 /// Standard deviation of a site's stress on each leg, MPa, with its share of the spectral damage.
 Evidence leg_stress(const loads::Leg& leg, double deviation_mpa, double share);
+
+/// The loads that do damage at a site, most first, each counted alone: its leg, its largest range, its share;
+/// below the road of a leg the coordinates (modes, static remainders of wheels) with their stress per unit,
+/// their standard deviation, and their share of the stress's variance, covariances with the others halved
+/// between both.
+Evidence channels(const Service& service, const Parts& parts, std::size_t site);
+
+/// The ranges that do the damage, most first: bounds, cycles a year, share.
+Evidence cycles_by_range(const RangeBins& ranges);
 
 }  // namespace seamwright::rating

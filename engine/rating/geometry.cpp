@@ -6,6 +6,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/joints/flexibility.h"
+
 namespace seamwright::rating {
 
 namespace {
@@ -89,6 +91,30 @@ Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
   return seat;
 }
 
+namespace {
+
+// Of the chord's wall under a round brace; none where no published factor fits.
+Eigen::Matrix<double, 6, 6> flexibility_of(const frame::Frame& f, const joints::Weld& weld,
+                                           const frame::RoundTube& chord) {
+  Eigen::Matrix<double, 6, 6> c = Eigen::Matrix<double, 6, 6>::Zero();
+  const frame::RoundTube* brace = round_tube(f, weld.member);
+  if (!brace || brace->diameter_mm > chord.diameter_mm) return c;
+  const Seat seat = seat_of(f, weld);
+  double youngs = 0;
+  for (const frame::Material& m : f.materials)
+    if (m.id == tube_of(f, member_of(f, weld.chord)).material) youngs = m.youngs_mpa;
+  const joints::JointFlexibility wall =
+      joints::joint_flexibility({chord.diameter_mm, chord.wall_mm, seat.chord_length_mm, brace->diameter_mm,
+                                 brace->wall_mm, seat.angle_deg},
+                                youngs);
+  c.topLeftCorner<3, 3>() = wall.axial * seat.brace * seat.brace.transpose();
+  c.bottomRightCorner<3, 3>() = wall.in_plane * seat.side * seat.side.transpose() +
+                                wall.out_of_plane * seat.crown * seat.crown.transpose();
+  return c;
+}
+
+}  // namespace
+
 frame::Frame frame_with_cuts(const Design& design) {
   frame::Frame out = design.frame;
   for (const joints::Weld& weld : design.welds) {
@@ -97,8 +123,13 @@ frame::Frame frame_with_cuts(const Design& design) {
     if (!chord) continue;
     const double angle = seat_of(out, weld).angle_deg * std::numbers::pi / 180;
     const double cut = 0.5 * chord->diameter_mm / std::sin(angle);
-    for (frame::Member& member : out.members)
-      if (member.id == weld.member) (weld.at_start ? member.start_cut_mm : member.end_cut_mm) = cut;
+    for (frame::Member& member : out.members) {
+      if (member.id != weld.member) continue;
+      (weld.at_start ? member.start_cut_mm : member.end_cut_mm) = cut;
+      if (design.flexible_joints && weld.layout == joints::Layout::tube_on_tube)
+        (weld.at_start ? member.start_flexibility : member.end_flexibility) =
+            flexibility_of(out, weld, *chord);
+    }
   }
   return out;
 }

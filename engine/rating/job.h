@@ -8,6 +8,7 @@
 
 #include "engine/cycles/spectral.h"
 #include "engine/fatigue/curve.h"
+#include "engine/fatigue/mean_stress.h"
 #include "engine/frame/frame.h"
 #include "engine/joints/bolt.h"
 #include "engine/joints/notch.h"
@@ -59,6 +60,7 @@ struct Design {
   std::vector<joints::Weld> welds;
   std::vector<Notch> notches;
   std::vector<BoltCircle> bolts;
+  bool flexible_joints = false;      ///< whether the chord's wall gives way under a brace
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults
 };
 
@@ -80,6 +82,7 @@ struct Rules {
   std::string damage_limit_by;       ///< who decided on another limit than the set's
   double load_scatter = 0.20;        ///< coefficient of variation of loads
   double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
+  bool mean_stress_credit = false;   ///< for compression, where the set allows it
   std::string environment_outside = "air", environment_inside = "air";  ///< or "free-corrosion"
   double chord_fixity = 0.7;                                            ///< C of Efthymiou's general fixity
 };
@@ -92,7 +95,8 @@ struct Detail {
   std::string curve;               ///< id; "" = the set has no row: not covered
   bool proven = false;             ///< holds only where the penetration of the root is proven
   double max_attachment_mm = 0;    ///< upper bound of the attachment length for this row, 0 = none
-  double min_wall_mm = 0;          ///< smallest wall the source covers, 0 = not stated
+  double size_exponent = 0, size_reference_mm = 0;  ///< rule for thickness or diameter; 0 = none
+  double min_wall_mm = 0;                           ///< smallest wall the source covers, 0 = not stated
   fatigue::StressKind stress = fatigue::StressKind::nominal;
   Source source;
   bool from_memory = false;

@@ -19,10 +19,14 @@ struct Laws {
 
 // Where one part's damage at one site goes.
 struct Cell {
+  RangeBins* bins = nullptr;  // where the cycles of a year go as well, each counted `weight` times
+  double weight = 1;
   double factored = 0, unfactored = 0, largest = 0;
   void add(const Laws& laws, double count, double range) {
-    factored += count * laws.factored.damage(range);
+    const double damage = count * laws.factored.damage(range);
+    factored += damage;
     unfactored += count * laws.unfactored.damage(range);
+    if (bins) bins->add(range, weight * count, weight * damage);
     if (count > 0) largest = std::max(largest, range);
   }
 };
@@ -35,8 +39,7 @@ double largest_range(const cycles::Moments& m, double seconds) {
   return 2 * std::sqrt(2 * m.m0 * std::log(std::max(1.0, seconds * std::sqrt(m.m2 / m.m0))));
 }
 
-Cell train_cell(const RatedTrain& t, Eigen::Index site, const Laws& laws) {
-  Cell c;
+Cell train_cell(Cell c, const RatedTrain& t, Eigen::Index site, const Laws& laws) {
   const double n = t.train.count;
   if (t.peaks.rows() == 1) {
     c.add(laws, n, std::abs(t.peaks(0, site)));
@@ -52,9 +55,8 @@ Cell train_cell(const RatedTrain& t, Eigen::Index site, const Laws& laws) {
   return c;
 }
 
-Cell passage_cell(const RatedPassage& p, Eigen::Index site, const Eigen::VectorXd& stress, double before,
-                  const Laws& laws) {
-  Cell c;
+Cell passage_cell(Cell c, const RatedPassage& p, Eigen::Index site, const Eigen::VectorXd& stress,
+                  double before, const Laws& laws) {
   cycles::Rainflow flow(0);
   const auto sink = [&](const cycles::Cycle& cycle) { c.add(laws, p.count * cycle.count, cycle.range()); };
   flow.push(std::span<const double>(&before, 1), sink);
@@ -64,24 +66,46 @@ Cell passage_cell(const RatedPassage& p, Eigen::Index site, const Eigen::VectorX
   return c;
 }
 
-Cell loading_cell(const std::vector<RatedLeg>& legs, Eigen::Index site, const Laws& laws) {
+Cell loading_cell(Cell c, const std::vector<RatedLeg>& legs, Eigen::Index site, const Laws& laws) {
   double least = std::numeric_limits<double>::infinity(), most = -least;
   for (const RatedLeg& leg : legs) {
     least = std::min(least, leg.standing[site]);
     most = std::max(most, leg.standing[site]);
   }
-  Cell c;
   c.add(laws, 1, most - least);
   return c;
 }
 
-Cell road_cell(const RatedLeg& leg, cycles::RangeModel model, const Site& site, Eigen::Index index,
+// The road's cycles of a leg, bin by bin of their range.
+void add_road_bins(const cycles::Moments& m, cycles::RangeModel model, const fatigue::DamageLaw& law,
+                   double count, RangeBins& bins) {
+  const double infinite = std::numeric_limits<double>::infinity();
+  const std::vector<cycles::PowerLaw> laws = power_laws(law);
+  for (std::size_t i = 0; i < RangeBins::size; ++i) {
+    const double from = i == 0 ? 0 : RangeBins::from_mpa(i),
+                 to = i + 1 < RangeBins::size ? RangeBins::from_mpa(i + 1) : infinite;
+    std::vector<cycles::PowerLaw> inside;
+    for (cycles::PowerLaw p : laws) {
+      p.from_mpa = std::max(p.from_mpa, from);
+      p.to_mpa = std::min(p.to_mpa, to);
+      if (p.from_mpa < p.to_mpa) inside.push_back(p);
+    }
+    if (inside.empty()) continue;
+    bins.bins[i].damage += count * cycles::damage_per_s(m, model, inside);
+    bins.bins[i].cycles += count * cycles::damage_per_s(m, model, {{from, to, 0, 1}});
+  }
+}
+
+Cell road_cell(Cell c, const RatedLeg& leg, cycles::RangeModel model, const Site& site, Eigen::Index index,
                double factor) {
   const cycles::Moments m =
       stress_moments(leg.moments, leg.state->rows.col(index).head(leg.moments.m0.rows()));
   const double seconds = seconds_of(*leg.leg);
-  return {seconds * road_damage_per_s(m, model, site, factor), seconds * road_damage_per_s(m, model, site, 1),
-          largest_range(m, seconds)};
+  c.factored = seconds * road_damage_per_s(m, model, site, factor);
+  c.unfactored = seconds * road_damage_per_s(m, model, site, 1);
+  c.largest = largest_range(m, seconds);
+  if (c.bins) add_road_bins(m, model, fatigue::DamageLaw(*site.curve, factor), c.weight * seconds, *c.bins);
+  return c;
 }
 
 std::vector<Part> parts_of(const Service& service) {
@@ -99,8 +123,8 @@ std::vector<Part> parts_of(const Service& service) {
 
 class Filling {
  public:
-  Filling(const Service& service, cycles::RangeModel model, Parts& out)
-      : service_(service), model_(model), out_(out) {}
+  Filling(const Service& service, cycles::RangeModel model, Parts& out, RangeBins* bins = nullptr)
+      : service_(service), model_(model), out_(out), bins_(bins) {}
 
   // All parts of the sites first..last.
   void fill(Eigen::Index first, Eigen::Index last) {
@@ -118,14 +142,18 @@ class Filling {
       Eigen::Index part = 0;
       for (std::size_t t = 0; t < service_.trips.size(); ++t) {
         const double per_year = service_.duty.trips[t].trips_per_year;
-        put(part++, i, per_year, loading_cell(service_.trips[t], i, laws));
+        Cell empty;
+        empty.bins = bins_;
+        empty.weight = per_year;
+        put(part++, i, per_year, loading_cell(empty, service_.trips[t], i, laws));
         for (const RatedLeg& leg : service_.trips[t]) {
-          put(part++, i, per_year, road_cell(leg, model_, site, i, factor));
-          for (const RatedTrain& train : leg.trains) put(part++, i, per_year, train_cell(train, i, laws));
+          put(part++, i, per_year, road_cell(empty, leg, model_, site, i, factor));
+          for (const RatedTrain& train : leg.trains)
+            put(part++, i, per_year, train_cell(empty, train, i, laws));
           for (const auto& p : leg.passages) {
             const Eigen::VectorXd stress =
                 stresses.at(p.get()).col(i - first).array() + p->state->standing[i];
-            put(part++, i, per_year, passage_cell(*p, i, stress, leg.standing[i], laws));
+            put(part++, i, per_year, passage_cell(empty, *p, i, stress, leg.standing[i], laws));
           }
         }
       }
@@ -136,13 +164,22 @@ class Filling {
   void put(Eigen::Index part, Eigen::Index site, double per_year, const Cell& cell) {
     out_.factored(part, site) = per_year * cell.factored;
     out_.unfactored(part, site) = per_year * cell.unfactored;
-    out_.largest_range_mpa[site] = std::max(out_.largest_range_mpa[site], cell.largest);
+    out_.range_mpa(part, site) = cell.largest;
   }
 
   const Service& service_;
   cycles::RangeModel model_;
   Parts& out_;
+  RangeBins* bins_;
 };
+
+Parts empty_parts(const Service& service) {
+  Parts out;
+  out.parts = parts_of(service);
+  out.factored = out.unfactored = out.range_mpa = Eigen::MatrixXd::Zero(
+      static_cast<Eigen::Index>(out.parts.size()), static_cast<Eigen::Index>(service.sites.size()));
+  return out;
+}
 
 }  // namespace
 
@@ -167,18 +204,22 @@ double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, con
 }
 
 Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
-  Parts out;
-  out.parts = parts_of(service);
-  const auto rows = static_cast<Eigen::Index>(out.parts.size()),
-             sites = static_cast<Eigen::Index>(service.sites.size());
-  out.factored = out.unfactored = Eigen::MatrixXd::Zero(rows, sites);
-  out.largest_range_mpa = Eigen::VectorXd::Zero(sites);
+  Parts out = empty_parts(service);
+  const auto sites = static_cast<Eigen::Index>(service.sites.size());
   Filling filling(service, model, out);
   constexpr Eigen::Index group = 64;  // the passages of so many sites stay in the cache
   over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
     for (Eigen::Index at = first; at < last; at += group) filling.fill(at, std::min(at + group, last));
   });
   return out;
+}
+
+RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std::size_t site) {
+  RangeBins bins;
+  Parts unused = empty_parts(service);
+  const auto place = static_cast<Eigen::Index>(site);
+  Filling(service, model, unused, &bins).fill(place, place + 1);
+  return bins;
 }
 
 }  // namespace seamwright::rating

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "engine/cycles/spectral.h"
+#include "engine/rating/range_bins.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/service.h"
 
@@ -16,9 +17,12 @@ namespace seamwright::rating {
 struct Parts {
   std::vector<Part> parts;
   Eigen::MatrixXd factored, unfactored;  ///< parts x sites, damage per year
-  Eigen::VectorXd largest_range_mpa;     ///< per site
+  Eigen::MatrixXd range_mpa;             ///< parts x sites: the largest
 };
 Parts damage_in_parts(const Service& service, cycles::RangeModel model);
+
+/// Cycles and damage of a year at one site by range, all parts together.
+RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std::size_t site);
 
 /// A damage law as stretches of power laws, from high to low.
 std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law);

@@ -21,6 +21,7 @@ namespace {
 // Damage of a year, and its scatter over the realisations.
 struct Sums {
   Eigen::ArrayXd factored, unfactored, squares, largest;  // per site; sums over the realisations
+  std::vector<RangeBins> ranges;                          // per site; empty in the frequency domain
   std::vector<std::vector<double>> lift;                  // per trip and leg, largest
   std::size_t count = 0;
 
@@ -56,6 +57,8 @@ void add_realisation(const Service& service, const std::string& seed, const Prog
     year += per_year * map(d.factored);
     bare += per_year * map(d.unfactored);
     sums.largest = sums.largest.max(map(d.largest_range_mpa));
+    sums.ranges.resize(d.ranges.size());
+    for (std::size_t i = 0; i < d.ranges.size(); ++i) sums.ranges[i].add(d.ranges[i], per_year);
     for (std::size_t i = 0; i < d.lift_share.size(); ++i)
       sums.lift[t][i] = std::fmax(sums.lift[t][i], d.lift_share[i]);
   }
@@ -96,7 +99,7 @@ Sums in_parts(const Service& service, const Parts& parts) {
   sums.factored = parts.factored.colwise().sum().transpose();
   sums.unfactored = parts.unfactored.colwise().sum().transpose();
   sums.squares = sums.factored.square();
-  sums.largest = parts.largest_range_mpa;
+  sums.largest = parts.range_mpa.colwise().maxCoeff().transpose();
   sums.count = 1;
   return sums;
 }
@@ -272,7 +275,8 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
 
 }  // namespace
 
-Rating rate(const Job& job, const Published& published, Method method, const Progress& progress) {
+Rating rate(const Job& job, const Published& published, Method method, const Progress& progress,
+            const std::string& explained) {
   if (subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
   const frame::Frame cut = frame_with_cuts(job.design);
   const Safety safety = safety_of(job.rules);
@@ -288,6 +292,7 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   add_shares(parts, order, rating);
   add_elastic(job, service, order, rating);
   add_reasons(service, parts, order, rating);
+  add_detail(service, parts, job.range_model, sums.ranges, order, explained, rating);
   add_reports(job, service, sums.lift, rating);
   add_assumptions(job, service, rating);
   return rating;

@@ -95,8 +95,10 @@ struct Progress {
   std::stop_token stop;
 };
 
-/// Rates every weld. Throws Fault for an impossible job, and Stopped when asked to stop.
+/// Rates every weld. For the governing one, and the one named by `explained`, the evidence goes down to the
+/// channels and the cycles. Throws Fault for an impossible job, and Stopped when asked to stop.
 struct Stopped : std::exception {};
-Rating rate(const Job& job, const Published& published, Method method, const Progress& progress);
+Rating rate(const Job& job, const Published& published, Method method, const Progress& progress,
+            const std::string& explained = {});
 
 }  // namespace seamwright::rating

@@ -33,7 +33,8 @@ Eigen::MatrixXd quasi_static_rows(const Service& service, const RatedState& full
   Eigen::MatrixXd rows(body.basis.cols(), static_cast<Eigen::Index>(sites.size()));
   for (std::size_t k = 0; k < sites.size(); ++k) {
     const Site& site = service.sites[sites[k]];
-    rows.col(static_cast<Eigen::Index>(k)) = forces.transpose() * Eigen::VectorXd(site.row);
+    for (Eigen::Index i = 0; i < forces.cols(); ++i)
+      rows(i, static_cast<Eigen::Index>(k)) = row_under(site, forces.col(i)).dot(forces.col(i));
   }
   return rows;
 }
@@ -101,6 +102,28 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
           if (parts.parts[p].leg == leg.leg->id) share += rated[0].damage_share[p];
         rated[0].evidence.because.push_back(leg_stress(*leg.leg, std::sqrt(std::max(0.0, m.m0)), share));
       }
+  }
+}
+
+void add_detail(const Service& service, const Parts& parts, cycles::RangeModel model,
+                const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
+                Rating& rating) {
+  for (std::size_t w = 0; w < order.size(); ++w) {
+    if (w > 0 && rating.welds[w].id != explained) continue;
+    std::vector<std::string> kinds;
+    for (std::size_t k = 0; k < order[w].size(); ++k) {
+      SiteRating& site = rating.welds[w].sites[k];
+      if (site.curve.empty() || std::find(kinds.begin(), kinds.end(), site.kind) != kinds.end()) continue;
+      kinds.push_back(site.kind);
+      const std::size_t place = order[w][k];
+      site.evidence.because.push_back(channels(service, parts, place));
+      RangeBins bins;
+      if (ranges.empty())
+        bins = ranges_in_parts(service, model, place);
+      else
+        bins.add(ranges[place], 1 / static_cast<double>(rating.realisations));
+      site.evidence.because.push_back(cycles_by_range(bins));
+    }
   }
 }
 

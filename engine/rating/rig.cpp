@@ -57,6 +57,7 @@ Eigen::MatrixXd step_stress(const std::vector<Site>& sites, const frame::Assembl
     const double sign = stress.row(row).dot(along) < 0 ? -1 : 1;
     stress.row(row) += sign * along;
   }
+  add_balanced(sites, forces, stress);
   return stress;
 }
 

@@ -24,10 +24,10 @@ const Row& named(const std::vector<Row>& rows, const std::string& id, const char
 }
 
 Eigen::SparseMatrix<double> row_matrix(const std::vector<Site>& sites, Eigen::Index columns,
-                                       Eigen::SparseVector<double> Site::*part) {
+                                       Row Site::*part) {
   std::vector<Eigen::Triplet<double>> entries;
   for (std::size_t i = 0; i < sites.size(); ++i)
-    for (Eigen::SparseVector<double>::InnerIterator it(sites[i].*part); it; ++it)
+    for (Row::InnerIterator it(sites[i].*part); it; ++it)
       entries.emplace_back(static_cast<Eigen::Index>(i), it.index(), it.value());
   Eigen::SparseMatrix<double> rows(static_cast<Eigen::Index>(sites.size()), columns);
   rows.setFromTriplets(entries.begin(), entries.end());
@@ -43,7 +43,8 @@ class Preparation {
     service_.sites = make_sites(job.design, cut, assembly, job.rules, published);
     for (const Site& site : service_.sites)
       service_.factors.push_back(
-          load_factor * (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
+          load_factor * site.size_factor *
+          (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
     const auto columns = static_cast<Eigen::Index>(12 * assembly.elements.size());
     main_ = row_matrix(service_.sites, columns, &Site::row);
     shear_ = row_matrix(service_.sites, columns, &Site::shear);
@@ -140,7 +141,10 @@ class Preparation {
   }
 
   Eigen::MatrixXd stress(const Eigen::MatrixXd& section_forces) const {
-    return main_ * section_forces + sign_.asDiagonal() * Eigen::MatrixXd(shear_ * section_forces);
+    Eigen::MatrixXd all =
+        main_ * section_forces + sign_.asDiagonal() * Eigen::MatrixXd(shear_ * section_forces);
+    add_balanced(service_.sites, section_forces, all);
+    return all;
   }
 
   void add_rows(const Pose& pose, RatedState& s) {

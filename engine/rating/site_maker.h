@@ -45,6 +45,8 @@ void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& acros
 /// Sites of one weld by its layout.
 void add_tube_sites(SiteMaker& maker, std::size_t weld);
 void add_plate_sites(SiteMaker& maker, std::size_t weld);
+/// False where the weld is not a K joint of like square tubes with a gap, all of it balanced.
+bool add_square_k_sites(SiteMaker& maker, std::size_t weld);
 /// Sites of a notch and of a circle of bolts, by their places in the design.
 void add_notch_sites(SiteMaker& maker, std::size_t notch);
 void add_bolt_sites(SiteMaker& maker, std::size_t bolts);

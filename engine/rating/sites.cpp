@@ -55,6 +55,21 @@ void find_curve(const Published& published, const Rules& rules, const Detail& de
   }
 }
 
+// The set's own rule for thickness or diameter, as a factor on stress; thinner gains nothing.
+double size_factor(const Detail& detail, double thickness_mm) {
+  if (!(detail.size_reference_mm > 0 && thickness_mm > detail.size_reference_mm)) return 1;
+  return std::pow(thickness_mm / detail.size_reference_mm, detail.size_exponent);
+}
+
+// Only where the job asks for it and the set allows it: no weld, or one relieved by heat; direct stress.
+fatigue::MeanStress mean_stress_rule(const Design& design, const Rules& rules, const Site& site) {
+  const bool relieved = site.weld < design.welds.size() && design.welds[site.weld].stress_relieved;
+  if (!rules.mean_stress_credit || site.kind.ends_with("shear") || !(relieved || site.kind == "notch"))
+    return fatigue::MeanStress::none;
+  if (rules.set == "en1993") return fatigue::MeanStress::en1993;
+  return rules.set == "iiw" ? fatigue::MeanStress::iiw_case_1 : fatigue::MeanStress::none;
+}
+
 }  // namespace
 
 Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_on) {
@@ -69,7 +84,12 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   if (const Detail* detail = find_detail(published, rules.set, subject_of(design, place.weld).kind, place)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
     find_curve(published, rules, *detail, site);
+    site.size_factor = size_factor(*detail, place.thickness_mm);
+    if (site.size_factor > 1) site.evidence.inputs.push_back({"size_factor", site.size_factor, ""});
   }
+  site.mean = mean_stress_rule(design, rules, site);
+  if (site.mean != fatigue::MeanStress::none)
+    site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", rules.set)}});
   if (!site.curve) {
     site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back({"rating.no-detail", {text("set", rules.set), text("place", place.kind)}});

@@ -3,8 +3,7 @@
 // forces(t), MPa.
 #pragma once
 
-#include <Eigen/SparseCore>
-
+#include "engine/rating/balance.h"
 #include "engine/rating/rate.h"
 
 namespace seamwright::rating {
@@ -15,10 +14,16 @@ struct Site {
   double angle_deg = 0;
   const fatigue::Curve* curve = nullptr;  ///< null: not covered
   double thickness_mm = 0;
-  Eigen::SparseVector<double> row;    ///< stress per section force
-  Eigen::SparseVector<double> shear;  ///< another part of the stress, such as sqrt(0.2) tau_par of a root:
-                                      ///< added with the sign that gives the larger spread
-  Evidence evidence;                  ///< what the row rests on
+  Row row;    ///< stress per section force
+  Row shear;  ///< another part of the stress, such as sqrt(0.2) tau_par of a root:
+              ///< added with the sign that gives the larger spread
+  /// How the brace's axial force is balanced, where that decides the row, else null; and what the row gains
+  /// when a brace opposite, or the partner, balances all of it.
+  std::shared_ptr<const Balance> balance{};
+  Row x_more{}, k_more{};
+  double size_factor = 1;  ///< on stress: the set's own rule for thickness or diameter
+  fatigue::MeanStress mean = fatigue::MeanStress::none;
+  Evidence evidence;  ///< what the row rests on
   /// Place of the site whose damage acts at the same point (stress along a throat beside that across it), or
   /// npos.
   std::size_t beside = std::string::npos;

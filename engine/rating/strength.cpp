@@ -133,6 +133,12 @@ double compression_ratio(const StrengthModel& m, const joints::Weld& w, const Ei
   return most;
 }
 
+joints::Shares shares_under(const StrengthModel& m, const joints::Weld& w, const Eigen::VectorXd& forces) {
+  const auto balance = balance_of(m.design, m.cut, m.assembly, w);
+  return balance ? shares_of(*balance, forces)
+                 : joints::Shares{1 - w.x_share - w.k_share, w.x_share, w.k_share};
+}
+
 void check_tube_joint(const StrengthModel& m, const joints::Weld& w, const Eigen::VectorXd& forces,
                       Worst& worst) {
   if (w.layout != joints::Layout::tube_on_tube) return;
@@ -141,9 +147,6 @@ void check_tube_joint(const StrengthModel& m, const joints::Weld& w, const Eigen
   if (!chord || !brace || !(yield > 0) || brace->diameter_mm > chord->diameter_mm) return;
   const Seat seat = seat_of(m.cut, w);
   joints::TubeJoint j;
-  j.pattern = w.x_share > 0.5   ? joints::Pattern::x
-              : w.k_share > 0.5 ? joints::Pattern::k_gap
-                                : joints::Pattern::t_or_y;
   j.chord_diameter_mm = chord->diameter_mm;
   j.chord_wall_mm = chord->wall_mm;
   j.brace_diameter_mm = brace->diameter_mm;
@@ -152,16 +155,24 @@ void check_tube_joint(const StrengthModel& m, const joints::Weld& w, const Eigen
   j.chord_yield_mpa = yield;
   j.gap_mm = w.gap_mm;
   j.chord_stress_ratio = compression_ratio(m, w, forces, yield);
-  joints::TubeJointResistance r = joints::tube_joint_resistance(j);
   const frame::Member& member = member_of(m.cut, w.member);
   const Station s = station(m.assembly, member, w.at_start ? 0 : member.nodes.size() - 2, w.at_start);
   const Vec3 moment = s.element->axes.transpose() * forces.segment<3>(s.column + 3);
   const double axial = forces[s.column], in_plane = moment.dot(seat.side),
                out_of_plane = moment.dot(seat.crown);
-  r.evidence.inputs.push_back({"axial", axial, "N"});
-  r.evidence.inputs.push_back({"in_plane", in_plane, "N mm"});
-  r.evidence.inputs.push_back({"out_of_plane", out_of_plane, "N mm"});
-  worst.take({"tube-joint", w.id, joints::tube_joint_use(r, axial, in_plane, out_of_plane), r.evidence});
+  // Each way in which some of the force is balanced, as if all of it were.
+  const joints::Shares shares = shares_under(m, w, forces);
+  for (const auto& [pattern, share] :
+       {std::pair{joints::Pattern::t_or_y, shares.y}, std::pair{joints::Pattern::x, shares.x},
+        std::pair{joints::Pattern::k_gap, shares.k}}) {
+    if (share < 0.05) continue;
+    j.pattern = pattern;
+    joints::TubeJointResistance r = joints::tube_joint_resistance(j);
+    r.evidence.inputs.push_back({"axial", axial, "N"});
+    r.evidence.inputs.push_back({"in_plane", in_plane, "N mm"});
+    r.evidence.inputs.push_back({"out_of_plane", out_of_plane, "N mm"});
+    worst.take({"tube-joint", w.id, joints::tube_joint_use(r, axial, in_plane, out_of_plane), r.evidence});
+  }
 }
 
 // Strength of the weakest stated part; 0 where one is not stated.

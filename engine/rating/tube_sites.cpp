@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "engine/joints/hot_spot.h"
+#include "engine/joints/misalignment.h"
 #include "engine/joints/xk.h"
 #include "engine/rating/site_maker.h"
 
@@ -17,6 +18,13 @@ namespace {
 using frame::Vec3;
 constexpr double degree = std::numbers::pi / 180;
 
+// The factors where the chord balances the brace, and, where shares follow from the forces, those where a
+// brace opposite or the partner does.
+struct Factors {
+  joints::TyScf main;
+  std::optional<joints::TyScf> x, k;
+};
+
 struct TubeWeld {
   SiteMaker& maker;
   std::size_t index;
@@ -25,6 +33,7 @@ struct TubeWeld {
   Station brace, before, after;  ///< before and after: the chord on either side
   const frame::RoundTube* tube;
   const frame::RoundTube* chord_tube;
+  std::shared_ptr<const Balance> balance;
 
   Vec3 around(double angle_deg) const {
     return std::cos(angle_deg * degree) * seat.crown + std::sin(angle_deg * degree) * seat.side;
@@ -51,15 +60,38 @@ struct TubeWeld {
             t.diameter_mm,           t.wall_mm,           s.angle_deg};
   }
 
-  joints::TyScf factors() const {
-    const joints::Shares shares{1 - weld.x_share - weld.k_share, weld.x_share, weld.k_share};
+  joints::TyScf factors_with(const joints::Shares& shares) const {
     std::optional<joints::TyJoint> other;
     for (const joints::Weld& w : maker.design.welds) {
-      if (weld.k_share == 0 || w.id != weld.partner) continue;
+      if (weld.partner.empty() || w.id != weld.partner) continue;
       if (const frame::RoundTube* t = round_tube(maker.frame, w.member)) other = geometry_of(w, *t);
     }
     return joints::shared_scf(geometry_of(weld, *tube), maker.rules.chord_fixity, shares,
                               other ? &*other : nullptr, weld.gap_mm);
+  }
+
+  Factors factors() const {
+    Factors f{factors_with({1 - weld.x_share - weld.k_share, weld.x_share, weld.k_share}), {}, {}};
+    if (!balance || f.main.evidence.coverage == Coverage::none) return f;
+    f.main.evidence.notes.push_back({"rating.shares-from-forces", {}});
+    if (balance->opposite.nonZeros() > 0) f.x = factors_with({0, 1, 0});
+    if (balance->beside.nonZeros() > 0) f.k = factors_with({0, 0, 1});
+    for (const auto* other : {&f.x, &f.k}) {
+      if (!*other) continue;
+      f.main.evidence.because.push_back((*other)->evidence);
+      f.main.evidence.coverage = worse(f.main.evidence.coverage, (*other)->evidence.coverage);
+    }
+    return f;
+  }
+
+  // Gives the site just added what the other factors change in its row.
+  template <typename RowOf>
+  void vary(const Factors& f, const RowOf& row_of) const {
+    Site& site = maker.sites.back();
+    if (!f.x && !f.k) return;
+    site.balance = balance;
+    if (f.x) site.x_more = row_of(*f.x) - site.row;
+    if (f.k) site.k_more = row_of(*f.k) - site.row;
   }
 
   // Hot-spot stress of the brace at point i, without the chord's own.
@@ -77,9 +109,8 @@ double attachment_of(const TubeWeld& w) {
   return w.tube->diameter_mm / std::sin(w.seat.angle_deg * degree) + 2 * leg;
 }
 
-void add_toes(TubeWeld& w, const joints::TyScf& scf) {
-  const auto chord_side = joints::eight_point_factors(scf.chord),
-             brace_side = joints::eight_point_factors(scf.brace);
+void add_toes(TubeWeld& w, const Factors& factors) {
+  const Evidence& evidence = factors.main.evidence;
   const double length = attachment_of(w);
   Evidence wall = nominal_evidence();
   wall.inputs = {{"attachment_length", length, "mm"}};
@@ -89,19 +120,34 @@ void add_toes(TubeWeld& w, const joints::TyScf& scf) {
     const double crown_share = std::abs(std::abs(std::cos(angle * degree)) - std::sqrt(0.5)) < 1e-6
                                    ? 0.5
                                    : std::round(std::abs(std::cos(angle * degree)));
-    w.maker.push({w.index, "chord-toe", angle, w.chord_tube->wall_mm, 0, false},
-                 Row(w.hot(chord_side, i) + scf.chord_attachment * own), scf.evidence);
-    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm, 0, false},
-                 Row(w.hot(brace_side, i) + scf.brace_attachment * crown_share * own), scf.evidence);
+    const auto at_chord = [&](const joints::TyScf& scf) {
+      return Row(w.hot(joints::eight_point_factors(scf.chord), i) + scf.chord_attachment * own);
+    };
+    const auto at_brace = [&](const joints::TyScf& scf) {
+      return Row(w.hot(joints::eight_point_factors(scf.brace), i) + scf.brace_attachment * crown_share * own);
+    };
+    w.maker.push({w.index, "chord-toe", angle, w.chord_tube->wall_mm, 0, false}, at_chord(factors.main),
+                 evidence);
+    w.vary(factors, at_chord);
+    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm, 0, false}, at_brace(factors.main), evidence);
+    w.vary(factors, at_brace);
     w.maker.push({w.index, "chord-wall", angle, w.chord_tube->wall_mm, length, false}, own, wall);
   }
 }
 
 // Nominal stress in the tube where its end is welded, where the set has a detail for it.
 void add_end_toe(TubeWeld& w) {
+  Evidence evidence = nominal_evidence();
+  double factor = 1;
+  if (w.weld.offset_mm > 0) {
+    const double wall = w.tube->wall_mm, other = w.weld.other_wall_mm > 0 ? w.weld.other_wall_mm : wall;
+    joints::Misalignment m = joints::misalignment(w.maker.rules.set, wall, other, w.weld.offset_mm);
+    factor = m.factor;
+    evidence.because.push_back(std::move(m.evidence));
+  }
   for (const double angle : joints::point_angles_deg) {
     w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm, 0, false},
-                 nominal(w.brace, w.around(angle), w.radius(), w.maker.size), nominal_evidence());
+                 Row(factor * nominal(w.brace, w.around(angle), w.radius(), w.maker.size)), evidence);
     if (!w.maker.sites.back().curve) return;
   }
 }
@@ -110,30 +156,34 @@ void add_end_toe(TubeWeld& w) {
 // the wall that the toe's concentration stands for, m = (hot spot - s) t^2/6, as far as the throat carries
 // it: f/a - 6 m/a^2 at the root, which lies on the wall's inner side, while the toe lies on its outer.
 // Derived. Both are rated, because the equations may overstate the bending of a thin wall.
-void add_throat(TubeWeld& w, const joints::TyScf* scf) {
+void add_throat(TubeWeld& w, const Factors* factors) {
   const double wall = w.tube->wall_mm, throat = w.weld.throat_mm, ratio = wall / throat;
   const Eigen::Index size = w.maker.size;
   Evidence plain = throat_evidence(w.maker, throat, wall), bent = plain;
   plain.notes.push_back(
       {w.weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
   bent.notes.push_back({"rating.root-with-bending", {}});
-  if (scf) bent.because.push_back(scf->evidence);
+  if (factors) bent.because.push_back(factors->main.evidence);
   for (Eigen::Index i = 0; i < 8; ++i) {
     const double angle = joints::point_angles_deg[static_cast<std::size_t>(i)];
     const Vec3 out = w.around(angle);
     const Row in_wall = nominal(w.brace, out, w.radius(), size);
     const Row along = along_flow(w.brace, out, 0.5 * (w.tube->diameter_mm - wall), size) * (1 / throat);
     push_root(w.maker, {w.index, "root", angle, wall, 0, false}, in_wall * ratio, Row(size), along, plain);
-    if (!scf) continue;
-    const Row bending = w.hot(joints::eight_point_factors(scf->brace), i) - in_wall;
-    push_root(w.maker, {w.index, "root-bending", angle, wall, 0, false},
-              Row(in_wall * ratio - bending * (ratio * ratio)), Row(size), along, bent);
+    if (!factors) continue;
+    const auto bent_row = [&](const joints::TyScf& scf) {
+      const Row bending = w.hot(joints::eight_point_factors(scf.brace), i) - in_wall;
+      return Row(in_wall * ratio - bending * (ratio * ratio));
+    };
+    push_root(w.maker, {w.index, "root-bending", angle, wall, 0, false}, bent_row(factors->main), Row(size),
+              along, bent);
+    w.vary(*factors, bent_row);
   }
 }
 
 // Proven: nominal stress in the tube on the set's class for one-sided full penetration.
-void add_root(TubeWeld& w, const joints::TyScf* scf) {
-  if (!w.weld.root_proven || !w.maker.has_detail(w.index, "root", true)) return add_throat(w, scf);
+void add_root(TubeWeld& w, const Factors* factors) {
+  if (!w.weld.root_proven || !w.maker.has_detail(w.index, "root", true)) return add_throat(w, factors);
   Evidence evidence = nominal_evidence();
   evidence.notes.push_back({"rating.root-proven", {text("proof", w.weld.root_proof)}});
   for (const double angle : joints::point_angles_deg)
@@ -154,23 +204,27 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
              {},
              {},
              round_tube(maker.frame, weld.member),
-             weld.chord.empty() ? nullptr : round_tube(maker.frame, weld.chord)};
+             weld.chord.empty() ? nullptr : round_tube(maker.frame, weld.chord),
+             nullptr};
   if (!weld.chord.empty()) std::tie(w.before, w.after) = sides_of(maker, weld);
-  if (!w.tube || (!weld.chord.empty() && !w.chord_tube))
-    return maker.push_not_covered(index, "rating.no-round-tube");
-  std::optional<joints::TyScf> scf;
+  if (!w.tube || (!weld.chord.empty() && !w.chord_tube)) {
+    if (!add_square_k_sites(maker, index)) maker.push_not_covered(index, "rating.no-round-tube");
+    return;
+  }
+  std::optional<Factors> factors;
   if (w.chord_tube) {
-    scf = w.factors();
-    if (scf->evidence.coverage == Coverage::none) {
+    w.balance = balance_of(maker.design, maker.frame, maker.assembly, weld);
+    factors = w.factors();
+    if (factors->main.evidence.coverage == Coverage::none) {
       maker.push_not_covered(index, "rating.no-factor");
-      scf.reset();
+      factors.reset();
     } else {
-      add_toes(w, *scf);
+      add_toes(w, *factors);
     }
   } else {
     add_end_toe(w);
   }
-  add_root(w, scf ? &*scf : nullptr);
+  add_root(w, factors ? &*factors : nullptr);
 }
 
 }  // namespace seamwright::rating

@@ -63,7 +63,12 @@ struct Reason {
 struct Reasons {
   std::vector<Reason> reasons;
 };
-using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons>;
+/// A drawing of our own; trusted SVG.
+struct Drawing {
+  std::string svg;
+  Message caption;
+};
+using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing>;
 
 struct Document {
   Message title;

@@ -180,6 +180,10 @@ Document one(const Kind& kind, const Row& row) {
     if (!row.from.note.empty()) facts.facts.push_back({plain("column.note"), Verbatim{row.from.note}});
   }
   d.blocks.emplace_back(std::move(facts));
+  if (kind.name == "joint-kinds") {
+    const std::string drawing(published::drawing_of(row.id));
+    if (!drawing.empty()) d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", row.id)}}});
+  }
   return d;
 }
 

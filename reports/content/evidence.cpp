@@ -12,8 +12,10 @@ Caution cautions() {
 
 Reason reason_of(const Evidence& e) {
   Reason reason;
+  const std::string name =
+      e.of.empty() ? e.figure : std::string(e.figure).append(" (").append(e.of).append(")");
   reason.text = {e.from_memory ? "evidence.line-from-memory" : "evidence.line",
-                 {text("figure", e.figure), number("value", e.value, e.unit), text("source", e.source.key),
+                 {text("figure", name), number("value", e.value, e.unit), text("source", e.source.key),
                   text("clause", e.source.clause)}};
   for (const Input& input : e.inputs)
     reason.because.push_back(

@@ -25,25 +25,36 @@ std::map<std::string, Place> worst_checks(const rating::PeakRatings& peaks) {
   return worst;
 }
 
+// The place that is used most of all checks, or the tubes' own as long as nothing else is stated.
+Answer answer_of(const rating::PeakRatings& peaks) {
+  const auto checks = worst_checks(peaks);
+  const auto most = std::max_element(checks.begin(), checks.end(), [](const auto& a, const auto& b) {
+    return a.second.second->use < b.second.second->use;
+  });
+  if (most != checks.end()) {
+    const auto& [load, check] = most->second;
+    return {State{check->use <= 1 ? "meets" : "falls_short"},
+            {"peaks.answer",
+             {word("check", "strength." + check->kind), text("place", check->subject),
+              word("case", "peak." + load->id), number("payload", load->pose.payload_kg, "kg"),
+              number("use", 100 * check->use, "%")}}};
+  }
+  const auto worst =
+      std::max_element(peaks.cases.begin(), peaks.cases.end(),
+                       [](const auto& a, const auto& b) { return a.stress_mpa < b.stress_mpa; });
+  return {State{"not_covered"},
+          {"peaks.answer-unstated",
+           {word("case", "peak." + worst->load.id), text("member", worst->element),
+            number("stress", worst->stress_mpa, "MPa")}}};
+}
+
 }  // namespace
 
 Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks) {
   Document d;
   d.title = {"peaks.title", {text("design", job.design.identity.name)}};
-  const auto worst =
-      std::max_element(peaks.cases.begin(), peaks.cases.end(), [](const auto& a, const auto& b) {
-        return std::isnan(a.use) && std::isnan(b.use) ? a.stress_mpa < b.stress_mpa
-                                                      : !(a.use >= b.use) && b.use > 0;
-      });
-  if (worst != peaks.cases.end())
-    d.blocks.emplace_back(
-        Answer{State{worst->use <= 1  ? "meets"
-                     : worst->use > 1 ? "falls_short"
-                                      : "not_covered"},
-               {std::isnan(worst->use) ? "peaks.answer-unstated" : "peaks.answer",
-                {text("case", worst->load.id), text("member", worst->element),
-                 number("stress", worst->stress_mpa, "MPa"), number("yield", worst->yield_mpa, "MPa")}}});
-  d.blocks.emplace_back(Caution{{plain("peaks.caution-assumed"), plain("peaks.caution-tubes"),
+  if (!peaks.cases.empty()) d.blocks.emplace_back(answer_of(peaks));
+  d.blocks.emplace_back(Caution{{plain("peaks.caution-assumed"), plain("peaks.caution-limits"),
                                  plain("caution.no-substitute"), plain("caution.local-codes")}});
   Table t;
   for (const char* id : {"column.case", "column.payload", "column.value", "column.source-of", "column.member",

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "catalog/published/nearest.h"
+#include "catalog/published/published.h"
 #include "reports/content/evidence.h"
 
 namespace seamwright::reports {
@@ -251,6 +252,32 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   return d;
 }
 
+Document joints_document(const rating::Rating& rigid, const rating::Rating& flexible) {
+  Document d;
+  d.title = {"rating.joints-title", {text("design", rigid.design.name)}};
+  const rating::Rating& lower =
+      flexible.welds[0].sites[0].life_km < rigid.welds[0].sites[0].life_km || flexible.verdict > rigid.verdict
+          ? flexible
+          : rigid;
+  const rating::WeldRating& worst = lower.welds[0];
+  d.blocks.push_back(Answer{
+      State{name_of(lower.verdict)},
+      {"rating.joints-answer", {text("weld", worst.id), number("life", worst.sites[0].life_km, "km")}}});
+  d.blocks.push_back(cautions());
+  Table t;
+  for (const char* id : {"column.weld", "column.life-rigid", "column.life-flexible", "column.ratio"})
+    t.columns.push_back(plain(id));
+  for (const rating::WeldRating& w : rigid.welds) {
+    const double stiff = w.sites[0].life_km, soft = weld_of(flexible, w.id).sites[0].life_km;
+    t.rows.push_back(
+        {Verbatim{w.id}, Quantity{stiff, "km", 2}, Quantity{soft, "km", 2}, Quantity{soft / stiff, "", 2}});
+  }
+  d.blocks.push_back(std::move(t));
+  d.blocks.push_back(Paragraph{plain("rating.joints-source")});
+  d.foot = {{"foot.catalog", {text("hash", rigid.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
 Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   const rating::WeldRating& w = weld_of(r, weld_id);
   Document d;
@@ -271,6 +298,8 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  if (const std::string drawing(published::drawing_of(w.kind)); !drawing.empty())
+    d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
   return d;
 }
 

@@ -15,6 +15,9 @@ Document both_weld_document(const rating::Rating& time, const rating::Rating& sp
                             const std::string& weld);
 /// The same job by several rule sets: lives without factors and with them, and why they differ.
 Document rules_document(const std::vector<rating::Rating>& ratings);
+/// The same job with rigid joints and with the chord's wall giving way: lives side by side, the verdict on
+/// the lower.
+Document joints_document(const rating::Rating& rigid, const rating::Rating& flexible);
 Document both_document(const rating::Rating& time, const rating::Rating& spectral);
 
 /// All sites of one weld. Throws Fault "rating.unknown-weld" with the nearest known.

@@ -16,6 +16,8 @@ h1{border-top:4px solid var(--ink);padding-top:.6rem;font-size:1.6rem}h2{font-si
 th,td{padding:.25rem .6rem;text-align:left;border-top:1px solid var(--faint);white-space:nowrap}
 .n{text-align:right;font-variant-numeric:tabular-nums}th{color:var(--faint);font-weight:normal;border-top:0}
 dt{color:var(--faint)}dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem}dd{margin:0}footer{color:var(--faint);margin-top:2rem}
+figure{background:#FFF;color:#22262A;margin:1rem 0;padding:.6rem;max-width:24rem}figcaption{font-size:.85rem}
+.reasons{padding-left:1.2rem}.reasons summary{cursor:pointer}
 @media print{:root{--ground:#FFF;--sheet:#FFF;--ink:#000;--faint:#444;--arc:#000}body{max-width:none;padding:0;font-size:10px}}
 )";
 
@@ -87,17 +89,26 @@ struct Writer {
     }
     out.append("</tbody></table></div>\n");
   }
-  void reason(const Reason& r) {
-    out.append("<li>" + say(r.text));
-    if (!r.because.empty()) list(r.because);
-    out.append("</li>\n");
+  void reason(const Reason& r, int depth) {
+    if (r.because.empty()) {
+      out.append("<li>" + say(r.text) + "</li>\n");
+      return;
+    }
+    // What stands behind a number is folded away below the second level.
+    out.append(depth < 2 ? "<li><details open><summary>" : "<li><details><summary>");
+    out.append(say(r.text) + "</summary>\n");
+    list(r.because, depth + 1);
+    out.append("</details></li>\n");
   }
-  void list(const std::vector<Reason>& reasons) {
-    out.append("<ul>\n");
-    for (const Reason& r : reasons) reason(r);
+  void list(const std::vector<Reason>& reasons, int depth) {
+    out.append("<ul class=\"reasons\">\n");
+    for (const Reason& r : reasons) reason(r, depth);
     out.append("</ul>\n");
   }
-  void operator()(const Reasons& r) { list(r.reasons); }
+  void operator()(const Reasons& r) { list(r.reasons, 0); }
+  void operator()(const Drawing& d) {
+    out.append("<figure>\n").append(d.svg).append("<figcaption>" + say(d.caption) + "</figcaption></figure>\n");
+  }
 };
 
 }  // namespace

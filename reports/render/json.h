@@ -11,6 +11,7 @@
 #include "engine/rating/peaks.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/rig.h"
+#include "engine/rating/throats.h"
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
 #include "reports/content/measured.h"
@@ -30,6 +31,7 @@ std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::G
 std::string to_json(const CalibrationReport& report);
 std::string to_json(const Ride& ride);
 std::string to_json(const rating::PeakRatings& peaks);
+std::string to_json(const std::vector<rating::ThroatNeed>& needs);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <cmath>
+
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 
@@ -229,6 +231,20 @@ std::string to_json(const rating::PeakRatings& peaks) {
                           {"evidence", json_of(p.load.evidence)}});
   }
   j["missing"] = peaks.missing;
+  return end_json(j);
+}
+
+std::string to_json(const std::vector<rating::ThroatNeed>& needs) {
+  Json j = begin_json("throats");
+  j["method"] = "spectral";
+  j["welds"] = Json::array();
+  for (const rating::ThroatNeed& n : needs)
+    j["welds"].push_back({{"id", n.weld},
+                          {"site", n.site},
+                          {"throat_mm", n.throat_mm},
+                          {"damage", n.damage},
+                          {"needed_mm", std::isinf(n.needed_mm) ? Json() : Json(n.needed_mm)},
+                          {"at_most", n.at_most}});
   return end_json(j);
 }
 

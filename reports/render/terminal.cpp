@@ -86,6 +86,7 @@ struct Writer {
     wrapped(std::string(2 * depth, ' '), say(r.text));
     for (const Reason& b : r.because) reason(b, depth + 1);
   }
+  void operator()(const Drawing&) { wrapped("", say({"drawing.in-page", {}})); }
   void operator()(const Reasons& r) {
     for (const Reason& x : r.reasons) reason(x, 0);
   }

@@ -39,6 +39,7 @@ std::string shown(const Argument& argument, Language language) {
   if (const auto* value = std::get_if<double>(&argument.value))
     return quantity(*value, argument.unit, 4, language);
   const auto& text = std::get<std::string>(argument.value);
+  if (argument.unit == "word") return std::string(sentence_template(text, language));
   return text.empty() ? std::string("–") : text;
 }
 

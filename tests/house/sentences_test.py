@@ -28,13 +28,13 @@ faults += [f"sentence {key} is used nowhere" for key in sorted(sentences)
            if key not in used and not any(key.startswith(c) for c in composed)]
 
 # Arguments given where a message is made in one piece.
-made = re.compile(r'\{"([a-z]+\.[a-z0-9-]+)",\s*\{((?:(?:number|text)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
+made = re.compile(r'\{"([a-z]+\.[a-z0-9-]+)",\s*\{((?:(?:number|text|word)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
 checked = 0
 for top in ("engine", "catalog", "reports", "app"):
     for path in (root / top).rglob("*.cpp"):
         for key, arguments in made.findall(path.read_text(encoding="utf-8")):
             if key in sentences:
-                given = set(re.findall(r'(?:number|text)\("([a-z_0-9]+)"', arguments))
+                given = set(re.findall(r'(?:number|text|word)\("([a-z_0-9]+)"', arguments))
                 missing = set(re.findall(r"\{(\w+)\}", sentences[key])) - given - {"file", "line"}
                 checked += 1
                 if missing and given:

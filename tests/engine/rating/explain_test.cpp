@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What stands behind a damage adds up to it.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "engine/rating/range_bins.h"
+#include "tests/engine/rating/demo.h"
+
+using namespace seamwright;
+using namespace seamwright::rating;
+
+namespace {
+
+const Evidence* find(const Evidence& e, const std::string& figure) {
+  if (e.figure == figure) return &e;
+  for (const Evidence& b : e.because)
+    if (const Evidence* found = find(b, figure)) return found;
+  return nullptr;
+}
+
+double sum_of(const Evidence& e) {
+  double sum = 0;
+  for (const Evidence& b : e.because) sum += b.value;
+  return sum;
+}
+
+}  // namespace
+
+TEST_CASE("bins of ranges: four to an octave") {
+  CHECK(RangeBins::from_mpa(0) == 1);
+  CHECK(RangeBins::from_mpa(4) == 2);
+  CHECK(RangeBins::from_mpa(7) == 3.5);
+  for (const double range : {1.0, 1.24, 1.26, 7.9, 8.0, 99.0, 1500.0}) {
+    const std::size_t i = RangeBins::bin_of(range);
+    CHECK(RangeBins::from_mpa(i) <= range);
+    CHECK(range < RangeBins::from_mpa(i + 1));
+  }
+  CHECK(RangeBins::bin_of(0) == 0);
+  CHECK(RangeBins::bin_of(0.01) == 0);
+  CHECK(RangeBins::bin_of(1e9) == RangeBins::size - 1);
+}
+
+TEST_CASE("channels and ranges of the governing weld add up, by both methods") {
+  const Job job = straight(one_leg());
+  for (const Method method : {Method::time, Method::spectral}) {
+    const Rating r = rated(job, method);
+    const Evidence& e = r.welds[0].sites[0].evidence;
+    const Evidence* channels = find(e, "channels");
+    const Evidence* ranges = find(e, "cycles-by-range");
+    REQUIRE(channels);
+    REQUIRE(ranges);
+    CHECK(sum_of(*channels) > 95);
+    CHECK(sum_of(*channels) < 100.001);
+    CHECK(ranges->value > 1000);  // cycles a year
+    CHECK(sum_of(*ranges) > 50);
+    CHECK(sum_of(*ranges) < 100.001);
+    const Evidence* road = find(*channels, "coordinate");
+    REQUIRE(road);
+    CHECK(std::abs(road->value) > 0.5);
+    CHECK(find(r.welds[1].sites[0].evidence, "channels") == nullptr);  // only where it was asked for
+  }
+}
+
+TEST_CASE("a named weld is opened as well") {
+  const Job job = straight(one_leg());
+  const std::string second = rated(job, Method::spectral).welds[1].id;
+  const Rating r = rate(job, published::catalog().data, Method::spectral, {}, second);
+  CHECK(find(weld(r, second).sites[0].evidence, "cycles-by-range") != nullptr);
+}

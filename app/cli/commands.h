@@ -29,6 +29,12 @@ void add_rig(CLI::App& app, Session& session);
 void add_gauges(CLI::App& app, Session& session);
 void add_calibrate(CLI::App& app, Session& session);
 void add_catalog(CLI::App& app, Session& session);
+void add_compare(CLI::App& app, Session& session);
+void add_influence(CLI::App& app, Session& session);
+void add_suggest(CLI::App& app, Session& session);
+void add_fit(CLI::App& app, Session& session);
+void add_sweep(CLI::App& app, Session& session);
+void add_new(CLI::App& app, Session& session);
 
 /// Runs work on a job; a fault of the model gets the place in the design file.
 int on_job(const std::string& job, const std::function<int()>& work);

@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include <unistd.h>
-
 #include <algorithm>
-#include <cstdio>
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/progress.h"
 #include "catalog/files/job.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/throats.h"
@@ -21,30 +19,6 @@ namespace {
 struct Options {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, csv;
   bool explain = false, throats = false, json = false;
-};
-
-// A bar on the terminal while a rating runs; nothing when standard error is not one.
-class Bar {
- public:
-  rating::Progress progress() {
-    rating::Progress p;
-    if (terminal_)
-      p.report = [](double share) {
-        constexpr int width = 40;
-        const int done = static_cast<int>(width * std::clamp(share, 0.0, 1.0));
-        std::fprintf(stderr, "\r%3.0f %% %s%s", 100 * share,
-                     std::string(static_cast<std::size_t>(done), '#').c_str(),
-                     std::string(static_cast<std::size_t>(width - done), '.').c_str());
-        std::fflush(stderr);
-      };
-    return p;
-  }
-  ~Bar() {
-    if (terminal_) std::fprintf(stderr, "\r%60s\r", "");
-  }
-
- private:
-  bool terminal_ = ::isatty(STDERR_FILENO) == 1;
 };
 
 // Another set takes its own factors: none of the duty's are carried over.

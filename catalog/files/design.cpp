@@ -385,7 +385,11 @@ void read_carriers(Reader& root, rating::Design& d) {
 }  // namespace
 
 rating::Design read_design(const std::string& path, const published::Catalog& catalog) {
-  const std::string content = read_text(path);
+  return read_design_text(path, read_text(path), catalog);
+}
+
+rating::Design read_design_text(const std::string& path, const std::string& content,
+                                const published::Catalog& catalog) {
   const toml::table table = parse(path, content);
   rating::Design d;
   const Parameters parameters = read_parameters(path, table);

@@ -88,6 +88,7 @@ rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model)
     rules.damage_limit = r.real("damage_limit", {0.01, 1});
     rules.damage_limit_by = r.text("damage_limit_by");
   }
+  rules.target_reliability = r.real_or_none("target_reliability", {0.5, 6});
   rules.mean_stress_credit = r.flag_or("mean_stress_credit", false);
   rules.load_scatter = r.real_or("load_scatter", {0, 1}, 0.20);
   if (r.has("load_factor")) rules.load_factor = r.real("load_factor", {1, 5});
@@ -129,7 +130,11 @@ cycles::RangeModel range_model(const std::string& name) {
 }
 
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
-  const std::string content = read_text(path);
+  return read_duty_text(path, read_text(path), catalog);
+}
+
+DutyFile read_duty_text(const std::string& path, const std::string& content,
+                        const published::Catalog& catalog) {
   const toml::table table = parse(path, content);
   DutyFile out;
   Reader root(path, "duty", table, nullptr, &out.assumptions);

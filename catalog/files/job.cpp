@@ -3,7 +3,9 @@
 
 #include <filesystem>
 
+#include "catalog/files/details.h"
 #include "catalog/files/parse.h"
+#include "catalog/files/patch.h"
 
 namespace seamwright::files {
 
@@ -51,14 +53,25 @@ Fault placed(const Fault& fault, const std::string& path) {
   return found;
 }
 
+namespace {
+
+std::string changed(const std::string& path, const std::vector<std::pair<std::string, double>>& changes) {
+  std::string content = read_text(path);
+  for (const auto& [place, value] : changes) content = patched(path, content, place, value);
+  return content;
+}
+
+}  // namespace
+
 rating::Job read_job(const std::string& path, const std::string& duty_override,
-                     const published::Catalog& catalog) {
+                     const published::Catalog& catalog, const Changes& changes) {
   const std::filesystem::path design = design_path(path);
   const std::filesystem::path duty =
       duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);
   rating::Job job;
-  job.design = read_design(design.string(), catalog);
-  DutyFile file = read_duty(duty.string(), catalog);
+  job.design = read_design_text(design.string(), changed(design.string(), changes.design), catalog);
+  job.design.own_details = read_own_details((design.parent_path() / "details").string(), catalog);
+  DutyFile file = read_duty_text(duty.string(), changed(duty.string(), changes.duty), catalog);
   job.duty_identity = file.identity;
   job.duty = file.duty;
   job.range_model = file.range_model;

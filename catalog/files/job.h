@@ -4,6 +4,8 @@
 #pragma once
 
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "catalog/published/published.h"
 #include "engine/rating/job.h"
@@ -13,6 +15,9 @@ namespace seamwright::files {
 /// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was
 /// expected; unknown keys come with the nearest known one.
 rating::Design read_design(const std::string& path, const published::Catalog& catalog);
+/// The same from a text; the path is for messages and for what the design refers to.
+rating::Design read_design_text(const std::string& path, const std::string& content,
+                                const published::Catalog& catalog);
 
 struct DutyFile {
   rating::Identity identity;
@@ -25,6 +30,13 @@ struct DutyFile {
 /// The model of a name of cycles::name_of(); dirlik for any other.
 cycles::RangeModel range_model(const std::string& name);
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
+DutyFile read_duty_text(const std::string& path, const std::string& content,
+                        const published::Catalog& catalog);
+
+/// Numbers put in place of what the files say, before they are read: places as in patched().
+struct Changes {
+  std::vector<std::pair<std::string, double>> design, duty;
+};
 
 /// The design file of a job: the folder's design.toml, or the file itself.
 std::string design_path(const std::string& job);
@@ -33,9 +45,9 @@ std::string design_path(const std::string& job);
 /// as it is when the design cannot be read or names nothing of it.
 Fault placed(const Fault& fault, const std::string& design_path);
 
-/// A job folder (design.toml, duty.toml) or a design file with a duty beside it; duty_override replaces the
-/// duty's path.
+/// A job folder (design.toml, duty.toml, details/) or a design file with these beside it; duty_override
+/// replaces the duty's path.
 rating::Job read_job(const std::string& path, const std::string& duty_override,
-                     const published::Catalog& catalog);
+                     const published::Catalog& catalog, const Changes& changes = {});
 
 }  // namespace seamwright::files

@@ -153,6 +153,18 @@ std::vector<std::string> Reader::texts(const std::string& key) {
   }
   return values;
 }
+std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
+  const auto* array = need(key).as_array();
+  if (!array) fail("file.wrong-type", key, shown(table_.get(key)), "a list of numbers");
+  std::vector<double> values;
+  for (const toml::node& node : *array) {
+    values.push_back(number_of(node, key));
+    if (values.back() < bounds.min || values.back() > bounds.max)
+      fail("file.out-of-range", key, shown(&node), "a number in the range of the place");
+  }
+  return values;
+}
+
 double Reader::real(const std::string& key, Bounds bounds) {
   const double value = number_of(need(key), key);
   if (value < bounds.min || value > bounds.max) {

@@ -51,6 +51,7 @@ class Reader {
   frame::Vec3 vector(const std::string& key, bool axial = false);
   frame::Vec3 vector_or(const std::string& key, const frame::Vec3& standard, bool axial = false);
   std::vector<std::string> texts(const std::string& key);
+  std::vector<double> reals(const std::string& key, Bounds bounds);
   /// Sub-tables: one, or each of an array. Empty when absent.
   std::vector<const toml::table*> tables(const std::string& key);
   Reader sub(const std::string& key, const toml::table& table) const;

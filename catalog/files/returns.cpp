@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <charconv>
 
-#include "catalog/files/lines.h"
 #include "catalog/files/parse.h"
+#include "catalog/files/small_table.h"
 
 namespace seamwright::files {
 
@@ -48,43 +48,14 @@ ReturnsFile read_returns(const std::string& path) {
 }
 
 std::vector<rating::GaugeReading> read_readings(const std::string& path, std::size_t gauges) {
-  Lines lines(path);
-  std::string line;
   std::vector<rating::GaugeReading> readings;
-  std::vector<std::string> header;
-  while (lines.next(line)) {
-    const std::string_view t = trimmed(line);
-    if (t.empty() || t.front() == '#') continue;
-    const char separator = line.find(';') != std::string::npos ? ';' : ',';
-    const std::vector<std::string> row = cells(line, separator);
-    if (header.empty()) {
-      header = row;
-      for (const char* name : {"gauge", "channel", "microstrain"})
-        if (std::find(header.begin(), header.end(), name) == header.end())
-          lines.fail("file.no-column",
-                     {text("column", name), text("expected", published::nearest(name, header))});
-      continue;
-    }
-    const auto cell = [&](const char* name) {
-      const auto at =
-          static_cast<std::size_t>(std::find(header.begin(), header.end(), name) - header.begin());
-      return at < row.size() ? row[at] : std::string();
-    };
-    const auto real = [&](const char* name) {
-      const std::string c = cell(name);
-      double value = 0;
-      const auto [end, error] = std::from_chars(c.data(), c.data() + c.size(), value);
-      if (error != std::errc{} || end != c.data() + c.size())
-        lines.fail("file.bad-cell", {text("found", c.substr(0, 80))});
-      return value;
-    };
-    const double gauge = real("gauge");
+  read_small_table(path, {"gauge", "channel", "microstrain"}, {}, [&](const TableRow& row) {
+    const double gauge = row.real("gauge");
     if (!(gauge >= 1 && gauge <= static_cast<double>(gauges)))
-      lines.fail("gauges.unknown-gauge",
-                 {number("gauge", gauge, ""), number("most", static_cast<double>(gauges), "")});
-    readings.push_back({static_cast<std::size_t>(gauge) - 1, cell("channel"), real("microstrain")});
-  }
-  if (readings.empty()) lines.fail("file.empty", {});
+      row.fail("gauges.unknown-gauge",
+               {number("gauge", gauge, ""), number("most", static_cast<double>(gauges), "")});
+    readings.push_back({static_cast<std::size_t>(gauge) - 1, row.word("channel"), row.real("microstrain")});
+  });
   return readings;
 }
 

@@ -139,6 +139,8 @@ rating::Detail read_detail(Row& row, const Provenance& provenance) {
   d.proven = row.has("proven") && row.flag("proven");
   d.max_attachment_mm = row.real("max_attachment_mm", 0.0);
   d.min_wall_mm = row.real("min_wall_mm", 0.0);
+  d.size_exponent = row.real("size_exponent", 0.0);
+  d.size_reference_mm = row.real("size_reference_mm", 0.0);
   d.source = provenance.source;
   d.from_memory = provenance.from_memory;
   return d;

@@ -52,6 +52,16 @@ struct BoltCircle {
   double prying = 1;              ///< factor on the tension
 };
 
+/// A detail that the shop tested itself: its curve holds for these kinds, this place and these walls alone.
+struct OwnDetail {
+  std::string id, by;
+  std::vector<std::string> kinds;
+  std::string place;  ///< site kind
+  fatigue::StressKind stress = fatigue::StressKind::nominal;
+  double min_wall_mm = 0, max_wall_mm = 0;
+  fatigue::Curve curve;
+};
+
 struct Design {
   Identity identity;
   frame::Frame frame;
@@ -60,6 +70,7 @@ struct Design {
   std::vector<joints::Weld> welds;
   std::vector<Notch> notches;
   std::vector<BoltCircle> bolts;
+  std::vector<OwnDetail> own_details;
   bool flexible_joints = false;      ///< whether the chord's wall gives way under a brace
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults
 };
@@ -81,6 +92,7 @@ struct Rules {
   double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
   std::string damage_limit_by;       ///< who decided on another limit than the set's
   double load_scatter = 0.20;        ///< coefficient of variation of loads
+  double target_reliability = 0;     ///< index; 0 = the standard's
   double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
   bool mean_stress_credit = false;   ///< for compression, where the set allows it
   std::string environment_outside = "air", environment_inside = "air";  ///< or "free-corrosion"

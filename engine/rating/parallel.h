@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Work split over the sites. Each site is worked by one thread, so no result depends on their number.
+// Work split over processors. Each piece is worked by one thread, so no result depends on their number.
 #pragma once
 
 #include <Eigen/Core>
@@ -7,8 +7,12 @@
 
 namespace seamwright::rating {
 
-/// Calls work(first, last) for stretches that cover 0..sites, one per processor (at most 16). Rethrows the
-/// first exception.
+/// Calls work(first, last) for stretches that cover 0..sites, one per processor (at most 16); in one piece
+/// when this thread already works for another split. Rethrows the first exception.
 void over_sites(Eigen::Index sites, const std::function<void(Eigen::Index, Eigen::Index)>& work);
+
+/// Calls work(i) for 0..tasks in their order, each as soon as a thread is free; threads 0: one per processor.
+/// Rethrows the first exception, after which no further task is begun.
+void over_tasks(std::size_t tasks, std::size_t threads, const std::function<void(std::size_t)>& work);
 
 }  // namespace seamwright::rating

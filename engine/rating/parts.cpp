@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "engine/cycles/rainflow.h"
 #include "engine/rating/parallel.h"
@@ -123,8 +124,9 @@ std::vector<Part> parts_of(const Service& service) {
 
 class Filling {
  public:
-  Filling(const Service& service, cycles::RangeModel model, Parts& out, RangeBins* bins = nullptr)
-      : service_(service), model_(model), out_(out), bins_(bins) {}
+  Filling(const Service& service, cycles::RangeModel model, Parts& out, Eigen::Index first = 0,
+          RangeBins* bins = nullptr, std::optional<double> factor = {})
+      : service_(service), model_(model), out_(out), first_(first), bins_(bins), factor_(factor) {}
 
   // All parts of the sites first..last.
   void fill(Eigen::Index first, Eigen::Index last) {
@@ -137,7 +139,7 @@ class Filling {
     for (Eigen::Index i = first; i < last; ++i) {
       const Site& site = service_.sites[static_cast<std::size_t>(i)];
       if (!site.curve) continue;
-      const double factor = service_.factors[static_cast<std::size_t>(i)];
+      const double factor = factor_.value_or(service_.factors[static_cast<std::size_t>(i)]);
       const Laws laws{fatigue::DamageLaw(*site.curve, factor), fatigue::DamageLaw(*site.curve)};
       Eigen::Index part = 0;
       for (std::size_t t = 0; t < service_.trips.size(); ++t) {
@@ -162,22 +164,25 @@ class Filling {
 
  private:
   void put(Eigen::Index part, Eigen::Index site, double per_year, const Cell& cell) {
-    out_.factored(part, site) = per_year * cell.factored;
-    out_.unfactored(part, site) = per_year * cell.unfactored;
-    out_.range_mpa(part, site) = cell.largest;
+    const Eigen::Index column = site - first_;
+    out_.factored(part, column) = per_year * cell.factored;
+    out_.unfactored(part, column) = per_year * cell.unfactored;
+    out_.range_mpa(part, column) = cell.largest;
   }
 
   const Service& service_;
   cycles::RangeModel model_;
   Parts& out_;
+  Eigen::Index first_;  // site of the first column
   RangeBins* bins_;
+  std::optional<double> factor_;  // in place of the service's
 };
 
-Parts empty_parts(const Service& service) {
+Parts empty_parts(const Service& service, std::size_t sites) {
   Parts out;
   out.parts = parts_of(service);
-  out.factored = out.unfactored = out.range_mpa = Eigen::MatrixXd::Zero(
-      static_cast<Eigen::Index>(out.parts.size()), static_cast<Eigen::Index>(service.sites.size()));
+  out.factored = out.unfactored = out.range_mpa =
+      Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(out.parts.size()), static_cast<Eigen::Index>(sites));
   return out;
 }
 
@@ -204,7 +209,7 @@ double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, con
 }
 
 Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
-  Parts out = empty_parts(service);
+  Parts out = empty_parts(service, service.sites.size());
   const auto sites = static_cast<Eigen::Index>(service.sites.size());
   Filling filling(service, model, out);
   constexpr Eigen::Index group = 64;  // the passages of so many sites stay in the cache
@@ -216,10 +221,18 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
 
 RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std::size_t site) {
   RangeBins bins;
-  Parts unused = empty_parts(service);
+  Parts unused = empty_parts(service, 1);
   const auto place = static_cast<Eigen::Index>(site);
-  Filling(service, model, unused, &bins).fill(place, place + 1);
+  Filling(service, model, unused, place, &bins).fill(place, place + 1);
   return bins;
+}
+
+double damage_per_year(const Service& service, cycles::RangeModel model, std::size_t site,
+                       double stress_factor) {
+  Parts out = empty_parts(service, 1);
+  const auto place = static_cast<Eigen::Index>(site);
+  Filling(service, model, out, place, nullptr, stress_factor).fill(place, place + 1);
+  return out.factored.sum();
 }
 
 }  // namespace seamwright::rating

@@ -24,6 +24,10 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model);
 /// Cycles and damage of a year at one site by range, all parts together.
 RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std::size_t site);
 
+/// Damage of a year at one site without factors but this one on stress, all parts together.
+double damage_per_year(const Service& service, cycles::RangeModel model, std::size_t site,
+                       double stress_factor);
+
 /// A damage law as stretches of power laws, from high to low.
 std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law);
 

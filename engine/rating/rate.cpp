@@ -10,6 +10,7 @@
 #include "engine/rating/count.h"
 #include "engine/rating/explain.h"
 #include "engine/rating/geometry.h"
+#include "engine/rating/likelihood.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/reports.h"
 #include "engine/rating/safety.h"
@@ -209,7 +210,8 @@ void add_welds(const Job& job, const Service& service, const Sums& sums, Rating&
                  subject.chord,
                  grouped[w][0].first.verdict,
                  grouped[w][0].first.site,
-                 {}};
+                 {},
+                 std::numeric_limits<double>::quiet_NaN()};
     order.emplace_back();
     for (auto& [site, index] : grouped[w]) {
       r.sites.push_back(std::move(site));
@@ -293,6 +295,7 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   add_elastic(job, service, order, rating);
   add_reasons(service, parts, order, rating);
   add_detail(service, parts, job.range_model, sums.ranges, order, explained, rating);
+  add_likelihood(job, service, order, rating);
   add_reports(job, service, sums.lift, rating);
   add_assumptions(job, service, rating);
   return rating;

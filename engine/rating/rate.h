@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/fatigue/likelihood.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::rating {
@@ -40,11 +41,21 @@ struct SiteRating {
   Evidence evidence;
 };
 
+/// How likely the frame has a crack in the service. Without covered places all NaN.
+struct RatingLikelihood {
+  fatigue::FrameLikelihood frame;
+  double target_index = 0, target_probability = 0;
+  double load_factor = std::numeric_limits<double>::quiet_NaN();  ///< that the target asks for, at slope 3
+  std::size_t places = 0;                                         ///< governing sites it is made of
+};
+
 struct WeldRating {
   std::string id, joint, kind, node, member, chord;
   Verdict verdict = Verdict::meets;
   std::string governing_site;
   std::vector<SiteRating> sites;
+  double crack_probability =
+      std::numeric_limits<double>::quiet_NaN();  ///< at the governing site, in the service
 };
 
 /// Where a part of the damage comes from: "road", "loading", "pedalling", or the id of a manoeuvre or an
@@ -80,6 +91,7 @@ struct Rating {
   Verdict verdict = Verdict::meets;
   std::string governing_weld;
   std::vector<WeldRating> welds;  ///< worst first
+  RatingLikelihood likelihood;
   std::vector<Part> parts;
   std::vector<LegReport> legs;
   std::vector<StateReport> states;

@@ -42,7 +42,9 @@ Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_m
 void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too,
                const Row& along, const Evidence& evidence);
 
-/// Sites of one weld by its layout.
+/// Sites of one weld by its layout; of a kind that no published rule covers, the nominal stress in the tube
+/// where the shop has tested such a detail, else one site that is not covered.
+void add_unwelded_sites(SiteMaker& maker, std::size_t weld);
 void add_tube_sites(SiteMaker& maker, std::size_t weld);
 void add_plate_sites(SiteMaker& maker, std::size_t weld);
 /// False where the weld is not a K joint of like square tubes with a gap, all of it balanced.

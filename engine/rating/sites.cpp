@@ -32,6 +32,21 @@ std::string origin_of(const Site& site, const Detail& detail) {
   return detail.stress == fatigue::StressKind::hot_spot ? "scf" : "nominal";
 }
 
+const OwnDetail* find_own(const Design& design, const std::string& kind, const SiteMaker::Place& place) {
+  for (const OwnDetail& d : design.own_details)
+    if (d.place == place.kind && std::find(d.kinds.begin(), d.kinds.end(), kind) != d.kinds.end() &&
+        place.thickness_mm >= d.min_wall_mm * (1 - 1e-9) && place.thickness_mm <= d.max_wall_mm * (1 + 1e-9))
+      return &d;
+  return nullptr;
+}
+
+// Tested: inside, whatever the published sources say of such walls.
+void take_own(const OwnDetail& own, Site& site) {
+  site.curve = &own.curve;
+  site.evidence.coverage = Coverage::inside;
+  site.evidence.notes.push_back({"rating.own-detail", {text("detail", own.id), text("by", own.by)}});
+}
+
 // The detail's curve in the environment of the place, if the stress may go with it.
 void find_curve(const Published& published, const Rules& rules, const Detail& detail, Site& site) {
   const std::string& environment =
@@ -81,7 +96,10 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   site.shear = Row(size);
   site.thickness_mm = place.thickness_mm;
   site.evidence = rests_on;
-  if (const Detail* detail = find_detail(published, rules.set, subject_of(design, place.weld).kind, place)) {
+  if (const OwnDetail* own = find_own(design, subject_of(design, place.weld).kind, place)) {
+    take_own(*own, site);
+  } else if (const Detail* detail =
+                 find_detail(published, rules.set, subject_of(design, place.weld).kind, place)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
     find_curve(published, rules, *detail, site);
     site.size_factor = size_factor(*detail, place.thickness_mm);
@@ -187,7 +205,7 @@ std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame
         add_plate_sites(maker, i);
         break;
       case joints::Layout::unwelded:
-        maker.push_not_covered(i, "rating.brazed");
+        add_unwelded_sites(maker, i);
         break;
     }
   for (std::size_t i = 0; i < design.notches.size(); ++i) add_notch_sites(maker, i);

@@ -193,6 +193,27 @@ void add_root(TubeWeld& w, const Factors* factors) {
 
 }  // namespace
 
+void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
+  const joints::Weld& weld = maker.design.welds[index];
+  const frame::RoundTube* tube = weld.member.empty() ? nullptr : round_tube(maker.frame, weld.member);
+  const auto tested = [&](const OwnDetail& d) {
+    return tube && d.place == "brace-toe" && tube->wall_mm >= d.min_wall_mm * (1 - 1e-9) &&
+           tube->wall_mm <= d.max_wall_mm * (1 + 1e-9) &&
+           std::find(d.kinds.begin(), d.kinds.end(), weld.kind) != d.kinds.end();
+  };
+  const auto& own = maker.design.own_details;
+  if (std::none_of(own.begin(), own.end(), tested)) return maker.push_not_covered(index, "rating.brazed");
+  const frame::Member& member = member_of(maker.frame, weld.member);
+  const Station s =
+      station(maker.assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start);
+  const Vec3 y = s.element->axes.row(1), z = s.element->axes.row(2);
+  for (const double angle : joints::point_angles_deg) {
+    const Vec3 out = std::cos(angle * degree) * y + std::sin(angle * degree) * z;
+    maker.push({index, "brace-toe", angle, tube->wall_mm, 0, false},
+               nominal(s, out, 0.5 * tube->diameter_mm, maker.size), nominal_evidence());
+  }
+}
+
 void add_tube_sites(SiteMaker& maker, std::size_t index) {
   const joints::Weld& weld = maker.design.welds[index];
   const frame::Member& member = member_of(maker.frame, weld.member);

@@ -34,16 +34,17 @@ Facts facts_of(const rating::Rating& r) {
 
 Table welds_of(const rating::Rating& r) {
   Table t;
-  for (const char* id :
-       {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
-        "column.life-km", "column.life-years", "column.life-bare-km", "column.coverage", "column.verdict"})
+  for (const char* id : {"column.weld", "column.brace", "column.chord", "column.site", "column.curve",
+                         "column.damage", "column.life-km", "column.life-years", "column.life-bare-km",
+                         "column.crack", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
                       Verbatim{s.curve}, Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
                       Quantity{s.life_years, "years", 2}, Quantity{s.life_km_unfactored, "km", 2},
-                      State{name_of(s.coverage)}, State{name_of(w.verdict)}});
+                      Quantity{100 * w.crack_probability, "%", 2}, State{name_of(s.coverage)},
+                      State{name_of(w.verdict)}});
   }
   return t;
 }
@@ -113,6 +114,21 @@ Table states_of(const rating::Rating& r) {
   return t;
 }
 
+Facts likelihood_of(const rating::RatingLikelihood& l) {
+  Facts f;
+  const auto add = [&](const char* label, Quantity value) {
+    f.facts.push_back({plain(label), std::move(value)});
+  };
+  add("likelihood.frame", {100 * l.frame.probability, "%", 2});
+  add("likelihood.correlated", {100 * l.frame.lower, "%", 2});
+  add("likelihood.independent", {100 * l.frame.upper, "%", 2});
+  add("likelihood.target", {100 * l.target_probability, "%", 2});
+  add("likelihood.index", {l.frame.index, "", 3});
+  add("likelihood.target-index", {l.target_index, "", 3});
+  add("likelihood.load-factor", {l.load_factor, "", 3});
+  return f;
+}
+
 Paragraph confidence_of(const rating::Rating& r) {
   if (r.method == "spectral") return {{"rating.model-of-ranges", {text("model", r.range_model)}}};
   if (r.realisations < 2) return {plain("rating.one-realisation")};
@@ -129,12 +145,15 @@ Document rating_document(const rating::Rating& r) {
   const rating::WeldRating& worst = r.welds[0];
   d.blocks.push_back(
       Answer{State{name_of(r.verdict)},
-             {"rating.answer",
-              {text("weld", worst.id), text("site", worst.governing_site),
-               number("life", worst.sites[0].life_km, "km"), number("service", r.service_km, "km")}}});
+             {r.likelihood.places > 0 ? "rating.answer" : "rating.answer-uncovered",
+              {number("probability", 100 * r.likelihood.frame.probability, "%"),
+               number("target", 100 * r.likelihood.target_probability, "%"), text("weld", worst.id),
+               text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
+               number("service", r.service_km, "km")}}});
   d.blocks.push_back(cautions());
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
+  if (r.likelihood.places > 0) d.blocks.push_back(likelihood_of(r.likelihood));
   d.blocks.push_back(Heading{2, plain("rating.welds")});
   d.blocks.push_back(welds_of(r));
   d.blocks.push_back(Heading{2, {"rating.why", {text("weld", worst.id)}}});

@@ -107,7 +107,9 @@ struct Writer {
   }
   void operator()(const Reasons& r) { list(r.reasons, 0); }
   void operator()(const Drawing& d) {
-    out.append("<figure>\n").append(d.svg).append("<figcaption>" + say(d.caption) + "</figcaption></figure>\n");
+    out.append("<figure>\n")
+        .append(d.svg)
+        .append("<figcaption>" + say(d.caption) + "</figcaption></figure>\n");
   }
 };
 

@@ -16,6 +16,7 @@
 #include "reports/content/frame.h"
 #include "reports/content/measured.h"
 #include "reports/content/ride.h"
+#include "reports/content/study.h"
 
 namespace seamwright::reports {
 
@@ -32,6 +33,10 @@ std::string to_json(const CalibrationReport& report);
 std::string to_json(const Ride& ride);
 std::string to_json(const rating::PeakRatings& peaks);
 std::string to_json(const std::vector<rating::ThroatNeed>& needs);
+std::string to_json(const CompareReport& report);
+std::string to_json(const study::Influences& influences);
+std::string to_json(const std::vector<study::Suggestion>& suggestions);
+std::string to_json(const fatigue::Fit& fit);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -6,6 +6,14 @@ namespace seamwright::reports {
 
 namespace {
 
+Json json_of(const rating::RatingLikelihood& l) {
+  if (l.places == 0) return nullptr;
+  return {{"probability", l.frame.probability}, {"index", l.frame.index},
+          {"fully_correlated", l.frame.lower},  {"independent", l.frame.upper},
+          {"target_index", l.target_index},     {"target_probability", l.target_probability},
+          {"load_factor", l.load_factor},       {"places", l.places}};
+}
+
 Json json_of(const rating::Identity& i) {
   return {{"name", i.name}, {"revision", i.revision}, {"sha256", i.sha256}};
 }
@@ -67,7 +75,8 @@ Json json_of(const rating::Rating& r) {
          {"realisations", r.realisations},
          {"confidence_half_width", r.confidence},
          {"verdict", name_of(r.verdict)},
-         {"failure_probability", nullptr},
+         {"failure_probability", r.likelihood.places > 0 ? Json(r.likelihood.frame.probability) : Json()},
+         {"likelihood", json_of(r.likelihood)},
          {"service_km", r.service_km},
          {"service_years", r.service_years},
          {"parts", Json::array()},
@@ -82,6 +91,7 @@ Json json_of(const rating::Rating& r) {
               {"joint", w.joint},
               {"verdict", name_of(w.verdict)},
               {"governing_site", w.governing_site},
+              {"crack_probability", w.crack_probability},
               {"sites", Json::array()}};
     for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));
     j["welds"].push_back(std::move(weld));

@@ -24,7 +24,7 @@ grep -q 'Table B-1' "$folder/out" || fail "no source in the explanation"
 expect 1 "German" "$program" --language de rate "$demo" --method spectral
 grep -q 'genügt nicht' "$folder/out" || fail "no German verdict"
 expect 1 "JSON" "$program" rate "$demo" --method spectral --json
-/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.rating/1" and len(d["welds"])>=60 and d["failure_probability"] is None' "$folder/out" || fail "JSON"
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.rating/1" and len(d["welds"])>=60 and 0<=d["failure_probability"]<=1 and d["likelihood"]["fully_correlated"]<=d["failure_probability"]<=d["likelihood"]["independent"]+1e-12' "$folder/out" || fail "JSON"
 expect 3 "missing job" "$program" rate "$folder/none" --html "$folder/left.html"
 expect 3 "empty duty" "$program" rate "$demo" --duty /dev/null
 expect 2 "no command" "$program"

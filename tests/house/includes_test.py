@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Includes go app -> reports -> catalog -> engine, inside engine rating -> others -> evidence; every source has its licence line."""
+"""Includes go app -> reports -> catalog -> engine, inside engine study -> rating -> others -> evidence; every source has its licence line."""
 import pathlib
 import re
 import sys
@@ -14,6 +14,7 @@ allowed = {
 engine = {
     "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
     "loads": {"frame", "evidence"}, "rating": {"loads", "joints", "fatigue", "cycles", "frame", "evidence"},
+    "study": {"rating", "loads", "joints", "fatigue", "cycles", "frame", "evidence"},
 }
 faults, seen = [], 0
 for top in allowed:

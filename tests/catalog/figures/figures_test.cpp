@@ -243,3 +243,49 @@ TEST_CASE("stress concentration with shares of X and K") {
   k["x_share"] = "0.5";
   CHECK(refusal("scf", k) == "joints.bad-shares");
 }
+
+TEST_CASE("figures of strength against independent evaluations and hand values") {
+  // EN 1993-1-8 Tables 7.2 and 7.5, T joint: evaluated apart [formulas partly from memory].
+  const Given tee{{"chord_diameter_mm", "60"},
+                  {"chord_wall_mm", "3"},
+                  {"brace_diameter_mm", "40"},
+                  {"brace_wall_mm", "3"},
+                  {"yield_mpa", "235"}};
+  CHECK(value(run("tube-joint-resistance", tee), "axial") == Approx(30541).epsilon(1e-4));
+  CHECK(value(run("tube-joint-resistance", tee), "in_plane") == Approx(651.25).epsilon(1e-4));
+  Given k = tee;
+  k["pattern"] = "k";
+  CHECK(refusal("tube-joint-resistance", k) == "figure.missing-parameter");
+  // EN 1993-1-8, 4.5.3.2: S355, fu 510, beta_w 0.9: a/t = sqrt(2) 0.9 1.25 355/510.
+  CHECK(value(run("full-strength-throat",
+                  {{"yield_mpa", "355"}, {"ultimate_mpa", "510"}, {"correlation", "0.9"}}),
+              "throat/wall") == Approx(1.107).epsilon(1e-3));
+  // sqrt(100^2 + 3 (100^2 + 80^2)) = 243.31 of 510 / (0.9 1.25) = 453.33: force across 200 / sqrt(2) per
+  // throat of 1.
+  CHECK(value(run("weld-use", {{"across_n_mm", "141.421356"},
+                               {"along_n_mm", "80"},
+                               {"throat_mm", "1"},
+                               {"ultimate_mpa", "510"},
+                               {"correlation", "0.9"}}),
+              "directional") == Approx(243.31 / 453.33).epsilon(1e-4));
+  // EN 1993-1-9, Table 8.3 row 17 [from memory].
+  CHECK(value(run("misalignment",
+                  {{"set", "en1993"}, {"wall_mm", "2"}, {"other_wall_mm", "3"}, {"offset_mm", "0.5"}}),
+              "factor") == Approx(1 / 0.65415).epsilon(1e-4));
+  CHECK(refusal("square-k-concentration", {{"chord_width_mm", "40"},
+                                           {"chord_wall_mm", "2"},
+                                           {"brace_width_mm", "50"},
+                                           {"brace_wall_mm", "2"},
+                                           {"angle_deg", "45"},
+                                           {"gap_mm", "10"}}) == "joints.no-square-k");
+  // A hole in a wide plate under tension: 3 beside it, -1 in line (Kirsch).
+  CHECK(value(run("hole-concentration", {{"angle_deg", "90"}}), "along") == Approx(3));
+  CHECK(value(run("hole-concentration", {{"angle_deg", "0"}}), "along") == Approx(-1));
+  // M8: stress area 36.6 mm2 (ISO 898-1), 0.9 800 36.6 / 1.25 in tension (EN 1993-1-8, Table 3.4).
+  CHECK(value(run("bolt-resistance", {{"thread_mm", "8"}, {"pitch_mm", "1.25"}}), "tension") ==
+        Approx(0.9 * 800 * 36.6 / 1.25).epsilon(2e-3));
+  // A stocky strut loses nothing: yield times area.
+  CHECK(value(run("buckling",
+                  {{"diameter_mm", "30"}, {"wall_mm", "2"}, {"length_mm", "50"}, {"yield_mpa", "235"}}),
+              "reduction") == Approx(1));
+}

@@ -55,9 +55,9 @@ Eigen::VectorXd stress_under(const Design& d, double above, double below) {
   const Eigen::VectorXd u =
       frame::Statics(assembly).solve(frame::case_load(assembly, load)).displacements.col(0);
   const Eigen::VectorXd forces = frame::section_force_map(assembly) * u;
-  Eigen::VectorXd stress(static_cast<Eigen::Index>(sites.size()));
+  Eigen::VectorXd stress = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(sites.size()));
   for (std::size_t i = 0; i < sites.size(); ++i)
-    stress[static_cast<Eigen::Index>(i)] = row_under(sites[i], forces).dot(forces);
+    if (sites[i].weld == 0) stress[static_cast<Eigen::Index>(i)] = row_under(sites[i], forces).dot(forces);
   return stress;
 }
 

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Details of the shop's own, from its tests: details/*.toml beside the design.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "catalog/published/published.h"
+#include "engine/fatigue/fit.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::files {
+
+/// All details of the folder in the order of file names; none when it is not there. Every error is a Fault
+/// with file and line.
+std::vector<rating::OwnDetail> read_own_details(const std::string& folder, const published::Catalog& catalog);
+
+/// What a fitted curve is written down as.
+struct DetailWish {
+  std::string id, kind, place, stress, by;
+  double min_wall_mm = 0, max_wall_mm = 0;
+};
+/// The text of such a file, which reads back to the same numbers. Throws Fault "file.unknown-id" (kind,
+/// place), "fit.no-wall".
+std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitWish& how, const DetailWish& what,
+                            const std::string& tests_sha256, const published::Catalog& catalog);
+
+}  // namespace seamwright::files

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/files/small_table.h"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include "catalog/published/nearest.h"
+
+namespace seamwright::files {
+
+namespace {
+
+constexpr std::size_t most_rows = 100000;
+
+bool holds(const std::vector<std::string>& list, const std::string& name) {
+  return std::find(list.begin(), list.end(), name) != list.end();
+}
+
+void check_header(const Lines& lines, const std::vector<std::string>& header,
+                  const std::vector<std::string>& needed, const std::vector<std::string>& others) {
+  for (const std::string& name : needed)
+    if (!holds(header, name))
+      lines.fail("file.no-column",
+                 {text("column", name), text("expected", published::nearest(name, header))});
+  std::vector<std::string> known = needed;
+  known.insert(known.end(), others.begin(), others.end());
+  for (const std::string& name : header)
+    if (!holds(known, name))
+      lines.fail("file.unknown-column",
+                 {text("column", name.substr(0, 80)), text("nearest", published::nearest(name, known))});
+}
+
+}  // namespace
+
+bool TableRow::has(const std::string& column) const {
+  return holds(header_, column) && !word(column).empty();
+}
+
+std::string TableRow::word(const std::string& column) const {
+  const auto at =
+      static_cast<std::size_t>(std::find(header_.begin(), header_.end(), column) - header_.begin());
+  if (at == header_.size())
+    lines_.fail("file.no-column",
+                {text("column", column), text("expected", published::nearest(column, header_))});
+  return at < cells_.size() ? cells_[at] : std::string();
+}
+
+double TableRow::real(const std::string& column) const {
+  const std::string cell = word(column);
+  double value = 0;
+  const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
+  if (error != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value))
+    lines_.fail("file.bad-cell", {text("found", cell.substr(0, 80))});
+  return value;
+}
+
+void read_small_table(const std::string& path, const std::vector<std::string>& needed,
+                      const std::vector<std::string>& others,
+                      const std::function<void(const TableRow&)>& take) {
+  Lines lines(path);
+  std::string line;
+  std::vector<std::string> header;
+  char separator = ',';
+  std::size_t rows = 0;
+  while (lines.next(line)) {
+    const std::string_view t = trimmed(line);
+    if (t.empty() || t.front() == '#') continue;
+    if (header.empty()) {
+      separator = line.find(';') != std::string::npos ? ';' : ',';
+      header = cells(line, separator);
+      check_header(lines, header, needed, others);
+      continue;
+    }
+    if (++rows > most_rows) lines.fail("file.too-long", {number("most", static_cast<double>(most_rows), "")});
+    take(TableRow(lines, header, cells(line, separator)));
+  }
+  if (rows == 0) lines.fail("file.empty", {});
+}
+
+}  // namespace seamwright::files

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A small text table held whole: readings, tests, measurements. Large recordings are read as streams instead.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "catalog/files/lines.h"
+
+namespace seamwright::files {
+
+/// One row with its column names and its place, for messages.
+class TableRow {
+ public:
+  TableRow(const Lines& lines, const std::vector<std::string>& header, std::vector<std::string> cells)
+      : lines_(lines), header_(header), cells_(std::move(cells)) {}
+  bool has(const std::string& column) const;  ///< there is such a column and the cell is not empty
+  std::string word(const std::string& column) const;
+  /// Throws Fault "file.bad-cell" for what is not a finite number, "file.no-column" when there is no such
+  /// column.
+  double real(const std::string& column) const;
+  [[noreturn]] void fail(const char* id, std::vector<Argument> more) const {
+    lines_.fail(id, std::move(more));
+  }
+
+ private:
+  const Lines& lines_;
+  const std::vector<std::string>& header_;
+  std::vector<std::string> cells_;
+};
+
+/// Calls take for every row below the line of names; blank lines and lines with # are passed over. Separator:
+/// semicolon where the line of names has one, else comma. Columns: the ones known, of which `needed` must be
+/// there. Throws Fault "file.missing", "file.unreadable", "file.empty", "file.no-column",
+/// "file.unknown-column" (nearest known), "file.long-line", "file.too-long" (more than 100 000 rows).
+void read_small_table(const std::string& path, const std::vector<std::string>& needed,
+                      const std::vector<std::string>& others,
+                      const std::function<void(const TableRow&)>& take);
+
+}  // namespace seamwright::files

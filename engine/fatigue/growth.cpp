@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/fatigue/growth.h"
+
+#include <boost/math/quadrature/gauss_kronrod.hpp>
+#include <cmath>
+#include <numbers>
+
+namespace seamwright::fatigue {
+
+using std::numbers::pi;
+
+double growth_cycles(const Paris& paris, double range, double a, double b,
+                     const std::function<double(double)>& shape) {
+  if (!(a > 0 && b >= a && b < 1e6 && range > 0 && range < 1e5))
+    throw Fault{Message{"growth.bad-length",
+                        {number("from", a, "mm"), number("to", b, "mm"), number("range", range, "MPa")}}};
+  // In ln a, where the integrand is smooth from small cracks on.
+  const auto speed = [&](double ln_a) {
+    const double length = std::exp(ln_a);
+    return length / (paris.c * std::pow(range * shape(length) * std::sqrt(pi * length), paris.m));
+  };
+  return boost::math::quadrature::gauss_kronrod<double, 31>::integrate(speed, std::log(a), std::log(b), 10,
+                                                                       1e-10);
+}
+
+ThroughCrack through_crack(double radius, double wall, double half_angle) {
+  const double x = half_angle / pi, slender = radius / wall;
+  ThroughCrack c;
+  Evidence& e = c.evidence;
+  e.figure = "through-crack";
+  e.source = {"zahoor-1985", "circumferential through-wall crack"};
+  e.from_memory = true;
+  e.limits = {limit("R/t", slender, "", 5, 20), limit("theta/pi", x, "", 0, 0.55)};
+  if (!all_inside(e.limits)) {
+    e.coverage = Coverage::none;
+    return c;
+  }
+  const double a = std::pow(slender <= 10 ? 0.125 * slender - 0.25 : 0.4 * slender - 3, 0.25);
+  c.tension = 1 + a * (5.3303 * std::pow(x, 1.5) + 18.773 * std::pow(x, 4.24));
+  c.bending = 1 + a * (4.5967 * std::pow(x, 1.5) + 2.6422 * std::pow(x, 4.24));
+  e.value = c.tension;
+  e.inputs = {{"bending", c.bending, ""}};
+  return c;
+}
+
+Interval inspection_interval(double radius, double wall, double range, double cycles_per_year) {
+  Interval i;
+  i.found_mm = 15.78 * std::pow(1 / (1 - 0.9) - 1, 1 / 1.079);
+  const double from = 0.5 * i.found_mm, to = 0.5 * pi * radius;
+  ThroughCrack least = through_crack(radius, wall, from / radius);
+  Evidence& e = i.evidence;
+  e = least.evidence;
+  e.figure = "inspection-interval";
+  if (e.coverage == Coverage::none || !(from < to) || !(range > 0)) {
+    e.coverage = Coverage::none;
+    e.notes.push_back(
+        {"growth.no-interval", {number("found", i.found_mm, "mm"), number("half", 2 * to, "mm")}});
+    return i;
+  }
+  i.cycles = growth_cycles({}, range, from, to,
+                           [&](double a) { return through_crack(radius, wall, a / radius).tension; });
+  i.interval_years = i.cycles / cycles_per_year / 3;
+  e.value = i.interval_years;
+  e.unit = std::string("years");
+  e.inputs = {
+      {"length found", i.found_mm, "mm"},     {"range", range, "MPa"}, {"cycles of growth", i.cycles, ""},
+      {"cycles a year", cycles_per_year, ""}, {"C", Paris{}.c, ""},    {"m", Paris{}.m, ""}};
+  e.notes.push_back({"growth.habit", {}});
+  return i;
+}
+
+}  // namespace seamwright::fatigue

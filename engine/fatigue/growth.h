@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Crack growth after Paris: da/dN = C (Delta K)^m in N and mm. Constants: C = 5.21e-13, m = 3, IIW 2008 for
+// steel in air. One geometry: a through-wall crack around part of a round tube; elsewhere no published
+// solution is built in.
+#pragma once
+
+#include <functional>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::fatigue {
+
+struct Paris {
+  double c = 5.21e-13, m = 3;
+};
+
+/// Cycles from half length a to b, mm, under a constant range in MPa, Delta K = range Y(a) sqrt(pi a). No
+/// threshold: safe side. Throws Fault "growth.bad-length" unless 0 < a <= b, range > 0.
+double growth_cycles(const Paris& paris, double range_mpa, double a_mm, double b_mm,
+                     const std::function<double(double)>& shape);
+
+/// Factors on the nominal stress of a through-wall crack of half angle theta around a tube of mean radius R
+/// and wall t: Zahoor, J. Pressure Vessel Technology 107 (1985) 203 [from memory]: tension 1 + A (5.3303
+/// x^1.5 + 18.773 x^4.24), bending 1 + A (4.5967 x^1.5 + 2.6422 x^4.24), x = theta/pi, A = (0.125 R/t -
+/// 0.25)^0.25 up to R/t = 10, then (0.4 R/t - 3)^0.25; R/t 5..20, x up to 0.55.
+struct ThroughCrack {
+  double tension = 1, bending = 1;
+  Evidence evidence;
+};
+ThroughCrack through_crack(double mean_radius_mm, double wall_mm, double half_angle_rad);
+
+/// Time to look again: growth from what an eye finds to half the tube's circumference, over three (aircraft
+/// and bridge habit, from memory).
+struct Interval {
+  double cycles = 0;  ///< of growth
+  double interval_years = 0;
+  double found_mm = 0;  ///< whole length found with 90 % probability
+  Evidence evidence;
+};
+/// range_mpa: constant range that grows a crack as the year's cycles do, (sum n s^3 / sum n)^(1/3), of
+/// nominal stress; all of it taken as tension, which is the larger factor. Detectable: visual, easy access,
+/// 2c = 15.78 ((1 - p)^-1 - 1)^(1/1.079) mm at p = 0.9 (DNV-RP-C210 [from memory]). Coverage none outside the
+/// solution's range.
+Interval inspection_interval(double mean_radius_mm, double wall_mm, double range_mpa, double cycles_per_year);
+
+}  // namespace seamwright::fatigue

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// How likely a crack is: from the scatter of curve, Miner sum, loads and model. All log-normal; standard
+// deviations are those of natural logarithms.
+//
+// Sources: JCSS Probabilistic Model Code, part 3, fatigue: Miner sum at failure with mean 1 and coefficient
+// of variation 0.3, global stress 0.10, stress concentration 0.20. The median of the Miner sum is then
+// exp(-s^2/2). Scatter of a curve: its own published standard deviation of log10 N.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::fatigue {
+
+/// ln standard deviation of a log-normal quantity with this coefficient of variation: sqrt(ln(1 + v^2)).
+double log_deviation(double coefficient_of_variation);
+
+/// Loads and global model move all places together; the local model, the curve and the Miner sum each its
+/// own.
+struct Scatter {
+  double loads = 0, frame_model = 0, miner = 0;
+  double common() const;  ///< of the stress, shared by all places
+};
+
+/// One place that can crack. Damage of the service without any factor by the characteristic curve, as a
+/// function of a multiplier on all stress: a straight line of logarithms between the steps, and beyond them
+/// with the end slopes.
+struct Place {
+  std::string id;
+  std::vector<double> ln_stress;  ///< ascending, at least two
+  std::vector<double> ln_damage;  ///< not descending; -infinity: none
+  double curve = 0;               ///< ln N
+  double below_mean = 2;          ///< the curve lies so many deviations below its mean
+  double local_model = 0;         ///< ln stress
+};
+double ln_damage_at(const Place& place, double ln_stress);
+
+/// Reliability index of a place and probability of a crack in the service. Throws Fault "fatigue.bad-scatter"
+/// when nothing scatters, or a deviation is negative or not a number.
+struct Likelihood {
+  double index = 0, probability = 0;
+  Evidence evidence;
+};
+
+/// Closed form with the slope m of the curve at the damage D of the stress as it is:
+/// index = (below_mean s_N - s_D^2/2 - ln D) / sqrt(s_N^2 + s_D^2 + m^2 (s_S^2 + s_local^2)).
+Likelihood closed_form(double ln_damage, double slope, const Place& place, const Scatter& scatter);
+
+/// A place with its damage as the curve has it: quadrature over stress.
+Likelihood place_likelihood(const Place& place, const Scatter& scatter);
+
+/// A frame is a series: it has a crack when any place has.
+struct FrameLikelihood {
+  double probability = 0, index = 0;  ///< loads and global model shared, all else independent
+  double lower = 0, upper = 0;        ///< all fully correlated: the largest; all independent
+};
+FrameLikelihood frame_likelihood(const std::vector<Place>& places, const Scatter& scatter);
+
+/// The same by simulation, for what has no closed form: share of samples with a crack, and its standard
+/// error.
+struct Simulated {
+  double probability = 0, standard_error = 0;
+};
+Simulated simulate(const std::vector<Place>& places, const Scatter& scatter, std::size_t samples,
+                   std::uint64_t seed);
+
+/// Factor on stress with which a verdict by the characteristic curve at damage 1 meets a reliability index,
+/// for one slope: exp((index sqrt(s_N^2 + s_D^2 + m^2 s_S^2) + s_D^2/2 - below_mean s_N) / m).
+double load_factor_for(double index, double slope, double curve_deviation, double below_mean,
+                       double stress_deviation, double miner_deviation);
+
+}  // namespace seamwright::fatigue

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/study/suggest.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <optional>
+#include <set>
+
+#include "engine/rating/geometry.h"
+#include "engine/rating/parallel.h"
+
+namespace seamwright::study {
+
+namespace {
+
+using rating::Job;
+constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+
+struct Step {
+  double to = 0;
+  Job job;
+};
+struct Kind {
+  std::string name, unit;
+  double from = nan;
+  std::vector<Step> steps{};
+};
+using Change = std::function<void(Job&, double)>;
+
+// A tube of its own for a member and its twin.
+void set_tube(Job& job, const std::string& member, const frame::RoundTube& section) {
+  frame::Frame& f = job.design.frame;
+  for (const std::string& id : {member, twin_of(member)})
+    for (frame::Member& m : f.members) {
+      if (m.id != id) continue;
+      frame::Tube own = rating::tube_of(f, m);
+      own.id += "*" + m.id;
+      own.section = section;
+      m.tube = own.id;
+      f.tubes.push_back(std::move(own));
+    }
+}
+
+void for_weld(Job& job, const std::string& weld, const std::function<void(joints::Weld&)>& change) {
+  for (joints::Weld& w : job.design.welds)
+    if (w.id == weld || w.id == twin_of(weld)) change(w);
+}
+
+Kind kind_of(const Job& job, const char* name, const char* unit, double from,
+             const std::vector<double>& values, const Change& change) {
+  Kind kind{name, unit, from};
+  for (const double value : values) {
+    kind.steps.push_back({value, job});
+    change(kind.steps.back().job, value);
+  }
+  return kind;
+}
+
+// Walls and diameters of a member's tube, from the stock.
+void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, const std::string& member,
+                    const std::string& name, std::vector<Kind>& kinds) {
+  const frame::RoundTube* tube = member.empty() ? nullptr : rating::round_tube(job.design.frame, member);
+  if (!tube) return;
+  const frame::RoundTube now = *tube;
+  std::set<double> walls, diameters;
+  for (const frame::RoundTube& s : stock) {
+    if (s.wall_mm > now.wall_mm && s.wall_mm < 0.5 * now.diameter_mm && s.wall_mm <= 3 * now.wall_mm)
+      walls.insert(s.wall_mm);
+    if (s.diameter_mm > now.diameter_mm && s.diameter_mm <= 2 * now.diameter_mm)
+      diameters.insert(s.diameter_mm);
+  }
+  kinds.push_back(kind_of(job, (name + "-wall").c_str(), "mm", now.wall_mm, {walls.begin(), walls.end()},
+                          [&](Job& j, double wall) {
+                            set_tube(j, member, {now.diameter_mm, wall});
+                          }));
+  kinds.push_back(kind_of(job, (name + "-diameter").c_str(), "mm", now.diameter_mm,
+                          {diameters.begin(), diameters.end()}, [&](Job& j, double d) {
+                            set_tube(j, member, {d, now.wall_mm});
+                          }));
+}
+
+std::vector<Kind> kinds_of(const Job& job, const std::vector<frame::RoundTube>& stock,
+                           const joints::Weld& weld) {
+  std::vector<Kind> kinds;
+  add_tube_kinds(job, stock, weld.member, "brace", kinds);
+  add_tube_kinds(job, stock, weld.chord, "chord", kinds);
+  std::vector<double> throats;
+  for (const double f : {1.25, 1.5, 1.75, 2.0, 2.5, 3.0}) throats.push_back(f * weld.throat_mm);
+  kinds.push_back(kind_of(job, "throat", "mm", weld.throat_mm, throats, [&](Job& j, double a) {
+    for_weld(j, weld.id, [a](joints::Weld& w) { w.throat_mm = a; });
+  }));
+  if (!weld.root_proven)
+    kinds.push_back(kind_of(job, "proven-root", "", 0, {1}, [&](Job& j, double) {
+      for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; });
+    }));
+  kinds.push_back(
+      kind_of(job, "payload", "", 1, {0.9, 0.75, 0.6, 0.45, 0.3, 0.2, 0.1}, [](Job& j, double share) {
+        for (loads::Trip& trip : j.duty.trips)
+          for (loads::Leg& leg : trip.legs) leg.pose.payload_kg *= share;
+      }));
+  return kinds;
+}
+
+bool meets(const rating::Rating& r, const std::string& weld) {
+  for (const rating::WeldRating& w : r.welds)
+    if (w.id == weld) return w.verdict == rating::Verdict::meets;
+  return false;
+}
+
+std::size_t worse_welds(const rating::Rating& before, const rating::Rating& after, const std::string& weld) {
+  std::size_t count = 0;
+  for (const rating::WeldRating& w : before.welds)
+    if (w.id != weld && life_km(after, w.id) < 0.9 * life_km(before, w.id)) ++count;
+  return count;
+}
+
+Suggestion describe(const Kind& kind, const Step& step, const rating::Rating& rated,
+                    const rating::Rating& as_is, const Job& job, const std::string& weld) {
+  Suggestion s{kind.name, kind.unit, kind.from, step.to};
+  s.meets = meets(rated, weld);
+  s.life_km = life_km(rated, weld);
+  s.mass_kg = frame_mass_kg(step.job.design.frame) - frame_mass_kg(job.design.frame);
+  s.governing_weld = rated.governing_weld;
+  s.worse = worse_welds(as_is, rated, weld);
+  return s;
+}
+
+}  // namespace
+
+std::string twin_of(const std::string& id) {
+  if (id.ends_with(".L")) return id.substr(0, id.size() - 1) + "R";
+  if (id.ends_with(".R")) return id.substr(0, id.size() - 1) + "L";
+  return {};
+}
+
+std::vector<Suggestion> suggestions(const Job& job, const rating::Published& published,
+                                    const std::vector<frame::RoundTube>& stock, const std::string& weld,
+                                    rating::Method method, const rating::Progress& progress) {
+  const auto& welds = job.design.welds;
+  const auto at = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld; });
+  if (at == welds.end())
+    throw Fault{Message{"rating.unknown-weld", {text("weld", weld), text("nearest", "")}}};
+  const std::vector<Kind> kinds = kinds_of(job, stock, *at);
+  const rating::Rating as_is = rating::rate(job, published, rating::Method::spectral, {});
+
+  struct Trial {
+    const Kind* kind;
+    const Step* step;
+    std::optional<rating::Rating> rated{};
+  };
+  std::vector<Trial> trials;
+  for (const Kind& k : kinds)
+    for (const Step& s : k.steps) trials.push_back({&k, &s});
+  std::atomic<std::size_t> done = 0;
+  rating::over_tasks(trials.size(), 0, [&](std::size_t i) {
+    if (progress.stop.stop_requested()) throw rating::Stopped{};
+    try {
+      trials[i].rated = rating::rate(trials[i].step->job, published, rating::Method::spectral, {});
+    } catch (const Fault&) {  // such as a brace wider than its chord's end: no such frame
+    }
+    ++done;
+    if (progress.report)
+      progress.report(0.8 * static_cast<double>(done) / static_cast<double>(trials.size()));
+  });
+
+  std::vector<Suggestion> all;
+  for (const Kind& k : kinds) {
+    std::optional<Suggestion> best;
+    for (const Trial& t : trials) {
+      if (t.kind != &k || !t.rated) continue;
+      Suggestion s = describe(k, *t.step, *t.rated, as_is, job, weld);
+      if (s.meets && method == rating::Method::time)
+        s = describe(k, *t.step, rating::rate(t.step->job, published, method, {}), as_is, job, weld);
+      if (!best || s.meets || s.life_km > best->life_km) best = s;
+      if (s.meets) break;
+    }
+    all.push_back(best ? *best : Suggestion{k.name, k.unit, k.from, nan, false, true, nan});
+    if (progress.report)
+      progress.report(0.8 + 0.2 * static_cast<double>(all.size()) / static_cast<double>(kinds.size()));
+  }
+  all.push_back({"gusset", "", nan, nan, false, false, nan});
+  return all;
+}
+
+}  // namespace seamwright::study

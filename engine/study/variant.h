@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What studies share: a rating boiled down, and the mass of a frame.
+#pragma once
+
+#include "engine/rating/rate.h"
+
+namespace seamwright::study {
+
+/// Mass of the welded tubes, kg: section times length between the nodes, without cuts and weld metal.
+double frame_mass_kg(const frame::Frame& frame);
+
+/// Life of the worst site of a weld, km with factors; NaN when the weld is not there or not covered.
+double life_km(const rating::Rating& rating, const std::string& weld);
+
+}  // namespace seamwright::study

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/study.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "reports/content/evidence.h"
+#include "reports/content/plot.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Table table_of(std::initializer_list<const char*> columns) {
+  Table t;
+  for (const char* id : columns) t.columns.push_back(plain(id));
+  return t;
+}
+
+}  // namespace
+
+Document compare_document(const CompareReport& r) {
+  Document d;
+  d.title = {"compare.title", {text("first", r.first), text("second", r.second)}};
+  const study::WeldPair& least = r.welds.welds.front();
+  d.blocks.emplace_back(
+      Answer{State{name_of(r.verdict)},
+             {"compare.answer",
+              {text("weld", least.weld), number("ratio", least.ratio, ""),
+               number("mass", r.second_kg - r.first_kg, "kg"), number("chance", 100 * r.second_chance, "%"),
+               number("before", 100 * r.first_chance, "%")}}});
+  d.blocks.emplace_back(cautions());
+  Table t = table_of({"column.weld", "column.life-first", "column.life-second", "column.ratio",
+                      "column.verdict-first", "column.verdict-second"});
+  for (const study::WeldPair& w : r.welds.welds)
+    t.rows.push_back({Verbatim{w.weld}, Quantity{w.first_km, "km", 2}, Quantity{w.second_km, "km", 2},
+                      Quantity{w.ratio, "", 3}, State{name_of(w.first)}, State{name_of(w.second)}});
+  d.blocks.emplace_back(Heading{2, plain("rating.welds")});
+  d.blocks.emplace_back(std::move(t));
+  for (const auto& [id, list] : {std::pair{"compare.only-first", &r.welds.only_first},
+                                 std::pair{"compare.only-second", &r.welds.only_second}}) {
+    std::string all;
+    for (const std::string& weld : *list) all.append(all.empty() ? "" : ", ").append(weld);
+    if (!all.empty()) d.blocks.emplace_back(Paragraph{{id, {text("welds", all)}}});
+  }
+  Facts masses;
+  masses.facts.push_back({plain("compare.mass-first"), Quantity{r.first_kg, "kg", 4}});
+  masses.facts.push_back({plain("compare.mass-second"), Quantity{r.second_kg, "kg", 4}});
+  d.blocks.emplace_back(Heading{2, plain("compare.mass")});
+  d.blocks.emplace_back(std::move(masses));
+  d.blocks.emplace_back(Heading{2, plain("compare.changed")});
+  if (r.differences.empty()) {
+    d.blocks.emplace_back(Paragraph{plain("compare.same")});
+    return d;
+  }
+  Table changes = table_of({"column.place", "column.first", "column.second"});
+  for (const DesignDifference& x : r.differences)
+    changes.rows.push_back({Verbatim{x.place}, Verbatim{x.first}, Verbatim{x.second}});
+  d.blocks.emplace_back(std::move(changes));
+  return d;
+}
+
+Document influence_document(const study::Influences& all) {
+  Document d;
+  d.title = plain("influence.title");
+  if (!all.inputs.empty())
+    d.blocks.emplace_back(
+        Paragraph{{"influence.answer",
+                   {word("input", "input." + all.inputs[0].input), text("weld", all.weld),
+                    number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
+  Table t = table_of({"column.input", "column.low", "column.as-is", "column.high", "column.life-low",
+                      "column.life-high", "column.spread", "column.governs", "column.source"});
+  for (const study::Influence& i : all.inputs)
+    t.rows.push_back(
+        {Message{"input." + i.input, {}}, Quantity{i.low, i.unit, 3}, Quantity{i.as_is, i.unit, 3},
+         Quantity{i.high, i.unit, 3}, Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2},
+         Quantity{i.spread, "", 3},
+         Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
+         Verbatim{i.source.key == "seamwright" ? i.source.clause : i.source.key + ", " + i.source.clause}});
+  d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{plain("influence.method")});
+  return d;
+}
+
+Document suggest_document(const std::string& weld, const std::vector<study::Suggestion>& all) {
+  Document d;
+  d.title = {"suggest.title", {text("weld", weld)}};
+  const study::Suggestion* lightest = nullptr;
+  for (const study::Suggestion& s : all)
+    if (s.meets && (!lightest || s.mass_kg < lightest->mass_kg)) lightest = &s;
+  if (lightest)
+    d.blocks.emplace_back(
+        Answer{State{std::string("meets")},
+               {"suggest.answer",
+                {word("kind", "suggest." + lightest->kind), number("from", lightest->from, lightest->unit),
+                 number("to", lightest->to, lightest->unit), number("mass", lightest->mass_kg, "kg"),
+                 number("life", lightest->life_km, "km")}}});
+  else
+    d.blocks.emplace_back(Answer{State{std::string("falls_short")}, plain("suggest.none")});
+  d.blocks.emplace_back(cautions());
+  Table t = table_of({"column.change", "column.as-is", "column.changed", "column.life-km", "column.mass-more",
+                      "column.governs", "column.worse", "column.verdict"});
+  for (const study::Suggestion& s : all)
+    t.rows.push_back({Message{"suggest." + s.kind, {}}, Quantity{s.from, s.unit, 3},
+                      Quantity{s.to, s.unit, 3}, Quantity{s.life_km, "km", 2},
+                      Quantity{s.covered ? s.mass_kg : std::nan(""), "kg", 2}, Verbatim{s.governing_weld},
+                      Quantity{static_cast<double>(s.worse), "", 3},
+                      State{!s.covered ? "not_covered"
+                            : s.meets  ? "meets"
+                                       : "falls_short"}});
+  d.blocks.emplace_back(std::move(t));
+  for (const char* id : {"suggest.one-kind", "suggest.no-gusset", "suggest.proven"})
+    d.blocks.emplace_back(Paragraph{plain(id)});
+  return d;
+}
+
+Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
+                      const std::vector<fatigue::Test>& tests) {
+  Document d;
+  d.title = plain("fit.title");
+  d.blocks.emplace_back(
+      Paragraph{{"fit.answer",
+                 {number("design", fit.design_mpa_2e6, "MPa"), number("mean", fit.mean_mpa_2e6, "MPa"),
+                  number("slope", fit.slope, ""), number("survival", 100 * wish.survival, "%"),
+                  number("confidence", 100 * wish.confidence, "%")}}});
+  d.blocks.emplace_back(Drawing{fit_plot(fit, tests), plain("fit.plot")});
+  Facts f;
+  const auto add = [&](const char* label, double value, int digits) {
+    f.facts.push_back({plain(label), Quantity{value, "", digits}});
+  };
+  add("fit.slope", fit.slope, 4);
+  add("fit.log-a", fit.log_a, 5);
+  add("fit.deviation", fit.deviation, 3);
+  add("fit.factor", fit.tolerance_factor, 4);
+  add("fit.design-log-a", fit.design_log_a, 5);
+  add("fit.failures", static_cast<double>(fit.failures), 6);
+  add("fit.run-outs", static_cast<double>(fit.run_outs), 6);
+  d.blocks.emplace_back(std::move(f));
+  for (const Message& note : fit.evidence.notes) d.blocks.emplace_back(Paragraph{note});
+  Table t =
+      table_of({"column.range", "column.cycles", "column.run-out", "column.residual", "column.outlier"});
+  for (std::size_t i = 0; i < tests.size(); ++i) {
+    const bool out = std::find(fit.outliers.begin(), fit.outliers.end(), i) != fit.outliers.end();
+    t.rows.push_back({Quantity{tests[i].range_mpa, "MPa", 4}, Quantity{tests[i].cycles, "", 4},
+                      plain(tests[i].run_out ? "word.yes" : "word.no"), Quantity{fit.residuals[i], "", 3},
+                      plain(out ? "word.yes" : "word.no")});
+  }
+  d.blocks.emplace_back(Heading{2, plain("fit.tests")});
+  d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{plain("fit.holds")});
+  return d;
+}
+
+}  // namespace seamwright::reports

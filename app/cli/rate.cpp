@@ -4,10 +4,12 @@
 
 #include "app/cli/commands.h"
 #include "app/cli/progress.h"
+#include "catalog/files/as_built.h"
 #include "catalog/files/job.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/throats.h"
 #include "reports/content/rating.h"
+#include "reports/content/study.h"
 #include "reports/content/throats.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -18,6 +20,7 @@ namespace {
 
 struct Options {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, csv;
+  std::string as_built;
   bool explain = false, throats = false, json = false;
 };
 
@@ -104,7 +107,42 @@ int throats(const Options& options, const Session& session) {
              : 1;
 }
 
+// The design as drawn against the frame as it was welded.
+int as_built(const Options& options, const Session& session) {
+  const published::Catalog& catalog = published::catalog();
+  rating::Job drawn = files::read_job(options.job, options.duty, catalog);
+  if (!options.rules.empty()) set_rules(drawn.rules, options.rules);
+  rating::Job built = drawn;
+  reports::CompareReport r;
+  for (const files::Difference& d : files::apply_as_built(options.as_built, built.design))
+    r.differences.push_back({d.place, d.first, d.second});
+  {
+    Bar bar;
+    const rating::Rating first = rating::rate(drawn, catalog.data, method_of(options), bar.progress());
+    const rating::Rating second = rating::rate(built, catalog.data, method_of(options), bar.progress());
+    r.welds = study::compare(first, second);
+    r.first_chance = first.likelihood.frame.probability;
+    r.second_chance = second.likelihood.frame.probability;
+    r.verdict = second.verdict;
+    for (const rating::WeldRating& w : second.welds)
+      for (const Message& note : w.sites[0].evidence.because.empty() ? std::vector<Message>{}
+                                                                     : w.sites[0].evidence.because[0].notes)
+        if (note.id.starts_with("as-built.")) r.notes.emplace_back(w.id, note);
+  }
+  r.first = drawn.design.identity.name;
+  r.second = reports::sentence({"as-built.name", {text("file", options.as_built)}}, session.language);
+  r.first_kg = r.second_kg = study::frame_mass_kg(drawn.design.frame);
+  const reports::Document document = reports::compare_document(r);
+  if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (options.json)
+    print(reports::to_json(r));
+  else
+    print(document, session);
+  return r.verdict == rating::Verdict::meets ? 0 : 1;
+}
+
 int rate(const Options& options, const Session& session) {
+  if (!options.as_built.empty()) return as_built(options, session);
   if (options.throats) return throats(options, session);
   std::vector<rating::Rating> ratings = ratings_of(options);
   const reports::Document document = document_of(ratings, options);
@@ -144,6 +182,10 @@ void add_rate(CLI::App& app, Session& session) {
                    "joints of tubes as rigid, or with the chord's wall giving way, or both side by side")
       ->check(CLI::IsMember({"rigid", "flexible", "both"}));
   auto* weld = command->add_option("--weld", options->weld, "one weld only");
+  command
+      ->add_option("--as-built", options->as_built,
+                   "measured welds: the frame as it was made against the drawing")
+      ->excludes(weld);
   command->add_flag("--throats", options->throats, "the throat that each weld's root needs")->excludes(weld);
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
   command->add_flag("--json", options->json, "one JSON document on stdout");

@@ -38,8 +38,10 @@ struct Weld {
   bool shares_given = false;
   double x_share = 0, k_share = 0, gap_mm = 0;
   std::string partner{};
-  bool stress_relieved = false;           ///< by heat after welding
-  double offset_mm = 0;                   ///< of the centre lines of the walls in a splice
+  bool stress_relieved = false;  ///< by heat after welding
+  double offset_mm = 0;          ///< of the centre lines of the walls in a splice
+  /// As measured on the finished weld; 0 = as the design has it, or nothing found.
+  double leg_mm = 0, undercut_mm = 0, cap_mm = 0, cap_width_mm = 0;
   double other_wall_mm = 0;               ///< of the other tube in a splice; 0 = the same
   double filler_ultimate_mpa = 0;         ///< of the weld metal; 0 = not stated
   double plate_mm = 0;                    ///< thickness of the plate (slotted, plate on tube)

@@ -294,7 +294,7 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   add_shares(parts, order, rating);
   add_elastic(job, service, order, rating);
   add_reasons(service, parts, order, rating);
-  add_detail(service, parts, job.range_model, sums.ranges, order, explained, rating);
+  add_detail(job.design, service, parts, job.range_model, sums.ranges, order, explained, rating);
   add_likelihood(job, service, order, rating);
   add_reports(job, service, sums.lift, rating);
   add_assumptions(job, service, rating);

@@ -5,7 +5,9 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/fatigue/growth.h"
 #include "engine/rating/explain.h"
+#include "engine/rating/geometry.h"
 
 namespace seamwright::rating {
 
@@ -37,6 +39,30 @@ Eigen::MatrixXd quasi_static_rows(const Service& service, const RatedState& full
       rows(i, static_cast<Eigen::Index>(k)) = row_under(site, forces.col(i)).dot(forces.col(i));
   }
   return rows;
+}
+
+// By crack growth where the nominal stress of a round tube is rated; no other place has a solution built in.
+Evidence interval_of(const Design& design, const Site& site, const RangeBins& bins) {
+  const Subject subject = subject_of(design, site.weld);
+  const std::string& member = site.kind == "chord-wall" ? subject.chord : subject.member;
+  const frame::RoundTube* tube = member.empty() ? nullptr : round_tube(design.frame, member);
+  if (!tube || site.curve->stress != fatigue::StressKind::nominal || site.kind.starts_with("bolt")) {
+    Evidence none;
+    none.figure = "inspection-interval";
+    none.source = {"zahoor-1985", "circumferential through-wall crack"};
+    none.coverage = Coverage::none;
+    none.notes.push_back({"growth.no-solution", {}});
+    return none;
+  }
+  double cycles = 0, cubes = 0;
+  for (std::size_t i = 0; i < RangeBins::size; ++i) {
+    const double middle = 0.5 * (RangeBins::from_mpa(i) + RangeBins::from_mpa(i + 1));
+    cycles += bins.bins[i].cycles;
+    cubes += bins.bins[i].cycles * std::pow(middle, 3);
+  }
+  return fatigue::inspection_interval(0.5 * (tube->diameter_mm - tube->wall_mm), tube->wall_mm,
+                                      cycles > 0 ? std::cbrt(cubes / cycles) : 0, cycles)
+      .evidence;
 }
 
 }  // namespace
@@ -105,7 +131,7 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
   }
 }
 
-void add_detail(const Service& service, const Parts& parts, cycles::RangeModel model,
+void add_detail(const Design& design, const Service& service, const Parts& parts, cycles::RangeModel model,
                 const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
                 Rating& rating) {
   for (std::size_t w = 0; w < order.size(); ++w) {
@@ -123,6 +149,7 @@ void add_detail(const Service& service, const Parts& parts, cycles::RangeModel m
       else
         bins.add(ranges[place], 1 / static_cast<double>(rating.realisations));
       site.evidence.because.push_back(cycles_by_range(bins));
+      site.evidence.because.push_back(interval_of(design, service.sites[place], bins));
     }
   }
 }

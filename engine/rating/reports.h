@@ -18,10 +18,10 @@ void add_elastic(const Job& job, const Service& service, const Order& order, Rat
 /// The chain from section forces for the worst site of each kind, and the legs at the governing site.
 void add_reasons(const Service& service, const Parts& parts, const Order& order, Rating& rating);
 
-/// Channels and cycles of the worst site of each kind, for the governing weld and the one named. ranges: per
-/// site in the service, as counted over all realisations; empty in the frequency domain, where they follow
-/// from the parts.
-void add_detail(const Service& service, const Parts& parts, cycles::RangeModel model,
+/// Channels, cycles and, where crack growth has a solution, the inspection interval of the worst site of each
+/// kind, for the governing weld and the one named. ranges: per site in the service, as counted over all
+/// realisations; empty in the frequency domain, where they follow from the parts.
+void add_detail(const Design& design, const Service& service, const Parts& parts, cycles::RangeModel model,
                 const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
                 Rating& rating);
 

@@ -70,6 +70,25 @@ void find_curve(const Published& published, const Rules& rules, const Detail& de
   }
 }
 
+// A fault of the finished weld that no published rule takes: the place is not covered until it is repaired.
+// Undercut: at most 0.05 of the wall, the least of IIW 2008 for the best fillet class [from memory]; cap of a
+// butt weld: at most a tenth of its width (EN 1993-1-9, Table 8.6 rows 3 and 4 [from memory]); offset: only a
+// splice has a rule.
+void leave_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, Site& site) {
+  const auto leave = [&](const char* why, std::vector<Argument> with) {
+    site.curve = nullptr;
+    site.evidence.notes.push_back({why, std::move(with)});
+  };
+  const bool toe = site.kind.ends_with("toe");
+  if (toe && weld.undercut_mm > 0.05 * place.thickness_mm * (1 + 1e-9))
+    leave("as-built.undercut",
+          {number("undercut", weld.undercut_mm, "mm"), number("most", 0.05 * place.thickness_mm, "mm")});
+  else if (toe && weld.cap_width_mm > 0 && weld.cap_mm > 0.1 * weld.cap_width_mm * (1 + 1e-9))
+    leave("as-built.cap", {number("cap", weld.cap_mm, "mm"), number("most", 0.1 * weld.cap_width_mm, "mm")});
+  else if (weld.offset_mm > 0 && weld.kind != "tube-splice")
+    leave("as-built.offset", {number("offset", weld.offset_mm, "mm")});
+}
+
 // The set's own rule for thickness or diameter, as a factor on stress; thinner gains nothing.
 double size_factor(const Detail& detail, double thickness_mm) {
   if (!(detail.size_reference_mm > 0 && thickness_mm > detail.size_reference_mm)) return 1;
@@ -108,7 +127,10 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   site.mean = mean_stress_rule(design, rules, site);
   if (site.mean != fatigue::MeanStress::none)
     site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", rules.set)}});
-  if (!site.curve) {
+  if (place.weld < design.welds.size()) leave_when_faulty(design.welds[place.weld], place, site);
+  if (!site.curve && !site.evidence.notes.empty() && site.evidence.notes.back().id.starts_with("as-built.")) {
+    site.evidence.coverage = Coverage::none;
+  } else if (!site.curve) {
     site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back({"rating.no-detail", {text("set", rules.set), text("place", place.kind)}});
   }

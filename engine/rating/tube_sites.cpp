@@ -105,7 +105,7 @@ struct TubeWeld {
 
 double attachment_of(const TubeWeld& w) {
   if (w.weld.attachment_length_mm > 0) return w.weld.attachment_length_mm;
-  const double leg = w.weld.throat_mm * std::numbers::sqrt2;
+  const double leg = w.weld.leg_mm > 0 ? w.weld.leg_mm : w.weld.throat_mm * std::numbers::sqrt2;
   return w.tube->diameter_mm / std::sin(w.seat.angle_deg * degree) + 2 * leg;
 }
 

@@ -43,6 +43,9 @@ Document compare_document(const CompareReport& r) {
     for (const std::string& weld : *list) all.append(all.empty() ? "" : ", ").append(weld);
     if (!all.empty()) d.blocks.emplace_back(Paragraph{{id, {text("welds", all)}}});
   }
+  Facts left;
+  for (const auto& [weld, why] : r.notes) left.facts.push_back({{"compare.left", {text("weld", weld)}}, why});
+  if (!left.facts.empty()) d.blocks.emplace_back(std::move(left));
   Facts masses;
   masses.facts.push_back({plain("compare.mass-first"), Quantity{r.first_kg, "kg", 4}});
   masses.facts.push_back({plain("compare.mass-second"), Quantity{r.second_kg, "kg", 4}});

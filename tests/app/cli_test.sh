@@ -141,3 +141,62 @@ expect 0 "stability" "$program" stability "$demo"
 grep -q 'lowest threshold' "$folder/out" && grep -q 'Statics of a rigid trike' "$folder/out" || fail "stability without headline or caution"
 expect 0 "stability as JSON" "$program" stability "$demo" --angles 9 --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert len(d["cases"])==18 and 0 < d["lowest_m_s2"] < 3' "$folder/out" || fail "stability"
+
+# Redesign.
+expect 0 "a new job" "$program" new "$folder/own" --wheelbase 1300 --spine-tube 63x4
+expect 3 "a new job where one is" "$program" new "$folder/own"
+expect 2 "a tube that is none" "$program" new "$folder/other" --spine-tube 63
+[ ! -e "$folder/other" ] || fail "an impossible job was written"
+expect 1 "compare" "$program" compare "$demo" "$folder/own" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert any(c["place"]=="parameters.wheelbase" and c["first"]=="1250" for c in d["changed"]) and d["second"]["mass_kg"]>d["first"]["mass_kg"] and len(d["welds"])>60' "$folder/out" || fail "comparison"
+printf 'weld,throat_mm,undercut_mm\nW33,1.7,\nW41,,0.3\n' > "$folder/measured.csv"
+expect 1 "as built" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); w={x["id"]:x for x in d["welds"]}; assert w["W33"]["ratio"]<=1 and {c["place"] for c in d["changed"]}=={"weld[W33].throat_mm","weld[W41].undercut_mm"}' "$folder/out" || fail "as built"
+printf 'weld,throat_mm\nW333,1.7\n' > "$folder/measured.csv"
+expect 3 "as built, no such weld" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv"
+grep -q 'W33' "$folder/err" || fail "nearest weld"
+printf 'weld,throath_mm\nW33,1.7\n' > "$folder/measured.csv"
+expect 3 "as built, no such column" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv"
+grep -q 'throat_mm' "$folder/err" || fail "nearest column"
+
+# Sweeps: the same bytes by one thread and by many, in one piece, in parts and after an interruption.
+sweep="$demo/walls.sweep.toml"
+expect 0 "sweep" "$program" sweep "$sweep" --csv "$folder/all.csv"
+[ "$(wc -l < "$folder/all.csv")" = 19 ] || fail "sweep rows"
+[ ! -e "$folder/all.csv.part" ] || fail "the journal was left"
+expect 0 "sweep by one thread" "$program" sweep "$sweep" --csv "$folder/one.csv" --threads 1
+cmp -s "$folder/all.csv" "$folder/one.csv" || fail "threads change the table"
+for k in 1 2; do expect 0 "part $k" "$program" sweep "$sweep" --csv "$folder/p$k.csv" --part $k/2; done
+expect 0 "join" "$program" sweep --join "$folder/p2.csv" "$folder/p1.csv" --csv "$folder/joined.csv"
+cmp -s "$folder/all.csv" "$folder/joined.csv" || fail "parts change the table"
+expect 3 "join with a gap" "$program" sweep --join "$folder/p2.csv" --csv "$folder/joined.csv"
+expect 3 "join twice" "$program" sweep --join "$folder/p1.csv" "$folder/p1.csv" --csv "$folder/joined.csv"
+expect 2 "part 3 of 2" "$program" sweep "$sweep" --csv "$folder/x.csv" --part 3/2
+for round in 1 2; do # interrupted twice
+  "$program" sweep "$sweep" --csv "$folder/cut.csv" --threads 1 > /dev/null 2>&1 & pid=$!
+  sleep 1.2
+  kill -9 $pid 2> /dev/null || true
+  wait $pid 2> /dev/null || true
+done
+[ -e "$folder/cut.csv.part" ] && printf '17\ttorn' >> "$folder/cut.csv.part"
+expect 0 "sweep goes on" "$program" sweep "$sweep" --csv "$folder/cut.csv"
+cmp -s "$folder/all.csv" "$folder/cut.csv" || fail "an interruption changes the table"
+printf 'format = "seamwright.sweep/1"\n[[parameter]]\nplace = "tube[spine].wall_mm"\nvalues = []\n' > "$folder/empty.sweep.toml"
+expect 3 "sweep without values" "$program" sweep "$folder/empty.sweep.toml" --job "$demo" --csv "$folder/x.csv"
+printf 'format = "seamwright.sweep/1"\n[[parameter]]\nplace = "tube[spine].wall_mm"\nfrom = 2\nto = 4\nsteps = 1000000\n' > "$folder/many.sweep.toml"
+expect 3 "a million variants" "$program" sweep "$folder/many.sweep.toml" --job "$demo" --csv "$folder/x.csv"
+grep -q -- '--yes' "$folder/err" || fail "asks first"
+printf 'format = "seamwright.sweep/1"\n[[parameter]]\nplace = "tube[spine].wall_mm"\nvalues = [3, 40]\n' > "$folder/bad.sweep.toml"
+expect 0 "an impossible variant" "$program" sweep "$folder/bad.sweep.toml" --job "$demo" --csv "$folder/x.csv"
+grep -q '^2,40,,impossible' "$folder/x.csv" || fail "impossible variant"
+
+# Tests of the shop.
+printf 'range_mpa,cycles,run_out\n180,42000,0\n180,61000,0\n150,90000,0\n120,210000,0\n95,520000,0\n70,5000000,1\n' > "$folder/tests.csv"
+expect 1 "fit" "$program" fit "$folder/tests.csv" --html "$folder/fit.html" # fewer than ten: a finding
+grep -q '<svg' "$folder/fit.html" || fail "no plot"
+expect 2 "a detail without what was tested" "$program" fit "$folder/tests.csv" --out "$folder/own.toml"
+mkdir -p "$folder/own/details"
+expect 1 "fit into a job" "$program" fit "$folder/tests.csv" --out "$folder/own/details/a.toml" --id shop-1 --kind tube-tee --place brace-toe --stress hot-spot --min-wall 1 --max-wall 2.5 --by test
+expect 1 "rated with it" "$program" rate "$folder/own" --method spectral --weld W33
+grep -q 'shop-1' "$folder/out" || fail "own detail"
+expect 3 "all run out" sh -c "printf 'range_mpa,cycles,run_out\n100,2e6,1\n90,2e6,1\n' > '$folder/r.csv'; '$program' fit '$folder/r.csv'"

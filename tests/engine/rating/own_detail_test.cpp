@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Details of the shop's own, and welds as they were made.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <limits>
+
+#include "engine/rating/geometry.h"
+#include "engine/rating/sites.h"
+#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/tee.h"
+
+using namespace seamwright;
+using namespace seamwright::rating;
+
+namespace {
+
+std::vector<Site> sites_of(const Design& d, const std::string& set = "dnv") {
+  const frame::Frame cut = frame_with_cuts(d);
+  Rules rules;
+  rules.set = set;
+  return make_sites(d, cut, frame::assemble(cut, frame::On::nothing), rules, published::catalog().data);
+}
+const Site& first(const std::vector<Site>& sites, const std::string& kind) {
+  return *std::find_if(sites.begin(), sites.end(), [&](const Site& s) { return s.kind == kind; });
+}
+OwnDetail detail(const std::string& kind, double min_wall, double max_wall) {
+  OwnDetail d;
+  d.id = "own";
+  d.by = "test";
+  d.kinds = {kind};
+  d.place = "brace-toe";
+  d.stress = fatigue::StressKind::hot_spot;
+  d.min_wall_mm = min_wall;
+  d.max_wall_mm = max_wall;
+  d.curve.id = "own";
+  d.curve.set = "shop";
+  d.curve.stress = d.stress;
+  d.curve.segments = {{3, 12.5, std::numeric_limits<double>::infinity()}};
+  return d;
+}
+
+}  // namespace
+
+TEST_CASE("an own detail rates the tested place and walls, and nothing else") {
+  Design d = tee();  // brace 30 x 2 on chord 60 x 3
+  d.own_details = {detail("tube-tee", 1.5, 2)};
+  const auto sites = sites_of(d);
+  CHECK(first(sites, "brace-toe").curve->id == "own");
+  CHECK(first(sites, "brace-toe").evidence.coverage == Coverage::inside);
+  CHECK(first(sites, "chord-toe").curve->id == "T");
+  CHECK(first(sites, "chord-toe").evidence.coverage == Coverage::extended);
+  for (const auto& [least, most] : {std::pair{2.1, 3.0}, std::pair{1.0, 1.9}}) {
+    d.own_details = {detail("tube-tee", least, most)};
+    CHECK(first(sites_of(d), "brace-toe").curve->id == "T");
+  }
+  d.own_details = {detail("tube-shell", 1, 3)};
+  CHECK(first(sites_of(d), "brace-toe").curve->id == "T");
+}
+
+TEST_CASE("what no rule covers is rated where the shop tested it") {
+  Design d = tee();
+  d.welds[0].kind = "braze-on";
+  d.welds[0].layout = joints::Layout::unwelded;
+  CHECK(first(sites_of(d), "brace-toe").curve == nullptr);
+  d.own_details = {detail("braze-on", 1, 3)};
+  const auto sites = sites_of(d);
+  CHECK(sites.size() == 8);
+  CHECK(first(sites, "brace-toe").curve->id == "own");
+  CHECK(first(sites, "brace-toe").evidence.coverage == Coverage::inside);
+}
+
+TEST_CASE("faults that no published rule takes leave coverage, both sides of their bounds") {
+  Design d = tee();
+  d.welds[0].undercut_mm = 0.1;  // 0.05 of the brace's wall of 2
+  CHECK(first(sites_of(d), "brace-toe").curve != nullptr);
+  d.welds[0].undercut_mm = 0.11;
+  CHECK(first(sites_of(d), "brace-toe").curve == nullptr);
+  CHECK(first(sites_of(d), "brace-toe").evidence.notes.back().id == "as-built.undercut");
+  CHECK(first(sites_of(d), "chord-toe").curve != nullptr);  // its wall is 3
+  CHECK(first(sites_of(d), "root").curve != nullptr);       // the root has no undercut
+  d.welds[0].undercut_mm = 0;
+  d.welds[0].offset_mm = 0.2;
+  CHECK(first(sites_of(d), "brace-toe").curve == nullptr);
+  Design splice = tee();
+  splice.welds[0].kind = "tube-splice";
+  splice.welds[0].layout = joints::Layout::tube_end;
+  splice.welds[0].chord.clear();
+  const double straight = first(sites_of(splice, "en1993"), "brace-toe").row.norm();
+  splice.welds[0].offset_mm = 0.2;
+  CHECK(first(sites_of(splice, "en1993"), "brace-toe").row.norm() ==
+        Approx(straight / 0.76923).epsilon(1e-4));
+  splice.welds[0].cap_mm = 1.0;
+  splice.welds[0].cap_width_mm = 10;
+  CHECK(first(sites_of(splice, "en1993"), "brace-toe").curve != nullptr);
+  splice.welds[0].cap_mm = 1.01;
+  CHECK(first(sites_of(splice, "en1993"), "brace-toe").curve == nullptr);
+}
+
+TEST_CASE("a smaller throat lives shorter") {
+  Job job = straight(one_leg());
+  const Rating drawn = rated(job, Method::spectral);
+  for (joints::Weld& w : job.design.welds)
+    if (w.id == "W33") w.throat_mm *= 0.8;
+  const Rating built = rated(job, Method::spectral);
+  double before = 0, after = 0;
+  for (const SiteRating& s : weld(drawn, "W33").sites)
+    if (s.kind == "root") before = std::max(before, s.damage);
+  for (const SiteRating& s : weld(built, "W33").sites)
+    if (s.kind == "root") after = std::max(after, s.damage);
+  CHECK(after > before * std::pow(1 / 0.8, 3) * 0.99);
+  CHECK(after < before * std::pow(1 / 0.8, 5) * 1.01);
+}
+
+TEST_CASE("the frame's chance of a crack lies between its bounds and grows with the load") {
+  Job job = straight(one_leg());
+  const Rating r = rated(job, Method::spectral);
+  const auto& l = r.likelihood;
+  CHECK(l.places > 30);
+  CHECK(l.frame.lower <= l.frame.probability);
+  CHECK(l.frame.probability <= l.frame.upper + 1e-12);
+  CHECK(l.target_index == 3.8);
+  CHECK(l.target_probability == Approx(7.235e-5).epsilon(1e-3));
+  double most = 0;
+  for (const WeldRating& w : r.welds)
+    most = std::max(most, std::isnan(w.crack_probability) ? 0 : w.crack_probability);
+  CHECK(most == Approx(l.frame.lower).epsilon(1e-9));
+  for (loads::Leg& leg : legs(job)) leg.speed_kmh *= 0.5;
+  for (loads::Road& road : job.duty.roads) road.gd_n0_m3 *= 0.02;
+  const Rating calm = rated(job, Method::spectral);
+  CHECK(calm.likelihood.frame.probability < l.frame.probability);
+}

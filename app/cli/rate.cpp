@@ -21,6 +21,7 @@ namespace {
 struct Options {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, csv;
   std::string as_built;
+  double samples = 0;
   bool explain = false, throats = false, json = false;
 };
 
@@ -64,6 +65,7 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   if (options.rules == "all") return by_all_rules(job, options, catalog);
   if (!options.rules.empty()) set_rules(job.rules, options.rules);
+  job.rules.simulated_samples = options.samples;
   if (!options.joints.empty()) job.design.flexible_joints = options.joints == "flexible";
   if (options.joints == "both") return by_both_joints(job, options, catalog);
   if (!options.ranges.empty()) job.range_model = files::range_model(options.ranges);
@@ -114,7 +116,8 @@ int as_built(const Options& options, const Session& session) {
   if (!options.rules.empty()) set_rules(drawn.rules, options.rules);
   rating::Job built = drawn;
   reports::CompareReport r;
-  for (const files::Difference& d : files::apply_as_built(options.as_built, built.design))
+  for (const files::Difference& d :
+       files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design))
     r.differences.push_back({d.place, d.first, d.second});
   {
     Bar bar;
@@ -186,6 +189,10 @@ void add_rate(CLI::App& app, Session& session) {
       ->add_option("--as-built", options->as_built,
                    "measured welds: the frame as it was made against the drawing")
       ->excludes(weld);
+  command
+      ->add_option("--samples", options->samples,
+                   "simulate the frame's chance of a crack so often, beside quadrature")
+      ->check(CLI::Range(1000.0, 1e8));
   command->add_flag("--throats", options->throats, "the throat that each weld's root needs")->excludes(weld);
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
   command->add_flag("--json", options->json, "one JSON document on stdout");

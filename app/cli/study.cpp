@@ -115,17 +115,13 @@ struct Fitted {
 
 std::vector<fatigue::Test> read_tests(const std::string& path) {
   std::vector<fatigue::Test> tests;
-  files::read_small_table(path, {"range_mpa", "cycles"}, {"run_out", "specimen", "note"},
-                          [&](const files::TableRow& row) {
-                            fatigue::Test t{row.real("range_mpa"), row.real("cycles"), false};
-                            if (row.has("run_out")) {
-                              const double flag = row.real("run_out");
-                              if (flag != 0 && flag != 1)
-                                row.fail("file.bad-cell", {text("found", row.word("run_out"))});
-                              t.run_out = flag == 1;
-                            }
-                            tests.push_back(t);
-                          });
+  files::read_small_table(
+      path, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"}, [&](const files::TableRow& row) {
+        const std::string outcome = row.word("outcome");
+        if (outcome != "failed" && outcome != "runout")
+          row.fail("fit.bad-outcome", {text("found", outcome.substr(0, 80))});
+        tests.push_back({row.real("stress_range_mpa"), row.real("cycles"), outcome == "runout"});
+      });
   return tests;
 }
 
@@ -189,7 +185,8 @@ void add_fit(CLI::App& app, Session& session) {
   auto o = std::make_shared<Fitted>();
   CLI::App* command =
       app.add_subcommand("fit", "Rig tests -> S-N curve, with run-outs; --out makes it a detail of the job");
-  command->add_option("tests", o->tests, "table with range_mpa, cycles, run_out (0 or 1)")->required();
+  command->add_option("tests", o->tests, "table with stress_range_mpa, cycles, outcome (failed, runout)")
+      ->required();
   command->add_option("--slope", o->slope, "fixed slope in place of the one found")
       ->check(CLI::Range(1.0, 30.0));
   command->add_option("--survival", o->wish.survival, "share of details that lie above the design curve")

@@ -6,13 +6,16 @@
 #include <vector>
 
 #include "catalog/files/difference.h"
+#include "catalog/files/measured.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::files {
 
-/// Table with a column `weld` and any of throat_mm, leg_mm, undercut_mm, offset_mm, cap_mm and cap_width_mm
-/// (butt welds). An empty cell was not measured. Changes the design and tells what changed. Throws Fault
-/// "as-built.unknown-weld", "as-built.twice", "file.out-of-range-cell" and those of read_small_table().
-std::vector<Difference> apply_as_built(const std::string& path, rating::Design& design);
+/// Takes throat and leg as measured, throats too small or too large (5213, 5214) from the design's, undercut
+/// (5011, 5012), offset of walls (507, 5071, 5072), cap (502, 503) and its width; of several findings the
+/// worst. Other findings change nothing here. Tells what changed. Throws Fault "as-built.unknown-weld" with
+/// file and line.
+std::vector<Difference> apply_as_built(const std::string& path, const std::vector<Finding>& findings,
+                                       rating::Design& design);
 
 }  // namespace seamwright::files

@@ -10,8 +10,8 @@ namespace seamwright::files {
 struct Difference {
   std::string place, first, second;  ///< values as written; "" where the place is not there
 };
-/// Places as in patched(): rows by their id. Comments and the order of rows do not matter. Throws Fault "file.missing",
-/// "file.syntax" and the like.
+/// Places as in patched(): rows by their id. Comments and the order of rows do not matter. Throws Fault
+/// "file.missing", "file.syntax" and the like.
 std::vector<Difference> differences(const std::string& first, const std::string& second);
 
 }  // namespace seamwright::files

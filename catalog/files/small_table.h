@@ -20,6 +20,7 @@ class TableRow {
   /// Throws Fault "file.bad-cell" for what is not a finite number, "file.no-column" when there is no such
   /// column.
   double real(const std::string& column) const;
+  std::size_t line() const { return lines_.number(); }
   [[noreturn]] void fail(const char* id, std::vector<Argument> more) const {
     lines_.fail(id, std::move(more));
   }

@@ -217,6 +217,21 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
     for (const toml::node& place : row.list("places")) kind.places.push_back(place.value_or(std::string()));
     out.joint_kinds.push_back(kind);
   });
+  read_rows(file, table, "imperfection", keys, [&](Row& row, const Provenance& p) {
+    inspection::Imperfection i{row.id(),
+                               row.text("number"),
+                               row.text("name"),
+                               row.text("weld"),
+                               row.real("above_mm"),
+                               row.real("to_mm"),
+                               inspection::read_limit(row.text("D")),
+                               inspection::read_limit(row.text("C")),
+                               inspection::read_limit(row.text("B")),
+                               p.source,
+                               p.from_memory};
+    if (i.weld != "butt" && i.weld != "fillet" && i.weld != "any") row.fail("unknown weld: " + i.weld);
+    out.imperfections.push_back(i);
+  });
   read_rows(file, table, "steel", keys, [&](Row& row, const Provenance& p) {
     frame::Material m{row.id(),
                       row.real("youngs_mpa"),

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "engine/frame/frame.h"
+#include "engine/inspection/limits.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::published {
@@ -63,6 +64,7 @@ struct Catalog {
   std::vector<Steel> steels;
   std::vector<TubeSize> tubes;
   std::vector<JointKind> joint_kinds;
+  std::vector<inspection::Imperfection> imperfections;
   std::vector<RoadClass> road_classes;
   std::vector<RigPreset> rigs;
   std::vector<Reference> bibliography;

@@ -3,6 +3,7 @@
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace seamwright::fatigue {
@@ -27,7 +28,7 @@ ThroughCrack through_crack(double radius, double wall, double half_angle) {
   const double x = half_angle / pi, slender = radius / wall;
   ThroughCrack c;
   Evidence& e = c.evidence;
-  e.figure = "through-crack";
+  e.figure = std::string("through-crack");
   e.source = {"zahoor-1985", "circumferential through-wall crack"};
   e.from_memory = true;
   e.limits = {limit("R/t", slender, "", 5, 20), limit("theta/pi", x, "", 0, 0.55)};
@@ -50,9 +51,10 @@ Interval inspection_interval(double radius, double wall, double range, double cy
   ThroughCrack least = through_crack(radius, wall, from / radius);
   Evidence& e = i.evidence;
   e = least.evidence;
-  e.figure = "inspection-interval";
+  e.figure = std::string("inspection-interval");
   if (e.coverage == Coverage::none || !(from < to) || !(range > 0)) {
     e.coverage = Coverage::none;
+    e.value = std::numeric_limits<double>::quiet_NaN();
     e.notes.push_back(
         {"growth.no-interval", {number("found", i.found_mm, "mm"), number("half", 2 * to, "mm")}});
     return i;

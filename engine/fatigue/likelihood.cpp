@@ -134,10 +134,11 @@ Simulated simulate(const std::vector<Place>& places, const Scatter& s, std::size
     const double common = common_deviation * normal(engine);
     bool crack = false;
     for (const Place& p : places) {
+      if (crack) break;
       const double own = std::hypot(p.curve, s.miner);
       const double stress = common + (p.local_model > 0 ? p.local_model * normal(engine) : 0);
       const double margin = p.below_mean * p.curve - 0.5 * s.miner * s.miner - ln_damage_at(p, stress);
-      crack = crack || margin + own * normal(engine) < 0;
+      crack = margin + own * normal(engine) < 0;
     }
     cracked += crack ? 1 : 0;
   }

@@ -17,9 +17,9 @@ JointFlexibility joint_flexibility(const TyJoint& joint, double youngs_mpa) {
   f.in_plane = 134 * std::pow(r.gamma, 1.73) * std::exp(-4.52 * r.beta) * std::pow(sine, 1.22) / ed3;
   f.out_of_plane = 85.5 * std::pow(r.gamma, 2.2) * std::exp(-3.85 * r.beta) * std::pow(sine, 2.16) / ed3;
   Evidence& e = f.evidence;
-  e.figure = "joint-flexibility";
+  e.figure = std::string("joint-flexibility");
   e.value = f.axial;
-  e.unit = "mm/N";
+  e.unit = std::string("mm/N");
   e.source = {"fessler-1986", "T and Y joints"};
   e.from_memory = true;
   e.inputs = {{"in_plane", f.in_plane, "rad/(N mm)"}, {"out_of_plane", f.out_of_plane, "rad/(N mm)"}};

@@ -26,7 +26,7 @@ Misalignment misalignment(const std::string& set, double t, double t2, double of
   } else {
     throw Fault{Message{"joints.unknown-set", {text("set", set)}}};
   }
-  e.figure = "misalignment";
+  e.figure = std::string("misalignment");
   e.value = m.factor;
   e.from_memory = true;
   e.inputs = {{"wall", t, "mm"}, {"other_wall", t2, "mm"}, {"offset", offset, "mm"}};

@@ -15,7 +15,7 @@ SquareKScf square_k_scf(const SquareK& j) {
                sine = std::sin(j.angle_deg * std::numbers::pi / 180);
   SquareKScf scf;
   Evidence& e = scf.evidence;
-  e.figure = "square-k-concentration";
+  e.figure = std::string("square-k-concentration");
   e.source = {"cidect-dg8", "square hollow sections, K with gap"};
   e.limits = {limit("beta", b, "", 0.35, 1), limit("2gamma", g, "", 10, 35), limit("tau", tau, "", 0.25, 1),
               limit("angle", j.angle_deg, "deg", 30, 60)};

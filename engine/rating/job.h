@@ -92,6 +92,7 @@ struct Rules {
   double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
   std::string damage_limit_by;       ///< who decided on another limit than the set's
   double load_scatter = 0.20;        ///< coefficient of variation of loads
+  double simulated_samples = 0;      ///< of the frame's likelihood, beside quadrature; 0 = none
   double target_reliability = 0;     ///< index; 0 = the standard's
   double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
   bool mean_stress_credit = false;   ///< for compression, where the set allows it

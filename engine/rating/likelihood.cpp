@@ -55,6 +55,8 @@ void add_likelihood(const Job& job, const Service& service, const Order& order, 
   const fatigue::Scatter scatter = scatter_of(job.rules);
   RatingLikelihood& l = rating.likelihood;
   l.frame = fatigue::frame_likelihood(places, scatter);
+  if (job.rules.simulated_samples > 0)
+    l.simulated = fatigue::simulate(places, scatter, static_cast<std::size_t>(job.rules.simulated_samples), 1);
   l.target_index = target_index(job.rules);
   l.target_probability = chance_of(l.target_index);
   l.places = places.size();

@@ -46,6 +46,7 @@ struct RatingLikelihood {
   fatigue::FrameLikelihood frame;
   double target_index = 0, target_probability = 0;
   double load_factor = std::numeric_limits<double>::quiet_NaN();  ///< that the target asks for, at slope 3
+  fatigue::Simulated simulated;  ///< where the job asks for samples
   std::size_t places = 0;                                         ///< governing sites it is made of
 };
 

@@ -51,6 +51,7 @@ Evidence interval_of(const Design& design, const Site& site, const RangeBins& bi
     none.figure = "inspection-interval";
     none.source = {"zahoor-1985", "circumferential through-wall crack"};
     none.coverage = Coverage::none;
+    none.value = std::numeric_limits<double>::quiet_NaN();
     none.notes.push_back({"growth.no-solution", {}});
     return none;
   }

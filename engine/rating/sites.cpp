@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <string_view>
 
 #include "engine/rating/site_maker.h"
@@ -41,7 +42,18 @@ const OwnDetail* find_own(const Design& design, const std::string& kind, const S
 }
 
 // Tested: inside, whatever the published sources say of such walls.
-void take_own(const OwnDetail& own, Site& site) {
+void take_own(const OwnDetail& own, joints::Layout layout, Site& site) {
+  const bool toe = site.kind.ends_with("toe");
+  const fatigue::StressKind given = site.kind.starts_with("root") ? fatigue::StressKind::throat
+                                    : toe && layout == joints::Layout::tube_on_tube
+                                        ? fatigue::StressKind::hot_spot
+                                        : fatigue::StressKind::nominal;
+  if (own.stress != given) {
+    site.evidence.notes.push_back(
+        {"rating.own-wrong-stress",
+         {text("detail", own.id), text("tested", name_of(own.stress)), text("given", name_of(given))}});
+    return;
+  }
   site.curve = &own.curve;
   site.evidence.coverage = Coverage::inside;
   site.evidence.notes.push_back({"rating.own-detail", {text("detail", own.id), text("by", own.by)}});
@@ -116,7 +128,9 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   site.thickness_mm = place.thickness_mm;
   site.evidence = rests_on;
   if (const OwnDetail* own = find_own(design, subject_of(design, place.weld).kind, place)) {
-    take_own(*own, site);
+    take_own(*own,
+             place.weld < design.welds.size() ? design.welds[place.weld].layout : joints::Layout::unwelded,
+             site);
   } else if (const Detail* detail =
                  find_detail(published, rules.set, subject_of(design, place.weld).kind, place)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
@@ -165,6 +179,7 @@ std::pair<Station, Station> sides_of(const SiteMaker& maker, const joints::Weld&
 Evidence nominal_evidence() {
   Evidence e;
   e.figure = "nominal-stress";
+  e.value = std::numeric_limits<double>::quiet_NaN();  // a way to a stress, not one stress
   e.unit = "MPa";
   e.source = {"seamwright", "beam theory"};
   return e;
@@ -173,6 +188,7 @@ Evidence nominal_evidence() {
 Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_mm) {
   Evidence e;
   e.figure = "throat-stress";
+  e.value = std::numeric_limits<double>::quiet_NaN();
   e.unit = "MPa";
   e.source = maker.rules.set == "dnv"      ? Source{"dnv-rp-c203-2016", "2.3.5"}
              : maker.rules.set == "en1993" ? Source{"en-1993-1-9", "5(6)"}

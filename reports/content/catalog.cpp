@@ -149,7 +149,7 @@ Document listing(const Kind& kind) {
   t.columns.insert(t.columns.end(), kind.columns.begin(), kind.columns.end());
   const bool sourced = kind.name != "references";
   if (sourced) {
-    t.columns.push_back(plain("column.source"));
+    t.columns.push_back(plain("column.source-of"));
     t.columns.push_back(plain("column.clause"));
     t.columns.push_back(plain("column.read"));
   }
@@ -173,7 +173,7 @@ Document one(const Kind& kind, const Row& row) {
   Facts facts;
   for (std::size_t i = 0; i < row.cells.size(); ++i) facts.facts.push_back({kind.columns[i], row.cells[i]});
   if (kind.name != "references") {
-    facts.facts.push_back({plain("column.source"), Verbatim{row.from.source.key}});
+    facts.facts.push_back({plain("column.source-of"), Verbatim{row.from.source.key}});
     facts.facts.push_back({plain("column.clause"), Verbatim{row.from.source.clause}});
     facts.facts.push_back(
         {plain("column.read"), plain(row.from.from_memory ? "word.from-memory" : "word.as-read")});

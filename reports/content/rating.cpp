@@ -122,6 +122,10 @@ Facts likelihood_of(const rating::RatingLikelihood& l) {
   add("likelihood.frame", {100 * l.frame.probability, "%", 2});
   add("likelihood.correlated", {100 * l.frame.lower, "%", 2});
   add("likelihood.independent", {100 * l.frame.upper, "%", 2});
+  if (l.simulated.standard_error > 0 || l.simulated.probability > 0) {
+    add("likelihood.simulated", {100 * l.simulated.probability, "%", 3});
+    add("likelihood.simulated-error", {100 * l.simulated.standard_error, "%", 2});
+  }
   add("likelihood.target", {100 * l.target_probability, "%", 2});
   add("likelihood.index", {l.frame.index, "", 3});
   add("likelihood.target-index", {l.target_index, "", 3});

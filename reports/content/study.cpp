@@ -72,7 +72,7 @@ Document influence_document(const study::Influences& all) {
                    {word("input", "input." + all.inputs[0].input), text("weld", all.weld),
                     number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
   Table t = table_of({"column.input", "column.low", "column.as-is", "column.high", "column.life-low",
-                      "column.life-high", "column.spread", "column.governs", "column.source"});
+                      "column.life-high", "column.spread", "column.governs", "column.source-of"});
   for (const study::Influence& i : all.inputs)
     t.rows.push_back(
         {Message{"input." + i.input, {}}, Quantity{i.low, i.unit, 3}, Quantity{i.as_is, i.unit, 3},

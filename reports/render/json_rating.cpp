@@ -8,10 +8,15 @@ namespace {
 
 Json json_of(const rating::RatingLikelihood& l) {
   if (l.places == 0) return nullptr;
-  return {{"probability", l.frame.probability}, {"index", l.frame.index},
-          {"fully_correlated", l.frame.lower},  {"independent", l.frame.upper},
-          {"target_index", l.target_index},     {"target_probability", l.target_probability},
-          {"load_factor", l.load_factor},       {"places", l.places}};
+  return {{"probability", l.frame.probability},
+          {"index", l.frame.index},
+          {"fully_correlated", l.frame.lower},
+          {"independent", l.frame.upper},
+          {"target_index", l.target_index},
+          {"target_probability", l.target_probability},
+          {"simulated", l.simulated.standard_error > 0 ? Json(l.simulated.probability) : Json()},
+          {"load_factor", l.load_factor},
+          {"places", l.places}};
 }
 
 Json json_of(const rating::Identity& i) {

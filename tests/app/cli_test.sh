@@ -149,15 +149,15 @@ expect 2 "a tube that is none" "$program" new "$folder/other" --spine-tube 63
 [ ! -e "$folder/other" ] || fail "an impossible job was written"
 expect 1 "compare" "$program" compare "$demo" "$folder/own" --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert any(c["place"]=="parameters.wheelbase" and c["first"]=="1250" for c in d["changed"]) and d["second"]["mass_kg"]>d["first"]["mass_kg"] and len(d["welds"])>60' "$folder/out" || fail "comparison"
-printf 'weld,throat_mm,undercut_mm\nW33,1.7,\nW41,,0.3\n' > "$folder/measured.csv"
+printf 'weld,imperfection,value_mm\nW33,throat,1.7\nW41,5011,0.3\n' > "$folder/measured.csv"
 expect 1 "as built" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv" --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); w={x["id"]:x for x in d["welds"]}; assert w["W33"]["ratio"]<=1 and {c["place"] for c in d["changed"]}=={"weld[W33].throat_mm","weld[W41].undercut_mm"}' "$folder/out" || fail "as built"
-printf 'weld,throat_mm\nW333,1.7\n' > "$folder/measured.csv"
+printf 'weld,imperfection,value_mm\nW333,throat,1.7\n' > "$folder/measured.csv"
 expect 3 "as built, no such weld" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv"
 grep -q 'W33' "$folder/err" || fail "nearest weld"
-printf 'weld,throath_mm\nW33,1.7\n' > "$folder/measured.csv"
+printf 'weld,imperfection,value\nW33,throat,1.7\n' > "$folder/measured.csv"
 expect 3 "as built, no such column" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv"
-grep -q 'throat_mm' "$folder/err" || fail "nearest column"
+grep -q 'value_mm' "$folder/err" || fail "nearest column"
 
 # Sweeps: the same bytes by one thread and by many, in one piece, in parts and after an interruption.
 sweep="$demo/walls.sweep.toml"
@@ -191,7 +191,7 @@ expect 0 "an impossible variant" "$program" sweep "$folder/bad.sweep.toml" --job
 grep -q '^2,40,,impossible' "$folder/x.csv" || fail "impossible variant"
 
 # Tests of the shop.
-printf 'range_mpa,cycles,run_out\n180,42000,0\n180,61000,0\n150,90000,0\n120,210000,0\n95,520000,0\n70,5000000,1\n' > "$folder/tests.csv"
+printf 'stress_range_mpa,cycles,outcome\n180,42000,failed\n180,61000,failed\n150,90000,failed\n120,210000,failed\n95,520000,failed\n70,5000000,runout\n' > "$folder/tests.csv"
 expect 1 "fit" "$program" fit "$folder/tests.csv" --html "$folder/fit.html" # fewer than ten: a finding
 grep -q '<svg' "$folder/fit.html" || fail "no plot"
 expect 2 "a detail without what was tested" "$program" fit "$folder/tests.csv" --out "$folder/own.toml"
@@ -199,4 +199,4 @@ mkdir -p "$folder/own/details"
 expect 1 "fit into a job" "$program" fit "$folder/tests.csv" --out "$folder/own/details/a.toml" --id shop-1 --kind tube-tee --place brace-toe --stress hot-spot --min-wall 1 --max-wall 2.5 --by test
 expect 1 "rated with it" "$program" rate "$folder/own" --method spectral --weld W33
 grep -q 'shop-1' "$folder/out" || fail "own detail"
-expect 3 "all run out" sh -c "printf 'range_mpa,cycles,run_out\n100,2e6,1\n90,2e6,1\n' > '$folder/r.csv'; '$program' fit '$folder/r.csv'"
+expect 3 "all run out" sh -c "printf 'stress_range_mpa,cycles,outcome\n100,2e6,runout\n90,2e6,runout\n' > '$folder/r.csv'; '$program' fit '$folder/r.csv'"

@@ -70,9 +70,6 @@ constexpr Entry table[] = {
     {"file.out-of-range",
      "{file}:{line}: {key}: found {found}, expected {expected}.",
      "{file}:{line}: {key}: gefunden {found}, erwartet {expected}."},
-    {"file.out-of-range-cell",
-     "{file}:{line}: {column}: {value} is impossible.",
-     "{file}:{line}: {column}: {value} ist unmöglich."},
     {"file.strengths-by",
      "Strengths of {steel}: {by}.",
      "Festigkeiten von {steel}: {by}."},
@@ -103,6 +100,15 @@ constexpr Entry table[] = {
     {"file.wrong-type",
      "{file}:{line}: {key}: found {found}, expected {expected}.",
      "{file}:{line}: {key}: gefunden {found}, erwartet {expected}."},
+    {"fit.bad-outcome",
+     "{file}:{line}: '{found}' is no outcome: failed or runout.",
+     "{file}:{line}: '{found}' ist kein Ausgang: failed oder runout."},
+    {"measured.bad-imperfection",
+     "{file}:{line}: '{found}' is no imperfection: a number of ISO 6520-1, or throat, leg, cap-width.",
+     "{file}:{line}: '{found}' ist keine Unregelmäßigkeit: eine Nummer nach ISO 6520-1 oder throat, leg, cap-width."},
+    {"measured.bad-value",
+     "{file}:{line}: {value} is impossible.",
+     "{file}:{line}: {value} ist unmöglich."},
 };
 
 }  // namespace

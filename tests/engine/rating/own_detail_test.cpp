@@ -54,6 +54,9 @@ TEST_CASE("an own detail rates the tested place and walls, and nothing else") {
     d.own_details = {detail("tube-tee", least, most)};
     CHECK(first(sites_of(d), "brace-toe").curve->id == "T");
   }
+  d.own_details = {detail("tube-tee", 1, 3)};
+  d.own_details[0].stress = fatigue::StressKind::nominal;  // the place gives a hot spot
+  CHECK(first(sites_of(d), "brace-toe").curve == nullptr);
   d.own_details = {detail("tube-shell", 1, 3)};
   CHECK(first(sites_of(d), "brace-toe").curve->id == "T");
 }
@@ -64,6 +67,7 @@ TEST_CASE("what no rule covers is rated where the shop tested it") {
   d.welds[0].layout = joints::Layout::unwelded;
   CHECK(first(sites_of(d), "brace-toe").curve == nullptr);
   d.own_details = {detail("braze-on", 1, 3)};
+  d.own_details[0].stress = fatigue::StressKind::nominal;
   const auto sites = sites_of(d);
   CHECK(sites.size() == 8);
   CHECK(first(sites, "brace-toe").curve->id == "own");

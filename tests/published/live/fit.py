@@ -22,7 +22,7 @@ with tempfile.TemporaryDirectory() as folder:
         out = 10**log_n > limit
         cycles = np.where(out, limit, 10**log_n)
         path = pathlib.Path(folder) / f"{case}.csv"
-        path.write_text("range_mpa,cycles,run_out\n" + "".join(f"{s!r},{n!r},{int(o)}\n" for s, n, o in zip(ranges.tolist(), cycles.tolist(), out)))
+        path.write_text("stress_range_mpa,cycles,outcome\n" + "".join(f"{s!r},{n!r},{'runout' if o else 'failed'}\n" for s, n, o in zip(ranges.tolist(), cycles.tolist(), out)))
         command = [program, "fit", str(path), "--json"] + (["--slope", str(fixed)] if fixed else [])
         result = subprocess.run(command, capture_output=True, text=True)
         assert result.returncode in (0, 1), result.stderr

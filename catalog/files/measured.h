@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What was measured on finished welds: one line for each finding.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace seamwright::files {
+
+struct Finding {
+  std::string weld;
+  std::string site;          ///< "" = the whole weld
+  std::string imperfection;  ///< number of ISO 6520-1, or "throat", "leg", "cap-width"
+  double value_mm = 0;
+  std::string method, inspector, date;  ///< "" = not told
+  double line = 0;                      ///< of the file
+};
+
+/// Table with the columns weld, site, imperfection, value_mm, method, inspector, date; the first, third and
+/// fourth must be there. Throws the Faults of read_small_table() and "measured.bad-imperfection",
+/// "measured.bad-value" (below 0 or above 1000 mm).
+std::vector<Finding> read_measured(const std::string& path);
+
+}  // namespace seamwright::files

@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Does a qualification record cover a procedure, or a joint: ISO 15614-1:2017, level 2, by the decision it
+// makes item by item. All rules from memory but for the diameter of tubes. Level 1 and what is missing here
+// answer "cannot decide".
+#pragma once
+
+#include "engine/qualification/ranges.h"
+
+namespace seamwright::qualification {
+
+enum class JointForm { butt, fillet, branch };
+const char* name_of(JointForm form);
+
+/// What was welded and tested, or what a procedure or a weld asks for: the variables that decide. 0 or "" =
+/// not stated.
+struct Variables {
+  std::string process, mechanisation;  ///< ISO 4063; "manual", "partly-mechanised", "mechanised", "automatic"
+  std::string first_group, second_group;  ///< ISO/TR 15608, "5.1"
+  double first_yield_mpa = 0, second_yield_mpa = 0;
+  JointForm form = JointForm::branch;
+  bool single_run = true;
+  bool both_sides = false, backed = false, gas_backed = false;
+  double thickness_mm = 0, other_thickness_mm = 0;  ///< walls: branch and main
+  double diameter_mm = 0, other_diameter_mm = 0;    ///< 0 = plate
+  double branch_angle_deg = 0;
+  double throat_mm = 0;
+  std::string filler, gas,
+      current;  ///< designation; ISO 14175 symbol; "DCEN", "DCEP", "AC", "pulsed DCEN" ...
+  std::vector<std::string> positions;
+  double preheat_c = 0, interpass_c = 0;
+  double heat_kj_mm = 0;
+};
+
+struct Record {
+  std::string id;
+  int level = 2, edition = 2017;
+  bool signed_off = false;
+  bool hardness_tested = false, impact_tested = false;
+  Variables tested;
+};
+
+/// Ranges of ISO 15614-1:2017, level 2: wall of butt welds, of fillet welds, throat of a single run, outside
+/// diameter, heat input.
+Range wall_range_butt(double tested_mm, bool single_run);
+Range wall_range_fillet(double tested_mm);
+Range throat_range(double tested_mm, bool single_run);
+Range tube_range(double tested_mm);
+Range heat_range(const Record& record);
+
+/// Whether a record covers the groups of a joint: by the table of groups.
+Answer group_covered(const Variables& tested, const Variables& asked);
+
+/// Every item, in the order of the decision.
+Check covers(const Record& record, const Variables& asked);
+
+}  // namespace seamwright::qualification

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Welders after ISO 9606-1:2012 (EN ISO 9606-1:2017, the same body). All range tables from memory.
+#pragma once
+
+#include "engine/qualification/calendar.h"
+#include "engine/qualification/ranges.h"
+
+namespace seamwright::qualification {
+
+/// What a test piece was, or what a joint asks for: the standard's designation, taken apart.
+struct Designation {
+  std::vector<std::string> processes;  ///< ISO 4063
+  bool tube = false;                   ///< T, else P
+  bool fillet = false;                 ///< FW, else BW
+  int filler_group = 0;                ///< FM1..FM6; 0 = without filler
+  std::string filler_kind;             ///< S, M, B, R, ..., nm
+  double thickness_mm = 0;             ///< s of a butt weld, t of a fillet weld
+  double diameter_mm = 0;              ///< 0 = plate
+  std::vector<std::string> positions;  ///< ISO 6947
+  std::string side;                    ///< "ss", "bs"; "" for fillet welds
+  std::string backing;                 ///< "nb", "mb", "gb", "fb"
+  std::string layers;                  ///< "sl", "ml"; "" where it does not matter
+  std::vector<std::string> unread;     ///< words that are not the standard's
+};
+
+/// "ISO 9606-1 141 T BW FM1 S s1.5 D28.6 H-L045 ss nb": blanks and decimal commas as they come; "PH-L045" is
+/// read as H-L045 and told. Throws Fault "qualification.unreadable" (with what is missing) when process,
+/// product, weld, filler, thickness or position cannot be read.
+Designation read_designation(const std::string& text);
+
+/// A joint as a welder meets it.
+struct Joint {
+  std::string process;
+  bool tube = true, fillet = false;
+  int filler_group = 1;
+  std::string filler_kind = "S";
+  double thickness_mm = 0;      ///< of butt: deposited; of fillet and set-on branch: wall
+  double diameter_mm = 0;       ///< of a tube; 0 = plate
+  double branch_angle_deg = 0;  ///< of a branch connection; 0 = none
+  bool rotates = false;         ///< the tube turns while it is welded
+  std::string position;
+  std::string side = "ss", backing = "nb", layers = "sl";
+};
+
+/// Item by item in the order of the standard's decision: process, weld, filler, kind, position, thickness,
+/// diameter, details. with_fillet: the supplementary fillet piece of 5.4 e was welded.
+Check covers(const Designation& test, const Joint& joint, bool with_fillet = false);
+
+/// Ranges of a test: deposited thickness of butt welds (Table 6), wall of fillet welds (Table 8), outside
+/// diameter (Table 7).
+Range butt_range(double tested_mm, bool gas_welding = false);
+Range fillet_range(double tested_mm);
+Range diameter_range(double tested_mm);
+/// Positions that a tested one covers (Tables 9 and 10); empty for what is no position.
+std::vector<std::string> positions_covered(const std::string& tested, bool fillet);
+
+struct Certificate {
+  std::string id, welder, employer;
+  Designation designation;
+  bool supplementary_fillet = false, revoked = false;
+  Date tested{};
+  char route = 'a';  ///< 9.3 a: retest every 3 years; b: two welds every 2 years; c: quality programme
+  std::vector<Date> confirmed;  ///< six-monthly, by the coordinator
+  std::vector<Date> prolonged;  ///< by the route
+};
+
+/// Whether it holds on a day: from the test on, each confirmation within six months of the one before, the
+/// route's own term. Route c ends with the employer. A lapsed certificate does not come back by a later
+/// signature.
+Check valid_on(const Certificate& certificate, Date day, const std::string& employer);
+/// Last day that it holds, as things stand; nothing when it never did.
+Date holds_to(const Certificate& certificate);
+
+}  // namespace seamwright::qualification

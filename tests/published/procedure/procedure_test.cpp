@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Numbers of welding procedures against independent evaluations of the published formulas (a script of its
+// own): EN 1011-1 and -2, Ito & Bessyo, Yurioka, Dueren, Suzuki (the latter three partly from memory). No
+// printed worked example was to be had.
+#include <catch2/catch.hpp>
+#include <cmath>
+
+#include "engine/procedure/carbon.h"
+#include "engine/procedure/hardness.h"
+#include "engine/procedure/heat.h"
+
+using namespace seamwright;
+using namespace seamwright::procedure;
+
+namespace {
+
+Chemistry steel(double c, double si, double mn, double cr, double mo, double ni = 0, double cu = 0) {
+  Chemistry x;
+  x.c = c;
+  x.si = si;
+  x.mn = mn;
+  x.cr = cr;
+  x.mo = mo;
+  x.ni = ni;
+  x.cu = cu;
+  return x;
+}
+const Chemistry mid_25crmo4 = steel(0.255, 0.25, 0.75, 1.05, 0.225);
+const Chemistry mid_4130 = steel(0.305, 0.25, 0.50, 0.95, 0.20);
+const Chemistry s355 = steel(0.16, 0.35, 1.40, 0.05, 0.01, 0.03, 0.03);
+
+}  // namespace
+
+TEST_CASE("carbon equivalents") {
+  CHECK(ce_iiw(mid_25crmo4).value == Approx(0.6350).epsilon(1e-3));
+  CHECK(cet(mid_25crmo4).value == Approx(0.4050).epsilon(1e-3));
+  CHECK(pcm(mid_25crmo4).value == Approx(0.3683).epsilon(1e-3));
+  CHECK(cen(mid_25crmo4).value == Approx(0.6445).epsilon(1e-3));
+  CHECK(ce_iiw(steel(0.29, 0.40, 0.90, 1.20, 0.30)).value == Approx(0.7400).epsilon(1e-3));
+  CHECK(cet(steel(0.29, 0.40, 0.90, 1.20, 0.30)).value == Approx(0.4700).epsilon(1e-3));
+  CHECK(ce_iiw(mid_4130).value == Approx(0.6183).epsilon(1e-3));
+  CHECK(cet(mid_4130).value == Approx(0.4225).epsilon(1e-3));
+  CHECK(pcm(mid_4130).value == Approx(0.3992).epsilon(1e-3));
+  CHECK(ce_iiw(s355).value == Approx(0.4093).epsilon(1e-3));
+  CHECK(cet(s355).value == Approx(0.3057).epsilon(1e-3));
+  CHECK(pcm(s355).value == Approx(0.2468).epsilon(1e-3));
+}
+
+TEST_CASE("chromium takes 25CrMo4 out of method A, not out of method B") {
+  CHECK(ce_iiw(mid_25crmo4).evidence.coverage == Coverage::extended);
+  CHECK(cet(mid_25crmo4).evidence.coverage == Coverage::inside);
+  CHECK(ce_iiw(s355).evidence.coverage == Coverage::inside);
+  CHECK(ce_iiw(steel(0.2, 0.3, 1.0, 0.90, 0.1)).evidence.coverage == Coverage::inside);
+  CHECK(ce_iiw(steel(0.2, 0.3, 1.0, 0.91, 0.1)).evidence.coverage == Coverage::extended);
+  CHECK_THROWS_AS(cet(steel(-0.1, 0, 1, 0, 0)), Fault);
+  CHECK_THROWS_AS(cet(steel(31, 0, 1, 0, 0)), Fault);
+}
+
+TEST_CASE("heat input by process") {
+  CHECK(heat_input("141", 10, 55, 1.5).energy_kj_mm == Approx(0.36667).epsilon(1e-4));
+  CHECK(heat_input("141", 10, 55, 1.5).heat_kj_mm == Approx(0.2200).epsilon(1e-4));
+  CHECK(heat_input("141", 11, 70, 2.0).heat_kj_mm == Approx(0.2310).epsilon(1e-4));
+  CHECK(heat_input("135", 17, 90, 6.0).heat_kj_mm == Approx(0.2040).epsilon(1e-4));
+  CHECK(heat_input_of_power("141", 600, 1.5).heat_kj_mm == Approx(0.2400).epsilon(1e-4));
+  // 18000 J over 45 mm at any speed: 600 W at 1.5 mm/s for 30 s
+  CHECK(heat_input_of_power("141", 18000.0 / 30, 45.0 / 30).heat_kj_mm == Approx(0.2400).epsilon(1e-4));
+  CHECK(thermal_efficiency("121").k == 1.0);
+  CHECK(thermal_efficiency("111").k == 0.8);
+  CHECK(thermal_efficiency("15").k == 0.6);
+  CHECK(thermal_efficiency("912").evidence.coverage == Coverage::none);
+  CHECK_THROWS_AS(heat_input("141", 10, 55, 0), Fault);
+  CHECK_THROWS_AS(heat_input("141", -10, 55, 1), Fault);
+}
+
+TEST_CASE("cooling time: thin walls cool in the plane, thick ones in depth") {
+  const ShapeFactors none{1, 1};
+  const Cooling thin = cooling_time(0.22, 20, 1.5, none);
+  CHECK(thin.seconds == Approx(24.44).epsilon(1e-3));
+  CHECK(thin.in_depth_s == Approx(1.16).epsilon(5e-3));
+  CHECK(thin.transition_mm == Approx(6.88).epsilon(1e-3));
+  CHECK(cooling_time(0.231, 20, 2.0, none).seconds == Approx(15.16).epsilon(1e-3));
+  CHECK(cooling_time(0.12, 20, 1.0, none).seconds == Approx(16.36).epsilon(1e-3));
+  CHECK(cooling_time(0.22, 150, 1.5, none).seconds == Approx(45.57).epsilon(1e-3));
+  CHECK(cooling_time(0.22, 20, 1.5, {0.67, 0.67}).seconds == Approx(16.38).epsilon(1e-3));
+  CHECK(cooling_time(0.22, 20, 1.5, {0.45, 0.67}).seconds == Approx(11.00).epsilon(1e-3));
+  const Cooling thick = cooling_time(1.0, 100, 12, none);
+  CHECK(thick.in_plane_s == Approx(11.31).epsilon(1e-3));
+  CHECK(thick.in_depth_s == Approx(6.64).epsilon(2e-3));
+  CHECK(thick.transition_mm == Approx(15.66).epsilon(1e-3));
+  CHECK(thick.seconds == thick.in_plane_s);
+  // At the transition both are equal.
+  const Cooling both = cooling_time(1.0, 100, thick.transition_mm, none);
+  CHECK(both.in_plane_s == Approx(both.in_depth_s).epsilon(1e-9));
+  CHECK(heat_for_cooling(25, 20, 1.5, 1) == Approx(0.2225).epsilon(1e-3));
+  CHECK_THROWS_AS(cooling_time(1, 500, 10, none), Fault);
+  CHECK_THROWS_AS(shape_factors("spiral"), Fault);
+}
+
+TEST_CASE("preheat by CET, and withheld outside its range") {
+  CHECK(preheat_cet(0.405, 10, 3, 0.5, 700).celsius == Approx(84.6).epsilon(1e-3));
+  const Preheat p = preheat_cet(0.40, 20, 5, 1.0, 700);
+  CHECK(p.celsius == Approx(131.5).epsilon(1e-3));
+  CHECK(p.of_cet == Approx(150.0));
+  CHECK(p.of_thickness == Approx(-27.4).epsilon(2e-3));
+  CHECK(p.of_hydrogen == Approx(8.9).epsilon(5e-3));
+  CHECK(p.of_heat == Approx(0.0).margin(1e-9));
+  CHECK(preheat_cet(cet(s355).value, 30, 5, 1.5, 355).celsius == Approx(81.5).epsilon(1e-3));
+  const Preheat thin = preheat_cet(0.405, 1.5, 3, 0.5, 700);
+  CHECK(std::isnan(thin.celsius));
+  CHECK(thin.evidence.coverage == Coverage::none);
+  for (const auto& [d, inside] :
+       {std::pair{10.0, true}, std::pair{9.9, false}, std::pair{90.0, true}, std::pair{90.1, false}})
+    CHECK((preheat_cet(0.4, d, 5, 1, 700).evidence.coverage == Coverage::inside) == inside);
+  for (const auto& [q, inside] :
+       {std::pair{0.5, true}, std::pair{0.49, false}, std::pair{4.0, true}, std::pair{4.1, false}})
+    CHECK((preheat_cet(0.4, 20, 5, q, 700).evidence.coverage == Coverage::inside) == inside);
+  for (const auto& [h, inside] :
+       {std::pair{1.0, true}, std::pair{0.9, false}, std::pair{20.0, true}, std::pair{20.1, false}})
+    CHECK((preheat_cet(0.4, 20, h, 1, 700).evidence.coverage == Coverage::inside) == inside);
+  for (const auto& [c, inside] :
+       {std::pair{0.2, true}, std::pair{0.19, false}, std::pair{0.5, true}, std::pair{0.51, false}})
+    CHECK((preheat_cet(c, 20, 5, 1, 700).evidence.coverage == Coverage::inside) == inside);
+  CHECK(preheat_cet(0.4, 20, 5, 1, 1001).evidence.coverage == Coverage::none);
+}
+
+TEST_CASE("hydrogen scales: a bound belongs to the lower scale") {
+  CHECK(hydrogen_scale(3.0) == 'E');
+  CHECK(hydrogen_scale(3.1) == 'D');
+  CHECK(hydrogen_scale(5) == 'D');
+  CHECK(hydrogen_scale(5.1) == 'C');
+  CHECK(hydrogen_scale(10) == 'C');
+  CHECK(hydrogen_scale(10.1) == 'B');
+  CHECK(hydrogen_scale(15) == 'B');
+  CHECK(hydrogen_scale(15.1) == 'A');
+}
+
+TEST_CASE("hardness by three formulas") {
+  const Hardness fast = peak_hardness(mid_25crmo4, 5);
+  CHECK(fast.yurioka == Approx(506.1).epsilon(1e-3));
+  CHECK(fast.dueren == Approx(509.5).epsilon(1e-3));
+  CHECK(fast.suzuki == Approx(494.0).epsilon(1e-3));
+  CHECK(peak_hardness(mid_25crmo4, 10).yurioka == Approx(472.5).epsilon(1e-3));
+  CHECK(peak_hardness(mid_25crmo4, 20).yurioka == Approx(410.6).epsilon(1e-3));
+  const Hardness slow = peak_hardness(mid_25crmo4, 25);
+  CHECK(slow.yurioka == Approx(385.5).epsilon(1e-3));
+  CHECK(slow.dueren == Approx(367.6).epsilon(1e-3));
+  CHECK(slow.suzuki == Approx(377.1).epsilon(1e-3));
+  CHECK(slow.highest == slow.yurioka);
+  CHECK(peak_hardness(mid_25crmo4, 26.3).yurioka == Approx(380).epsilon(2e-3));
+  CHECK(peak_hardness(mid_25crmo4, 22.8).dueren == Approx(380).epsilon(2e-3));
+  CHECK(peak_hardness(mid_25crmo4, 24.3).suzuki == Approx(380).epsilon(2e-3));
+  CHECK_THROWS_AS(peak_hardness(mid_25crmo4, 0), Fault);
+}
+
+TEST_CASE("limits of hardness by group") {
+  CHECK(hardness_limit("2.1", false) == 380.0);
+  CHECK(hardness_limit("3.2", false) == 450.0);
+  CHECK(hardness_limit("3.1", true) == 380.0);
+  CHECK(hardness_limit("5.1", false) == 380.0);
+  CHECK(hardness_limit("5.1", true) == 320.0);
+  CHECK_FALSE(hardness_limit("6.1", false));
+  CHECK(hardness_limit("9.1", false) == 350.0);
+  CHECK_FALSE(hardness_limit("8.1", false));
+  CHECK_FALSE(hardness_limit("33", false));
+}

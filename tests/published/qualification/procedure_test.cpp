@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Procedures after ISO 15614-1:2017, level 2 [rules from memory]: a worked example evaluated apart, each
+// range from both sides.
+#include "engine/qualification/procedure.h"
+
+#include <catch2/catch.hpp>
+#include <cmath>
+
+using namespace seamwright;
+using namespace seamwright::qualification;
+
+namespace {
+
+// 141, 5.1 with 5.1, tube butt 1.5 in a single run, diameter 38, heat 0.22, hardness tested, ER80S-D2, I1,
+// DCEN.
+Record record() {
+  Record r;
+  r.id = "R1";
+  r.signed_off = true;
+  r.hardness_tested = true;
+  Variables& t = r.tested;
+  t.process = "141";
+  t.mechanisation = "manual";
+  t.first_group = t.second_group = "5.1";
+  t.form = JointForm::butt;
+  t.thickness_mm = 1.5;
+  t.diameter_mm = 38;
+  t.filler = "ER80S-D2";
+  t.gas = "I1";
+  t.current = "DCEN";
+  t.positions = {"H-L045"};
+  t.preheat_c = 20;
+  t.interpass_c = 150;
+  t.heat_kj_mm = 0.22;
+  return r;
+}
+Variables joint(double wall, double other, double diameter, double heat) {
+  Variables v = record().tested;
+  v.thickness_mm = wall;
+  v.other_thickness_mm = other;
+  v.diameter_mm = diameter;
+  v.heat_kj_mm = heat;
+  return v;
+}
+std::string why(const Record& r, const Variables& v) {
+  const Check check = covers(r, v);
+  const Item* reason = first_reason(check);
+  return reason ? reason->item : "covered";
+}
+
+}  // namespace
+
+TEST_CASE("worked example") {
+  const Record r = record();
+  CHECK(why(r, joint(1.2, 1.5, 28.6, 0.20)) == "covered");
+  CHECK(why(r, joint(2.0, 1.5, 28.6, 0.20)) == "wall");
+  CHECK(why(r, joint(0.9, 1.5, 28.6, 0.20)) == "wall");
+  CHECK(why(r, joint(1.2, 2.0, 28.6, 0.20)) == "other wall");
+  CHECK(why(r, joint(1.2, 1.5, 28.6, 0.15)) == "heat input");
+  CHECK(why(r, joint(1.2, 1.5, 18.9, 0.20)) == "diameter");
+  CHECK(why(r, joint(1.2, 1.5, 19.0, 0.20)) == "covered");
+  Variables v = joint(1.2, 1.5, 28.6, 0.20);
+  v.filler = "ER70S-2";
+  CHECK(why(r, v) == "filler");
+}
+
+TEST_CASE("every other variable decides as well") {
+  const Record r = record();
+  const auto with = [&](auto change) {
+    Variables v = joint(1.5, 1.5, 38, 0.22);
+    change(v);
+    return why(r, v);
+  };
+  CHECK(with([](Variables& v) { v.process = "135"; }) == "process");
+  CHECK(with([](Variables& v) { v.mechanisation = "automatic"; }) == "mechanisation");
+  CHECK(with([](Variables& v) { v.first_group = "5.2"; }) == "groups");
+  CHECK(with([](Variables& v) { v.gas = "M21"; }) == "gas");
+  CHECK(with([](Variables& v) { v.current = "DCEP"; }) == "current");
+  CHECK(with([](Variables& v) { v.single_run = false; }) == "runs");
+  CHECK(with([](Variables& v) { v.preheat_c = 10; }) == "preheat");
+  CHECK(with([](Variables& v) { v.preheat_c = 100; }) == "covered");
+  CHECK(with([](Variables& v) { v.interpass_c = 151; }) == "interpass");
+  CHECK(with([](Variables& v) { v.positions = {"PG"}; }) == "position");
+  CHECK(with([](Variables& v) { v.positions = {"PC"}; }) == "covered");
+  CHECK(with([](Variables& v) { v.form = JointForm::fillet, v.throat_mm = 2; }) ==
+        "throat");  // none was tested
+  CHECK(with([](Variables& v) { v.form = JointForm::branch, v.branch_angle_deg = 60; }) == "covered");
+  CHECK(with([](Variables& v) { v.form = JointForm::branch, v.branch_angle_deg = 59; }) == "joint");
+  Record unsigned_one = r;
+  unsigned_one.signed_off = false;
+  CHECK(why(unsigned_one, joint(1.5, 1.5, 38, 0.22)) == "acceptance");
+  Record level_1 = r;
+  level_1.level = 1;
+  CHECK(verdict(covers(level_1, joint(1.5, 1.5, 38, 0.22))) == Answer::cannot_decide);
+  Variables unknown = joint(1.5, 1.5, 38, 0.22);
+  unknown.gas.clear();
+  CHECK(verdict(covers(r, unknown)) == Answer::cannot_decide);
+}
+
+TEST_CASE("walls, throats, diameters and heat from both sides") {
+  CHECK(wall_range_butt(1.5, true).least == Approx(1.05));
+  CHECK(wall_range_butt(1.5, true).most == Approx(1.95));
+  CHECK(wall_range_butt(1.5, false).most == Approx(3.0));
+  CHECK(wall_range_butt(3.0, true).most == Approx(3.9));
+  CHECK(wall_range_butt(3.1, true).least == 3);
+  CHECK(wall_range_butt(4, true).least == 3);
+  CHECK(wall_range_butt(4, true).most == Approx(5.2));
+  CHECK(wall_range_butt(4, false).most == 8);
+  CHECK(wall_range_butt(12, false).least == 3);
+  CHECK(wall_range_butt(12.1, false).least == Approx(6.05));
+  CHECK(wall_range_fillet(2.0).least == Approx(1.4));
+  CHECK(wall_range_fillet(2.0).most == 4.0);
+  CHECK(wall_range_fillet(3.0).least == Approx(2.1));
+  CHECK(wall_range_fillet(3.1).least == 3);
+  CHECK(wall_range_fillet(29.9).most == Approx(59.8));
+  CHECK(wall_range_fillet(30).least == 5);
+  CHECK(throat_range(2, true).least == 1.5);
+  CHECK(throat_range(2, true).most == 3.0);
+  CHECK(std::isinf(throat_range(2, false).most));
+  CHECK(tube_range(38).least == 19);
+  Record r = record();
+  r.impact_tested = true;
+  CHECK(heat_range(r).least == Approx(0.165));
+  CHECK(heat_range(r).most == Approx(0.275));
+  r.hardness_tested = r.impact_tested = false;
+  CHECK(heat_range(r).least == 0);
+  CHECK(std::isinf(heat_range(r).most));
+}
+
+TEST_CASE("groups") {
+  const auto ask = [](const char* tested, double tested_yield, const char* one, double yield, const char* two,
+                      double other) {
+    Variables t, a;
+    t.first_group = t.second_group = tested;
+    t.first_yield_mpa = t.second_yield_mpa = tested_yield;
+    a.first_group = one;
+    a.first_yield_mpa = yield;
+    a.second_group = two;
+    a.second_yield_mpa = other;
+    return group_covered(t, a);
+  };
+  CHECK(ask("1.2", 355, "1.1", 235, "1.2", 355) == Answer::yes);
+  CHECK(ask("1.2", 355, "1.2", 360, "1.2", 355) == Answer::no);
+  CHECK(ask("1.2", 355, "2.1", 355, "1.2", 355) == Answer::no);
+  CHECK(ask("2.1", 420, "1.1", 235, "1.1", 235) == Answer::yes);
+  CHECK(ask("2.1", 420, "2.1", 420, "1.2", 355) == Answer::yes);
+  CHECK(ask("3.1", 690, "2.1", 420, "1.1", 235) == Answer::yes);
+  CHECK(ask("3.1", 690, "3.2", 700, "3.1", 690) == Answer::no);
+  CHECK(ask("5.1", 0, "5.1", 0, "5.1", 0) == Answer::yes);
+  CHECK(ask("5.1", 0, "5.1", 0, "1.2", 355) == Answer::yes);
+  CHECK(ask("5.1", 0, "5.2", 0, "5.1", 0) == Answer::no);
+  CHECK(ask("5.1", 0, "1.1", 235, "1.1", 235) == Answer::no);
+  CHECK(ask("5.1", 0, "5.1", 0, "3.1", 600) == Answer::no);
+  CHECK(ask("1.2", 0, "1.2", 0, "1.2", 0) == Answer::cannot_decide);
+  CHECK(ask("8.1", 0, "8.1", 0, "8.1", 0) == Answer::cannot_decide);
+  CHECK(ask("5.1", 0, "", 0, "5.1", 0) == Answer::cannot_decide);
+}

@@ -1,0 +1,200 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Welders after ISO 9606-1:2012 [tables from memory]: decision examples worked out apart from the program,
+// and each bound from both sides.
+#include "engine/qualification/welder.h"
+
+#include <catch2/catch.hpp>
+
+using namespace seamwright;
+using namespace seamwright::qualification;
+
+namespace {
+
+const char* const a = "ISO 9606-1 141 T BW FM1 S s1.5 D28.6 H-L045 ss nb";
+const char* const b = "ISO 9606-1 141 P BW FM1 S s2.0 PA ss nb";
+const char* const c = "ISO 9606-1 141 T BW FM1 S s1.5 D28.6 PH ss gb";
+const char* const d = "ISO 9606-1 141 T FW FM1 S t1.5 D28.6 PH sl";
+
+Joint butt(double s, double diameter, const char* position) {
+  Joint j;
+  j.process = "141";
+  j.thickness_mm = s;
+  j.diameter_mm = diameter;
+  j.position = position;
+  return j;
+}
+Joint fillet(double t, const char* position, const char* layers = "sl") {
+  Joint j = butt(t, 28.6, position);
+  j.fillet = true;
+  j.layers = layers;
+  return j;
+}
+Date day(const char* text) { return read_date(text).value(); }
+
+std::string why(const char* test, const Joint& joint, bool with_fillet = false) {
+  const Check check = covers(read_designation(test), joint, with_fillet);
+  const Item* reason = first_reason(check);
+  return reason ? reason->item : "covered";
+}
+
+Certificate certificate() {
+  Certificate x;
+  x.id = "A";
+  x.designation = read_designation(a);
+  x.tested = day("2025-03-10");
+  x.confirmed = {day("2025-09-01")};
+  x.route = 'b';
+  return x;
+}
+
+}  // namespace
+
+TEST_CASE("decision examples: butt welds of a tube test at 45 degrees") {
+  CHECK(why(a, butt(1.5, 38, "PC")) == "covered");
+  CHECK(why(a, butt(1.2, 38, "PC")) == "thickness");
+  CHECK(why(a, butt(3.0, 38, "PC")) == "covered");
+  CHECK(why(a, butt(3.5, 38, "PC")) == "thickness");
+  CHECK(why(a, butt(1.5, 22.2, "PC")) == "diameter");
+  Joint j = butt(1.5, 38, "PC");
+  j.filler_group = 2;
+  CHECK(why(a, j) == "covered");
+  j.filler_group = 3;
+  CHECK(why(a, j) == "filler group");
+  j = butt(1.5, 38, "PC");
+  j.backing = "gb";
+  CHECK(why(a, j) == "covered");
+  CHECK(why(a, fillet(1.5, "PB")) == "weld");
+  j = butt(1.5, 28.6, "PC");
+  j.branch_angle_deg = 60;
+  CHECK(why(a, j) == "covered");
+  j.branch_angle_deg = 45;
+  CHECK(why(a, j) == "weld");
+  CHECK(why(a, butt(1.5, 38, "PJ")) == "position");
+  j = butt(1.5, 38, "PC");
+  j.process = "135";
+  CHECK(why(a, j) == "process");
+  j.process = "142";
+  j.filler_kind = "nm";
+  CHECK(why(a, j) == "covered");
+}
+
+TEST_CASE("decision examples: plate, gas backing, fillet welds") {
+  Joint j = butt(2.0, 80, "PA");
+  j.rotates = true;
+  CHECK(why(b, j) == "covered");
+  j.diameter_mm = 60;
+  CHECK(why(b, j) == "diameter");
+  j = butt(2.0, 499, "PA");
+  CHECK(why(b, j) == "diameter");  // fixed
+  j.diameter_mm = 500;
+  CHECK(why(b, j) == "covered");
+  CHECK(why(c, butt(1.5, 28.6, "PA")) == "details");
+  CHECK(why(d, fillet(2.5, "PB")) == "covered");
+  CHECK(why(d, fillet(4, "PB")) == "thickness");
+  CHECK(why(d, fillet(2.5, "PB", "ml")) == "details");
+  CHECK(why(d, fillet(2.5, "PD")) == "covered");
+}
+
+TEST_CASE("six months after the last confirmation the cover ends") {
+  const Certificate x = certificate();
+  CHECK(verdict(valid_on(x, day("2026-01-10"), "")) == Answer::yes);
+  CHECK(verdict(valid_on(x, day("2026-03-01"), "")) == Answer::yes);
+  const Check late = valid_on(x, day("2026-03-05"), "");
+  CHECK(verdict(late) == Answer::no);
+  CHECK(first_reason(late)->item == "confirmed");
+  CHECK(holds_to(x) == day("2026-03-01"));
+  CHECK(verdict(valid_on(x, day("2025-03-09"), "")) == Answer::no);
+}
+
+TEST_CASE("a missed confirmation does not come back") {
+  Certificate x = certificate();
+  x.confirmed = {day("2025-10-20")};  // later than 2025-09-10
+  CHECK(holds_to(x) == day("2025-09-10"));
+  x.confirmed = {day("2025-09-10"), day("2026-03-10"), day("2026-09-10"), day("2027-03-10")};
+  CHECK(holds_to(x) == day("2027-03-10"));  // two years of route b
+  CHECK(first_reason(valid_on(x, day("2027-03-11"), ""))->item == "prolonged");
+  x.prolonged = {day("2027-03-01")};
+  CHECK(holds_to(x) == day("2027-09-10"));
+  x.route = 'a';
+  x.prolonged.clear();
+  CHECK(verdict(valid_on(x, day("2027-09-10"), "")) == Answer::yes);
+  x.route = 'c';
+  x.employer = "Shop";
+  CHECK(verdict(valid_on(x, day("2027-09-10"), "Shop")) == Answer::yes);
+  CHECK(verdict(valid_on(x, day("2027-09-10"), "Other")) == Answer::no);
+  CHECK(verdict(valid_on(x, day("2027-09-10"), "")) == Answer::cannot_decide);
+  x.revoked = true;
+  CHECK(first_reason(valid_on(x, day("2026-01-10"), "Shop"))->item == "revoked");
+}
+
+TEST_CASE("calendar months, leap days among them") {
+  CHECK(add_months(day("2024-02-29"), 6) == day("2024-08-29"));
+  CHECK(add_months(day("2024-02-29"), 24) == day("2026-02-28"));
+  CHECK(add_months(day("2024-02-29"), 36) == day("2027-02-28"));
+  CHECK(add_months(day("2025-08-31"), 6) == day("2026-02-28"));
+  CHECK(text_of(next_day(day("2024-02-28"))) == "2024-02-29");
+  CHECK_FALSE(read_date("2025-02-29"));
+  CHECK_FALSE(read_date("2025-13-01"));
+  CHECK_FALSE(read_date("25-01-01"));
+  CHECK_FALSE(read_date("2025-1-01"));
+  CHECK_FALSE(read_date(""));
+}
+
+TEST_CASE("ranges from both sides") {
+  CHECK(butt_range(1.0).least == 1.0);
+  CHECK(butt_range(1.0).most == 3.0);
+  CHECK(butt_range(1.6).most == Approx(3.2));
+  CHECK(butt_range(3.0).least == 3);
+  CHECK(butt_range(3.0).most == 6);
+  CHECK(butt_range(11.9).most == Approx(23.8));
+  CHECK(std::isinf(butt_range(12).most));
+  CHECK(butt_range(2, true).most == 3);
+  CHECK(fillet_range(2.0).least == 2.0);
+  CHECK(fillet_range(2.0).most == 4.0);
+  CHECK(fillet_range(2.99).most == Approx(5.98));
+  CHECK(std::isinf(fillet_range(3.0).most));
+  CHECK(diameter_range(12).most == 24);
+  CHECK(diameter_range(25).most == 50);
+  CHECK(diameter_range(25.1).least == 25);
+  CHECK(diameter_range(28.6).least == 25);
+  CHECK(diameter_range(60.3).least == Approx(30.15));
+  CHECK(std::isinf(diameter_range(60.3).most));
+}
+
+TEST_CASE("every position of both tables covers itself, but for tubes seen as fillets, and nothing unknown") {
+  for (const char* p : {"PA", "PC", "PE", "PF", "PH", "PG", "PJ", "H-L045", "J-L045"}) {
+    const auto covered = positions_covered(p, false);
+    CHECK(std::find(covered.begin(), covered.end(), p) != covered.end());
+  }
+  for (const char* p : {"PA", "PB", "PC", "PD", "PE", "PF", "PH", "PG", "PJ"}) {
+    const auto covered = positions_covered(p, true);
+    CHECK(std::find(covered.begin(), covered.end(), p) != covered.end());
+  }
+  CHECK(positions_covered("PB", false).empty());
+  CHECK(positions_covered("H-L045", true).empty());
+  CHECK(positions_covered("H-L045", false).size() == 6);
+  CHECK(positions_covered("PG", true) == std::vector<std::string>{"PG"});
+}
+
+TEST_CASE("designations as people write them") {
+  const Designation x = read_designation("EN ISO 9606-1  135/141  T BW FM1 S s 8,0 D 60,3 PH-L045 ss nb ml");
+  CHECK(x.processes == std::vector<std::string>{"135", "141"});
+  CHECK(x.thickness_mm == 8);
+  CHECK(x.diameter_mm == Approx(60.3));
+  CHECK(x.positions == std::vector<std::string>{"H-L045"});
+  CHECK(x.unread == std::vector<std::string>{"PH-L045"});
+  CHECK(x.layers == "ml");
+  for (const char* bad :
+       {"", "ISO 9606-1", "141 T BW FM1 S D28.6 PA ss nb", "141 T BW FM1 S s1.5 PA ss nb",
+        "141 BW FM1 S s1.5 PA", "999 P BW FM1 S s1.5 PA", "141 P XX FM1 S s1.5 PA", "141 P BW FM9 S s1.5 PA",
+        "141 P BW FM1 S s1.5", "141 P BW FM1 S s-1.5 PA", "141 P BW FM1 S snan PA"})
+    CHECK_THROWS_AS(read_designation(bad), Fault);
+  CHECK(read_designation("141 P BW nm s1.5 PA ss nb").filler_group == 0);
+}
+
+TEST_CASE("what is not stated cannot be decided") {
+  Joint j = butt(1.5, 38, "");
+  CHECK(verdict(covers(read_designation(a), j)) == Answer::cannot_decide);
+  j = butt(0, 38, "PC");
+  CHECK(verdict(covers(read_designation(a), j)) == Answer::cannot_decide);
+}

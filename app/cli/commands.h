@@ -35,6 +35,9 @@ void add_suggest(CLI::App& app, Session& session);
 void add_fit(CLI::App& app, Session& session);
 void add_sweep(CLI::App& app, Session& session);
 void add_new(CLI::App& app, Session& session);
+void add_procedure(CLI::App& app, Session& session);
+void add_welders(CLI::App& app, Session& session);
+void add_inspect(CLI::App& app, Session& session);
 
 /// Runs work on a job; a fault of the model gets the place in the design file.
 int on_job(const std::string& job, const std::function<int()>& work);

@@ -95,8 +95,8 @@ std::vector<std::pair<double, double>> Arguments::spectrum(const std::string& na
 const std::vector<Figure>& figures() {
   static const std::vector<Figure> all = [] {
     std::vector<Figure> found;
-    for (const auto& subject :
-         {frame_figures(), joint_figures(), fatigue_figures(), load_figures(), strength_figures()})
+    for (const auto& subject : {frame_figures(), joint_figures(), fatigue_figures(), load_figures(),
+                                strength_figures(), procedure_figures()})
       found.insert(found.end(), subject.begin(), subject.end());
     std::sort(found.begin(), found.end(), [](const Figure& a, const Figure& b) { return a.name < b.name; });
     return found;

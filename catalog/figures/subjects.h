@@ -13,6 +13,7 @@ std::vector<Figure> joint_figures();
 std::vector<Figure> fatigue_figures();
 std::vector<Figure> load_figures();
 std::vector<Figure> strength_figures();
+std::vector<Figure> procedure_figures();
 
 inline Parameter needed(std::string name, std::string unit) {
   return {std::move(name), std::move(unit), ParameterKind::number, {}, {}, false};

@@ -15,6 +15,7 @@
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
 #include "reports/content/measured.h"
+#include "reports/content/procedure.h"
 #include "reports/content/ride.h"
 #include "reports/content/study.h"
 
@@ -37,6 +38,9 @@ std::string to_json(const CompareReport& report);
 std::string to_json(const study::Influences& influences);
 std::string to_json(const std::vector<study::Suggestion>& suggestions);
 std::string to_json(const fatigue::Fit& fit);
+std::string to_json(const ProcedureReport& report);
+std::string to_json(const WeldersReport& report);
+std::string to_json(const InspectionReport& report);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -200,3 +200,45 @@ expect 1 "fit into a job" "$program" fit "$folder/tests.csv" --out "$folder/own/
 expect 1 "rated with it" "$program" rate "$folder/own" --method spectral --weld W33
 grep -q 'shop-1' "$folder/out" || fail "own detail"
 expect 3 "all run out" sh -c "printf 'stress_range_mpa,cycles,outcome\n100,2e6,runout\n90,2e6,runout\n' > '$folder/r.csv'; '$program' fit '$folder/r.csv'"
+
+# Procedures, welders, inspection.
+tig="$demo/procedures/tig-branch.toml"
+expect 0 "a fit procedure" "$program" procedure check "$tig" --on 2026-11-20
+grep -q 'Fit: everything' "$folder/out" && grep -q 'hexavalent' "$folder/out" || fail "fit procedure"
+expect 1 "a procedure with missing items, and heat below what was tested" "$program" procedure check "$demo/procedures/mag-corner.toml" --on 2026-11-20 --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["answer"]=="no" and "weaving" in d["missing"] and any(i["item"]=="heat input" and i["answer"]=="no" for i in d["record"])' "$folder/out" || fail "unfit procedure"
+expect 1 "groups that a record does not cover" "$program" procedure check "$demo/procedures/bracket.toml" --on 2026-11-20 --json
+expect 1 "a weld below its angles" "$program" procedure check "$tig" --weld W33 --on 2026-11-20 --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert [i["item"] for i in d["weld"] if i["answer"]=="no"]==["branch angle"]' "$folder/out" || fail "branch angle"
+expect 1 "a lapsed welder" "$program" procedure check "$tig" --weld W38.L --certificate B-1 --on 2026-11-20 --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert any(i["item"]=="confirmed" and i["answer"]=="no" for i in d["welder"])' "$folder/out" || fail "lapsed welder"
+expect 3 "no such certificate" "$program" procedure check "$tig" --weld W33 --certificate Z-1 --on 2026-11-20
+expect 2 "no such day" "$program" procedure check "$tig" --on 2025-02-29
+expect 1 "welders" "$program" welders "$demo" --on 2026-11-20 --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); w={x["id"]:x for x in d["welds"]}
+assert len(d["certificates"])==4 and len(w)==len(d["welds"])
+assert any(a["answer"]=="yes" for x in w.values() for a in x["answers"])
+assert all(a["answer"]!="yes" for a in w["W38.L"]["answers"])' "$folder/out" || fail "welders"
+expect 1 "welders through a run" "$program" welders "$demo" --from 2026-11-20 --to 2027-05-31
+expect 2 "a run backwards" "$program" welders "$demo" --from 2026-11-20 --to 2026-11-19
+expect 1 "inspect" "$program" inspect "$demo" --measured "$demo/measured.csv" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); f=[(x["weld"],x["imperfection"],x["judgement"]) for x in d["findings"]]
+assert ("W41","5011","rejected") in f and ("W16","100","accepted") in f and "W41" in d["rejected"] and all(x["not_measured"] for x in d["welds"])' "$folder/out" || fail "inspection"
+refuse_procedure() { # NAME SED PATTERN
+  sed "$2" "$tig" > "$folder/bad.toml"
+  expect 3 "procedure: $1" "$program" procedure check "$folder/bad.toml" --on 2026-11-20
+  grep -q -- "$3" "$folder/err" || { cat "$folder/err" >&2; fail "procedure: $1: message"; }
+}
+refuse_procedure "low above high" 's/^wall_mm = \[1.5, 2.5\]/wall_mm = [2.5, 1.5]/' 'wall_mm'
+refuse_procedure "a position that the process cannot weld" 's/^process = "141"/process = "121"/' 'positions'
+refuse_procedure "a filler that fits no group" 's/^filler_group = 1/filler_group = 7/' 'filler_group'
+refuse_procedure "no travel speed" 's/^speed_mm_s = .*/speed_mm_s = [0, 0]/' 'speed_mm_s'
+refuse_procedure "a date in the future" 's/^date = .*/date = "2099-01-01"/' 'date'
+refuse_procedure "29 February of a common year" 's/^date = .*/date = "2025-02-29"/' 'date'
+refuse_procedure "an unknown key" 's/^torch = /torhc = /' 'torch'
+mkdir -p "$folder/shop/procedures"
+cp "$demo/design.toml" "$demo/duty.toml" "$folder/shop/"
+cp "$demo"/procedures/*.toml "$folder/shop/procedures/"
+sed 's/^designation = .*H-L045.*/designation = "ISO 9606-1 141 T BW"/' "$demo/certificates.toml" > "$folder/shop/certificates.toml"
+expect 3 "an unreadable designation" "$program" welders "$folder/shop" --on 2026-11-20
+grep -q 'designation' "$folder/err" || fail "unreadable designation"

@@ -6,7 +6,7 @@ import sys
 
 root = pathlib.Path(sys.argv[1])
 page = (root / "docs/files.md").read_text(encoding="utf-8")
-readers = "".join((root / "catalog/files" / name).read_text(encoding="utf-8") for name in ("design.cpp", "duty.cpp", "trips.cpp", "rig.cpp", "returns.cpp", "sweep.cpp", "details.cpp"))
+readers = "".join((root / "catalog/files" / name).read_text(encoding="utf-8") for name in ("design.cpp", "duty.cpp", "trips.cpp", "rig.cpp", "returns.cpp", "sweep.cpp", "details.cpp", "procedure.cpp"))
 keys = set(re.findall(r'\.(?:real|real_or_none|real_or|numbers|text|text_or|choice|choice_or|id|ids|vector|vector_or|texts|reals|tables|flag_or|each)\("(\w+)"', readers))
 literals = set(re.findall(r'"([\w. /-]+)"', readers))
 words = {w for chunk in re.findall(r"`([^`]+)`", page) for w in re.findall(r"[A-Za-z_][\w-]*", chunk)}

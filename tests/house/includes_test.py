@@ -13,7 +13,7 @@ allowed = {
 }
 engine = {
     "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
-    "procedure": {"evidence"}, "qualification": {"evidence"}, "inspection": {"evidence"},
+    "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"},
     "loads": {"frame", "evidence"}, "rating": {"loads", "joints", "fatigue", "cycles", "frame", "evidence"},
     "study": {"rating", "loads", "joints", "fatigue", "cycles", "frame", "evidence"},
 }

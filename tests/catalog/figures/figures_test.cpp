@@ -289,3 +289,29 @@ TEST_CASE("figures of strength against independent evaluations and hand values")
                   {{"diameter_mm", "30"}, {"wall_mm", "2"}, {"length_mm", "50"}, {"yield_mpa", "235"}}),
               "reduction") == Approx(1));
 }
+
+TEST_CASE("figures of procedures against independent evaluations") {
+  // EN 1011-1 and -2, evaluated apart.
+  const Given steel{{"C", "0.255"}, {"Si", "0.25"}, {"Mn", "0.75"}, {"Cr", "1.05"}, {"Mo", "0.225"}};
+  CHECK(value(run("carbon-equivalents", steel), "cet") == Approx(0.4050).epsilon(1e-3));
+  CHECK(value(run("heat-input",
+                  {{"process", "141"}, {"volts", "10"}, {"amperes", "55"}, {"speed_mm_s", "1.5"}}),
+              "heat_input") == Approx(0.22).epsilon(1e-4));
+  CHECK(value(run("heat-input", {{"process", "141"}, {"power_w", "600"}, {"speed_mm_s", "1.5"}}),
+              "heat_input") == Approx(0.24).epsilon(1e-4));
+  CHECK(refusal("heat-input", {{"process", "912"}, {"speed_mm_s", "1.5"}}) == "procedure.no-efficiency");
+  CHECK(value(run("cooling-time", {{"heat_kj_mm", "0.22"}, {"thickness_mm", "1.5"}}), "t8/5") ==
+        Approx(24.44).epsilon(1e-3));
+  CHECK(run("preheat", {{"cet", "0.405"},
+                        {"thickness_mm", "1.5"},
+                        {"hydrogen_ml", "3"},
+                        {"heat_kj_mm", "0.5"},
+                        {"yield_mpa", "700"}})
+            .evidence.coverage == seamwright::Coverage::none);
+  Given cooled = steel;
+  cooled["cooling_s"] = "25";
+  CHECK(value(run("peak-hardness", cooled), "yurioka") == Approx(385.5).epsilon(1e-3));
+  CHECK(value(run("general-tolerance", {{"length_mm", "850"}, {"class", "B"}}), "tolerance") ==
+        3);  // ISO 13920, Table 1
+  CHECK(refusal("general-tolerance", {{"length_mm", "1"}, {"class", "B"}}) == "inspection.no-tolerance");
+}

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Procedures, their qualification records and certificates of welders: procedures/*.toml and
+// certificates.toml of a job.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/procedure/carbon.h"
+#include "engine/qualification/sheet.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::files {
+
+struct ProcedureFile {
+  std::string path;
+  qualification::Sheet sheet;
+  std::optional<qualification::Record> record;  ///< where the file holds it
+  std::optional<procedure::Chemistry> steel;    ///< of the certificate, or worst of the standard
+  double hydrogen_ml = 0;                       ///< ml/100 g; 0 = not stated
+};
+/// Every error is a Fault with file, line and key: low above high, a position that the process cannot weld, a
+/// date in the future of `today` among them.
+ProcedureFile read_procedure(const std::string& path, qualification::Date today);
+/// All of a job's folder, by file name; none when the folder is not there. Throws "file.doubled-id" for a
+/// procedure that stands twice.
+std::vector<ProcedureFile> read_procedures(const std::string& folder, qualification::Date today);
+
+/// Numbers of a procedure that its check shows. Cooling and hardness: at the lowest heat on the thickest
+/// wall, where a zone is hardest, and at the highest heat on the thinnest, where it is softest.
+struct ProcedureNumbers {
+  std::vector<qualification::RunHeat> runs;
+  double lowest_heat = 0, highest_heat = 0;  ///< of all runs, kJ/mm; 0 = not known
+  std::vector<Evidence> evidence;            ///< equivalents, cooling, hardness, preheat: what can be told
+  qualification::Check hardness;             ///< against the group's limit; empty where it cannot be told
+};
+ProcedureNumbers numbers_of(const ProcedureFile& file);
+
+/// certificates.toml: the shop's name as employer, and the certificates.
+struct Certificates {
+  std::string employer;
+  std::vector<qualification::Certificate> all;
+};
+Certificates read_certificates(const std::string& path, qualification::Date today);
+
+/// Sizes of a weld of the design as procedures count them.
+qualification::JointSizes sizes_of(const rating::Design& design, const joints::Weld& weld);
+
+}  // namespace seamwright::files

@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/qualification/sheet.h"
+
+#include <algorithm>
+
+#include "engine/procedure/heat.h"
+
+namespace seamwright::qualification {
+
+namespace {
+
+Source sheet_itself() { return {"iso-15609-1", "ranges of the procedure"}; }
+
+Variables at_end(const Sheet& s, bool low, double heat) {
+  const auto end = [low](const Span& span) { return low ? span.least : span.most; };
+  Variables v;
+  v.process = s.process;
+  v.mechanisation = s.mechanisation;
+  v.first_group = s.groups.empty() ? "" : s.groups[0];
+  v.second_group = s.groups.size() > 1 ? s.groups[1] : v.first_group;
+  v.first_yield_mpa = s.first_yield_mpa;
+  v.second_yield_mpa = s.second_yield_mpa;
+  v.form = s.form;
+  v.single_run = s.single_run;
+  v.both_sides = s.both_sides;
+  v.backed = s.backed;
+  v.gas_backed = s.gas_backed;
+  v.thickness_mm = end(s.wall_mm);
+  v.other_thickness_mm = end(s.other_wall_mm);
+  v.diameter_mm = end(s.diameter_mm);
+  v.other_diameter_mm = end(s.other_diameter_mm);
+  v.branch_angle_deg = end(s.angle_deg);
+  v.throat_mm = end(s.throat_mm);
+  v.filler = s.filler;
+  v.gas = s.gas;
+  v.current = s.current;
+  v.positions = s.positions;
+  v.preheat_c = s.preheat_c;
+  v.interpass_c = s.interpass_c;
+  v.heat_kj_mm = heat;
+  return v;
+}
+
+int rank(Answer a) { return a == Answer::no ? 2 : a == Answer::cannot_decide ? 1 : 0; }
+
+void inside(Check& check, const char* name, double value, const Span& span, const char* unit) {
+  if (!span.stated()) return;
+  check.push_back(item_of(name, value, {span.least, span.most}, unit, sheet_itself()));
+}
+
+}  // namespace
+
+std::vector<std::string> missing_items(const Sheet& s) {
+  std::vector<std::string> missing;
+  const auto need = [&](const char* name, bool stated) {
+    if (!stated) missing.emplace_back(name);
+  };
+  const auto said = [&](const char* name) { need(name, s.said.contains(name) && !s.said.at(name).empty()); };
+  need("maker", !s.maker.empty());
+  need("revision", !s.revision.empty());
+  need("record", !s.record.empty());
+  for (const char* name : {"material", "delivery_condition"}) said(name);
+  need("groups", s.groups.size() == 2);
+  need("wall", s.wall_mm.stated());
+  if (s.form == JointForm::branch) need("angle", s.angle_deg.stated());
+  need("diameter", s.diameter_mm.stated());
+  need("process", !s.process.empty());
+  need("mechanisation", !s.mechanisation.empty());
+  for (const char* name :
+       {"preparation", "gap", "cleaning", "tacking", "sequence", "weaving", "torch", "welding_order"})
+    said(name);
+  need("position", !s.positions.empty());
+  need("filler", !s.filler.empty());
+  said("filler_size");
+  need("current", !s.current.empty());
+  need("runs", !s.runs.empty());
+  for (const Run& run : s.runs) {
+    need("amperes of a run", run.amperes.stated());
+    need("volts of a run", run.volts.stated());
+    need("travel speed of a run", run.speed_mm_s.stated());
+  }
+  need("gas", !s.gas.empty());
+  for (const char* name : {"gas_flow", "back_purge"}) said(name);
+  if (s.process.starts_with("14")) said("tungsten");
+  need("preheat", s.preheat_c > 0);
+  need("interpass", s.interpass_c > 0);
+  said("post_heating");
+  return missing;
+}
+
+RunHeat heat_of(const Sheet& s, const Run& run) {
+  constexpr double nan = std::numeric_limits<double>::quiet_NaN();
+  if (!run.amperes.stated() || !run.volts.stated() || !run.speed_mm_s.stated()) return {nan, nan, nan};
+  const auto middle = [](const Span& span) { return 0.5 * (span.least + span.most); };
+  return {
+      procedure::heat_input(s.process, run.volts.least, run.amperes.least, run.speed_mm_s.most).heat_kj_mm,
+      procedure::heat_input(s.process, middle(run.volts), middle(run.amperes), middle(run.speed_mm_s))
+          .heat_kj_mm,
+      procedure::heat_input(s.process, run.volts.most, run.amperes.most, run.speed_mm_s.least).heat_kj_mm};
+}
+
+Check record_covers(const Record& record, const Sheet& sheet, double lowest_heat, double highest_heat) {
+  Check low = covers(record, at_end(sheet, true, lowest_heat));
+  const Check high = covers(record, at_end(sheet, false, highest_heat));
+  for (std::size_t i = 0; i < low.size() && i < high.size(); ++i) {
+    if (rank(high[i].answer) > rank(low[i].answer)) low[i] = high[i];
+  }
+  return low;
+}
+
+Check sheet_covers(const Sheet& s, const JointSizes& j) {
+  Check check;
+  check.push_back(item_of("joint", name_of(j.form), name_of(s.form),
+                          j.form == s.form ? Answer::yes : Answer::no, sheet_itself()));
+  inside(check, "wall", j.wall_mm, s.wall_mm, "mm");
+  if (j.other_wall_mm > 0) inside(check, "other wall", j.other_wall_mm, s.other_wall_mm, "mm");
+  if (j.diameter_mm > 0) inside(check, "diameter", j.diameter_mm, s.diameter_mm, "mm");
+  if (j.other_diameter_mm > 0) inside(check, "main diameter", j.other_diameter_mm, s.other_diameter_mm, "mm");
+  if (j.form == JointForm::branch) inside(check, "branch angle", j.angle_deg, s.angle_deg, "deg");
+  inside(check, "throat", j.throat_mm, s.throat_mm, "mm");
+  return check;
+}
+
+std::vector<Joint> joints_for(const Sheet& s, const JointSizes& sizes) {
+  std::vector<Joint> all;
+  for (const std::string& position : s.positions) {
+    Joint j;
+    j.process = s.process;
+    j.tube = sizes.diameter_mm > 0;
+    j.fillet = s.form == JointForm::fillet;
+    j.filler_group = s.filler_group;
+    j.filler_kind = s.filler_kind;
+    j.thickness_mm = sizes.wall_mm;
+    j.diameter_mm = sizes.diameter_mm;
+    j.branch_angle_deg = s.form == JointForm::branch ? sizes.angle_deg : 0;
+    j.position = position;
+    j.side = s.both_sides ? "bs" : "ss";
+    j.backing = s.backed ? "mb" : s.gas_backed ? "gb" : "nb";
+    j.layers = s.single_run ? "sl" : "ml";
+    all.push_back(std::move(j));
+  }
+  return all;
+}
+
+bool can_weld(const std::string& process, const std::string& position) {
+  return !process.starts_with("12") || position == "PA" || position == "PB";
+}
+
+}  // namespace seamwright::qualification

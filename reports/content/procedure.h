@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "catalog/files/measured.h"
+#include "catalog/files/procedure.h"
+#include "engine/inspection/limits.h"
+#include "reports/content/blocks.h"
+
+namespace seamwright::reports {
+
+/// Fit or unfit before the arc is struck: what is missing, the numbers, and every item against record, weld
+/// and welder.
+struct ProcedureReport {
+  files::ProcedureFile file;
+  std::vector<std::string> missing;
+  files::ProcedureNumbers numbers;
+  qualification::Check record, weld, welder;  ///< empty where not asked for
+  std::string weld_id, certificate_id, day;
+  qualification::Answer answer = qualification::Answer::yes;
+};
+/// The worst of all its checks; something missing or without a record cannot be decided.
+qualification::Answer answer_of(const ProcedureReport& report);
+Document procedure_document(const ProcedureReport& report);
+
+/// One weld with what each certificate says of it.
+struct WelderRow {
+  std::string weld, procedure;
+  std::vector<qualification::Answer> answers;  ///< of each certificate
+  std::vector<qualification::Item> reasons;    ///< first reason of each; empty item where covered
+  std::string why;                             ///< no procedure named, or not found; "" = there is one
+};
+struct WeldersReport {
+  std::string from, to;
+  std::vector<std::string> certificates;  ///< welder and id
+  std::vector<WelderRow> rows;
+};
+Document welders_document(const WeldersReport& report);
+
+/// Measured against limit.
+struct InspectedRow {
+  files::Finding finding;
+  std::string name;  ///< of the imperfection
+  char level = 'B';
+  std::string asked_by, limit;
+  inspection::Judgement judgement = inspection::Judgement::engineer;
+};
+struct InspectedWeld {
+  std::string id;
+  inspection::Demand demand;
+  std::vector<std::string> not_measured;  ///< numbers of imperfections
+};
+struct InspectionReport {
+  std::string design;
+  std::vector<InspectedRow> rows;
+  std::vector<InspectedWeld> welds;
+  std::vector<std::string> rejected;
+};
+Document inspection_document(const InspectionReport& report);
+
+}  // namespace seamwright::reports

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/render/json.h"
+#include "reports/render/json_parts.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Json json_of(const qualification::Item& i) {
+  return {{"item", i.item},
+          {"found", i.found},
+          {"covered", i.covered},
+          {"answer", name_of(i.answer)},
+          {"source", {{"key", i.source.key}, {"clause", i.source.clause}}},
+          {"from_memory", i.from_memory}};
+}
+
+Json json_of(const qualification::Check& check) {
+  Json j = Json::array();
+  for (const qualification::Item& i : check) j.push_back(json_of(i));
+  return j;
+}
+
+const char* name_of_judgement(inspection::Judgement j) {
+  return j == inspection::Judgement::accepted   ? "accepted"
+         : j == inspection::Judgement::rejected ? "rejected"
+                                                : "engineer";
+}
+
+}  // namespace
+
+std::string to_json(const ProcedureReport& r) {
+  Json j = begin_json("procedure-check");
+  j["id"] = r.file.sheet.id;
+  j["on"] = r.day;
+  j["answer"] = name_of(r.answer);
+  j["missing"] = r.missing;
+  j["runs"] = Json::array();
+  for (const qualification::RunHeat& h : r.numbers.runs)
+    j["runs"].push_back(
+        {{"lowest_kj_mm", h.lowest}, {"middle_kj_mm", h.middle}, {"highest_kj_mm", h.highest}});
+  j["numbers"] = Json::array();
+  for (const Evidence& e : r.numbers.evidence) j["numbers"].push_back(json_of(e));
+  j["hardness"] = json_of(r.numbers.hardness);
+  j["record"] = json_of(r.record);
+  j["weld"] = json_of(r.weld);
+  j["welder"] = json_of(r.welder);
+  return end_json(j);
+}
+
+std::string to_json(const WeldersReport& r) {
+  Json j = begin_json("welders");
+  j["from"] = r.from;
+  j["to"] = r.to;
+  j["certificates"] = r.certificates;
+  j["welds"] = Json::array();
+  for (const WelderRow& row : r.rows) {
+    Json answers = Json::array();
+    for (std::size_t i = 0; i < row.answers.size(); ++i)
+      answers.push_back({{"answer", name_of(row.answers[i])}, {"reason", json_of(row.reasons[i])}});
+    j["welds"].push_back(
+        {{"id", row.weld}, {"procedure", row.procedure}, {"why", row.why}, {"answers", std::move(answers)}});
+  }
+  return end_json(j);
+}
+
+std::string to_json(const InspectionReport& r) {
+  Json j = begin_json("inspection");
+  j["findings"] = Json::array();
+  for (const InspectedRow& row : r.rows)
+    j["findings"].push_back({{"weld", row.finding.weld},
+                             {"site", row.finding.site},
+                             {"imperfection", row.finding.imperfection},
+                             {"value_mm", row.finding.value_mm},
+                             {"limit", row.limit},
+                             {"level", std::string(1, row.level)},
+                             {"asked_by", row.asked_by},
+                             {"judgement", name_of_judgement(row.judgement)}});
+  j["rejected"] = r.rejected;
+  j["welds"] = Json::array();
+  for (const InspectedWeld& w : r.welds)
+    j["welds"].push_back({{"id", w.id},
+                          {"level", std::string(1, w.demand.level)},
+                          {"no_undercut", w.demand.no_undercut},
+                          {"asked_by", w.demand.asked_by},
+                          {"not_measured", w.not_measured}});
+  return end_json(j);
+}
+
+}  // namespace seamwright::reports

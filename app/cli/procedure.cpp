@@ -10,7 +10,10 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/job.h"
+#include "catalog/files/small_table.h"
 #include "catalog/published/nearest.h"
+#include "engine/joints/bolt.h"
+#include "engine/rating/geometry.h"
 #include "reports/content/procedure.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -23,7 +26,9 @@ using qualification::Answer;
 using qualification::Date;
 
 struct Options {
-  std::string file, job, duty, weld, certificate, on, from, to, measured, html;
+  std::string file, job, duty, weld, certificate, on, from, to, measured, spokes, html;
+  double least_n = 0, most_n = 0;
+  std::string tolerance = "B";
   bool json = false;
 };
 
@@ -210,6 +215,74 @@ reports::InspectedRow judged(const files::Finding& f, const joints::Weld& weld, 
   return row;
 }
 
+// Findings that were measured with a tool beyond its calibration.
+std::vector<std::string> overdue(const Options& o, const std::vector<files::Finding>& findings) {
+  std::vector<std::string> late;
+  const std::string path = beside(o.job, "certificates.toml").string();
+  std::error_code ignored;
+  if (!std::filesystem::exists(path, ignored)) return late;
+  const files::Certificates known = files::read_certificates(path, today());
+  for (const files::Finding& f : findings)
+    for (const files::Tool& tool : known.tools) {
+      const auto day = qualification::read_date(f.date);
+      if (tool.id == f.method && (!day || *day > tool.due))
+        late.push_back(f.weld + " " + f.imperfection + ": " + tool.id);
+    }
+  return late;
+}
+
+std::vector<reports::TorqueRow> torques(const rating::Design& design) {
+  std::vector<reports::TorqueRow> rows;
+  for (const rating::BoltCircle& b : design.bolts) {
+    if (!(b.preload_n > 0)) continue;
+    reports::TorqueRow row{b.id, b.count, b.preload_n, std::nan("")};
+    if (b.friction > 0 && b.head_mm > 0)
+      row.torque_nm =
+          joints::tightening_torque({b.thread, b.preload_n, b.friction, b.friction, b.head_mm}).torque_nmm /
+          1000;
+    rows.push_back(row);
+  }
+  return rows;
+}
+
+// Wheelbase and track as drawn, with ISO 13920.
+std::vector<reports::ToleranceRow> tolerances(const rating::Design& design, char letter) {
+  std::map<std::string, frame::Vec3> at;
+  for (const frame::Wheel& w : design.frame.wheels) at[w.id] = rating::position_of(design.frame, w.node);
+  std::vector<reports::ToleranceRow> rows;
+  const auto add = [&](const char* name, double length) {
+    if (const auto mm = inspection::length_tolerance_mm(length, letter)) rows.push_back({name, length, *mm});
+  };
+  if (at.contains("FL") && at.contains("R")) add("wheelbase", std::abs(at["FL"].x() - at["R"].x()));
+  if (at.contains("FL") && at.contains("FR")) add("track", std::abs(at["FL"].y() - at["FR"].y()));
+  return rows;
+}
+
+std::vector<reports::SpokeRow> spokes(const Options& o) {
+  std::vector<reports::SpokeRow> rows;
+  if (o.spokes.empty()) return rows;
+  std::map<std::string, std::vector<std::pair<std::string, double>>> wheels;
+  files::read_small_table(o.spokes, {"wheel", "spoke", "tension_n"}, {}, [&](const files::TableRow& row) {
+    const double tension = row.real("tension_n");
+    if (tension < 0 || tension > 1e5) row.fail("measured.bad-value", {number("value", tension, "N")});
+    wheels[row.word("wheel").substr(0, 80)].emplace_back(row.word("spoke").substr(0, 80), tension);
+  });
+  for (const auto& [wheel, all] : wheels) {
+    reports::SpokeRow r{wheel, 0, 0, 1e9, 0, {}};
+    const double n = static_cast<double>(all.size());
+    for (const auto& [spoke, tension] : all) {
+      r.mean_n += tension / n;
+      r.least_n = std::min(r.least_n, tension);
+      r.most_n = std::max(r.most_n, tension);
+      if (tension < o.least_n || tension > o.most_n) r.outside.push_back(spoke);
+    }
+    for (const auto& [spoke, tension] : all) r.deviation_n += (tension - r.mean_n) * (tension - r.mean_n);
+    r.deviation_n = n > 1 ? std::sqrt(r.deviation_n / (n - 1)) : 0;
+    rows.push_back(std::move(r));
+  }
+  return rows;
+}
+
 int inspect(const Options& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const std::vector<files::Finding> findings = files::read_measured(o.measured);
@@ -224,7 +297,13 @@ int inspect(const Options& o, const Session& session) {
         std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
       report.rejected.push_back(f.weld);
   }
-  bool complete = true;
+  report.overdue = overdue(o, findings);
+  report.torques = torques(job.design);
+  report.tolerance_class = o.tolerance[0];
+  report.tolerances = tolerances(job.design, o.tolerance[0]);
+  report.spokes = spokes(o);
+  bool complete = report.overdue.empty() && std::all_of(report.spokes.begin(), report.spokes.end(),
+                                                        [](const auto& w) { return w.outside.empty(); });
   for (const joints::Weld& w : job.design.welds) {
     reports::InspectedWeld weld{w.id, demands[w.id], {}};
     const bool butt = files::sizes_of(job.design, w).form == qualification::JointForm::butt;
@@ -288,6 +367,13 @@ void add_inspect(CLI::App& app, Session& session) {
       app.add_subcommand("inspect", "Measured welds against the limits that their rating presumes");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--measured", o->measured, "table of findings")->required();
+  auto* spokes = command->add_option("--spokes", o->spokes, "table of wheel, spoke, tension_n");
+  auto* least = command->add_option("--spoke-least", o->least_n, "the shop's lower limit, N")->needs(spokes);
+  auto* most = command->add_option("--spoke-most", o->most_n, "the shop's upper limit, N")->needs(spokes);
+  spokes->needs(least)->needs(most);
+  command->add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
+      ->check(CLI::IsMember({"A", "B", "C", "D"}))
+      ->capture_default_str();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   add_output(*command, o);
   command->callback([o, &session] {

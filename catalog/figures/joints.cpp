@@ -30,7 +30,7 @@ joints::TyScf factors_of(const Arguments& a) {
 }
 
 void refuse_none(const Evidence& evidence) {
-  if (evidence.coverage == Coverage::none && !evidence.notes.empty()) throw Fault{evidence.notes.front()};
+  if (evidence.coverage == Coverage::none && !evidence.notes.empty()) throw Fault{evidence.notes.back()};
 }
 
 FigureResult scf(const Arguments& a, const published::Catalog&) {

@@ -332,6 +332,8 @@ void read_bolts(Reader& r, rating::Design& d) {
   b.preload_n = r.real_or_none("preload_n", not_negative);
   if (b.preload_n > 0) b.loss_percent = r.real("loss_percent", {0, 100});
   b.prying = r.real_or("prying", {1, 5}, 1);
+  b.friction = r.real_or_none("friction", {0.01, 1});
+  b.head_mm = r.real_or_none("head_mm", positive);
   d.bolts.push_back(b);
 }
 

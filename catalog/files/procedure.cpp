@@ -282,6 +282,16 @@ Certificates read_certificates(const std::string& path, Date today) {
       if (other.id == c.id) r.fail("file.doubled-id", "id", c.id, "an id of its own");
     out.all.push_back(std::move(c));
   }
+  for (const toml::table* t : root.tables("tool")) {
+    Reader r = root.sub("tool", *t);
+    Tool tool{r.id("id"), r.text("name"), {}};
+    const std::string due = r.text("due");
+    const auto date = read_date(due);  // may well lie ahead
+    if (!date) r.fail("file.out-of-range", "due", due.substr(0, 40), "a day as 2025-03-10");
+    tool.due = *date;
+    r.finish();
+    out.tools.push_back(std::move(tool));
+  }
   root.finish();
   return out;
 }

@@ -38,8 +38,13 @@ struct ProcedureNumbers {
 ProcedureNumbers numbers_of(const ProcedureFile& file);
 
 /// certificates.toml: the shop's name as employer, and the certificates.
+struct Tool {
+  std::string id, name;
+  qualification::Date due{};  ///< last day of its calibration
+};
 struct Certificates {
   std::string employer;
+  std::vector<Tool> tools;
   std::vector<qualification::Certificate> all;
 };
 Certificates read_certificates(const std::string& path, qualification::Date today);

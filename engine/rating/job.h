@@ -50,6 +50,9 @@ struct BoltCircle {
   double preload_n = 0;           ///< after tightening; 0 = none
   double loss_percent = 0;        ///< of the preload, by setting and use
   double prying = 1;              ///< factor on the tension
+  double friction = 0,
+         head_mm =
+             0;  ///< of thread and head alike, and mean bearing diameter: for the torque; 0 = not stated
 };
 
 /// A detail that the shop tested itself: its curve holds for these kinds, this place and these walls alone.

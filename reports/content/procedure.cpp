@@ -154,6 +154,33 @@ Document inspection_document(const InspectionReport& r) {
                                                                                : "not_covered"}});
   d.blocks.emplace_back(std::move(t));
   if (!r.rejected.empty()) d.blocks.emplace_back(Paragraph{plain("inspection.disposition")});
+  if (!r.overdue.empty())
+    d.blocks.emplace_back(Paragraph{{"inspection.overdue", {text("findings", listed(r.overdue))}}});
+  if (!r.torques.empty()) {
+    Table torques = table_of({"column.bolts", "column.count", "column.preload", "column.torque"});
+    for (const TorqueRow& b : r.torques)
+      torques.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
+                              Quantity{b.preload_n, "N", 3}, Quantity{b.torque_nm, "N m", 3}});
+    d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
+    d.blocks.emplace_back(std::move(torques));
+  }
+  if (!r.spokes.empty()) {
+    Table spokes = table_of(
+        {"column.wheel", "column.mean", "column.deviation", "column.least", "column.most", "column.outside"});
+    for (const SpokeRow& w : r.spokes)
+      spokes.rows.push_back({Verbatim{w.wheel}, Quantity{w.mean_n, "N", 3}, Quantity{w.deviation_n, "N", 2},
+                             Quantity{w.least_n, "N", 3}, Quantity{w.most_n, "N", 3},
+                             Verbatim{w.outside.empty() ? "–" : listed(w.outside)}});
+    d.blocks.emplace_back(Heading{2, plain("inspection.spokes")});
+    d.blocks.emplace_back(std::move(spokes));
+  }
+  Table dimensions = table_of({"column.dimension", "column.value", "column.tolerance"});
+  for (const ToleranceRow& row : r.tolerances)
+    dimensions.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},
+                               Quantity{row.tolerance_mm, "mm", 2}});
+  d.blocks.emplace_back(
+      Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
+  d.blocks.emplace_back(std::move(dimensions));
   d.blocks.emplace_back(Heading{2, plain("inspection.not-measured")});
   Table missing = table_of({"column.weld", "column.level", "column.asked-by", "column.not-measured"});
   for (const InspectedWeld& w : r.welds)

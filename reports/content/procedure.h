@@ -44,6 +44,21 @@ struct InspectedRow {
   std::string asked_by, limit;
   inspection::Judgement judgement = inspection::Judgement::engineer;
 };
+struct TorqueRow {
+  std::string bolts;
+  int count = 0;
+  double preload_n = 0, torque_nm = 0;  ///< torque NaN: friction or bearing diameter are not stated
+};
+struct ToleranceRow {
+  std::string dimension;  ///< "wheelbase", "track"
+  double length_mm = 0, tolerance_mm = 0;
+};
+/// Tensions of one wheel's spokes.
+struct SpokeRow {
+  std::string wheel;
+  double mean_n = 0, deviation_n = 0, least_n = 0, most_n = 0;
+  std::vector<std::string> outside;  ///< spokes beyond the shop's limits
+};
 struct InspectedWeld {
   std::string id;
   inspection::Demand demand;
@@ -54,6 +69,11 @@ struct InspectionReport {
   std::vector<InspectedRow> rows;
   std::vector<InspectedWeld> welds;
   std::vector<std::string> rejected;
+  std::vector<std::string> overdue;  ///< findings whose tool was not in calibration: "W33 throat: G-2"
+  std::vector<TorqueRow> torques;
+  char tolerance_class = 'B';
+  std::vector<ToleranceRow> tolerances;
+  std::vector<SpokeRow> spokes;
 };
 Document inspection_document(const InspectionReport& report);
 

@@ -77,6 +77,23 @@ std::string to_json(const InspectionReport& r) {
                              {"asked_by", row.asked_by},
                              {"judgement", name_of_judgement(row.judgement)}});
   j["rejected"] = r.rejected;
+  j["overdue"] = r.overdue;
+  j["torques"] = Json::array();
+  for (const TorqueRow& t : r.torques)
+    j["torques"].push_back(
+        {{"bolts", t.bolts}, {"count", t.count}, {"preload_n", t.preload_n}, {"torque_nm", t.torque_nm}});
+  j["tolerances"] = Json::array();
+  for (const ToleranceRow& t : r.tolerances)
+    j["tolerances"].push_back(
+        {{"dimension", t.dimension}, {"length_mm", t.length_mm}, {"tolerance_mm", t.tolerance_mm}});
+  j["spokes"] = Json::array();
+  for (const SpokeRow& w : r.spokes)
+    j["spokes"].push_back({{"wheel", w.wheel},
+                           {"mean_n", w.mean_n},
+                           {"deviation_n", w.deviation_n},
+                           {"least_n", w.least_n},
+                           {"most_n", w.most_n},
+                           {"outside", w.outside}});
   j["welds"] = Json::array();
   for (const InspectedWeld& w : r.welds)
     j["welds"].push_back({{"id", w.id},

@@ -224,6 +224,11 @@ expect 2 "a run backwards" "$program" welders "$demo" --from 2026-11-20 --to 202
 expect 1 "inspect" "$program" inspect "$demo" --measured "$demo/measured.csv" --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); f=[(x["weld"],x["imperfection"],x["judgement"]) for x in d["findings"]]
 assert ("W41","5011","rejected") in f and ("W16","100","accepted") in f and "W41" in d["rejected"] and all(x["not_measured"] for x in d["welds"])' "$folder/out" || fail "inspection"
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["overdue"]==["W41 5011: G-2"] and {t["dimension"]:t["tolerance_mm"] for t in d["tolerances"]}=={"wheelbase":4,"track":3}' "$folder/out" || fail "tools and tolerances"
+printf 'wheel,spoke,tension_n\nR,1,1000\nR,2,1100\nR,3,600\n' > "$folder/spokes.csv"
+expect 1 "spokes" "$program" inspect "$demo" --measured "$demo/measured.csv" --spokes "$folder/spokes.csv" --spoke-least 800 --spoke-most 1300 --json
+/usr/bin/python3 -c 'import json,sys; w=json.load(open(sys.argv[1]))["spokes"][0]; assert w["outside"]==["3"] and abs(w["mean_n"]-900)<1e-9 and abs(w["deviation_n"]-264.575)<1e-3' "$folder/out" || fail "spokes"
+expect 2 "spokes without the shop's limits" "$program" inspect "$demo" --measured "$demo/measured.csv" --spokes "$folder/spokes.csv"
 refuse_procedure() { # NAME SED PATTERN
   sed "$2" "$tig" > "$folder/bad.toml"
   expect 3 "procedure: $1" "$program" procedure check "$folder/bad.toml" --on 2026-11-20

@@ -297,6 +297,7 @@ int inspect(const Options& o, const Session& session) {
         std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
       report.rejected.push_back(f.weld);
   }
+  const auto procedures = files::read_procedures(beside(o.job, "procedures").string(), today());
   report.overdue = overdue(o, findings);
   report.torques = torques(job.design);
   report.tolerance_class = o.tolerance[0];
@@ -305,7 +306,10 @@ int inspect(const Options& o, const Session& session) {
   bool complete = report.overdue.empty() && std::all_of(report.spokes.begin(), report.spokes.end(),
                                                         [](const auto& w) { return w.outside.empty(); });
   for (const joints::Weld& w : job.design.welds) {
-    reports::InspectedWeld weld{w.id, demands[w.id], {}};
+    reports::InspectedWeld weld{w.id, demands[w.id], {}, "VT"};
+    for (const files::ProcedureFile& p : procedures)
+      if (p.sheet.id == w.procedure)
+        for (const std::string& method : p.sheet.testing) weld.methods += ", " + method;
     const bool butt = files::sizes_of(job.design, w).form == qualification::JointForm::butt;
     for (const inspection::Imperfection& i : published::catalog().imperfections) {
       if ((i.weld != "any" && (i.weld == "butt") != butt) ||

@@ -75,6 +75,7 @@ Record read_record(Reader r, Date today) {
   record.id = r.id("id");
   record.edition = static_cast<int>(r.real("edition", {2004, 2030}));
   record.level = static_cast<int>(r.real("level", {1, 2}));
+  record.pre_production = r.has("route") && r.choice("route", {"15614-1", "15613"}) == "15613";
   record.signed_off = !r.text_or("signed_by", "").empty();
   date_of(r, "date", r.text("date"), today);
   record.hardness_tested = r.flag_or("hardness_tested", false);
@@ -151,6 +152,12 @@ Sheet read_sheet(Reader& r) {
   s.current = r.text_or("current", "");
   s.preheat_c = r.real_or_none("preheat_c", {-50, 500});
   s.interpass_c = r.real_or_none("interpass_c", {0, 500});
+  if (r.has("testing"))
+    for (const std::string& method : r.texts("testing")) {
+      if (method != "PT" && method != "MT" && method != "RT" && method != "UT")
+        r.fail("file.out-of-range", "testing", method.substr(0, 40), "PT, MT, RT, UT; VT is always done");
+      s.testing.push_back(method);
+    }
   for (const std::string& word : words) s.said[word] = r.text_or(word, "");
   for (const toml::table* t : r.tables("run")) {
     Reader run = r.sub("run", *t);

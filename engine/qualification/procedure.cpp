@@ -38,7 +38,9 @@ Answer lower_or_equal(const Variables& tested, const std::string& group, double 
 Item form_item(const Record& r, const Variables& a) {
   const Variables& t = r.tested;
   Answer answer = Answer::no;
-  if (t.form == JointForm::fillet)
+  if (r.pre_production)
+    answer = a.form == t.form ? Answer::yes : Answer::no;
+  else if (t.form == JointForm::fillet)
     answer = a.form == JointForm::fillet ? Answer::yes : Answer::no;
   else if (a.form == JointForm::branch)
     answer = t.form == JointForm::branch || (t.diameter_mm > 0 && a.branch_angle_deg >= 60) ? Answer::yes
@@ -60,7 +62,11 @@ Item backing_item(const Variables& t, const Variables& a) {
   return item_of("sides", word(a), word(t), fine ? Answer::yes : Answer::no, clause("8.4.3"));
 }
 
-Item branch_angle_item(const Variables& t, const Variables& a) {
+Item branch_angle_item(const Record& r, const Variables& a) {
+  const Variables& t = r.tested;
+  if (r.pre_production)
+    return item_of("branch angle", a.branch_angle_deg, {t.branch_angle_deg, t.branch_angle_deg}, "deg",
+                   {"iso-15613", "range"});
   const double least = t.branch_angle_deg > 0 ? t.branch_angle_deg : 60;
   return item_of("branch angle", a.branch_angle_deg, {least, 90}, "deg", clause("8.3.2.4"));
 }
@@ -69,7 +75,11 @@ void add_walls(Check& check, const Record& r, const Variables& a) {
   const Variables& t = r.tested;
   const bool fillet = t.form == JointForm::fillet;
   const auto range = [&](double tested) {
+    if (r.pre_production) return Range{tested, tested};
     return fillet ? wall_range_fillet(tested) : wall_range_butt(tested, t.single_run);
+  };
+  const auto tubes = [&](double tested) {
+    return r.pre_production ? Range{tested, tested} : tube_range(tested);
   };
   const double other = t.other_thickness_mm > 0 ? t.other_thickness_mm : t.thickness_mm;
   check.push_back(
@@ -82,13 +92,12 @@ void add_walls(Check& check, const Record& r, const Variables& a) {
                                               "mm", clause("8.3.2.2"))
                                     : item_of("throat", "", "", Answer::cannot_decide, clause("8.3.2.2")));
   if (a.diameter_mm > 0)
-    check.push_back(
-        t.diameter_mm > 0
-            ? item_of("diameter", a.diameter_mm, tube_range(t.diameter_mm), "mm", clause("Table 9"))
-            : item_of("diameter", a.diameter_mm, {500, infinite}, "mm", clause("Table 9")));
+    check.push_back(t.diameter_mm > 0
+                        ? item_of("diameter", a.diameter_mm, tubes(t.diameter_mm), "mm", clause("Table 9"))
+                        : item_of("diameter", a.diameter_mm, {500, infinite}, "mm", clause("Table 9")));
   if (a.other_diameter_mm > 0 && t.other_diameter_mm > 0)
-    check.push_back(item_of("main diameter", a.other_diameter_mm, tube_range(t.other_diameter_mm), "mm",
-                            clause("Table 9")));
+    check.push_back(
+        item_of("main diameter", a.other_diameter_mm, tubes(t.other_diameter_mm), "mm", clause("Table 9")));
 }
 
 void add_heat(Check& check, const Record& r, const Variables& a) {
@@ -181,7 +190,7 @@ Check covers(const Record& r, const Variables& a) {
                           clause("8.3.1, Table 5")));
   check.push_back(form_item(r, a));
   check.push_back(backing_item(t, a));
-  if (a.form == JointForm::branch) check.push_back(branch_angle_item(t, a));
+  if (a.form == JointForm::branch) check.push_back(branch_angle_item(r, a));
   add_walls(check, r, a);
   check.push_back(item_of("runs", a.single_run ? "single" : "multi", t.single_run ? "single" : "multi",
                           a.single_run == t.single_run ? Answer::yes : Answer::no, clause("8.4.3")));

@@ -34,6 +34,7 @@ struct Variables {
 struct Record {
   std::string id;
   int level = 2, edition = 2017;
+  bool pre_production = false;  ///< ISO 15613: holds for the joint that was tested, and no other
   bool signed_off = false;
   bool hardness_tested = false, impact_tested = false;
   Variables tested;
@@ -50,7 +51,8 @@ Range heat_range(const Record& record);
 /// Whether a record covers the groups of a joint: by the table of groups.
 Answer group_covered(const Variables& tested, const Variables& asked);
 
-/// Every item, in the order of the decision.
+/// Every item, in the order of the decision. A pre-production test of ISO 15613 covers its own form, groups,
+/// walls, diameters and angle alone [from memory].
 Check covers(const Record& record, const Variables& asked);
 
 }  // namespace seamwright::qualification

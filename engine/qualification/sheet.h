@@ -34,6 +34,7 @@ struct Sheet {
   int filler_group = 0;
   double preheat_c = 0, interpass_c = 0;
   std::vector<Run> runs;
+  std::vector<std::string> testing;  ///< beyond visual testing, which is always done: "PT", "MT", "RT", "UT"
   /// The rest in words: "material", "delivery_condition", "preparation", "gap", "cleaning", "tacking",
   /// "sequence", "filler_size", "gas_flow", "back_purge", "torch", "weaving", "post_heating", "welding_order"
   /// ...

@@ -163,7 +163,10 @@ void add_throat(TubeWeld& w, const Factors* factors) {
   plain.notes.push_back(
       {w.weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
   bent.notes.push_back({"rating.root-with-bending", {}});
-  if (factors) bent.because.push_back(factors->main.evidence);
+  if (factors) {
+    bent.because.push_back(factors->main.evidence);
+    bent.coverage = worse(bent.coverage, factors->main.evidence.coverage);
+  }
   for (Eigen::Index i = 0; i < 8; ++i) {
     const double angle = joints::point_angles_deg[static_cast<std::size_t>(i)];
     const Vec3 out = w.around(angle);

@@ -182,12 +182,13 @@ Document inspection_document(const InspectionReport& r) {
       Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
   d.blocks.emplace_back(std::move(dimensions));
   d.blocks.emplace_back(Heading{2, plain("inspection.not-measured")});
-  Table missing = table_of({"column.weld", "column.level", "column.asked-by", "column.not-measured"});
+  Table missing =
+      table_of({"column.weld", "column.level", "column.asked-by", "column.methods", "column.not-measured"});
   for (const InspectedWeld& w : r.welds)
     missing.rows.push_back(
         {Verbatim{w.id},
          Verbatim{std::string(1, w.demand.level) + (w.demand.no_undercut ? ", no undercut" : "")},
-         Verbatim{w.demand.asked_by}, Verbatim{listed(w.not_measured)}});
+         Verbatim{w.demand.asked_by}, Verbatim{w.methods}, Verbatim{listed(w.not_measured)}});
   d.blocks.emplace_back(std::move(missing));
   for (const char* id : {"inspection.visual", "inspection.annex", "procedure.memory"})
     d.blocks.emplace_back(Paragraph{plain(id)});

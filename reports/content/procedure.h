@@ -63,6 +63,7 @@ struct InspectedWeld {
   std::string id;
   inspection::Demand demand;
   std::vector<std::string> not_measured;  ///< numbers of imperfections
+  std::string methods;                    ///< "VT", "VT, PT"
 };
 struct InspectionReport {
   std::string design;

@@ -34,17 +34,16 @@ Facts facts_of(const rating::Rating& r) {
 
 Table welds_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.weld", "column.brace", "column.chord", "column.site", "column.curve",
-                         "column.damage", "column.life-km", "column.life-years", "column.life-bare-km",
-                         "column.crack", "column.coverage", "column.verdict"})
+  for (const char* id :
+       {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
+        "column.life-km", "column.life-bare-km", "column.crack", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
                       Verbatim{s.curve}, Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
-                      Quantity{s.life_years, "years", 2}, Quantity{s.life_km_unfactored, "km", 2},
-                      Quantity{100 * w.crack_probability, "%", 2}, State{name_of(s.coverage)},
-                      State{name_of(w.verdict)}});
+                      Quantity{s.life_km_unfactored, "km", 2}, Quantity{100 * w.crack_probability, "%", 2},
+                      State{name_of(s.coverage)}, State{name_of(w.verdict)}});
   }
   return t;
 }

@@ -100,6 +100,7 @@ std::string to_json(const InspectionReport& r) {
                           {"level", std::string(1, w.demand.level)},
                           {"no_undercut", w.demand.no_undercut},
                           {"asked_by", w.demand.asked_by},
+                          {"methods", w.methods},
                           {"not_measured", w.not_measured}});
   return end_json(j);
 }

@@ -97,6 +97,26 @@ TEST_CASE("every other variable decides as well") {
   CHECK(verdict(covers(r, unknown)) == Answer::cannot_decide);
 }
 
+TEST_CASE("a pre-production test of ISO 15613 covers its own joint alone [from memory]") {
+  Record r = record();
+  r.pre_production = true;
+  r.tested.form = JointForm::branch;
+  r.tested.branch_angle_deg = 45;
+  Variables v = r.tested;
+  CHECK(why(r, v) == "covered");
+  v.branch_angle_deg = 46;
+  CHECK(why(r, v) == "branch angle");
+  v = r.tested;
+  v.thickness_mm = 1.6;
+  CHECK(why(r, v) == "wall");
+  v = r.tested;
+  v.diameter_mm = 40;
+  CHECK(why(r, v) == "diameter");
+  v = r.tested;
+  v.form = JointForm::butt;
+  CHECK(why(r, v) == "joint");
+}
+
 TEST_CASE("walls, throats, diameters and heat from both sides") {
   CHECK(wall_range_butt(1.5, true).least == Approx(1.05));
   CHECK(wall_range_butt(1.5, true).most == Approx(1.95));

@@ -66,7 +66,10 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
   if (options.rules == "all") return by_all_rules(job, options, catalog);
   if (!options.rules.empty()) set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
-  if (!options.joints.empty()) job.design.flexible_joints = options.joints == "flexible";
+  if (!options.joints.empty()) {
+    job.rules.bracket_joints = false;
+    job.design.flexible_joints = options.joints == "flexible";
+  }
   if (options.joints == "both") return by_both_joints(job, options, catalog);
   if (!options.ranges.empty()) job.range_model = files::range_model(options.ranges);
   Bar bar;

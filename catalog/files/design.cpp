@@ -401,6 +401,7 @@ rating::Design read_design_text(const std::string& path, const std::string& cont
   d.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};
   root.text_or("note", "");
   d.flexible_joints = root.flag_or("flexible_joints", false);
+  d.joints_stated = root.has("flexible_joints");
   Rows rows(root, path, parameters, d.assumptions);
   read_structure(rows, d, catalog);
   read_welds(rows, d, catalog);

@@ -76,6 +76,7 @@ rating::Job read_job(const std::string& path, const std::string& duty_override,
   job.duty = file.duty;
   job.range_model = file.range_model;
   job.rules = file.rules;
+  job.rules.bracket_joints = !job.design.joints_stated;
   job.assumptions = file.assumptions;
   job.peak_assumptions = file.peak_assumptions;
   return job;

@@ -162,7 +162,8 @@ Sheet read_sheet(Reader& r) {
   for (const toml::table* t : r.tables("run")) {
     Reader run = r.sub("run", *t);
     s.runs.push_back({static_cast<int>(run.real("number", {1, 100})), span_of(run, "amperes", {0.1, 2000}),
-                      span_of(run, "volts", {0.1, 100}), span_of(run, "speed_mm_s", {0.01, 1000})});
+                      span_of(run, "volts", {0.1, 100}), span_of(run, "speed_mm_s", {0.01, 1000}),
+                      span_of(run, "power_w", {0.1, 1e5})});
     run.finish();
   }
   return s;

@@ -76,7 +76,8 @@ std::vector<std::string> missing_items(const Sheet& s) {
   need("runs", !s.runs.empty());
   for (const Run& run : s.runs) {
     need("amperes of a run", run.amperes.stated());
-    need("volts of a run", run.volts.stated());
+    need("volts of a run", run.volts.stated() || run.power_w.stated());
+    need("instantaneous power of a pulsed run", !s.current.starts_with("pulsed") || run.power_w.stated());
     need("travel speed of a run", run.speed_mm_s.stated());
   }
   need("gas", !s.gas.empty());
@@ -90,8 +91,13 @@ std::vector<std::string> missing_items(const Sheet& s) {
 
 RunHeat heat_of(const Sheet& s, const Run& run) {
   constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-  if (!run.amperes.stated() || !run.volts.stated() || !run.speed_mm_s.stated()) return {nan, nan, nan};
+  const bool power = run.power_w.stated() || (run.amperes.stated() && run.volts.stated());
+  if (!power || !run.speed_mm_s.stated()) return {nan, nan, nan};
   const auto middle = [](const Span& span) { return 0.5 * (span.least + span.most); };
+  if (run.power_w.stated())
+    return {procedure::heat_input_of_power(s.process, run.power_w.least, run.speed_mm_s.most).heat_kj_mm,
+            procedure::heat_input_of_power(s.process, middle(run.power_w), middle(run.speed_mm_s)).heat_kj_mm,
+            procedure::heat_input_of_power(s.process, run.power_w.most, run.speed_mm_s.least).heat_kj_mm};
   return {
       procedure::heat_input(s.process, run.volts.least, run.amperes.least, run.speed_mm_s.most).heat_kj_mm,
       procedure::heat_input(s.process, middle(run.volts), middle(run.amperes), middle(run.speed_mm_s))

@@ -19,6 +19,7 @@ struct Span {
 struct Run {
   int number = 1;
   Span amperes, volts, speed_mm_s;
+  Span power_w;  ///< mean instantaneous power of pulsed current: stands above amperes times volts
 };
 
 struct Sheet {
@@ -44,8 +45,8 @@ struct Sheet {
 /// Items of ISO 15609-1 [from memory] that are not stated, by name, in the order of a sheet.
 std::vector<std::string> missing_items(const Sheet& sheet);
 
-/// Heat input of a run, kJ/mm, lowest (least V and A, highest speed), in the middle, and highest. Throws what
-/// heat_input() throws; a run without speed has none: NaN.
+/// Heat input of a run, kJ/mm, lowest (least power, or least V and A, at the highest speed), in the middle,
+/// and highest. Throws what heat_input() throws; a run without speed has none: NaN.
 struct RunHeat {
   double lowest = 0, middle = 0, highest = 0;
 };

@@ -75,6 +75,7 @@ struct Design {
   std::vector<BoltCircle> bolts;
   std::vector<OwnDetail> own_details;
   bool flexible_joints = false;      ///< whether the chord's wall gives way under a brace
+  bool joints_stated = false;        ///< the design says which
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults
 };
 
@@ -95,6 +96,7 @@ struct Rules {
   double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
   std::string damage_limit_by;       ///< who decided on another limit than the set's
   double load_scatter = 0.20;        ///< coefficient of variation of loads
+  bool bracket_joints = false;       ///< rate joints rigid and giving way, and take the worse at every site
   double simulated_samples = 0;      ///< of the frame's likelihood, beside quadrature; 0 = none
   double target_reliability = 0;     ///< index; 0 = the standard's
   double load_factor = 0;            ///< on stress ranges; 0 = from the scatter

@@ -138,6 +138,40 @@ void join_shear(const Job& job, const Service& service, const Sums& sums, std::s
   r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
 }
 
+// Joints rigid and giving way, each load counted alone: how much more damage the second does, at least 1 per
+// site. Where the rigid frame does none the other's is not carried over: it has no measure.
+Eigen::ArrayXd bracket_of(const Job& job, const Published& published, const Safety& safety,
+                          const Parts& rigid) {
+  Job soft = job;
+  soft.design.flexible_joints = true;
+  const frame::Frame cut = frame_with_cuts(soft.design);
+  const Service service = prepare(soft, cut, published, safety.load_factor * safety.partial_factor);
+  const Parts parts = damage_in_parts(service, job.range_model);
+  const Eigen::ArrayXd before = rigid.factored.colwise().sum().transpose().array(),
+                       after = parts.factored.colwise().sum().transpose().array();
+  return (before > 0).select((after / before).max(1.0), 1.0);
+}
+
+void apply(const Eigen::ArrayXd& factor, Sums& sums, Parts& parts) {
+  sums.factored *= factor;
+  sums.unfactored *= factor;
+  sums.squares *= factor.square();
+  for (std::size_t i = 0; i < sums.ranges.size(); ++i) {
+    RangeBins scaled;
+    scaled.add(sums.ranges[i], 1);
+    for (RangeBins::Bin& bin : scaled.bins) bin.damage *= factor[static_cast<Eigen::Index>(i)];
+    sums.ranges[i] = scaled;
+  }
+  parts.factored.array().rowwise() *= factor.transpose();
+  parts.unfactored.array().rowwise() *= factor.transpose();
+}
+
+void tell_bracket(const Eigen::ArrayXd& factor, Rating& rating) {
+  rating.notes.push_back({"rating.bracketed",
+                          {number("count", static_cast<double>((factor > 1 + 1e-9).count()), ""),
+                           number("most", factor.maxCoeff(), "")}});
+}
+
 SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, std::size_t index) {
   const Site& site = service.sites[index];
   const auto i = static_cast<Eigen::Index>(index);
@@ -283,8 +317,11 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   const frame::Frame cut = frame_with_cuts(job.design);
   const Safety safety = safety_of(job.rules);
   const Service service = prepare(job, cut, published, safety.load_factor * safety.partial_factor);
-  const Parts parts = damage_in_parts(service, job.range_model);
-  const Sums sums = method == Method::time ? counted(service, progress) : in_parts(service, parts);
+  Parts parts = damage_in_parts(service, job.range_model);
+  Sums sums = method == Method::time ? counted(service, progress) : in_parts(service, parts);
+  const bool bracketed = job.rules.bracket_joints && !job.design.flexible_joints;
+  const Eigen::ArrayXd bracket = bracketed ? bracket_of(job, published, safety, parts) : Eigen::ArrayXd();
+  if (bracketed) apply(bracket, sums, parts);
 
   Rating rating = heading(job, published, method);
   rating.realisations = sums.count;
@@ -298,6 +335,7 @@ Rating rate(const Job& job, const Published& published, Method method, const Pro
   add_likelihood(job, service, order, rating);
   add_reports(job, service, sums.lift, rating);
   add_assumptions(job, service, rating);
+  if (bracketed) tell_bracket(bracket, rating);
   return rating;
 }
 

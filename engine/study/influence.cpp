@@ -87,7 +87,10 @@ std::vector<Input> inputs_of(const Job& job) {
        0,
        job.design.flexible_joints ? 1.0 : 0.0,
        1,
-       [](Job& j, double x) { j.design.flexible_joints = x > 0.5; },
+       [](Job& j, double x) {
+         j.rules.bracket_joints = false;
+         j.design.flexible_joints = x > 0.5;
+       },
        {"fessler-1986", "rigid and flexible [from memory]"}},
   };
   if (job.rules.load_factor <= 0)

@@ -126,6 +126,7 @@ Document welders_document(const WeldersReport& r) {
   d.blocks.emplace_back(
       Answer{State{nobody.empty() ? "meets" : "falls_short"},
              {nobody.empty() ? "welders.all" : "welders.nobody", {text("welds", listed(nobody))}}});
+  d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(std::move(t));
   d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
   return d;
@@ -143,6 +144,7 @@ Document inspection_document(const InspectionReport& r) {
                                 : open              ? "inspection.open"
                                                     : "inspection.accepted",
                                 {text("welds", listed(r.rejected))}}});
+  d.blocks.emplace_back(trade_cautions());
   Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
                       "column.level", "column.asked-by", "column.verdict"});
   for (const InspectedRow& row : r.rows)

@@ -134,3 +134,32 @@ TEST_CASE("the frame's chance of a crack lies between its bounds and grows with 
   const Rating calm = rated(job, Method::spectral);
   CHECK(calm.likelihood.frame.probability < l.frame.probability);
 }
+
+TEST_CASE("with joints rigid and giving way the worse counts at every site") {
+  Job job = straight(one_leg());
+  const Rating rigid = rated(job, Method::spectral);
+  job.design.flexible_joints = true;
+  const Rating soft = rated(job, Method::spectral);
+  job.design.flexible_joints = false;
+  job.rules.bracket_joints = true;
+  const Rating both = rated(job, Method::spectral);
+  std::size_t softer = 0;
+  for (const WeldRating& w : both.welds)
+    for (const SiteRating& s : w.sites) {
+      if (s.curve.empty() || !(site(weld(rigid, w.id), s.site).damage > 0)) continue;
+      const double a = site(weld(rigid, w.id), s.site).damage, b = site(weld(soft, w.id), s.site).damage;
+      CHECK(s.damage == Approx(std::max(a, b)).epsilon(1e-9));
+      softer += b > a ? 1 : 0;
+    }
+  CHECK(softer > 10);
+  // Counted histories carry the same factor.
+  const Rating counted = rated(job);
+  job.rules.bracket_joints = false;
+  const Rating plain = rated(job);
+  for (const WeldRating& w : counted.welds) {
+    const SiteRating& s = w.sites[0];
+    if (s.curve.empty() || !(s.damage > 0)) continue;
+    const double factor = site(weld(both, w.id), s.site).damage / site(weld(rigid, w.id), s.site).damage;
+    CHECK(s.damage == Approx(factor * site(weld(plain, w.id), s.site).damage).epsilon(1e-9));
+  }
+}

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Rules for size on both sides of their reference: EN 1993-1-9, 7.2.2 and IIW 2008 [from memory]; values evaluated apart.
-// And credit for compression, only where it was asked for and the set gives it.
+// Rules for size on both sides of their reference: EN 1993-1-9, 7.2.2 and IIW 2008 [from memory]; values
+// evaluated apart. And credit for compression, only where it was asked for and the set gives it.
 #include <algorithm>
 #include <catch2/catch.hpp>
 

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Procedures after ISO 15614-1:2017, level 2 [rules from memory]: a worked example evaluated apart, each
 // range from both sides.
-#include "engine/qualification/procedure.h"
+#include "engine/qualification/sheet.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -145,6 +146,43 @@ TEST_CASE("walls, throats, diameters and heat from both sides") {
   r.hardness_tested = r.impact_tested = false;
   CHECK(heat_range(r).least == 0);
   CHECK(std::isinf(heat_range(r).most));
+}
+
+TEST_CASE("heat of a run from its ranges, and from the power of pulsed current") {
+  Sheet s;
+  s.process = "141";
+  Run run{1, {50, 60}, {10, 11}, {1.5, 2}, {}};
+  CHECK(heat_of(s, run).lowest == Approx(0.6 * 10 * 50 / 2 / 1000));
+  CHECK(heat_of(s, run).middle == Approx(0.6 * 10.5 * 55 / 1.75 / 1000));
+  CHECK(heat_of(s, run).highest == Approx(0.6 * 11 * 60 / 1.5 / 1000));
+  run.power_w = {600, 696};  // not the product of the means
+  CHECK(heat_of(s, run).lowest == Approx(0.6 * 600 / 2 / 1000));
+  CHECK(heat_of(s, run).highest == Approx(0.6 * 696 / 1.5 / 1000));
+  run.speed_mm_s = {};
+  CHECK(std::isnan(heat_of(s, run).lowest));
+}
+
+TEST_CASE("what a sheet lacks is named, and what it states holds for its joints") {
+  Sheet s;
+  s.process = "141";
+  s.positions = {"PA", "PC"};
+  const auto missing = missing_items(s);
+  CHECK(std::find(missing.begin(), missing.end(), "gas") != missing.end());
+  CHECK(std::find(missing.begin(), missing.end(), "tungsten") != missing.end());
+  CHECK(std::find(missing.begin(), missing.end(), "process") == missing.end());
+  s.wall_mm = {1.5, 2.5};
+  s.angle_deg = {60, 90};
+  const JointSizes joint{JointForm::branch, 2, 3, 30, 60, 59, 2};
+  const Check check = sheet_covers(s, joint);
+  REQUIRE(first_reason(check));
+  CHECK(first_reason(check)->item == "branch angle");
+  const auto joints = joints_for(s, joint);
+  REQUIRE(joints.size() == 2);
+  CHECK(joints[1].position == "PC");
+  CHECK(joints[0].branch_angle_deg == 59);
+  CHECK_FALSE(can_weld("121", "PE"));
+  CHECK(can_weld("121", "PA"));
+  CHECK(can_weld("141", "PE"));
 }
 
 TEST_CASE("groups") {

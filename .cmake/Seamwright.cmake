@@ -21,6 +21,7 @@ find_package(PkgConfig REQUIRED)
 pkg_check_modules(tomlplusplus REQUIRED IMPORTED_TARGET tomlplusplus)
 pkg_check_modules(muparser REQUIRED IMPORTED_TARGET muparser)
 pkg_check_modules(sodium REQUIRED IMPORTED_TARGET libsodium)
+pkg_check_modules(sqlite REQUIRED IMPORTED_TARGET sqlite3)
 include(Catch)
 
 add_library(seamwright_habits INTERFACE)

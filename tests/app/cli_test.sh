@@ -247,3 +247,26 @@ cp "$demo"/procedures/*.toml "$folder/shop/procedures/"
 sed 's/^designation = .*H-L045.*/designation = "ISO 9606-1 141 T BW"/' "$demo/certificates.toml" > "$folder/shop/certificates.toml"
 expect 3 "an unreadable designation" "$program" welders "$folder/shop" --on 2026-11-20
 grep -q 'designation' "$folder/err" || fail "unreadable designation"
+
+# The record book.
+printf 'the owner of it\n' > "$folder/owner.pass"
+printf 'a welder with torch\n' > "$folder/welder.pass"
+printf '{"frame":"F1","weld":"W33","amperes":55.5}\n' > "$folder/weld.json"
+shop="$folder/shop.book"
+expect 0 "book new" "$program" book new "$shop" --owner O1 --stamp OW --passphrase-file "$folder/owner.pass"
+expect 3 "book new where one is" "$program" book new "$shop" --owner O1 --stamp OW --passphrase-file "$folder/owner.pass"
+expect 0 "book person" "$program" book person "$shop" --by O1 --id W1 --stamp WW --role welder --passphrase-file "$folder/owner.pass" --new-passphrase-file "$folder/welder.pass"
+expect 0 "book add" "$program" book add "$shop" --by W1 --kind weld --payload "$folder/weld.json" --passphrase-file "$folder/welder.pass"
+expect 3 "book add without the role" "$program" book add "$shop" --by W1 --kind inspection --payload "$folder/weld.json" --passphrase-file "$folder/welder.pass"
+expect 3 "book add with a wrong passphrase" "$program" book add "$shop" --by W1 --kind weld --payload "$folder/weld.json" --passphrase-file "$folder/owner.pass"
+expect 3 "book add without a terminal" sh -c "'$program' book add '$shop' --by W1 --kind weld --payload '$folder/weld.json' < /dev/null"
+expect 0 "book verify" "$program" book verify "$shop" --json
+head=$(/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["entries"]==3 and not d["problems"]; print(d["head"][:20])' "$folder/out") || fail "verify"
+expect 0 "book verify with its head" "$program" book verify "$shop" --head "$head"
+expect 1 "book verify with another head" "$program" book verify "$shop" --head 9:00
+expect 0 "book log" "$program" book log "$shop"
+grep -q 'W1 weld' "$folder/out" || fail "log"
+expect 3 "no book" "$program" book verify "$demo/design.toml"
+/usr/bin/python3 -c 'import sqlite3,sys; c=sqlite3.connect(sys.argv[1]); c.execute("UPDATE entry SET payload=replace(payload,\"55.5\",\"54.5\")"); c.commit()' "$shop"
+expect 1 "book verify finds a change" "$program" book verify "$shop"
+grep -q 'Entry 3: it is not what was signed' "$folder/out" || fail "change not found"

@@ -176,6 +176,31 @@ TEST_CASE("every position of both tables covers itself, but for tubes seen as fi
   CHECK(positions_covered("PG", true) == std::vector<std::string>{"PG"});
 }
 
+TEST_CASE("positions row by row: what each test covers, and nothing else") {
+  // One letter for each of PA PB PC PD PE PF PG PH PJ H-L045 J-L045, x where covered; Tables 9 and 10 [from
+  // memory].
+  const std::vector<std::string> all{"PA", "PB", "PC", "PD",     "PE",    "PF",
+                                     "PG", "PH", "PJ", "H-L045", "J-L045"};
+  const std::pair<const char*, const char*> butt_rows[] = {
+      {"PA", "x.........."}, {"PC", "x.x........"},     {"PE", "x.x.x......"},
+      {"PF", "x....x....."}, {"PH", "x...xx.x..."},     {"PG", "......x...."},
+      {"PJ", "x...x.x.x.."}, {"H-L045", "x.x.xx.x.x."}, {"J-L045", "x.x.x.x.x.x"}};
+  const std::pair<const char*, const char*> fillet_rows[] = {
+      {"PA", "x.........."}, {"PB", "xx........."}, {"PC", "xxx........"},
+      {"PD", "xxxxx......"}, {"PE", "xxxxx......"}, {"PF", "xx...x....."},
+      {"PG", "......x...."}, {"PH", "xxxxxx.x..."}, {"PJ", "xx.xx.x.x.."}};
+  const auto check = [&](const auto& rows, bool fillet_weld) {
+    for (const auto& [tested, row] : rows)
+      for (std::size_t i = 0; i < all.size(); ++i) {
+        const auto covered = positions_covered(tested, fillet_weld);
+        INFO(tested << " and " << all[i]);
+        CHECK((std::find(covered.begin(), covered.end(), all[i]) != covered.end()) == (row[i] == 'x'));
+      }
+  };
+  check(butt_rows, false);
+  check(fillet_rows, true);
+}
+
 TEST_CASE("designations as people write them") {
   const Designation x = read_designation("EN ISO 9606-1  135/141  T BW FM1 S s 8,0 D 60,3 PH-L045 ss nb ml");
   CHECK(x.processes == std::vector<std::string>{"135", "141"});

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Signing keys of people: Ed25519, the secret half sealed under a passphrase (Argon2id, XSalsa20-Poly1305, by
+// libsodium).
+#pragma once
+
+#include <array>
+#include <string>
+
+namespace seamwright::book {
+
+struct KeyPair {
+  std::string public_hex;  ///< 32 bytes
+  std::string sealed_hex;  ///< salt, nonce, sealed secret key
+};
+
+/// A new pair, sealed. Takes a few tenths of a second, on purpose. Throws Fault "book.no-crypto" when
+/// libsodium cannot start, "book.weak-passphrase" below eight bytes.
+KeyPair new_keys(const std::string& passphrase);
+
+/// A secret key held open for signing; wiped and unlocked from memory when it goes.
+class OpenKey {
+ public:
+  /// Throws Fault "book.wrong-passphrase", "book.bad-key".
+  OpenKey(const std::string& sealed_hex, const std::string& passphrase);
+  ~OpenKey();
+  OpenKey(const OpenKey&) = delete;
+  OpenKey& operator=(const OpenKey&) = delete;
+  /// Signature of a message, hex.
+  std::string sign(const std::string& message) const;
+  std::string public_hex() const;
+
+ private:
+  std::array<unsigned char, 64> secret_{};
+};
+
+/// False for a wrong signature and for anything that is no key or signature.
+bool signature_holds(const std::string& public_hex, const std::string& message,
+                     const std::string& signature_hex);
+
+std::string sha256_hex(const std::string& text);
+std::string random_hex(std::size_t bytes);
+
+}  // namespace seamwright::book

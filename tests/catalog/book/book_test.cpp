@@ -1,0 +1,250 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A book that is only added to, and every way of changing one that we could think of.
+#include "catalog/book/book.h"
+
+#include <sqlite3.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+
+#include "engine/evidence/evidence.h"
+
+using namespace seamwright;
+using namespace seamwright::book;
+
+namespace {
+
+struct Folder {
+  std::string path;
+  Folder() {
+    char name[] = "/tmp/seamwright-book-XXXXXX";
+    path = ::mkdtemp(name);
+  }
+  ~Folder() { std::filesystem::remove_all(path); }
+  std::string book() const { return path + "/shop.book"; }
+};
+
+const char* const noon = "2026-11-26T12:00:00Z";
+
+// Owner, a welder, and a few entries of the welder's.
+void fill(const std::string& path, int welds) {
+  Book b = Book::create(path, "O1", "OW", "owner's secret", noon);
+  const auto owner = b.unlock("O1", "owner's secret");
+  b.admit("O1", *owner, "W1", "WW", "welder", "welder's secret", noon);
+  const auto welder = b.unlock("W1", "welder's secret");
+  for (int i = 0; i < welds; ++i)
+    b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", "W" + std::to_string(i)}, {"amperes", 55.5}},
+             noon);
+}
+
+// SQL from outside, without our settings.
+void tamper(const std::string& path, const std::string& sql) {
+  sqlite3* db = nullptr;
+  REQUIRE(sqlite3_open(path.c_str(), &db) == SQLITE_OK);
+  char* error = nullptr;
+  const int code = sqlite3_exec(db, sql.c_str(), nullptr, nullptr, &error);
+  INFO((error ? error : ""));
+  CHECK(code == SQLITE_OK);
+  sqlite3_close(db);
+}
+
+bool finds(const std::string& path, const std::string& what, std::int64_t seq = -1,
+           const std::string& head = {}) {
+  const Verified v = verify(Book::open_read(path), head);
+  return std::any_of(v.problems.begin(), v.problems.end(),
+                     [&](const Problem& p) { return p.what == what && (seq < 0 || p.seq == seq); });
+}
+
+template <typename Work>
+std::string refusal(Work&& work) {
+  try {
+    work();
+  } catch (const Fault& f) {
+    return f.message.id;
+  }
+  return "";
+}
+
+}  // namespace
+
+TEST_CASE("a book adds up, and its file is its owner's alone") {
+  const Folder f;
+  fill(f.book(), 5);
+  const Book b = Book::open_read(f.book());
+  const Verified v = verify(b);
+  CHECK(v.problems.empty());
+  CHECK(v.entries == 7);
+  CHECK(v.head.starts_with("7:"));
+  CHECK(verify(b, v.head).problems.empty());
+  CHECK(verify(b, v.head.substr(0, 10)).problems.empty());
+  struct stat status {};
+  REQUIRE(::stat(f.book().c_str(), &status) == 0);
+  CHECK((status.st_mode & 0777) == 0600);
+  CHECK(b.person("W1")->role == "welder");
+  CHECK_FALSE(b.person("W2"));
+}
+
+TEST_CASE("only who may sign does") {
+  const Folder f;
+  fill(f.book(), 1);
+  Book b = Book::open(f.book());
+  const auto owner = b.unlock("O1", "owner's secret"), welder = b.unlock("W1", "welder's secret");
+  CHECK(refusal([&] { b.append("W1", *welder, "person", {{"id", "X"}}, noon); }) == "book.role");
+  CHECK(refusal([&] { b.append("W1", *welder, "inspection", {}, noon); }) == "book.role");
+  CHECK(refusal([&] { b.append("W1", *owner, "weld", {}, noon); }) ==
+        "book.unknown-person");  // another's key
+  CHECK(refusal([&] { b.append("X9", *owner, "weld", {}, noon); }) == "book.unknown-person");
+  CHECK(refusal([&] { (void)b.unlock("W1", "wrong secret"); }) == "book.wrong-passphrase");
+  CHECK(refusal([&] { b.admit("O1", *owner, "W1", "WW", "welder", "again and again", noon); }) ==
+        "book.known-person");
+  CHECK(refusal([&] { b.admit("O1", *owner, "Z1", "ZZ", "king", "long enough", noon); }) ==
+        "book.unknown-role");
+  CHECK(refusal([&] {
+          b.append("W1", *welder, "weld", {{"x", std::string("\xff")}}, noon);
+        }) == "book.not-text");
+  b.append("O1", *owner, "revoke", {{"id", "W1"}}, noon);
+  CHECK(refusal([&] { b.append("W1", *welder, "weld", {}, noon); }) == "book.revoked");
+  CHECK(verify(b).problems.empty());  // what was refused left nothing
+  CHECK(verify(b).entries == 4);
+}
+
+TEST_CASE("files that are there, are not, or are no book") {
+  const Folder f;
+  fill(f.book(), 0);
+  CHECK(refusal([&] { Book::create(f.book(), "O1", "OW", "owner's secret", noon); }) == "book.exists");
+  CHECK(refusal([&] { Book::open(f.path + "/none"); }) == "book.missing");
+  std::ofstream(f.path + "/text") << std::string(4096, 'x');
+  CHECK(refusal([&] { Book::open(f.path + "/text"); }) == "book.not-a-book");
+  tamper(f.book(), "PRAGMA user_version = 99");
+  CHECK(refusal([&] { Book::open(f.book()); }) == "book.newer");
+  CHECK(verify(Book::open_read(f.book())).problems.empty());  // but read
+}
+
+TEST_CASE("every change is found") {
+  const auto changed = [](const std::string& sql, const std::string& what, std::int64_t seq) {
+    const Folder f;
+    fill(f.book(), 4);
+    tamper(f.book(), sql);
+    return finds(f.book(), what, seq);
+  };
+  CHECK(changed("UPDATE entry SET payload = replace(payload, '55.5', '54.5') WHERE seq = 4", "book.altered",
+                4));
+  CHECK(changed("UPDATE entry SET time = '2020-01-01T00:00:00Z' WHERE seq = 4", "book.altered", 4));
+  CHECK(changed("UPDATE entry SET author = 'O1' WHERE seq = 4", "book.altered", 4));
+  CHECK(changed("UPDATE entry SET kind = 'repair' WHERE seq = 4", "book.altered", 4));
+  CHECK(changed("UPDATE entry SET payload = '{' WHERE seq = 4", "book.altered", 4));
+  CHECK(changed("DELETE FROM entry WHERE seq = 4", "book.gap", 5));
+  CHECK(changed("DELETE FROM entry WHERE seq = 4; UPDATE entry SET seq = seq - 1 WHERE seq > 4",
+                "book.broken-chain", 4));
+  CHECK(
+      changed("UPDATE entry SET seq = 100 WHERE seq = 4; UPDATE entry SET seq = 4 WHERE seq = 5; UPDATE "
+              "entry SET seq = 5 WHERE "
+              "seq = 100",
+              "book.broken-chain", 4));
+  CHECK(changed("UPDATE entry SET signature = (SELECT signature FROM entry WHERE seq = 3) WHERE seq = 4",
+                "book.bad-signature", 4));
+  CHECK(changed("UPDATE entry SET signature = '' WHERE seq = 4", "book.bad-signature", 4));
+  CHECK(changed("UPDATE book SET id = 'another'", "book.altered", 1));
+  CHECK(changed("DELETE FROM entry", "book.empty", 0));
+  CHECK(changed("UPDATE person SET role = 'owner' WHERE id = 'W1'", "book.derived-differs", 2));
+  CHECK(changed("INSERT INTO person VALUES('X1', 'XX', 'owner', '', 3, 0)", "book.derived-differs", 3));
+  CHECK(changed("DELETE FROM person WHERE id = 'W1'", "book.derived-differs", 2));
+}
+
+TEST_CASE("a cut tail is found by a head that was printed") {
+  const Folder f;
+  fill(f.book(), 4);
+  const std::string head = verify(Book::open_read(f.book())).head;
+  tamper(f.book(), "DELETE FROM entry WHERE seq = 6");
+  CHECK(verify(Book::open_read(f.book())).problems.empty());  // by itself a chain cannot know
+  CHECK(finds(f.book(), "book.head-not-found", 0, head));
+}
+
+TEST_CASE("time that runs backwards is told and not wrong") {
+  const Folder f;
+  fill(f.book(), 1);
+  Book b = Book::open(f.book());
+  const auto welder = b.unlock("W1", "welder's secret");
+  b.append("W1", *welder, "weld", {}, "2019-01-01T00:00:00Z");
+  CHECK(verify(b).problems.empty());
+  CHECK(verify(b).backwards == 1);
+}
+
+TEST_CASE("hostile text goes in and comes out as it is") {
+  const Folder f;
+  fill(f.book(), 0);
+  Book b = Book::open(f.book());
+  const auto owner = b.unlock("O1", "owner's secret");
+  for (const std::string& text :
+       {std::string("'); DROP TABLE entry; --"), std::string("<script>"), std::string("=1+1"),
+        std::string("\xE2\x80\xAEright to left"), std::string("a\0b", 3), std::string(1 << 20, 'n')}) {
+    const Entry e = b.append("O1", *owner, "lot", {{"note", text}}, noon);
+    CHECK(b.last()->payload["note"].get<std::string>() == text);
+    CHECK(b.last()->hash == e.hash);
+  }
+  CHECK(verify(b).problems.empty());
+}
+
+TEST_CASE("two processes write in turn, one chain") {
+  const Folder f;
+  fill(f.book(), 0);
+  constexpr int each = 40;
+  for (int child = 0; child < 2; ++child)
+    if (::fork() == 0) {
+      int code = 0;
+      try {
+        Book b = Book::open(f.book());
+        const auto owner = b.unlock("O1", "owner's secret");
+        for (int i = 0; i < each; ++i) b.append("O1", *owner, "lot", {{"by", child}, {"i", i}}, noon);
+      } catch (...) {
+        code = 1;
+      }
+      ::_exit(code);
+    }
+  for (int child = 0; child < 2; ++child) {
+    int status = 1;
+    ::wait(&status);
+    CHECK(status == 0);
+  }
+  const Verified v = verify(Book::open_read(f.book()));
+  CHECK(v.problems.empty());
+  CHECK(v.entries == 2 + 2 * each);
+}
+
+TEST_CASE("a writer that is killed loses no acknowledged entry and leaves no half") {
+  const Folder f;
+  fill(f.book(), 0);
+  std::int64_t acknowledged = 2;
+  for (int round = 0; round < 12; ++round) {
+    int channel[2];
+    REQUIRE(::pipe(channel) == 0);
+    const pid_t child = ::fork();
+    if (child == 0) {
+      ::close(channel[0]);
+      Book b = Book::open(f.book());
+      const auto owner = b.unlock("O1", "owner's secret");
+      for (;;) {
+        const Entry e = b.append("O1", *owner, "lot", {{"note", std::string(3000, 'x')}}, noon);
+        if (::write(channel[1], &e.seq, sizeof e.seq) != sizeof e.seq) ::_exit(1);
+      }
+    }
+    ::close(channel[1]);
+    std::int64_t seq = 0;
+    for (int n = 0; n < 1 + 3 * round && ::read(channel[0], &seq, sizeof seq) == sizeof seq; ++n)
+      acknowledged = seq;
+    ::usleep(static_cast<useconds_t>(200 * round));
+    ::kill(child, SIGKILL);
+    while (::read(channel[0], &seq, sizeof seq) == sizeof seq) acknowledged = seq;
+    ::close(channel[0]);
+    ::waitpid(child, nullptr, 0);
+    const Verified v = verify(Book::open(f.book()));
+    CHECK(v.problems.empty());
+    CHECK(v.entries >= acknowledged);
+    CHECK(v.entries <= acknowledged + 1);  // at most the one that was not told yet
+  }
+}

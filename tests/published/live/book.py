@@ -1,0 +1,54 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""A record book checked by the page docs/book.md, followed to the letter with Python's own library and openssl, beside the
+program's own verification."""
+import pathlib
+import re
+import sqlite3
+import subprocess
+import sys
+import tempfile
+
+program, root = sys.argv[1], pathlib.Path(sys.argv[2])
+page = (root / "docs/book.md").read_text(encoding="utf-8")
+(script,) = re.findall(r"```python\n(.*?)```", page, re.S)
+
+
+def run(*command):
+    return subprocess.run([str(c) for c in command], capture_output=True, text=True)
+
+
+with tempfile.TemporaryDirectory() as folder:
+    path = pathlib.Path(folder)
+    (path / "check.py").write_text(script, encoding="utf-8")
+    (path / "owner").write_text("the owner of it\n")
+    (path / "welder").write_text("a welder, torch\n")
+    book = path / "shop.book"
+
+    def made(*command):
+        result = run(program, "book", *command)
+        assert result.returncode == 0, result.stderr
+
+    made("new", book, "--owner", "O1", "--stamp", "OW", "--passphrase-file", path / "owner")
+    made("person", book, "--by", "O1", "--id", "W1", "--stamp", "WW", "--role", "welder", "--passphrase-file", path / "owner",
+         "--new-passphrase-file", path / "welder")
+    for i, payload in enumerate(['{"weld":"W33","amperes":55.5,"note":"quoted \\" and back\\\\slash, line\\nfeed, \\u20ac, \\u0001"}',
+                                 '{"weld":"W34","small":1e-7,"large":1e30,"whole":12345678901}']):
+        (path / "payload").write_text(payload, encoding="utf-8")
+        made("add", book, "--by", "W1", "--kind", "weld", "--payload", path / "payload", "--passphrase-file", path / "welder")
+    good = run(sys.executable, path / "check.py", book)
+    assert good.returncode == 0 and good.stdout.startswith("all 4 entries hold"), good.stdout + good.stderr
+    head = good.stdout.split()[-1]
+    assert run(program, "book", "verify", book, "--head", head).returncode == 0
+
+    for change in ("UPDATE entry SET payload = replace(payload, '55.5', '54.5')",
+                   "UPDATE entry SET author = 'O1' WHERE seq = 3",
+                   "UPDATE entry SET signature = (SELECT signature FROM entry WHERE seq = 4) WHERE seq = 3",
+                   "DELETE FROM entry WHERE seq = 2"):
+        copy = path / "copy.book"
+        with sqlite3.connect(book) as source, sqlite3.connect(copy) as target:
+            source.backup(target)
+            target.execute(change)
+        for verdict in (run(sys.executable, path / "check.py", copy), run(program, "book", "verify", copy)):
+            assert verdict.returncode == 1, (change, verdict.stdout, verdict.stderr)
+        copy.unlink()
+print("the page and the program agree on one good book and four bad ones")

@@ -193,8 +193,9 @@ std::string shown(const std::optional<inspection::Bound>& bound) {
 reports::InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const rating::Design& design,
                              const inspection::Demand& demand) {
   const qualification::JointSizes sizes = files::sizes_of(design, weld);
-  inspection::Weld w{sizes.wall_mm, weld.throat_mm, 2 * weld.throat_mm,
-                     sizes.form == qualification::JointForm::butt};
+  const bool butt = sizes.form == qualification::JointForm::butt;
+  // The face of a fillet is twice its throat wide; that of a butt weld is not known from the drawing.
+  const inspection::Weld w{sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
   reports::InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
   // A throat is held against the drawing's: too small is 5213.
   files::Finding asked = f;

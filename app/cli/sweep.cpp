@@ -105,6 +105,16 @@ std::string identity(const files::Sweep& sweep, const Options& o) {
             : sweep.duties[d];
     all += files::sha256(files::read_text(duty));
   }
+  // Own details and proofs decide as well.
+  for (const char* folder : {"details", "procedures"}) {
+    std::vector<std::string> paths;
+    std::error_code none;
+    const auto place = std::filesystem::path(files::design_path(o.job)).replace_filename(folder);
+    for (const auto& entry : std::filesystem::directory_iterator(place, none))
+      if (entry.path().extension() == ".toml") paths.push_back(entry.path().string());
+    std::sort(paths.begin(), paths.end());
+    for (const std::string& path : paths) all += files::sha256(files::read_text(path));
+  }
   return files::sha256(all).substr(0, 16);
 }
 

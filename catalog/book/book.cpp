@@ -189,8 +189,24 @@ std::unique_ptr<OpenKey> Book::unlock(const std::string& person, const std::stri
   return std::make_unique<OpenKey>(s.text(0), passphrase);
 }
 
+namespace {
+
+// A person is admitted once, with a known role and a key.
+void check_person(const Book& book, const Json& p) {
+  const auto word = [&](const char* key) {
+    return p.is_object() && p.contains(key) && p[key].is_string() ? p[key].get<std::string>() : std::string();
+  };
+  const std::string id = word("id"), role = word("role");
+  if (id.empty() || word("public_key").size() != 64) throw Fault{Message{"book.bad-person", {}}};
+  if (role != "welder" && role != "engineer" && role != "inspector" && role != "auditor" && role != "owner")
+    throw Fault{Message{"book.unknown-role", {text("role", role)}}};
+  if (book.person(id)) throw Fault{Message{"book.known-person", {text("person", id)}}};
+}
+
+}  // namespace
+
 Entry Book::append(const std::string& author, const OpenKey& key, const std::string& kind,
-                   const Json& payload, const std::string& time) {
+                   const Json& payload, const std::string& time, const std::string& sealed_key) {
   const std::string written =
       canonical(payload);  // refuses what has no canonical form before anything is written
   Transaction t(inside_->db);
@@ -200,11 +216,17 @@ Entry Book::append(const std::string& author, const OpenKey& key, const std::str
   if (who->revoked > 0) throw Fault{Message{"book.revoked", {text("person", author)}}};
   if (!may_sign(who->role, kind))
     throw Fault{Message{"book.role", {text("person", author), text("role", who->role), text("kind", kind)}}};
+  if (kind == "person") check_person(*this, payload);
   const auto before = last();
   Entry e{before ? before->seq + 1 : 1, time, author, kind, Json::parse(written),
           before ? before->hash : "",   "",   ""};
   e.hash = entry_hash(inside_->id, e);
   e.signature = key.sign(e.hash);
+  if (!sealed_key.empty())
+    Statement(inside_->db, "INSERT INTO sealed_key VALUES(?1, ?2)")
+        .bind(1, payload["id"].get<std::string>())
+        .bind(2, sealed_key)
+        .step();
   write(inside_->db, e);
   t.commit();
   return e;
@@ -213,17 +235,10 @@ Entry Book::append(const std::string& author, const OpenKey& key, const std::str
 Entry Book::admit(const std::string& owner, const OpenKey& key, const std::string& id,
                   const std::string& stamp, const std::string& role, const std::string& passphrase,
                   const std::string& time) {
-  if (role != "welder" && role != "engineer" && role != "inspector" && role != "auditor" && role != "owner")
-    throw Fault{Message{"book.unknown-role", {text("role", role)}}};
-  if (person(id)) throw Fault{Message{"book.known-person", {text("person", id)}}};
   const KeyPair keys = new_keys(passphrase);
-  // The sealed key first: should the entry fail, it is a key that nobody is admitted with.
-  Statement(inside_->db, "INSERT OR REPLACE INTO sealed_key VALUES(?1, ?2)")
-      .bind(1, id)
-      .bind(2, keys.sealed_hex)
-      .step();
   return append(owner, key, "person",
-                {{"id", id}, {"stamp", stamp}, {"role", role}, {"public_key", keys.public_hex}}, time);
+                {{"id", id}, {"stamp", stamp}, {"role", role}, {"public_key", keys.public_hex}}, time,
+                keys.sealed_hex);
 }
 
 Verified verify(const Book& book, const std::string& known_head) {

@@ -58,7 +58,7 @@ class Book {
   /// Adds one signed entry, durable when this returns. Throws Fault "book.role" when the author may not sign
   /// it, "book.unknown-person", "book.revoked", and the file's own; the book is then as it was.
   Entry append(const std::string& author, const OpenKey& key, const std::string& kind, const Json& payload,
-               const std::string& time);
+               const std::string& time, const std::string& sealed_key = {});
   /// Admits a person: their keys are made and sealed, and an entry names them.
   Entry admit(const std::string& owner, const OpenKey& key, const std::string& id, const std::string& stamp,
               const std::string& role, const std::string& passphrase, const std::string& time);

@@ -14,7 +14,7 @@ struct Shoulder {
 };
 /// Factors on the nominal stress of the small section. Source: Pilkey, Peterson's Stress Concentration
 /// Factors, 2nd ed., charts 3.4 (tension), 3.10 (bending), 3.12 (torsion), fits in h/r and 2h/D; read in
-/// several agreeing second-hand transcriptions. Range: h/r from 0.1 to 20 (torsion 0.25 to 4). Outside, the
+/// several agreeing reprints. Range: h/r from 0.1 to 20 (torsion 0.25 to 4). Outside, the
 /// factor at the limit and coverage extended; torsion below 0.25 takes the value there, which is the larger.
 /// Throws Fault "joints.shoulder" where it is no shoulder.
 struct ShoulderFactors {

@@ -33,7 +33,7 @@ std::shared_ptr<const Balance> balance_of(const Design& design, const frame::Fra
   Balance b{force_across(cut, assembly, weld, seat), Row(size), Row(size)};
   for (const joints::Weld& other : design.welds) {
     if (other.layout != joints::Layout::tube_on_tube || other.id == weld.id || other.chord != weld.chord ||
-        other.node != weld.node)
+        other.node != weld.node || !round_tube(cut, other.member))
       continue;
     const Seat there = seat_of(cut, other);
     const double along = there.chord_out.dot(seat.chord_out);

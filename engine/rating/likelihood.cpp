@@ -11,6 +11,18 @@ namespace {
 
 constexpr std::array<double, 9> multipliers{0.2, 0.35, 0.5, 0.7, 1, 1.4, 2, 3, 5};
 
+// The most damaged site of a weld that a curve covers, which is not its first where another is not covered;
+// npos without one.
+std::size_t most_damaged(const WeldRating& weld) {
+  std::size_t most = std::string::npos;
+  for (std::size_t k = 0; k < weld.sites.size(); ++k) {
+    const SiteRating& s = weld.sites[k];
+    if (s.curve.empty() || !(s.damage_unfactored > 0)) continue;
+    if (most == std::string::npos || s.damage_unfactored > weld.sites[most].damage_unfactored) most = k;
+  }
+  return most;
+}
+
 double chance_of(double index) { return 0.5 * std::erfc(index / std::sqrt(2.0)); }
 
 }  // namespace
@@ -28,9 +40,10 @@ std::vector<fatigue::Place> places_of(const Job& job, const Service& service, co
                                       const Rating& rating) {
   std::vector<fatigue::Place> places;
   for (std::size_t w = 0; w < order.size(); ++w) {
-    const SiteRating& rated = rating.welds[w].sites[0];
-    const Site& site = service.sites[order[w][0]];
-    if (!site.curve || !(rated.damage_unfactored > 0)) continue;
+    const std::size_t k = most_damaged(rating.welds[w]);
+    if (k == std::string::npos) continue;
+    const SiteRating& rated = rating.welds[w].sites[k];
+    const Site& site = service.sites[order[w][k]];
     fatigue::Place p;
     p.id = rating.welds[w].id;
     const double log_n = site.curve->scatter_log_n > 0 ? site.curve->scatter_log_n : 0.25;
@@ -38,10 +51,10 @@ std::vector<fatigue::Place> places_of(const Job& job, const Service& service, co
     p.below_mean = job.rules.set == "en1993" ? 1.645 : 2;
     if (site.kind.ends_with("toe") && site.curve->stress == fatigue::StressKind::hot_spot)
       p.local_model = fatigue::log_deviation(0.20);
-    const double at_one = damage_per_year(service, job.range_model, order[w][0], 1);
+    const double at_one = damage_per_year(service, job.range_model, order[w][k], 1);
     if (!(at_one > 0)) continue;
     for (const double m : multipliers) {
-      const double damage = m == 1 ? at_one : damage_per_year(service, job.range_model, order[w][0], m);
+      const double damage = m == 1 ? at_one : damage_per_year(service, job.range_model, order[w][k], m);
       p.ln_stress.push_back(std::log(m));
       p.ln_damage.push_back(std::log(damage / at_one * rated.damage_unfactored));
     }
@@ -56,7 +69,8 @@ void add_likelihood(const Job& job, const Service& service, const Order& order, 
   RatingLikelihood& l = rating.likelihood;
   l.frame = fatigue::frame_likelihood(places, scatter);
   if (job.rules.simulated_samples > 0)
-    l.simulated = fatigue::simulate(places, scatter, static_cast<std::size_t>(job.rules.simulated_samples), 1);
+    l.simulated =
+        fatigue::simulate(places, scatter, static_cast<std::size_t>(job.rules.simulated_samples), 1);
   l.target_index = target_index(job.rules);
   l.target_probability = chance_of(l.target_index);
   l.places = places.size();
@@ -65,7 +79,7 @@ void add_likelihood(const Job& job, const Service& service, const Order& order, 
       if (w.id == p.id) {
         const fatigue::Likelihood one = fatigue::place_likelihood(p, scatter);
         w.crack_probability = one.probability;
-        w.sites[0].evidence.because.push_back(one.evidence);
+        w.sites[most_damaged(w)].evidence.because.push_back(one.evidence);
       }
   // The slope of welded details above their knee, the deviation of the governing curve.
   if (!places.empty()) {

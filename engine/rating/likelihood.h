@@ -7,7 +7,7 @@
 
 namespace seamwright::rating {
 
-/// The governing site of every covered weld, notch and circle of bolts, with its damage by the characteristic
+/// The most damaged covered site of every weld, notch and circle of bolts, with its damage by the characteristic
 /// curve without any factor as a function of the stress: its shape from the parts, its height as rated.
 /// Deviations of log10 N: the curve's own, else 0.25 (the upper of what is told of the Eurocode's background,
 /// from memory). The curve lies 2 deviations below its mean, EN 1993-1-9 1.645. Hot spots from formulas carry

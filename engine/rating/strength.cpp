@@ -4,6 +4,7 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <numbers>
 
@@ -111,7 +112,8 @@ void check_buckling(const StrengthModel& m, const frame::Member& member, const E
   frame::Buckling b = frame::flexural_buckling(p.area_mm2, least, steel.youngs_mpa, steel.yield_mpa, length,
                                                bar ? 0.49 : 0.21);
   const double euler = std::numbers::pi * std::numbers::pi * steel.youngs_mpa * least / (length * length);
-  const double amplified = compression < euler ? bending / (1 - compression / euler) : 1e9;
+  const double amplified =
+      compression < euler ? bending / (1 - compression / euler) : std::numeric_limits<double>::infinity();
   b.evidence.inputs.push_back({"compression", compression, "N"});
   b.evidence.inputs.push_back({"bending_stress", bending, "MPa"});
   worst.take({"buckling", member.id, compression / b.resistance_n + amplified / steel.yield_mpa, b.evidence});

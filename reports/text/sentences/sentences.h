@@ -18,6 +18,9 @@ std::span<const Entry> loads_sentences();
 std::span<const Entry> rating_sentences();
 std::span<const Entry> figures_sentences();
 std::span<const Entry> measured_sentences();
+std::span<const Entry> procedure_sentences();
+std::span<const Entry> study_sentences();
+std::span<const Entry> book_sentences();
 std::span<const Entry> words_sentences();
 
 }  // namespace seamwright::reports

@@ -102,6 +102,13 @@ TEST_CASE("only who may sign does") {
   CHECK(refusal([&] { (void)b.unlock("W1", "wrong secret"); }) == "book.wrong-passphrase");
   CHECK(refusal([&] { b.admit("O1", *owner, "W1", "WW", "welder", "again and again", noon); }) ==
         "book.known-person");
+  CHECK(b.unlock("W1", "welder's secret")->public_hex() ==
+        welder->public_hex());  // the refused one left the key alone
+  CHECK(refusal([&] { b.append("O1", *owner, "person", {{"id", "X"}}, noon); }) == "book.bad-person");
+  CHECK(refusal([&] {
+          b.append("O1", *owner, "person",
+                   {{"id", "W1"}, {"role", "owner"}, {"public_key", welder->public_hex()}}, noon);
+        }) == "book.known-person");
   CHECK(refusal([&] { b.admit("O1", *owner, "Z1", "ZZ", "king", "long enough", noon); }) ==
         "book.unknown-role");
   CHECK(refusal([&] {

@@ -129,6 +129,19 @@ TEST_CASE("the frame's chance of a crack lies between its bounds and grows with 
   for (const WeldRating& w : r.welds)
     most = std::max(most, std::isnan(w.crack_probability) ? 0 : w.crack_probability);
   CHECK(most == Approx(l.frame.lower).epsilon(1e-9));
+  // A weld whose first site is not covered counts with its most damaged covered one.
+  for (const WeldRating& w : r.welds) {
+    const bool damaged = std::any_of(w.sites.begin(), w.sites.end(), [](const SiteRating& s) {
+      return !s.curve.empty() && s.damage_unfactored > 0;
+    });
+    CHECK(damaged == !std::isnan(w.crack_probability));
+  }
+  Job faulty = job;
+  for (joints::Weld& w : faulty.design.welds)
+    w.undercut_mm = w.id == "W10.L" ? 5 : 0;  // its toes leave coverage
+  const Rating holed = rated(faulty, Method::spectral);
+  CHECK(weld(holed, "W10.L").sites[0].curve.empty());
+  CHECK_FALSE(std::isnan(weld(holed, "W10.L").crack_probability));
   for (loads::Leg& leg : legs(job)) leg.speed_kmh *= 0.5;
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 *= 0.02;
   const Rating calm = rated(job, Method::spectral);

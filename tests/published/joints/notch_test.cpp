@@ -11,8 +11,8 @@ using namespace seamwright;
 using namespace seamwright::joints;
 
 TEST_CASE("shoulder in bending: power-law fits of the same chart") {
-  // K = A (r/d)^b (Norton, Machine Design, appendix on stress concentration; read in a second-hand
-  // transcription).
+  // K = A (r/d)^b (Norton, Machine Design, appendix on stress concentration; read in a
+  // reprint).
   // The two fits to older and newer photoelastic charts differ by 6 to 11 % at sharp fillets.
   const struct {
     double ratio, a, b;
@@ -29,7 +29,7 @@ TEST_CASE("shoulder in bending: power-law fits of the same chart") {
 
 TEST_CASE("shoulder in bending and tension: the coefficients of a handbook") {
   // Young and Budynas, Roark's Formulas for Stress and Strain, table of stress concentration, square shoulder
-  // with fillet in a circular shaft (read in a second-hand transcription): h/r = 1, 2h/D = 0.25.
+  // with fillet in a circular shaft (read in a reprint): h/r = 1, 2h/D = 0.25.
   const double t = 0.25;
   const double bending = (0.927 + 1.149 - 0.086) + (0.015 - 3.281 + 0.837) * t +
                          (0.847 + 1.716 - 0.506) * t * t + (-0.790 + 0.417 - 0.246) * t * t * t;

@@ -10,7 +10,7 @@
 #include <fmt/format.h>
 
 #include "app/cli/commands.h"
-#include "catalog/book/book.h"
+#include "catalog/book/verify.h"
 #include "catalog/files/source.h"
 #include "reports/render/cells.h"
 #include "reports/text/text.h"

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The shop's record book: entries that are only ever added, each hashed over the one before and signed by its
-// author. Nothing here knows SQL, so that another store can stand behind the same functions.
+// author. Nothing here knows SQL, so that another store can stand behind the same functions. Every function
+// throws the Faults of the store: "book.full", "book.busy", "book.read-only", "book.not-a-book", "book.sql".
 #pragma once
 
 #include <functional>
@@ -11,6 +12,7 @@
 
 #include "catalog/book/canonical.h"
 #include "catalog/book/keys.h"
+#include "catalog/book/kinds.h"
 
 namespace seamwright::book {
 
@@ -27,13 +29,42 @@ struct Entry {
 /// payload, prev}.
 std::string entry_hash(const std::string& book_id, const Entry& entry);
 
-/// Who is in the book, as its entries tell: kinds "person" {id, stamp, role, public_key} and "revoke" {id}.
+/// Who is in the book, as its entries tell.
 struct Person {
   std::string id, stamp, role, public_key;
   std::int64_t from = 0, revoked = 0;  ///< seq; 0 = not revoked
 };
-/// "welder", "engineer", "inspector", "auditor", "owner": whether a role may sign a kind of entry.
-bool may_sign(const std::string& role, const std::string& kind);
+
+/// Largest file that is kept with an entry, bytes.
+inline constexpr std::size_t largest_attachment = 32u << 20;
+
+struct Attachment {
+  std::string name, bytes;
+};
+
+/// What is to be recorded; a file comes into the payload as {sha256, name} under "file".
+struct New {
+  std::string kind;
+  Json payload;
+  std::optional<Attachment> file = std::nullopt;
+};
+
+/// An entry with what it says in the end and whether a later one replaced it.
+struct Record {
+  Entry entry;
+  std::string kind;  ///< of a correction: the kind that it corrects
+  Json content;
+  std::int64_t replaces = 0, replaced_by = 0;  ///< seq; 0 = none
+  bool current() const { return replaced_by == 0 && kind != "void"; }
+  /// A text of the content; empty where there is none.
+  std::string word(const char* key) const;
+};
+
+struct Draft {
+  std::int64_t id = 0;
+  std::string person, time, kind;
+  Json payload;
+};
 
 class Book {
  public:
@@ -43,45 +74,82 @@ class Book {
   /// of the file.
   static Book create(const std::string& path, const std::string& owner, const std::string& stamp,
                      const std::string& passphrase, const std::string& time);
-  static Book open(const std::string& path);       ///< to add entries
+  /// To add entries; brings a file of an older schema up to date, all or nothing.
+  static Book open(const std::string& path);
   static Book open_read(const std::string& path);  ///< for anyone
 
   std::string id() const;
+  int schema() const;
   std::optional<Entry> last() const;
+  std::string head() const;  ///< "12:ab34...": seq and hash of the last entry
   /// Calls take for every entry in order until it says false.
   void each(const std::function<bool(const Entry&)>& take) const;
+
+  // People and keys.
   std::optional<Person> person(const std::string& id) const;
   std::vector<Person> people() const;  ///< by id
   /// Throws Fault "book.unknown-person", "book.wrong-passphrase".
   std::unique_ptr<OpenKey> unlock(const std::string& person, const std::string& passphrase) const;
+  /// Admits a person: their keys are made and sealed, and an entry names them. Details (name, address) stand
+  /// apart; the entry holds their salted hash.
+  Entry admit(const std::string& owner, const Signer& key, const std::string& id, const std::string& stamp,
+              const std::string& role, const std::string& passphrase, const std::string& time,
+              const Json& details = {});
+  /// The same key under another passphrase; no entry, as nothing that is checked changes.
+  void change_passphrase(const std::string& person, const OpenKey& key, const std::string& passphrase);
+  /// New keys for a person whose passphrase is lost, from this entry on.
+  Entry renew_key(const std::string& owner, const Signer& key, const std::string& id,
+                  const std::string& passphrase, const std::string& time);
+  /// Personal details leave the file; the entry that held their hash stays.
+  Entry erase(const std::string& owner, const Signer& key, const std::string& id, const std::string& time);
+  std::optional<Json> details(const std::string& person) const;
 
+  // Adding.
   /// Adds one signed entry, durable when this returns. Throws Fault "book.role" when the author may not sign
-  /// it, "book.unknown-person", "book.revoked", and the file's own; the book is then as it was.
-  Entry append(const std::string& author, const OpenKey& key, const std::string& kind, const Json& payload,
-               const std::string& time, const std::string& sealed_key = {});
-  /// Admits a person: their keys are made and sealed, and an entry names them.
-  Entry admit(const std::string& owner, const OpenKey& key, const std::string& id, const std::string& stamp,
-              const std::string& role, const std::string& passphrase, const std::string& time);
+  /// it, "book.unknown-person", "book.revoked", those of check_payload(), "book.no-such-entry",
+  /// "book.corrected-already", "book.attachment-missing"; the book is then as it was.
+  Entry append(const std::string& author, const Signer& key, const std::string& kind, const Json& payload,
+               const std::string& time);
+  /// All or nothing. A fault has the place among them as argument "item".
+  std::vector<Entry> append_all(const std::string& author, const Signer& key, const std::vector<New>& all,
+                                const std::string& time);
+  /// Kept unsigned for a person until they sign; checked like an entry. Gives its number.
+  std::int64_t keep_draft(const std::string& person, const New& what, const std::string& time);
+  std::vector<Draft> drafts(const std::string& person) const;  ///< of all, with ""
+  void drop_draft(std::int64_t id);
+  /// Signs all drafts of a person, in their order, all or nothing.
+  std::vector<Entry> sign_drafts(const std::string& person, const Signer& key, const std::string& time);
+
+  // Looking things up.
+  std::optional<Record> record(std::int64_t seq) const;
+  std::vector<Record> find(const Mark& mark) const;  ///< by seq
+  /// Names under which a value is known: "frame", "heat", "lot", ...
+  std::vector<std::string> names_of(const std::string& value) const;
+  std::vector<std::string> values_of(const std::string& name) const;  ///< all marks of a name, sorted
+  std::vector<std::string> frames_with(const Mark& carried) const;    ///< serials, sorted
+  std::vector<Mark> carried(const std::string& frame) const;
+  std::optional<std::string> attachment(const std::string& sha256) const;
+  void each_attachment(
+      const std::function<void(const std::string& sha256, const std::string& bytes)>& take) const;
+  void each_mark(const std::function<void(const Mark&, std::int64_t seq)>& take) const;
+  void each_carried(const std::function<void(const Mark&, const std::string& frame)>& take) const;
+  void each_replaced(const std::function<void(std::int64_t seq, std::int64_t by)>& take) const;
+  /// Salted details as kept: what the hash in the person's entry is of.
+  std::optional<std::string> salted_details(const std::string& person) const;
+  /// What SQLite itself finds wrong with the file; empty when nothing.
+  std::string damage() const;
+
+  /// Makes the derived tables anew from the entries.
+  void rebuild();
+  /// A copy by the store's own means while the book is in use; to a file that is not there yet.
+  void copy_to(const std::string& path) const;
 
  private:
   struct Inside;
   explicit Book(std::unique_ptr<Inside> inside);
+  static Entry add(Inside& inside, const std::string& author, const Signer& key, const New& what,
+                   const std::string& time);
   std::unique_ptr<Inside> inside_;
 };
-
-/// Everything that does not hold, entry by entry; empty where all does. A head is what was once printed:
-/// "12:ab34..." (seq and hash, or its first figures).
-struct Problem {
-  std::int64_t seq = 0;
-  std::string what;  ///< message id: "book.gap", "book.broken-chain", "book.altered", "book.bad-signature",
-                     ///< "book.no-role", ...
-};
-struct Verified {
-  std::vector<Problem> problems;
-  std::int64_t entries = 0,
-               backwards = 0;  ///< backwards: entries whose time lies before the one before; told, not wrong
-  std::string head;            ///< "12:ab34cd..."
-};
-Verified verify(const Book& book, const std::string& known_head = {});
 
 }  // namespace seamwright::book

@@ -14,15 +14,29 @@ namespace seamwright::book {
 namespace {
 
 constexpr int application = 0x53574231;  // "SWB1"
-constexpr int schema = 1;
+// Schema 1 held entries and people alone; 2 added what the records of a frame need.
+constexpr int newest_schema = 2;
 
-constexpr const char* tables = R"(
+constexpr const char* first_tables = R"(
 CREATE TABLE book(id TEXT NOT NULL PRIMARY KEY) STRICT;
 CREATE TABLE entry(seq INTEGER PRIMARY KEY, time TEXT NOT NULL, author TEXT NOT NULL, kind TEXT NOT NULL, payload TEXT NOT NULL,
   prev TEXT NOT NULL, hash TEXT NOT NULL UNIQUE, signature TEXT NOT NULL) STRICT;
 CREATE TABLE person(id TEXT NOT NULL PRIMARY KEY, stamp TEXT NOT NULL, role TEXT NOT NULL, public_key TEXT NOT NULL,
   since INTEGER NOT NULL, revoked INTEGER NOT NULL) STRICT;
 CREATE TABLE sealed_key(person TEXT NOT NULL PRIMARY KEY, sealed TEXT NOT NULL) STRICT;
+)";
+
+// mark, carried and replaced follow from the entries; attachment, personal and draft do not.
+constexpr const char* second_tables = R"(
+CREATE TABLE attachment(sha256 TEXT NOT NULL PRIMARY KEY, bytes BLOB NOT NULL) STRICT;
+CREATE TABLE personal(person TEXT NOT NULL PRIMARY KEY, salt TEXT NOT NULL, details TEXT NOT NULL) STRICT;
+CREATE TABLE draft(id INTEGER PRIMARY KEY, person TEXT NOT NULL, time TEXT NOT NULL, kind TEXT NOT NULL, payload TEXT NOT NULL) STRICT;
+CREATE TABLE mark(name TEXT NOT NULL, value TEXT NOT NULL, seq INTEGER NOT NULL REFERENCES entry, PRIMARY KEY(name, value, seq))
+  STRICT, WITHOUT ROWID;
+CREATE TABLE carried(name TEXT NOT NULL, value TEXT NOT NULL, frame TEXT NOT NULL, PRIMARY KEY(name, value, frame))
+  STRICT, WITHOUT ROWID;
+CREATE INDEX carried_frame ON carried(frame);
+CREATE TABLE replaced(seq INTEGER PRIMARY KEY REFERENCES entry, by INTEGER NOT NULL REFERENCES entry) STRICT;
 )";
 
 [[noreturn]] void fail(sqlite3* db, int code) {
@@ -35,8 +49,42 @@ CREATE TABLE sealed_key(person TEXT NOT NULL PRIMARY KEY, sealed TEXT NOT NULL) 
 }
 
 std::int64_t pragma(const Database& db, const char* name) {
-  Statement s(db, std::string("PRAGMA ") + name);
+  Statement s(db, name);
   return s.step() ? s.number(0) : 0;
+}
+
+// A folder that cannot be written lets no log be made beside the book; without one the file is read as it
+// stands.
+bool alone_in_closed_folder(const std::string& path) {
+  std::error_code ignored;
+  return ::access(std::filesystem::path(path).parent_path().c_str(), W_OK) != 0 &&
+         !std::filesystem::exists(path + "-wal", ignored);
+}
+
+std::string escaped(const std::string& path) {
+  std::string out;
+  for (const char c : path) {
+    if (c == '%' || c == '?' || c == '#')
+      out += c == '%' ? "%25" : c == '?' ? "%3f" : "%23";
+    else
+      out += c;
+  }
+  return out;
+}
+
+// Bounds of what a record needs, with a margin: a file of unknown origin asks for no more.
+void limit(sqlite3* db) {
+  sqlite3_limit(db, SQLITE_LIMIT_LENGTH, 64 << 20);
+  sqlite3_limit(db, SQLITE_LIMIT_SQL_LENGTH, 100000);
+  sqlite3_limit(db, SQLITE_LIMIT_COLUMN, 100);
+  sqlite3_limit(db, SQLITE_LIMIT_EXPR_DEPTH, 20);
+  sqlite3_limit(db, SQLITE_LIMIT_COMPOUND_SELECT, 3);
+  sqlite3_limit(db, SQLITE_LIMIT_VDBE_OP, 25000);
+  sqlite3_limit(db, SQLITE_LIMIT_FUNCTION_ARG, 8);
+  sqlite3_limit(db, SQLITE_LIMIT_ATTACHED, 0);
+  sqlite3_limit(db, SQLITE_LIMIT_LIKE_PATTERN_LENGTH, 50);
+  sqlite3_limit(db, SQLITE_LIMIT_VARIABLE_NUMBER, 20);
+  sqlite3_limit(db, SQLITE_LIMIT_TRIGGER_DEPTH, 10);
 }
 
 // An empty file for its owner alone, which nobody else had made before.
@@ -50,15 +98,19 @@ void make_file(const std::string& path) {
 
 }  // namespace
 
-Database::Database(const std::string& path, Mode mode) {
-  if (mode == Mode::create)
+Database::Database(const std::string& path, Mode mode) : mode_(mode) {
+  if (mode == Mode::create || mode == Mode::create_empty)
     make_file(path);
   else if (!std::filesystem::is_regular_file(path))
     throw Fault{Message{"book.missing", {text("file", path)}}};
   sqlite3* raw = nullptr;
+  const std::string where = std::filesystem::canonical(path).string();
   const int flags = (mode == Mode::read ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE) |
                     SQLITE_OPEN_NOFOLLOW | SQLITE_OPEN_EXRESCODE;
-  const int opened = sqlite3_open_v2(std::filesystem::canonical(path).c_str(), &raw, flags, nullptr);
+  const int opened = mode == Mode::read && alone_in_closed_folder(where)
+                         ? sqlite3_open_v2(("file:" + escaped(where) + "?immutable=1").c_str(), &raw,
+                                           flags | SQLITE_OPEN_URI, nullptr)
+                         : sqlite3_open_v2(where.c_str(), &raw, flags, nullptr);
   handle_.reset(raw);
   if (opened != SQLITE_OK) fail(raw, opened & 0xff);
   sqlite3_busy_timeout(raw, 10000);
@@ -66,42 +118,77 @@ Database::Database(const std::string& path, Mode mode) {
   sqlite3_db_config(raw, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0, nullptr);
   sqlite3_db_config(raw, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, nullptr);
   sqlite3_db_config(raw, SQLITE_DBCONFIG_ENABLE_VIEW, 0, nullptr);
+  limit(raw);
   run("PRAGMA cell_size_check = ON; PRAGMA mmap_size = 0; PRAGMA foreign_keys = ON; PRAGMA synchronous = "
-      "FULL");
+      "FULL; PRAGMA secure_delete = ON");
+  if (mode == Mode::create_empty) return;
   if (mode == Mode::create) {
     run("PRAGMA journal_mode = WAL");
-    run(std::string("BEGIN IMMEDIATE; PRAGMA application_id = ") + std::to_string(application) +
-        "; PRAGMA user_version = " + std::to_string(schema) + ";" + tables + "COMMIT");
+    run((std::string("BEGIN IMMEDIATE; PRAGMA application_id = ") + std::to_string(application) +
+         "; PRAGMA user_version = " + std::to_string(newest_schema) + ";" + first_tables + second_tables +
+         "COMMIT")
+            .c_str());
+    schema_ = newest_schema;
     return;
   }
-  if (pragma(*this, "application_id") != application)
+  if (pragma(*this, "PRAGMA application_id") != application)
     throw Fault{Message{"book.not-a-book", {text("why", path)}}};
-  if (pragma(*this, "user_version") > schema && mode == Mode::write)
+  schema_ = static_cast<int>(pragma(*this, "PRAGMA user_version"));
+  if (schema_ > newest_schema && mode == Mode::write)
     throw Fault{Message{"book.newer", {text("file", path)}}};
 }
 
-void Database::run(const std::string& sql) {
-  const int code = sqlite3_exec(handle_.get(), sql.c_str(), nullptr, nullptr, nullptr);
+bool Database::add_tables() {
+  if (schema_ != 1) return false;
+  run(second_tables);
+  run((std::string("PRAGMA user_version = ") + std::to_string(newest_schema)).c_str());
+  schema_ = newest_schema;
+  return true;
+}
+
+void Database::run(const char* sql) {
+  const int code = sqlite3_exec(handle_.get(), sql, nullptr, nullptr, nullptr);
   if (code != SQLITE_OK) fail(handle_.get(), code & 0xff);
 }
 
-Statement::Statement(const Database& db, const std::string& sql) : db_(db.handle()) {
+Statement::Statement(const Database& db, const char* sql) : db_(db), sql_(sql) {
+  const auto idle = db.idle_.find(sql_);
+  if (idle != db.idle_.end() && !idle->second.empty()) {
+    statement_ = std::move(idle->second.back());
+    idle->second.pop_back();
+    return;
+  }
   sqlite3_stmt* raw = nullptr;
-  const int code = sqlite3_prepare_v2(db_, sql.c_str(), static_cast<int>(sql.size()), &raw, nullptr);
+  const int code = sqlite3_prepare_v3(db_.handle(), sql, -1, SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
   statement_.reset(raw);
-  if (code != SQLITE_OK) fail(db_, code & 0xff);
+  if (code != SQLITE_OK) fail(db_.handle(), code & 0xff);
+}
+
+Statement::~Statement() {
+  sqlite3_reset(statement_.get());
+  sqlite3_clear_bindings(statement_.get());
+  try {
+    db_.idle_[sql_].push_back(std::move(statement_));
+  } catch (const std::bad_alloc&) {  // then it is finished instead
+  }
 }
 
 Statement& Statement::bind(int place, const std::string& text) {
   const int code =
       sqlite3_bind_text64(statement_.get(), place, text.data(), text.size(), SQLITE_TRANSIENT, SQLITE_UTF8);
-  if (code != SQLITE_OK) fail(db_, code & 0xff);
+  if (code != SQLITE_OK) fail(db_.handle(), code & 0xff);
   return *this;
 }
 
 Statement& Statement::bind(int place, std::int64_t number) {
   const int code = sqlite3_bind_int64(statement_.get(), place, number);
-  if (code != SQLITE_OK) fail(db_, code & 0xff);
+  if (code != SQLITE_OK) fail(db_.handle(), code & 0xff);
+  return *this;
+}
+
+Statement& Statement::bind_bytes(int place, const std::string& bytes) {
+  const int code = sqlite3_bind_blob64(statement_.get(), place, bytes.data(), bytes.size(), SQLITE_TRANSIENT);
+  if (code != SQLITE_OK) fail(db_.handle(), code & 0xff);
   return *this;
 }
 
@@ -109,14 +196,13 @@ bool Statement::step() {
   const int code = sqlite3_step(statement_.get());
   if (code == SQLITE_ROW) return true;
   if (code == SQLITE_DONE) return false;
-  fail(db_, code & 0xff);
+  fail(db_.handle(), code & 0xff);
 }
 
 std::string Statement::text(int column) const {
-  const auto* data = sqlite3_column_text(statement_.get(), column);
+  const void* data = sqlite3_column_blob(statement_.get(), column);  // of a text: its bytes
   const int size = sqlite3_column_bytes(statement_.get(), column);
-  return data ? std::string(reinterpret_cast<const char*>(data), static_cast<std::size_t>(size))
-              : std::string();
+  return data ? std::string(static_cast<const char*>(data), static_cast<std::size_t>(size)) : std::string();
 }
 
 std::int64_t Statement::number(int column) const { return sqlite3_column_int64(statement_.get(), column); }

@@ -4,34 +4,53 @@
 
 #include <sqlite3.h>
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace seamwright::book {
 
 class Database {
  public:
-  enum class Mode { create, write, read };
+  /// create_empty: a file without tables, to copy another into.
+  enum class Mode { create, create_empty, write, read };
   /// Opens with the settings of a record: WAL, full synchronous, foreign keys; defensive against files of
   /// unknown origin. New files are for their owner alone. Throws Fault "book.exists", "book.missing",
   /// "book.not-a-book", "book.newer", "book.sql".
   Database(const std::string& path, Mode mode);
-  void run(const std::string& sql);
+  void run(const char* sql);
   sqlite3* handle() const { return handle_.get(); }
+  bool read_only() const { return mode_ == Mode::read; }
+  int schema() const { return schema_; }  ///< of the file
+  /// Within a transaction: adds the tables that a file of an older schema lacks; true when it did.
+  bool add_tables();
 
  private:
+  friend class Statement;
   struct Close {
     void operator()(sqlite3* db) const { sqlite3_close_v2(db); }
   };
+  struct Finish {
+    void operator()(sqlite3_stmt* s) const { sqlite3_finalize(s); }
+  };
+  using Prepared = std::unique_ptr<sqlite3_stmt, Finish>;
   std::unique_ptr<sqlite3, Close> handle_;
+  Mode mode_ = Mode::read;
+  int schema_ = 0;
+  mutable std::map<std::string, std::vector<Prepared>, std::less<>> idle_;  // prepared once, used again
 };
 
 class Statement {
  public:
-  Statement(const Database& db, const std::string& sql);
+  Statement(const Database& db, const char* sql);
+  ~Statement();
+  Statement(const Statement&) = delete;
+  Statement& operator=(const Statement&) = delete;
   Statement& bind(int place, const std::string& text);
   Statement& bind(int place, std::int64_t number);
+  Statement& bind_bytes(int place, const std::string& bytes);
   /// True with a row; false when done. Throws Fault "book.sql", "book.full", "book.busy", "book.read-only".
   bool step();
   std::string text(int column) const;
@@ -39,11 +58,9 @@ class Statement {
   void reset();
 
  private:
-  struct Finish {
-    void operator()(sqlite3_stmt* s) const { sqlite3_finalize(s); }
-  };
-  std::unique_ptr<sqlite3_stmt, Finish> statement_;
-  sqlite3* db_;
+  const Database& db_;
+  std::string sql_;
+  Database::Prepared statement_;
 };
 
 /// All or nothing: rolled back unless committed. Waits its turn for the write lock.

@@ -48,14 +48,11 @@ void derive(std::array<unsigned char, crypto_secretbox_KEYBYTES>& key, const std
     throw Fault{Message{"book.no-crypto", {}}};
 }
 
-}  // namespace
+using Secret = std::array<unsigned char, crypto_sign_SECRETKEYBYTES>;
 
-KeyPair new_keys(const std::string& passphrase) {
-  start();
+// Salt, nonce and the sealed secret, hex.
+std::string seal(const Secret& secret, const std::string& passphrase) {
   if (passphrase.size() < 8) throw Fault{Message{"book.weak-passphrase", {}}};
-  std::array<unsigned char, crypto_sign_PUBLICKEYBYTES> open{};
-  std::array<unsigned char, crypto_sign_SECRETKEYBYTES> secret{};
-  crypto_sign_keypair(open.data(), secret.data());
   std::array<unsigned char, crypto_secretbox_KEYBYTES> key{};
   Bytes whole(whole_size);
   randombytes_buf(whole.data(), salt_size + nonce_size);
@@ -63,8 +60,25 @@ KeyPair new_keys(const std::string& passphrase) {
   crypto_secretbox_easy(whole.data() + salt_size + nonce_size, secret.data(), secret.size(),
                         whole.data() + salt_size, key.data());
   sodium_memzero(key.data(), key.size());
+  return hex(whole.data(), whole.size());
+}
+
+}  // namespace
+
+KeyPair new_keys(const std::string& passphrase) {
+  start();
+  std::array<unsigned char, crypto_sign_PUBLICKEYBYTES> open{};
+  Secret secret{};
+  crypto_sign_keypair(open.data(), secret.data());
+  KeyPair keys{hex(open.data(), open.size()), ""};
+  try {
+    keys.sealed_hex = seal(secret, passphrase);
+  } catch (const Fault&) {
+    sodium_memzero(secret.data(), secret.size());
+    throw;
+  }
   sodium_memzero(secret.data(), secret.size());
-  return {hex(open.data(), open.size()), hex(whole.data(), whole.size())};
+  return keys;
 }
 
 OpenKey::OpenKey(const std::string& sealed_hex, const std::string& passphrase) {
@@ -97,6 +111,8 @@ std::string OpenKey::public_hex() const {
   crypto_sign_ed25519_sk_to_pk(open.data(), secret_.data());
   return hex(open.data(), open.size());
 }
+
+std::string OpenKey::sealed(const std::string& passphrase) const { return seal(secret_, passphrase); }
 
 bool signature_holds(const std::string& public_hex, const std::string& message,
                      const std::string& signature_hex) {

@@ -17,17 +17,27 @@ struct KeyPair {
 /// libsodium cannot start, "book.weak-passphrase" below eight bytes.
 KeyPair new_keys(const std::string& passphrase);
 
+/// Whatever signs for a person: a key held open here, or by the station that was unlocked for the shift.
+class Signer {
+ public:
+  virtual ~Signer() = default;
+  /// Signature of a message, hex.
+  virtual std::string sign(const std::string& message) const = 0;
+  virtual std::string public_hex() const = 0;
+};
+
 /// A secret key held open for signing; wiped and unlocked from memory when it goes.
-class OpenKey {
+class OpenKey : public Signer {
  public:
   /// Throws Fault "book.wrong-passphrase", "book.bad-key".
   OpenKey(const std::string& sealed_hex, const std::string& passphrase);
-  ~OpenKey();
+  ~OpenKey() override;
   OpenKey(const OpenKey&) = delete;
   OpenKey& operator=(const OpenKey&) = delete;
-  /// Signature of a message, hex.
-  std::string sign(const std::string& message) const;
-  std::string public_hex() const;
+  std::string sign(const std::string& message) const override;
+  std::string public_hex() const override;
+  /// The same key sealed under another passphrase. Throws Fault "book.weak-passphrase".
+  std::string sealed(const std::string& passphrase) const;
 
  private:
   std::array<unsigned char, 64> secret_{};

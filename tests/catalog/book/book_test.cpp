@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A book that is only added to, and every way of changing one that we could think of.
-#include "catalog/book/book.h"
+#include "catalog/book/verify.h"
 
 #include <sqlite3.h>
 #include <sys/stat.h>
@@ -104,7 +104,7 @@ TEST_CASE("only who may sign does") {
         "book.known-person");
   CHECK(b.unlock("W1", "welder's secret")->public_hex() ==
         welder->public_hex());  // the refused one left the key alone
-  CHECK(refusal([&] { b.append("O1", *owner, "person", {{"id", "X"}}, noon); }) == "book.bad-person");
+  CHECK(refusal([&] { b.append("O1", *owner, "person", {{"id", "X"}}, noon); }) == "book.missing-key");
   CHECK(refusal([&] {
           b.append("O1", *owner, "person",
                    {{"id", "W1"}, {"role", "owner"}, {"public_key", welder->public_hex()}}, noon);
@@ -112,7 +112,7 @@ TEST_CASE("only who may sign does") {
   CHECK(refusal([&] { b.admit("O1", *owner, "Z1", "ZZ", "king", "long enough", noon); }) ==
         "book.unknown-role");
   CHECK(refusal([&] {
-          b.append("W1", *welder, "weld", {{"x", std::string("\xff")}}, noon);
+          b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", std::string("\xff")}}, noon);
         }) == "book.not-text");
   b.append("O1", *owner, "revoke", {{"id", "W1"}}, noon);
   CHECK(refusal([&] { b.append("W1", *welder, "weld", {}, noon); }) == "book.revoked");
@@ -167,7 +167,7 @@ TEST_CASE("a cut tail is found by a head that was printed") {
   const Folder f;
   fill(f.book(), 4);
   const std::string head = verify(Book::open_read(f.book())).head;
-  tamper(f.book(), "DELETE FROM entry WHERE seq = 6");
+  tamper(f.book(), "DELETE FROM entry WHERE seq = 6; DELETE FROM mark WHERE seq = 6");
   CHECK(verify(Book::open_read(f.book())).problems.empty());  // by itself a chain cannot know
   CHECK(finds(f.book(), "book.head-not-found", 0, head));
 }
@@ -177,7 +177,7 @@ TEST_CASE("time that runs backwards is told and not wrong") {
   fill(f.book(), 1);
   Book b = Book::open(f.book());
   const auto welder = b.unlock("W1", "welder's secret");
-  b.append("W1", *welder, "weld", {}, "2019-01-01T00:00:00Z");
+  b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", "W9"}}, "2019-01-01T00:00:00Z");
   CHECK(verify(b).problems.empty());
   CHECK(verify(b).backwards == 1);
 }
@@ -190,10 +190,12 @@ TEST_CASE("hostile text goes in and comes out as it is") {
   for (const std::string& text :
        {std::string("'); DROP TABLE entry; --"), std::string("<script>"), std::string("=1+1"),
         std::string("\xE2\x80\xAEright to left"), std::string("a\0b", 3), std::string(1 << 20, 'n')}) {
-    const Entry e = b.append("O1", *owner, "lot", {{"note", text}}, noon);
-    CHECK(b.last()->payload["note"].get<std::string>() == text);
+    const Entry e = b.append("O1", *owner, "note", {{"text", text}}, noon);
+    CHECK(b.last()->payload["text"].get<std::string>() == text);
     CHECK(b.last()->hash == e.hash);
   }
+  CHECK(refusal([&] { b.append("O1", *owner, "note", {{"text", std::string((1 << 20) + 1, 'n')}}, noon); }) ==
+        "book.too-long");
   CHECK(verify(b).problems.empty());
 }
 
@@ -207,7 +209,7 @@ TEST_CASE("two processes write in turn, one chain") {
       try {
         Book b = Book::open(f.book());
         const auto owner = b.unlock("O1", "owner's secret");
-        for (int i = 0; i < each; ++i) b.append("O1", *owner, "lot", {{"by", child}, {"i", i}}, noon);
+        for (int i = 0; i < each; ++i) b.append("O1", *owner, "note", {{"text", std::to_string(child) + " " + std::to_string(i)}}, noon);
       } catch (...) {
         code = 1;
       }
@@ -236,7 +238,7 @@ TEST_CASE("a writer that is killed loses no acknowledged entry and leaves no hal
       Book b = Book::open(f.book());
       const auto owner = b.unlock("O1", "owner's secret");
       for (;;) {
-        const Entry e = b.append("O1", *owner, "lot", {{"note", std::string(3000, 'x')}}, noon);
+        const Entry e = b.append("O1", *owner, "note", {{"text", std::string(3000, 'x')}}, noon);
         if (::write(channel[1], &e.seq, sizeof e.seq) != sizeof e.seq) ::_exit(1);
       }
     }

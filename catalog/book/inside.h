@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What book.cpp, people.cpp and query.cpp share: the store behind the door.
+#pragma once
+
+#include "catalog/book/book.h"
+#include "catalog/book/database.h"
+
+namespace seamwright::book {
+
+struct Book::Inside {
+  Database db;
+  std::string id;
+};
+
+Entry entry_of(const Statement& s);  ///< of "SELECT seq, time, author, kind, payload, prev, hash, signature"
+std::optional<Entry> last_entry(const Database& db);
+std::optional<Person> person_in(const Database& db, const std::string& id);
+std::optional<Record> record_in(const Database& db, std::int64_t seq);
+/// The text under a key; empty where there is none.
+std::string word_at(const Json& payload, const char* key);
+
+/// Puts an entry in.
+void write_entry(Database& db, const Entry& e);
+/// Brings the derived tables up to an entry.
+void derive(Database& db, const Entry& e);
+void derive_all(Database& db);
+
+}  // namespace seamwright::book

@@ -1,0 +1,297 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/book/verify.h"
+
+#include <sodium.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <thread>
+#include <unordered_map>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::book {
+
+namespace {
+
+std::string word(const Json& payload, const char* key) {
+  if (!payload.is_object()) return {};
+  const auto found = payload.find(key);
+  return found != payload.end() && found->is_string() ? found->get<std::string>() : std::string();
+}
+
+// What the entries up to one tell of people.
+void learn(const Entry& e, std::map<std::string, Person>& people) {
+  const std::string id = word(e.payload, "id");
+  if (e.kind == "person") {
+    people[id] = {id, word(e.payload, "stamp"), word(e.payload, "role"), word(e.payload, "public_key"), e.seq,
+                  0};
+    return;
+  }
+  const auto who = people.find(id);
+  if (who == people.end()) return;
+  if (e.kind == "revoke") who->second.revoked = e.seq;
+  if (e.kind == "role") who->second.role = word(e.payload, "role");
+  if (e.kind == "key") who->second.public_key = word(e.payload, "public_key");
+}
+
+// Short hashes under a key made for this run: who writes a file cannot make two rows cancel.
+class Short {
+ public:
+  Short() { randombytes_buf(key_, sizeof key_); }
+  std::uint64_t operator()(const std::string& text) const {
+    std::uint64_t out = 0;
+    crypto_shorthash(reinterpret_cast<unsigned char*>(&out),
+                     reinterpret_cast<const unsigned char*>(text.data()), text.size(), key_);
+    return out;
+  }
+  std::uint64_t operator()(const Mark& m, const std::string& more) const {
+    return (*this)(std::to_string(m.name.size()) + ":" + m.name + std::to_string(m.value.size()) + ":" +
+                   m.value + more);
+  }
+
+ private:
+  unsigned char key_[crypto_shorthash_KEYBYTES];
+};
+
+// What the derived tables should hold, gathered while the entries pass by.
+struct Derived {
+  Short hash;
+  std::vector<std::uint64_t> marks;                         // sum over an entry's marks, by seq
+  std::unordered_map<std::uint64_t, std::int64_t> carried;  // how many current entries say so
+  std::map<std::int64_t, std::int64_t> replaced;
+  std::set<std::string> files;
+
+  void carry(const Content& c, int times) {
+    const std::vector<Mark> all = carried_by(c);
+    if (all.empty()) return;
+    for (const Mark& frame : marks_of(c))
+      if (frame.name == "frame")
+        for (const Mark& m : all) carried[hash(m, frame.value)] += times;
+  }
+  void take(const Book& book, const Entry& e) {
+    const Content c = content_of(e.kind, e.payload);
+    std::uint64_t sum = 0;
+    for (const Mark& m : marks_of(c)) sum += hash(m, "");
+    if (e.seq > 0 && e.seq < 1'000'000'000) {
+      if (marks.size() <= static_cast<std::size_t>(e.seq)) marks.resize(static_cast<std::size_t>(e.seq) + 1);
+      marks[static_cast<std::size_t>(e.seq)] = sum;
+    }
+    carry(c, 1);
+    for (const std::string& f : files_of(c)) files.insert(f);
+    if (c.replaces <= 0 || c.replaces >= e.seq || !replaced.emplace(c.replaces, e.seq).second) return;
+    if (const auto old = book.record(c.replaces)) carry(content_of(old->entry.kind, old->entry.payload), -1);
+  }
+};
+
+void compare_derived(const Book& book, const Derived& told, std::vector<Problem>& problems) {
+  std::vector<std::uint64_t> kept(told.marks.size());
+  std::set<std::int64_t> differs;
+  book.each_mark([&](const Mark& m, std::int64_t seq) {
+    if (seq <= 0 || static_cast<std::size_t>(seq) >= kept.size())
+      differs.insert(seq);
+    else
+      kept[static_cast<std::size_t>(seq)] += told.hash(m, "");
+  });
+  for (std::size_t i = 0; i < kept.size(); ++i)
+    if (kept[i] != told.marks[i]) differs.insert(static_cast<std::int64_t>(i));
+  std::int64_t asked = 0, found = 0;
+  for (const auto& [row, times] : told.carried) asked += times > 0;
+  bool strange = false;
+  book.each_carried([&](const Mark& m, const std::string& frame) {
+    const auto row = told.carried.find(told.hash(m, frame));
+    if (row == told.carried.end() || row->second <= 0)
+      strange = true;
+    else
+      ++found;
+  });
+  if (strange || found != asked) differs.insert(0);
+  std::map<std::int64_t, std::int64_t> replaced;
+  book.each_replaced([&](std::int64_t seq, std::int64_t by) { replaced[seq] = by; });
+  if (replaced != told.replaced) differs.insert(0);
+  for (const std::int64_t seq : differs) problems.push_back({seq, "book.derived-differs"});
+}
+
+void compare_people(const Book& book, const std::map<std::string, Person>& people,
+                    std::vector<Problem>& problems) {
+  for (const Person& kept : book.people())
+    if (!people.contains(kept.id)) problems.push_back({kept.from, "book.derived-differs"});
+  for (const auto& [id, told] : people) {
+    const auto kept = book.person(id);
+    if (!kept || kept->role != told.role || kept->public_key != told.public_key ||
+        kept->stamp != told.stamp || kept->from != told.from || kept->revoked != told.revoked)
+      problems.push_back({told.from, "book.derived-differs"});
+  }
+}
+
+// Signatures are checked beside the reading, a batch for each core.
+struct Signed {
+  std::int64_t seq;
+  std::string key, hash, signature;
+};
+
+class Signatures {
+ public:
+  void add(Signed s) {
+    batch_.push_back(std::move(s));
+    if (batch_.size() >= 4096) flush();
+  }
+  void flush() {
+    const std::size_t workers = std::max(1U, std::thread::hardware_concurrency());
+    join();
+    running_ = std::move(batch_);
+    batch_ = {};
+    bad_.assign(workers, {});
+    for (std::size_t w = 0; w < workers; ++w)
+      threads_.emplace_back([this, w, workers] {
+        for (std::size_t i = w; i < running_.size(); i += workers)
+          if (!signature_holds(running_[i].key, running_[i].hash, running_[i].signature))
+            bad_[w].push_back(running_[i].seq);
+      });
+  }
+  /// Entries whose signature does not hold.
+  std::vector<std::int64_t> finish() {
+    flush();
+    join();
+    std::sort(all_bad_.begin(), all_bad_.end());
+    return all_bad_;
+  }
+
+ private:
+  void join() {
+    threads_.clear();
+    for (const auto& some : bad_) all_bad_.insert(all_bad_.end(), some.begin(), some.end());
+    bad_.clear();
+  }
+  std::vector<Signed> batch_, running_;
+  std::vector<std::vector<std::int64_t>> bad_;
+  std::vector<std::int64_t> all_bad_;
+  std::vector<std::jthread> threads_;  // last, so that they end before what they read
+};
+
+// What one entry says against what is known so far.
+struct Chain {
+  std::map<std::string, Person> people;
+  std::map<std::string, std::string> details;  // salted hash by person
+  std::map<std::string, std::int64_t> erased;
+  std::string prev, time;
+  std::int64_t expected = 1;
+
+  void check(const Book& book, const Entry& e, Verified& v, Signatures& signatures) {
+    const auto wrong = [&](const char* what) { v.problems.push_back({e.seq, what}); };
+    if (e.seq != expected) wrong("book.gap");
+    expected = e.seq + 1;
+    if (e.prev != prev) wrong("book.broken-chain");
+    std::string hash;
+    try {
+      hash = e.payload.is_discarded() ? "" : entry_hash(book.id(), e);
+    } catch (const Fault&) {  // no canonical form: not what was signed
+    }
+    if (hash != e.hash) wrong("book.altered");
+    if (e.seq == 1) learn(e, people);  // the owner signs themself in
+    const auto who = people.find(e.author);
+    if (who == people.end()) {
+      wrong("book.unknown-author");
+    } else {
+      signatures.add({e.seq, who->second.public_key, e.hash, e.signature});
+      if (who->second.revoked > 0) wrong("book.revoked-author");
+      if (!may_sign(who->second.role, e.kind)) wrong("book.no-role");
+      const Content c = content_of(e.kind, e.payload);
+      if (c.replaces > 0 && e.kind == "correction" && !may_sign(who->second.role, c.kind))
+        wrong("book.no-role");
+    }
+    if (e.seq != 1) learn(e, people);
+    if (e.kind == "person" && !word(e.payload, "details_sha256").empty())
+      details[word(e.payload, "id")] = word(e.payload, "details_sha256");
+    if (e.kind == "erase") erased[word(e.payload, "id")] = e.seq;
+    if (e.time < time) ++v.backwards;
+    time = e.time;
+    prev = e.hash;
+    v.head = std::to_string(e.seq) + ":" + e.hash;
+  }
+};
+
+void check_details(const Book& book, const Chain& chain, Verified& v) {
+  for (const auto& [person, by] : chain.erased) {
+    v.erased.push_back({person, by});
+    if (book.salted_details(person)) v.problems.push_back({by, "book.not-erased"});
+  }
+  for (const auto& [person, hash] : chain.details) {
+    if (chain.erased.contains(person)) continue;
+    const auto kept = book.salted_details(person);
+    if (!kept || sha256_hex(*kept) != hash) {
+      const auto who = chain.people.find(person);
+      v.problems.push_back({who == chain.people.end() ? 0 : who->second.from, "book.details-differ"});
+    }
+  }
+}
+
+void check_attachments(const Book& book, const Derived& told, Verified& v) {
+  std::set<std::string> kept;
+  book.each_attachment([&](const std::string& sha256, const std::string& bytes) {
+    ++v.attachments;
+    kept.insert(sha256);
+    if (sha256_hex(bytes) != sha256) v.problems.push_back({0, "book.attachment-differs"});
+  });
+  for (const std::string& asked : told.files)
+    if (!kept.contains(asked)) v.problems.push_back({0, "book.attachment-lost"});
+}
+
+}  // namespace
+
+Verified verify(const Book& book, const std::string& known_head,
+                const std::function<void(std::int64_t)>& progress, std::stop_token stop) {
+  Verified v;
+  if (!book.damage().empty()) v.problems.push_back({0, "book.damaged"});
+  Chain chain;
+  Derived derived;
+  Signatures signatures;
+  bool head_seen = known_head.empty();
+  book.each([&](const Entry& e) {
+    ++v.entries;
+    chain.check(book, e, v, signatures);
+    if (book.schema() >= 2) derived.take(book, e);
+    head_seen = head_seen || v.head.starts_with(known_head);
+    if (progress && v.entries % 1000 == 0) progress(v.entries);
+    if (stop.stop_requested()) throw Fault{Message{"book.stopped", {}}};
+    return true;
+  });
+  for (const std::int64_t seq : signatures.finish()) v.problems.push_back({seq, "book.bad-signature"});
+  compare_people(book, chain.people, v.problems);
+  if (book.schema() >= 2) {
+    compare_derived(book, derived, v.problems);
+    check_attachments(book, derived, v);
+    check_details(book, chain, v);
+  }
+  if (v.entries == 0) v.problems.push_back({0, "book.empty"});
+  if (!head_seen) v.problems.push_back({0, "book.head-not-found"});
+  std::stable_sort(v.problems.begin(), v.problems.end(),
+                   [](const Problem& a, const Problem& b) { return a.seq < b.seq; });
+  return v;
+}
+
+Compared compare(const Book& one, const Book& other) {
+  Compared c;
+  c.same_book = one.id() == other.id();
+  std::vector<std::string> hashes;
+  one.each([&](const Entry& e) {
+    hashes.push_back(e.hash);
+    return true;
+  });
+  std::size_t at = 0;
+  bool together = c.same_book;
+  other.each([&](const Entry& e) {
+    together = together && at < hashes.size() && hashes[at] == e.hash;
+    if (together)
+      ++c.common;
+    else
+      ++c.only_other;
+    ++at;
+    return true;
+  });
+  c.only_one = static_cast<std::int64_t>(hashes.size()) - c.common;
+  return c;
+}
+
+}  // namespace seamwright::book

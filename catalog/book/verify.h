@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Does a book hold: every entry, every signature, every table that follows from them, every file.
+#pragma once
+
+#include <functional>
+#include <stop_token>
+
+#include "catalog/book/book.h"
+
+namespace seamwright::book {
+
+struct Problem {
+  std::int64_t seq = 0;  ///< 0 = the book as a whole
+  std::string what;  ///< message id: "book.gap", "book.broken-chain", "book.altered", "book.bad-signature",
+                     ///< "book.no-role", "book.derived-differs", "book.attachment-differs", ...
+};
+struct Erased {
+  std::string person;
+  std::int64_t by = 0;  ///< entry that erased their details
+};
+struct Verified {
+  std::vector<Problem> problems;
+  std::vector<Erased> erased;
+  std::int64_t entries = 0, attachments = 0,
+               backwards = 0;  ///< entries whose time lies before that of the one before; told, not wrong
+  std::string head;            ///< "12:ab34cd..."
+};
+/// Everything that does not hold, entry by entry. A head is what was once printed: "12:ab34..." (seq and
+/// hash, or its first figures). progress gets entries done; stopped early it throws Fault "book.stopped".
+Verified verify(const Book& book, const std::string& known_head = {},
+                const std::function<void(std::int64_t)>& progress = {}, std::stop_token stop = {});
+
+/// How two books that were copies of one another go together.
+struct Compared {
+  std::int64_t common = 0;  ///< entries that are the same in both, from the first on
+  std::int64_t only_one = 0, only_other = 0;
+  bool same_book = true;  ///< both have one id
+  bool forked() const { return only_one > 0 && only_other > 0; }
+};
+Compared compare(const Book& one, const Book& other);
+
+}  // namespace seamwright::book

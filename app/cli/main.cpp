@@ -10,6 +10,11 @@ namespace {
 
 using namespace seamwright;
 
+// Disk, permission and a locked book are no fault of what was typed.
+bool is_of_the_machine(const std::string& id) {
+  return id == "book.full" || id == "book.busy" || id == "book.read-only" || id == "book.sql";
+}
+
 int run(int argc, char** argv) {
   CLI::App app("seamwright: will the welds of a cargo trike's frame outlive its service?");
   app.set_version_flag("--version", "seamwright " SEAMWRIGHT_VERSION);
@@ -30,7 +35,7 @@ int run(int argc, char** argv) {
     return app.exit(error) == 0 ? 0 : 2;
   } catch (const Fault& fault) {
     std::cerr << reports::visible(cli::placed_sentence(fault.message, session.language)) << "\n";
-    return 3;
+    return is_of_the_machine(fault.message.id) ? 4 : 3;
   } catch (const std::exception& error) {
     std::cerr << error.what() << "\n";
     return 4;

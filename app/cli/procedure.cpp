@@ -74,22 +74,6 @@ const qualification::Certificate& certificate_of(const files::Certificates& all,
       Message{"welders.unknown-certificate", {text("id", id), text("nearest", published::nearest(id, ids))}}};
 }
 
-// The worst over all positions of the procedure, with the days it must hold on.
-qualification::Check welder_check(const qualification::Certificate& c, const qualification::Sheet& sheet,
-                                  const qualification::JointSizes& sizes, Date from, Date to,
-                                  const std::string& employer) {
-  qualification::Check worst;
-  for (const qualification::Joint& joint : qualification::joints_for(sheet, sizes)) {
-    qualification::Check check = qualification::covers(c.designation, joint, c.supplementary_fillet);
-    if (worst.empty() || (verdict(check) != Answer::yes && verdict(worst) == Answer::yes))
-      worst = std::move(check);
-  }
-  for (const Date day : {from, to})
-    for (qualification::Item& item : qualification::valid_on(c, day, employer))
-      worst.push_back(std::move(item));
-  return worst;
-}
-
 int check(const Options& o, const Session& session) {
   const Date day = day_of(o.on);
   reports::ProcedureReport r;
@@ -112,7 +96,8 @@ int check(const Options& o, const Session& session) {
           files::read_certificates(beside(job, "certificates.toml").string(), std::max(day, today()));
       const qualification::Certificate& c = certificate_of(all, o.certificate);
       r.certificate_id = c.id;
-      r.welder = welder_check(c, r.file.sheet, files::sizes_of(design, weld), day, day, all.employer);
+      r.welder = qualification::welder_covers(c, r.file.sheet, files::sizes_of(design, weld), day, day,
+                                              all.employer);
     }
   }
   r.answer = reports::answer_of(r);
@@ -143,8 +128,8 @@ int welders(const Options& o, const Session& session) {
       row.why = "welders.unknown-procedure";
     else
       for (const auto& c : all.all) {
-        const qualification::Check check =
-            welder_check(c, file->sheet, files::sizes_of(design, weld), from, to, all.employer);
+        const qualification::Check check = qualification::welder_covers(
+            c, file->sheet, files::sizes_of(design, weld), from, to, all.employer);
         const qualification::Item* reason = first_reason(check);
         row.answers.push_back(verdict(check));
         row.reasons.push_back(reason ? *reason : qualification::Item{});

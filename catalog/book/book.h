@@ -90,6 +90,8 @@ class Book {
   std::vector<Person> people() const;  ///< by id
   /// Throws Fault "book.unknown-person", "book.wrong-passphrase".
   std::unique_ptr<OpenKey> unlock(const std::string& person, const std::string& passphrase) const;
+  /// The sealed key of a person, to be opened elsewhere. Throws Fault "book.unknown-person".
+  std::string sealed_key(const std::string& person) const;
   /// Admits a person: their keys are made and sealed, and an entry names them. Details (name, address) stand
   /// apart; the entry holds their salted hash.
   Entry admit(const std::string& owner, const Signer& key, const std::string& id, const std::string& stamp,
@@ -123,6 +125,8 @@ class Book {
   // Looking things up.
   std::optional<Record> record(std::int64_t seq) const;
   std::vector<Record> find(const Mark& mark) const;  ///< by seq
+  /// Those of one kind that no later entry replaced.
+  std::vector<Record> current(const Mark& mark, const std::string& kind) const;
   /// Names under which a value is known: "frame", "heat", "lot", ...
   std::vector<std::string> names_of(const std::string& value) const;
   std::vector<std::string> values_of(const std::string& name) const;  ///< all marks of a name, sorted

@@ -33,11 +33,15 @@ std::vector<Person> Book::people() const {
   return all;
 }
 
-std::unique_ptr<OpenKey> Book::unlock(const std::string& person, const std::string& passphrase) const {
+std::string Book::sealed_key(const std::string& person) const {
   Statement s(inside_->db, "SELECT sealed FROM sealed_key WHERE person = ?1");
   s.bind(1, person);
   if (!s.step()) throw Fault{Message{"book.unknown-person", {text("person", person)}}};
-  return std::make_unique<OpenKey>(s.text(0), passphrase);
+  return s.text(0);
+}
+
+std::unique_ptr<OpenKey> Book::unlock(const std::string& person, const std::string& passphrase) const {
+  return std::make_unique<OpenKey>(sealed_key(person), passphrase);
 }
 
 Entry Book::admit(const std::string& owner, const Signer& key, const std::string& id,

@@ -75,6 +75,22 @@ std::vector<Record> Book::find(const Mark& mark) const {
   return all;
 }
 
+std::vector<Record> Book::current(const Mark& mark, const std::string& kind) const {
+  std::vector<Record> all;
+  Statement s(
+      inside_->db,
+      "SELECT e.seq, time, author, kind, payload, prev, hash, signature FROM mark m JOIN entry e ON e.seq = "
+      "m.seq WHERE m.name = ?1 AND m.value = ?2 AND e.kind IN (?3, 'correction') AND e.seq NOT IN (SELECT "
+      "seq "
+      "FROM replaced) ORDER BY m.seq");
+  s.bind(1, mark.name).bind(2, mark.value).bind(3, kind);
+  while (s.step()) {
+    Record r = record_of(entry_of(s), 0);
+    if (r.kind == kind) all.push_back(std::move(r));
+  }
+  return all;
+}
+
 std::vector<std::string> Book::names_of(const std::string& value) const {
   std::vector<std::string> names;
   std::vector<std::string> all;

@@ -86,8 +86,10 @@ Catalog read_catalog(const std::vector<DataFile>& files);
 std::string_view drawing_of(std::string_view joint_kind);
 /// The drawings as built in: "tube-tee.svg" ...
 const std::vector<DataFile>& drawing_files();
-/// Design and duty of the demonstration, from which a new job begins.
+/// Design, duty, certificates and procedures of the demonstration, from which a new job begins.
 const std::vector<DataFile>& example_files();
+/// What goes with the proof of a frame: "check.py".
+const std::vector<DataFile>& book_files();
 /// The data files as built in.
 const std::vector<DataFile>& data_files();
 

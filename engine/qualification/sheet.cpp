@@ -148,6 +148,19 @@ std::vector<Joint> joints_for(const Sheet& s, const JointSizes& sizes) {
   return all;
 }
 
+Check welder_covers(const Certificate& certificate, const Sheet& sheet, const JointSizes& joint, Date from,
+                    Date to, const std::string& employer) {
+  Check worst;
+  for (const Joint& asked : joints_for(sheet, joint)) {
+    Check check = covers(certificate.designation, asked, certificate.supplementary_fillet);
+    if (worst.empty() || (verdict(check) != Answer::yes && verdict(worst) == Answer::yes))
+      worst = std::move(check);
+  }
+  for (const Date day : {from, to})
+    for (Item& item : valid_on(certificate, day, employer)) worst.push_back(std::move(item));
+  return worst;
+}
+
 bool can_weld(const std::string& process, const std::string& position) {
   return !process.starts_with("12") || position == "PA" || position == "PB";
 }

@@ -66,6 +66,11 @@ Check sheet_covers(const Sheet& sheet, const JointSizes& joint);
 /// What a welder meets there: one joint for each position of the sheet.
 std::vector<Joint> joints_for(const Sheet& sheet, const JointSizes& joint);
 
+/// A welder's certificate against a joint by this sheet: the worst over all its positions, and whether it
+/// holds on both days.
+Check welder_covers(const Certificate& certificate, const Sheet& sheet, const JointSizes& joint, Date from,
+                    Date to, const std::string& employer);
+
 /// Positions that a process cannot weld: submerged arc but for PA and PB (common practice, no source).
 bool can_weld(const std::string& process, const std::string& position);
 

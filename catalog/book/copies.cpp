@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/book/copies.h"
+
+#include <filesystem>
+#include <fstream>
+#include <map>
+
+#include "catalog/book/records.h"
+#include "catalog/published/published.h"
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::book {
+
+namespace {
+
+void remove(const std::string& path) {
+  std::error_code ignored;
+  for (const char* end : {"", "-wal", "-shm", "-journal"}) std::filesystem::remove(path + end, ignored);
+}
+
+void put(const std::filesystem::path& path, const std::string& bytes) {
+  std::ofstream out(path, std::ios::binary);
+  out << bytes;
+  if (!out.flush()) throw Fault{Message{"book.read-only", {text("why", path.string())}}};
+}
+
+// A file's name in the folder: the hash's first figures make it one of its own, and what could lead elsewhere
+// or hide is left out.
+std::string name_in_folder(const std::string& sha256, const std::string& name) {
+  std::string plain;
+  for (const char c : name.substr(0, 100))
+    if ((c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' ||
+        c == '.')
+      plain.push_back(c);
+  return sha256.substr(0, 16) + "-" + plain;
+}
+
+}  // namespace
+
+Verified copy_verified(const std::string& from, const std::string& to) {
+  if (std::filesystem::exists(to)) throw Fault{Message{"book.exists", {text("file", to)}}};
+  try {
+    Book::open_read(from).copy_to(to);
+    Verified v = verify(Book::open_read(to));
+    if (v.problems.empty()) return v;
+    throw Fault{Message{"book.copy-fails", {word("why", v.problems[0].what)}}};
+  } catch (const Fault&) {
+    remove(to);
+    throw;
+  }
+}
+
+std::size_t write_proof(const Book& book, const std::string& serial, const std::string& folder) {
+  const Trace t = trace(book, serial);
+  std::map<std::int64_t, Entry> entries;
+  for (const auto* part : {&t.own, &t.behind})
+    for (const Record& r : *part) entries.emplace(r.entry.seq, r.entry);
+  book.each([&](const Entry& e) {  // who was admitted, by whom, with which key
+    if (e.kind == "person" || e.kind == "key" || e.kind == "role" || e.kind == "revoke")
+      entries.emplace(e.seq, e);
+    return true;
+  });
+  const std::filesystem::path path = folder;
+  if (std::filesystem::exists(path)) throw Fault{Message{"book.exists", {text("file", folder)}}};
+  std::error_code failed;
+  std::filesystem::create_directories(path / "files", failed);
+  if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}};
+  std::filesystem::permissions(path, std::filesystem::perms::owner_all);
+  Json proof{
+      {"format", "seamwright.proof/1"}, {"book", book.id()},      {"head", book.head()}, {"serial", serial},
+      {"entries", Json::array()},       {"files", Json::object()}};
+  for (const auto& [seq, e] : entries) {
+    proof["entries"].push_back({{"seq", seq},
+                                {"time", e.time},
+                                {"author", e.author},
+                                {"kind", e.kind},
+                                {"payload", canonical(e.payload)},
+                                {"prev", e.prev},
+                                {"hash", e.hash},
+                                {"signature", e.signature}});
+    const Content content = content_of(e.kind, e.payload);
+    for (const std::string& sha256 : files_of(content)) {
+      const auto bytes = book.attachment(sha256);
+      if (!bytes) throw Fault{Message{"book.attachment-missing", {text("sha256", sha256)}}};
+      const std::string name = name_in_folder(sha256, (*content.payload)["file"]["name"].get<std::string>());
+      put(path / "files" / name, *bytes);
+      proof["files"][sha256] = name;
+    }
+  }
+  put(path / "check.py", published::book_files()[0].text);
+  put(path / "proof.json", proof.dump(1) + "\n");
+  return entries.size();
+}
+
+}  // namespace seamwright::book

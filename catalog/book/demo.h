@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The demonstration's book: an invented shop that makes the orchard trike.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "catalog/book/book.h"
+#include "engine/rating/rate.h"
+
+namespace seamwright::book {
+
+struct DemoFrame {
+  std::string serial, state;  ///< message id of what became of it
+};
+/// All passphrases of the demonstration are this one: nothing in it is secret.
+inline constexpr const char* demo_passphrase = "orchard demonstration";
+inline constexpr const char* demo_heat = "H-DEMO-7";  ///< to be recalled
+
+/// What is recorded of a rating.
+Json rating_payload(const rating::Rating& rating, const std::string& program);
+
+/// Writes the book: people, lots, tools, frozen procedures and design with its rating, and four frames in
+/// different states. Everything in it is invented. Throws Fault "book.exists".
+std::vector<DemoFrame> write_demo(const std::string& path, const std::string& program);
+
+}  // namespace seamwright::book

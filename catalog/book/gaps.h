@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What is missing before a frame may leave.
+#pragma once
+
+#include "catalog/book/book.h"
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::book {
+
+struct Gap {
+  std::string weld;                 ///< "" = the frame
+  Message what;                     ///< "gap.no-procedure", ...
+  std::string key;                  ///< what an exception names: id, weld and detail
+  std::string excepted_by, reason;  ///< person and their reason, where an engineer signed for it
+};
+
+/// In the order of the design's welds, the frame's own first. today: "2026-11-26". Throws Fault
+/// "book.unknown-frame".
+std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today);
+/// Those that nobody signed for.
+std::vector<Gap> open_gaps(const std::vector<Gap>& all);
+
+/// Signs the release. Throws Fault "book.gaps" while gaps remain.
+Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
+              const std::string& time);
+
+}  // namespace seamwright::book

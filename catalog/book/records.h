@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From a serial to all that went into the frame, and from a heat, a batch or a person to every frame that
+// carries it.
+#pragma once
+
+#include <limits>
+
+#include "catalog/book/book.h"
+
+namespace seamwright::book {
+
+/// All that names a frame, and what stands behind it: lots, batches, machines and tools with calibration,
+/// certificates, procedures, design, ratings of that design. Each by seq.
+struct Trace {
+  std::string serial;
+  std::vector<Record> own, behind;
+};
+/// Throws Fault "book.unknown-frame" (nearest known).
+Trace trace(const Book& book, const std::string& serial);
+
+/// The rating that was stored for a frame's frozen design: the newest; nothing where there is none.
+std::optional<Record> rating_of(const Book& book, const Record& frame);
+/// The frozen design of a frame.
+std::optional<Record> design_of(const Book& book, const Record& frame);
+
+/// A frame that carries what is recalled.
+struct Carrier {
+  std::string serial, order, to, shipped, released;        ///< days; "" = not
+  double km = 0;                                           ///< as last reported from the field
+  double used = std::numeric_limits<double>::quiet_NaN();  ///< share of the rated life; NaN = cannot be told
+  std::string by;  ///< "km", "years" (since it left), or "" where it cannot be told
+  bool cracked = false;
+};
+/// Most used life first, then those of which it cannot be told. Names: "heat", "lot", "filler", "gas",
+/// "welder", "machine", "procedure", "design", "tool". today: "2026-11-26". Throws Fault "book.unknown-mark"
+/// when the value stands nowhere in the book.
+std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today);
+
+}  // namespace seamwright::book

@@ -36,6 +36,7 @@ void add_fit(CLI::App& app, Session& session);
 void add_sweep(CLI::App& app, Session& session);
 void add_new(CLI::App& app, Session& session);
 void add_book(CLI::App& app, Session& session);
+void add_trace(CLI::App& app, Session& session);
 void add_procedure(CLI::App& app, Session& session);
 void add_welders(CLI::App& app, Session& session);
 void add_inspect(CLI::App& app, Session& session);

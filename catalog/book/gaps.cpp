@@ -185,7 +185,7 @@ void check_batch(Looking& l, const Record& w, const std::string& weld, const cha
   const std::string id = w.word(kind);
   if (id.empty()) {
     if (!asked.empty())
-      l.add(weld, "gap.no-batch", {word("kind", std::string("book.kind.").append(kind))}, kind);
+      l.add(weld, "gap.no-batch", {word("kind", std::string("book.kind-").append(kind))}, kind);
     return;
   }
   const auto batch = l.book.current({kind, id}, kind);

@@ -12,6 +12,7 @@
 #include "engine/rating/rate.h"
 #include "engine/rating/rig.h"
 #include "engine/rating/throats.h"
+#include "reports/content/book.h"
 #include "reports/content/cycles.h"
 #include "reports/content/frame.h"
 #include "reports/content/measured.h"
@@ -41,6 +42,10 @@ std::string to_json(const fatigue::Fit& fit);
 std::string to_json(const ProcedureReport& report);
 std::string to_json(const WeldersReport& report);
 std::string to_json(const InspectionReport& report);
+std::string to_json(const book::Verified& verified);
+std::string to_json(const book::Book& book, const book::Trace& trace);
+std::string to_json(const book::Mark& what, const std::vector<book::Carrier>& carriers);
+std::string to_json(const std::string& serial, const std::vector<book::Gap>& gaps);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// book verify, rebuild, backup, restore, compare, export.
+#include "app/cli/book.h"
+#include "app/cli/progress.h"
+#include "catalog/book/copies.h"
+#include "catalog/book/records.h"
+#include "catalog/book/station.h"
+#include "reports/content/book.h"
+#include "reports/render/json.h"
+#include "reports/render/render.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+int verify(const BookOptions& o, const Session& session) {
+  const book::Verified v = book::verify(book::Book::open_read(o.file), o.head);
+  if (o.json)
+    print(reports::to_json(v));
+  else
+    print(reports::verified_document(v), session);
+  if (!o.by.empty()) {  // what was checked, when and by whom, is itself a record
+    book::Book b = book::Book::open(o.file);
+    const SignsAs as = signer_of(b, o);
+    book::Json seen{{"head", v.head}, {"entries", v.entries}, {"problems", v.problems.size()}};
+    if (!o.head.empty()) seen["against"] = o.head;
+    const book::Entry e = b.append(as.person, *as.key, "verification", seen, now_utc());
+    if (!o.json) tell_entry(e, session);
+  }
+  return v.problems.empty() ? 0 : 1;
+}
+
+int rebuild(const BookOptions& o, const Session& session) {
+  book::Book b = book::Book::open(o.file);
+  b.rebuild();
+  tell("book.rebuilt", {}, session);
+  return 0;
+}
+
+int copy(const BookOptions& o, const Session& session) {
+  const book::Verified v = book::copy_verified(o.file, o.out);
+  tell("book.copied",
+       {text("file", o.out), number("entries", static_cast<double>(v.entries), ""), text("head", v.head)},
+       session);
+  return 0;
+}
+
+int compare(const BookOptions& o, const Session& session) {
+  const book::Compared c = book::compare(book::Book::open_read(o.file), book::Book::open_read(o.against));
+  const char* id = !c.same_book ? "book.other-book" : c.forked() ? "book.forked" : "book.one-continues";
+  tell(id,
+       {number("common", static_cast<double>(c.common), ""),
+        number("one", static_cast<double>(c.only_one), ""),
+        number("other", static_cast<double>(c.only_other), "")},
+       session);
+  return c.same_book && !c.forked() ? 0 : 1;
+}
+
+int export_frame(const BookOptions& o, const Session& session) {
+  const book::Book b = book::Book::open_read(o.file);
+  const std::size_t entries = book::write_proof(b, o.serial, o.out);
+  write_file(o.out + "/record.html",
+             reports::to_html(reports::trace_document(b, book::trace(b, o.serial)), session.language));
+  tell("book.exported", {text("folder", o.out), number("entries", static_cast<double>(entries), "")},
+       session);
+  return 0;
+}
+
+}  // namespace
+
+void add_book_copies(CLI::App* group, const std::shared_ptr<BookOptions>& o, Session& session) {
+  const auto command = [&](const char* name, const char* what, BookWork work) {
+    return book_command(group, name, what, work, o, session);
+  };
+  CLI::App* check = add_signer(command("verify", "Whether everything in it still holds", verify), o);
+  check->add_option("--head", o->head, "a head that was printed before");
+  check->add_flag("--json", o->json, "one JSON document on stdout");
+  command("rebuild", "Make the tables anew that follow from the entries", rebuild);
+  command("backup", "A copy while the book is in use, verified", copy)
+      ->add_option("copy", o->out, "new file")
+      ->required();
+  command("restore", "From a backup (FILE) into a new book, verified", copy)
+      ->add_option("book", o->out, "new file")
+      ->required();
+  command("compare", "Whether two copies are one chain or have forked", compare)
+      ->add_option("other", o->against, "the other copy")
+      ->required();
+  CLI::App* out = command("export", "A frame's records as a folder that proves itself", export_frame);
+  out->add_option("serial", o->serial, "frame")->required();
+  out->add_option("folder", o->out, "new folder")->required();
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,186 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// book add, import, sign, drafts, correct, void, rate, log, head, release.
+#include <fmt/format.h>
+
+#include <ctime>
+
+#include "app/cli/book.h"
+#include "catalog/book/bulk.h"
+#include "catalog/book/demo.h"
+#include "catalog/book/gaps.h"
+#include "catalog/files/job.h"
+#include "catalog/files/source.h"
+#include "reports/render/cells.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+// KEY=VALUE by the kind's own types; without --set, the JSON object in a file.
+book::Json payload_of(const BookOptions& o) {
+  book::Json payload = book::Json::parse(files::read_text(o.payload), nullptr, false);
+  if (!payload.is_object()) throw Fault{Message{"book.bad-payload", {text("file", o.payload)}}};
+  return payload;
+}
+
+int add_all(const BookOptions& o, const std::vector<book::New>& all, const Session& session) {
+  book::Book b = book::Book::open(o.file);
+  if (o.later) {
+    if (o.by.empty()) throw Fault{Message{"book.nobody", {}}};
+    for (const book::New& n : all) b.keep_draft(o.by, n, now_utc());
+    tell("book.kept", {number("count", static_cast<double>(all.size()), ""), text("person", o.by)}, session);
+    return 0;
+  }
+  const SignsAs as = signer_of(b, o);
+  const auto added = b.append_all(as.person, *as.key, all, now_utc());
+  if (!added.empty()) tell_entry(added.back(), session);
+  tell("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
+  return 0;
+}
+
+int add(const BookOptions& o, const Session& session) {
+  book::New n{o.kind, payload_of(o), std::nullopt};
+  if (!o.attach.empty()) n.file = book::read_attachment(o.attach);
+  return add_all(o, {std::move(n)}, session);
+}
+
+int import(const BookOptions& o, const Session& session) {
+  return add_all(o, book::read_records(o.payload, o.kind), session);
+}
+
+int sign(const BookOptions& o, const Session& session) {
+  book::Book b = book::Book::open(o.file);
+  const SignsAs as = signer_of(b, o);
+  const auto added = b.sign_drafts(as.person, *as.key, now_utc());
+  for (const book::Entry& e : added) tell_entry(e, session);
+  tell("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
+  return 0;
+}
+
+int drafts(const BookOptions& o, const Session& session) {
+  const auto all = book::Book::open_read(o.file).drafts(o.by);
+  for (const book::Draft& d : all)
+    print(reports::visible(fmt::format("{} {} {} {} {}", d.id, d.time, d.person, d.kind, d.payload.dump())) +
+          "\n");
+  tell("book.drafts", {number("count", static_cast<double>(all.size()), "")}, session);
+  return 0;
+}
+
+int correct(const BookOptions& o, const Session& session) {
+  const auto of = std::strtoll(o.value.c_str(), nullptr, 10);
+  book::Book b = book::Book::open(o.file);
+  const auto old = b.record(of);
+  if (!old) throw Fault{Message{"book.no-such-entry", {number("seq", static_cast<double>(of), "")}}};
+  const SignsAs as = signer_of(b, o);
+  book::Json payload{{"of", of}, {"reason", o.reason}};
+  if (!o.payload.empty()) {
+    payload["kind"] = old->kind;
+    payload["payload"] = payload_of(o);
+  }
+  tell_entry(b.append(as.person, *as.key, o.payload.empty() ? "void" : "correction", payload, now_utc()),
+             session);
+  return 0;
+}
+
+// Rates the job and records what came out, with the design as it is: the very bytes that were rated.
+int record_rating(const BookOptions& o, const Session& session) {
+  const rating::Job job = files::read_job(o.value, "", published::catalog());
+  const rating::Rating rated =
+      rating::rate(job, published::catalog().data, rating::Method::time, rating::Progress{});
+  const std::string design = files::design_path(o.value);
+  const rating::Identity& d = job.design.identity;
+  return add_all(o,
+                 {{"design", {{"name", d.name}, {"revision", d.revision}}, book::read_attachment(design)},
+                  {"rating", book::rating_payload(rated, "seamwright " SEAMWRIGHT_VERSION), std::nullopt}},
+                 session);
+}
+
+// UTC as local time with its offset.
+std::string local(const std::string& utc) {
+  std::tm tm{};
+  if (!::strptime(utc.c_str(), "%Y-%m-%dT%H:%M:%SZ", &tm)) return "?";
+  const std::time_t time = ::timegm(&tm);
+  std::tm here{};
+  ::localtime_r(&time, &here);
+  char out[64];
+  return std::string(out, std::strftime(out, sizeof out, "%Y-%m-%d %H:%M:%S %z", &here));
+}
+
+int log(const BookOptions& o, const Session&) {
+  book::Book::open_read(o.file).each([](const book::Entry& e) {
+    print(reports::visible(fmt::format("{} {} ({}) {} {} {} {}", e.seq, e.time, local(e.time), e.author,
+                                       e.kind, e.hash.substr(0, 16),
+                                       e.payload.is_discarded() ? "?" : e.payload.dump())) +
+          "\n");
+    return true;
+  });
+  return 0;
+}
+
+int head(const BookOptions& o, const Session&) {
+  print(book::Book::open_read(o.file).head() + "\n");
+  return 0;
+}
+
+int except(const BookOptions& o, const Session& session) {
+  book::Book b = book::Book::open(o.file);
+  const SignsAs as = signer_of(b, o);
+  tell_entry(b.append(as.person, *as.key, "exception",
+                      {{"frame", o.serial}, {"gap", o.gap}, {"reason", o.reason}}, now_utc()),
+             session);
+  return 0;
+}
+
+int release_frame(const BookOptions& o, const Session& session) {
+  book::Book b = book::Book::open(o.file);
+  const SignsAs as = signer_of(b, o);
+  try {
+    tell_entry(book::release(b, o.serial, as.person, *as.key, now_utc()), session);
+  } catch (const Fault& f) {
+    if (f.message.id != "book.gaps") throw;
+    tell("book.gaps", f.message.arguments, session);
+    return 1;
+  }
+  return 0;
+}
+
+}  // namespace
+
+void add_book_records(CLI::App* group, const std::shared_ptr<BookOptions>& o, Session& session) {
+  const auto command = [&](const char* name, const char* what, BookWork work) {
+    return book_command(group, name, what, work, o, session);
+  };
+  const auto later = [&](CLI::App* c) {
+    c->add_flag("--later", o->later, "keep it unsigned for --by, who signs all at once by `book sign`");
+  };
+  CLI::App* one = add_signer(command("add", "Add a signed entry", add), o);
+  one->add_option("--kind", o->kind, "weld, lot, frame, inspection, ...")->required();
+  one->add_option("--payload", o->payload, "JSON object in a file")->required();
+  one->add_option("--attach", o->attach, "a file to keep with it, a certificate say");
+  later(one);
+  CLI::App* many = add_signer(command("import", "Add all records of a table, or none", import), o);
+  many->add_option("records", o->payload, "CSV of one kind, or TOML of several")->required();
+  many->add_option("--kind", o->kind, "of a CSV");
+  later(many);
+  add_signer(command("sign", "Sign all that was kept for you", sign), o);
+  command("drafts", "What waits to be signed", drafts)->add_option("--by", o->by, "only of this person");
+  CLI::App* fix = add_signer(command("correct", "A new entry in place of an old one", correct), o);
+  fix->add_option("seq", o->value, "number of the old entry")->required();
+  fix->add_option("--payload", o->payload,
+                  "what holds instead, JSON object in a file; without it the old is void");
+  fix->add_option("--reason", o->reason, "why")->required();
+  CLI::App* rated =
+      add_signer(command("rate", "Freeze a job's design, and record its rating", record_rating), o);
+  rated->add_option("job", o->value, "folder of the job")->required();
+  command("log", "Its entries, one to a line", log);
+  command("head", "Number and hash of the last entry, to be printed and kept elsewhere", head);
+  CLI::App* exception = add_signer(command("except", "An engineer answers for a gap", except), o);
+  exception->add_option("serial", o->serial, "frame")->required();
+  exception->add_option("--gap", o->gap, "key of the gap, as `gaps` shows it")->required();
+  exception->add_option("--reason", o->reason, "why it may be")->required();
+  add_signer(command("release", "A frame may leave; refused while gaps remain", release_frame), o)
+      ->add_option("serial", o->serial, "frame")
+      ->required();
+}
+
+}  // namespace seamwright::cli

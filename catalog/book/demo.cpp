@@ -75,11 +75,13 @@ struct Shop {
   std::unique_ptr<OpenKey> owner, engineer, inspector;
   std::vector<std::pair<std::string, std::unique_ptr<OpenKey>>> welders;
   int minute = 0;
+  std::string last_day_said;
 
   // Every entry a minute after the one before, from that day on.
   std::string at(const std::string& day) {
-    ++minute;
-    const int hour = 7 + minute / 60 % 16;
+    minute = day == last_day_said ? minute + 1 : 0;
+    last_day_said = day;
+    const int hour = 7 + minute / 60;
     const auto two = [](int n) { return std::string(n < 10 ? "0" : "") + std::to_string(n); };
     return day + "T" + two(hour) + ":" + two(minute % 60) + ":00Z";
   }
@@ -228,8 +230,8 @@ Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& 
   weld["procedure"] = p->sheet.id;
   weld["revision"] = p->sheet.revision;
   weld["welder"] = welder_for(s, w, *p, day, asked);
-  for (const Record& f : s.book.find({"filler", "F-1"}))
-    weld["filler"] = f.word("designation") == p->sheet.filler ? "F-1" : "F-2";
+  for (const std::string& batch : s.book.values_of("filler"))
+    if (s.book.find({"filler", batch}).back().word("designation") == p->sheet.filler) weld["filler"] = batch;
   if (!p->sheet.positions.empty()) weld["position"] = p->sheet.positions.front();
   if (p->sheet.runs.empty()) return weld;
   const qualification::Run& run = p->sheet.runs.front();
@@ -361,6 +363,8 @@ std::vector<DemoFrame> write_demo(const std::string& path, const std::string& pr
          std::move(owner),
          nullptr,
          nullptr,
+         {},
+         0,
          {}};
   admit_people(s);
   record_stock(s);
@@ -385,21 +389,21 @@ std::vector<DemoFrame> write_demo(const std::string& path, const std::string& pr
                 s.at("2026-11-20"));
 
   const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
-  begin_frame(s, "OT-0002", "B-502", "2026-11-17");
-  weld_frame(s, "OT-0002", "2026-11-17", 1, "");
-  inspect_frame(s, "OT-0002", "2026-11-18", bad.id);
-  repair(s, "OT-0002", bad, "2026-11-19");
-  release_for_rig(s, "OT-0002", "2026-11-19");
+  begin_frame(s, "OT-0002", "B-502", "2026-11-20");
+  weld_frame(s, "OT-0002", "2026-11-20", 1, "");
+  inspect_frame(s, "OT-0002", "2026-11-21", bad.id);
+  repair(s, "OT-0002", bad, "2026-11-22");
+  release_for_rig(s, "OT-0002", "2026-11-22");
 
-  begin_frame(s, "OT-0003", "B-503", "2026-11-19");
-  weld_frame(s, "OT-0003", "2026-11-19", 1, "W-B");  // whose certificate has lapsed
-  inspect_frame(s, "OT-0003", "2026-11-20");
+  begin_frame(s, "OT-0003", "B-503", "2026-11-23");
+  weld_frame(s, "OT-0003", "2026-11-23", 1, "W-B");  // whose certificate has lapsed
+  inspect_frame(s, "OT-0003", "2026-11-24");
 
-  begin_frame(s, "OT-0004", "B-504", "2026-11-20");
-  weld_frame(s, "OT-0004", "2026-11-20", 0.4, "");
+  begin_frame(s, "OT-0004", "B-504", "2026-11-25");
+  weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
   s.book.append("I-1", *s.inspector, "note",
                 {{"text", std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
-                s.at("2026-11-20"));
+                s.at("2026-11-25"));
   return {{"OT-0001", "demo.shipped"},
           {"OT-0002", "demo.repaired"},
           {"OT-0003", "demo.lapsed"},

@@ -326,7 +326,7 @@ void check_design(Looking& l, const Record& frame) {
   if (!rated)
     l.add("", "gap.not-rated");
   else if (rated->word("verdict") != "meets")
-    l.add("", "gap.rating", {word("verdict", rated->word("verdict"))});
+    l.add("", "gap.rating", {word("verdict", "state." + rated->word("verdict"))});
   // A root's proof stands in the procedures' files: all of the frame's own beside the design.
   for (const Mark& m : l.book.carried(l.serial))
     if (m.name == "procedure")

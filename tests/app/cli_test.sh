@@ -269,4 +269,42 @@ grep -q 'W1 weld' "$folder/out" || fail "log"
 expect 3 "no book" "$program" book verify "$demo/design.toml"
 /usr/bin/python3 -c 'import sqlite3,sys; c=sqlite3.connect(sys.argv[1]); c.execute("UPDATE entry SET payload=replace(payload,\"55.5\",\"54.5\")"); c.commit()' "$shop"
 expect 1 "book verify finds a change" "$program" book verify "$shop"
-grep -q 'Entry 3: it is not what was signed' "$folder/out" || fail "change not found"
+grep -q '3.*it is not what was signed' "$folder/out" || fail "change not found"
+
+# The demonstration's book: trace, recall, gaps, proof, copies.
+demo_book="$folder/demo.book"
+expect 0 "demo-book" "$program" demo-book "$demo_book"
+[ "$(tail -n 1 "$folder/out")" = "$demo_book" ] || fail "demo-book prints its path last"
+expect 3 "demo-book where one is" "$program" demo-book "$demo_book"
+expect 0 "verify the demonstration" "$program" book verify "$demo_book"
+expect 0 "trace" "$program" trace OT-0002 --book "$demo_book" --html "$folder/trace.html"
+grep -q 'N-OT-0002' "$folder/trace.html" || fail "trace lacks the nonconformity"
+SEAMWRIGHT_BOOK="$demo_book" expect 0 "trace by the environment's book" "$program" trace OT-0001 --json
+expect 3 "trace of an unknown frame" "$program" trace OT-9999 --book "$demo_book"
+expect 1 "recall" "$program" recall --heat H-DEMO-7 --book "$demo_book" --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); u=[f["used"] or 0 for f in d["frames"]]; assert u and u==sorted(u,reverse=True)' "$folder/out" || fail "recall order"
+expect 2 "recall of nothing" "$program" recall --book "$demo_book"
+expect 1 "gaps" "$program" gaps OT-0003 --book "$demo_book"
+grep -q 'W-B was not qualified' "$folder/out" || fail "lapsed certificate"
+printf 'orchard demonstration\n' > "$folder/demo.pass"
+expect 1 "release with gaps" "$program" book release "$demo_book" OT-0003 --by E-1 --passphrase-file "$folder/demo.pass"
+expect 0 "export" "$program" book export "$demo_book" OT-0002 "$folder/proof"
+/usr/bin/python3 "$folder/proof/check.py" > "$folder/out" || fail "proof does not hold"
+sed -i 's/undercut at the brace toe/nothing at the brace toe/' "$folder/proof/proof.json"
+! /usr/bin/python3 "$folder/proof/check.py" > "$folder/out" || fail "a changed proof holds"
+expect 0 "backup" "$program" book backup "$demo_book" "$folder/copy.book"
+expect 0 "restore" "$program" book restore "$folder/copy.book" "$folder/again.book"
+cmp -s "$folder/copy.book" "$folder/again.book" || expect 0 "compare" "$program" book compare "$folder/copy.book" "$folder/again.book"
+expect 0 "recorded verification" "$program" book verify "$demo_book" --by A-1 --passphrase-file "$folder/demo.pass"
+expect 0 "rebuild" "$program" book rebuild "$demo_book"
+export XDG_RUNTIME_DIR="$folder"
+expect 0 "unlock" "$program" book unlock "$demo_book" --by W-A --passphrase-file "$folder/demo.pass" --minutes 1
+printf 'frame,weld,note\nOT-0004,W70,=1+1\nOT-0004,W71,\033[31mred\n' > "$folder/welds.csv"
+expect 0 "import while unlocked" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld
+expect 0 "keep for later" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld --later --by W-A
+expect 0 "sign" "$program" book sign "$demo_book"
+expect 0 "lock" "$program" book lock "$demo_book"
+expect 3 "nobody is unlocked" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld
+expect 0 "log" "$program" book log "$demo_book"
+! grep -q "$(printf '\033')" "$folder/out" || fail "an escape reached the terminal"
+expect 0 "still holds" "$program" book verify "$demo_book"

@@ -194,8 +194,9 @@ TEST_CASE("hostile text goes in and comes out as it is") {
     CHECK(b.last()->payload["text"].get<std::string>() == text);
     CHECK(b.last()->hash == e.hash);
   }
-  CHECK(refusal([&] { b.append("O1", *owner, "note", {{"text", std::string((1 << 20) + 1, 'n')}}, noon); }) ==
-        "book.too-long");
+  CHECK(refusal([&] {
+          b.append("O1", *owner, "note", {{"text", std::string((1 << 20) + 1, 'n')}}, noon);
+        }) == "book.too-long");
   CHECK(verify(b).problems.empty());
 }
 
@@ -209,7 +210,8 @@ TEST_CASE("two processes write in turn, one chain") {
       try {
         Book b = Book::open(f.book());
         const auto owner = b.unlock("O1", "owner's secret");
-        for (int i = 0; i < each; ++i) b.append("O1", *owner, "note", {{"text", std::to_string(child) + " " + std::to_string(i)}}, noon);
+        for (int i = 0; i < each; ++i)
+          b.append("O1", *owner, "note", {{"text", std::to_string(child) + " " + std::to_string(i)}}, noon);
       } catch (...) {
         code = 1;
       }

@@ -18,7 +18,8 @@ Entry entry_of(const Statement& s) {
   e.time = s.text(1);
   e.author = s.text(2);
   e.kind = s.text(3);
-  e.payload = Json::parse(s.text(4), nullptr, false);  // what cannot be read is found by verify()
+  e.written = s.text(4);
+  e.payload = Json::parse(e.written, nullptr, false);  // what cannot be read is found by verify()
   e.prev = s.text(5);
   e.hash = s.text(6);
   e.signature = s.text(7);
@@ -38,10 +39,17 @@ void write_entry(Database& db, const Entry& e) {
       .step();
 }
 
+std::string entry_hash(const std::string& book_id, const Entry& e, const std::string& payload) {
+  std::string whole("seamwright-entry-1\n{\"author\":");  // members in the order of RFC 8785
+  whole.append(canonical(e.author)).append(",\"book\":").append(canonical(book_id));
+  whole.append(",\"kind\":").append(canonical(e.kind)).append(",\"payload\":").append(payload);
+  whole.append(",\"prev\":").append(canonical(e.prev)).append(",\"schema\":1,\"seq\":");
+  whole.append(std::to_string(e.seq)).append(",\"time\":").append(canonical(e.time)).append("}");
+  return sha256_hex(whole);
+}
+
 std::string entry_hash(const std::string& book_id, const Entry& e) {
-  const Json whole{{"book", book_id},    {"schema", 1},    {"seq", e.seq},         {"time", e.time},
-                   {"author", e.author}, {"kind", e.kind}, {"payload", e.payload}, {"prev", e.prev}};
-  return sha256_hex("seamwright-entry-1\n" + canonical(whole));
+  return entry_hash(book_id, e, canonical(e.payload));
 }
 
 namespace {

@@ -23,11 +23,14 @@ struct Entry {
   std::string kind;
   Json payload;
   std::string prev, hash, signature;
+  std::string written = {};  ///< payload as it stands in the store; empty for what was not read from there
 };
 
 /// What is hashed: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author, kind,
 /// payload, prev}.
 std::string entry_hash(const std::string& book_id, const Entry& entry);
+/// The same with the payload's canonical form at hand.
+std::string entry_hash(const std::string& book_id, const Entry& entry, const std::string& canonical_payload);
 
 /// Who is in the book, as its entries tell.
 struct Person {

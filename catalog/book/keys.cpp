@@ -24,12 +24,12 @@ std::string hex(const unsigned char* data, std::size_t size) {
   return out;
 }
 
-// Empty for what is not hex of that many bytes.
+// Empty for what is not hex of that many bytes, in small letters: one value has one form.
 Bytes bytes(const std::string& text, std::size_t size) {
   Bytes out(size);
   std::size_t got = 0;
   const char* end = nullptr;
-  if (text.size() != 2 * size ||
+  if (text.size() != 2 * size || text.find_first_not_of("0123456789abcdef") != std::string::npos ||
       sodium_hex2bin(out.data(), size, text.data(), text.size(), nullptr, &got, &end) != 0 || got != size)
     return {};
   return out;

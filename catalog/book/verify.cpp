@@ -172,20 +172,22 @@ class Signatures {
 
 // What one entry says against what is known so far.
 struct Chain {
+  std::string book_id;
   std::map<std::string, Person> people;
   std::map<std::string, std::string> details;  // salted hash by person
   std::map<std::string, std::int64_t> erased;
   std::string prev, time;
   std::int64_t expected = 1;
 
-  void check(const Book& book, const Entry& e, Verified& v, Signatures& signatures) {
+  void check(const Entry& e, Verified& v, Signatures& signatures) {
     const auto wrong = [&](const char* what) { v.problems.push_back({e.seq, what}); };
     if (e.seq != expected) wrong("book.gap");
     expected = e.seq + 1;
     if (e.prev != prev) wrong("book.broken-chain");
     std::string hash;
     try {
-      hash = e.payload.is_discarded() ? "" : entry_hash(book.id(), e);
+      const std::string written = e.payload.is_discarded() ? "" : canonical(e.payload);
+      if (!written.empty() && written == e.written) hash = entry_hash(book_id, e, written);
     } catch (const Fault&) {  // no canonical form: not what was signed
     }
     if (hash != e.hash) wrong("book.altered");
@@ -245,12 +247,13 @@ Verified verify(const Book& book, const std::string& known_head,
   Verified v;
   if (!book.damage().empty()) v.problems.push_back({0, "book.damaged"});
   Chain chain;
+  chain.book_id = book.id();
   Derived derived;
   Signatures signatures;
   bool head_seen = known_head.empty();
   book.each([&](const Entry& e) {
     ++v.entries;
-    chain.check(book, e, v, signatures);
+    chain.check(e, v, signatures);
     if (book.schema() >= 2) derived.take(book, e);
     head_seen = head_seen || v.head.starts_with(known_head);
     if (progress && v.entries % 1000 == 0) progress(v.entries);

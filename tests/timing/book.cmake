@@ -1,0 +1,3 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+add_executable(timing_book book.cpp)
+target_link_libraries(timing_book PRIVATE seamwright_habits catalog_book fmt::fmt)

@@ -57,7 +57,17 @@ std::u16string utf16(const std::string& s) {
   return out;
 }
 
+// ASCII without anything to escape: most of what is recorded.
+bool is_plain(const std::string& s) {
+  return std::all_of(s.begin(), s.end(),
+                     [](char c) { return c >= 0x20 && c < 0x7f && c != '"' && c != '\\'; });
+}
+
 void write_text(const std::string& s, std::string& out) {
+  if (is_plain(s)) {
+    out.append(1, '"').append(s).append(1, '"');
+    return;
+  }
   code_points(s);  // only UTF-8 goes in
   out.push_back('"');
   for (const char c : s) {
@@ -97,23 +107,32 @@ void write_text(const std::string& s, std::string& out) {
   out.push_back('"');
 }
 
+void write(const Json& value, std::string& out);
+
+void write_object(const Json& value, std::string& out) {
+  std::vector<Json::const_iterator> members;
+  bool plain = true;
+  for (auto it = value.begin(); it != value.end(); ++it) {
+    members.push_back(it);
+    plain = plain && is_plain(it.key());
+  }
+  if (!plain)  // else the order of bytes, in which they come, is that of UTF-16
+    std::sort(members.begin(), members.end(),
+              [](const auto& a, const auto& b) { return utf16(a.key()) < utf16(b.key()); });
+  out.push_back('{');
+  for (std::size_t i = 0; i < members.size(); ++i) {
+    if (i > 0) out.push_back(',');
+    write_text(members[i].key(), out);
+    out.push_back(':');
+    write(members[i].value(), out);
+  }
+  out.push_back('}');
+}
+
 void write(const Json& value, std::string& out) {
   switch (value.type()) {
-    case Json::value_t::object: {
-      std::vector<std::pair<std::u16string, Json::const_iterator>> members;
-      for (auto it = value.begin(); it != value.end(); ++it) members.emplace_back(utf16(it.key()), it);
-      std::sort(members.begin(), members.end(),
-                [](const auto& a, const auto& b) { return a.first < b.first; });
-      out.push_back('{');
-      for (std::size_t i = 0; i < members.size(); ++i) {
-        if (i > 0) out.push_back(',');
-        write_text(members[i].second.key(), out);
-        out.push_back(':');
-        write(members[i].second.value(), out);
-      }
-      out.push_back('}');
-      return;
-    }
+    case Json::value_t::object:
+      return write_object(value, out);
     case Json::value_t::array:
       out.push_back('[');
       for (std::size_t i = 0; i < value.size(); ++i) {
@@ -131,7 +150,7 @@ void write(const Json& value, std::string& out) {
     case Json::value_t::number_unsigned: {
       const double number = value.get<double>();
       if (!(std::abs(number) <= 9007199254740992.0)) throw Fault{Message{"book.not-a-number", {}}};
-      out += number_text(number);
+      out += std::to_string(static_cast<std::int64_t>(number));
       return;
     }
     case Json::value_t::number_float:

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <unordered_map>
 
 #include "catalog/published/nearest.h"
 #include "engine/evidence/evidence.h"
@@ -299,9 +300,13 @@ std::string word_at(const Json& payload, const char* key) {
 std::span<const Kind> kinds() { return table; }
 
 const Kind* kind_of(std::string_view name) {
-  const auto found =
-      std::find_if(std::begin(table), std::end(table), [&](const Kind& k) { return k.name == name; });
-  return found == std::end(table) ? nullptr : found;
+  static const auto by_name = [] {
+    std::unordered_map<std::string_view, const Kind*> all;
+    for (const Kind& k : table) all.emplace(k.name, &k);
+    return all;
+  }();
+  const auto found = by_name.find(name);
+  return found == by_name.end() ? nullptr : found->second;
 }
 
 bool is_role(const std::string& role) { return std::find(roles.begin(), roles.end(), role) != roles.end(); }

@@ -47,12 +47,14 @@ class Short {
     return out;
   }
   std::uint64_t operator()(const Mark& m, const std::string& more) const {
-    return (*this)(std::to_string(m.name.size()) + ":" + m.name + std::to_string(m.value.size()) + ":" +
-                   m.value + more);
+    buffer_.assign(m.name).append(1, '\0').append(m.value).append(1, '\0').append(more);
+    return (*this)(buffer_) + m.name.size() +
+           0x9e3779b97f4a7c15u * m.value.size();  // what was parted stays parted
   }
 
  private:
   unsigned char key_[crypto_shorthash_KEYBYTES];
+  mutable std::string buffer_;
 };
 
 // What the derived tables should hold, gathered while the entries pass by.
@@ -63,25 +65,29 @@ struct Derived {
   std::map<std::int64_t, std::int64_t> replaced;
   std::set<std::string> files;
 
-  void carry(const Content& c, int times) {
+  void carry(const Content& c, const std::vector<Mark>& marked, int times) {
     const std::vector<Mark> all = carried_by(c);
     if (all.empty()) return;
-    for (const Mark& frame : marks_of(c))
+    for (const Mark& frame : marked)
       if (frame.name == "frame")
         for (const Mark& m : all) carried[hash(m, frame.value)] += times;
   }
   void take(const Book& book, const Entry& e) {
     const Content c = content_of(e.kind, e.payload);
     std::uint64_t sum = 0;
-    for (const Mark& m : marks_of(c)) sum += hash(m, "");
+    const std::vector<Mark> marked = marks_of(c);
+    for (const Mark& m : marked) sum += hash(m, "");
     if (e.seq > 0 && e.seq < 1'000'000'000) {
       if (marks.size() <= static_cast<std::size_t>(e.seq)) marks.resize(static_cast<std::size_t>(e.seq) + 1);
       marks[static_cast<std::size_t>(e.seq)] = sum;
     }
-    carry(c, 1);
+    carry(c, marked, 1);
     for (const std::string& f : files_of(c)) files.insert(f);
     if (c.replaces <= 0 || c.replaces >= e.seq || !replaced.emplace(c.replaces, e.seq).second) return;
-    if (const auto old = book.record(c.replaces)) carry(content_of(old->entry.kind, old->entry.payload), -1);
+    if (const auto old = book.record(c.replaces)) {
+      const Content was = content_of(old->entry.kind, old->entry.payload);
+      carry(was, marks_of(was), -1);
+    }
   }
 };
 

@@ -84,7 +84,7 @@ void add_trace(CLI::App& app, Session& session) {
   missing->add_option("serial", o->serial, "frame")->required();
   missing->add_flag("--json", o->json, "one JSON document on stdout");
   auto fresh = std::make_shared<BookOptions>();
-  fresh->file = "demo.book";
+  fresh->file = "orchard-demo.book";
   CLI::App* made = app.add_subcommand("demo-book", "The book of an invented shop, to try things on");
   made->add_option("file", fresh->file, "new file");
   made->callback([fresh, &session] { session.run = [fresh, &session] { return demo(*fresh, session); }; });

@@ -4,6 +4,7 @@
 #include <sodium.h>
 
 #include <algorithm>
+#include <atomic>
 #include <map>
 #include <set>
 #include <thread>
@@ -149,11 +150,13 @@ class Signatures {
     running_ = std::move(batch_);
     batch_ = {};
     bad_.assign(workers, {});
+    next_ = 0;
     for (std::size_t w = 0; w < workers; ++w)
-      threads_.emplace_back([this, w, workers] {
-        for (std::size_t i = w; i < running_.size(); i += workers)
-          if (!signature_holds(running_[i].key, running_[i].hash, running_[i].signature))
-            bad_[w].push_back(running_[i].seq);
+      threads_.emplace_back([this, w] {  // small portions: the reading takes its share of one core
+        for (std::size_t from = 0; (from = next_.fetch_add(64)) < running_.size();)
+          for (std::size_t i = from; i < std::min(from + 64, running_.size()); ++i)
+            if (!signature_holds(running_[i].key, running_[i].hash, running_[i].signature))
+              bad_[w].push_back(running_[i].seq);
       });
   }
   /// Entries whose signature does not hold.
@@ -173,6 +176,7 @@ class Signatures {
   std::vector<Signed> batch_, running_;
   std::vector<std::vector<std::int64_t>> bad_;
   std::vector<std::int64_t> all_bad_;
+  std::atomic<std::size_t> next_ = 0;
   std::vector<std::jthread> threads_;  // last, so that they end before what they read
 };
 

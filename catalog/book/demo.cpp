@@ -1,14 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/book/demo.h"
 
-#include <unistd.h>
-
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 #include <set>
 
 #include "catalog/book/gaps.h"
+#include "catalog/book/job_folder.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/job.h"
 #include "catalog/files/procedure.h"
@@ -23,30 +21,13 @@ using qualification::Answer;
 
 constexpr const char* invented = "Invented for demonstration.";
 
-// The example as a job on disk, for the readers of jobs.
-class ExampleJob {
- public:
-  ExampleJob() {
-    std::string name = (std::filesystem::temp_directory_path() / "seamwright-demo-XXXXXX").string();
-    if (!::mkdtemp(name.data())) throw Fault{Message{"book.no-folder", {text("folder", name)}}};
-    path_ = name;
-    std::filesystem::create_directory(path_ / "procedures");
-    for (const published::DataFile& f : published::example_files()) {
-      const bool job = f.name == "design.toml" || f.name == "duty.toml" || f.name == "certificates.toml";
-      std::ofstream(path_ / (job ? f.name : "procedures/" + f.name), std::ios::binary) << f.text;
-    }
+// The example as a job on disk.
+void lay_out(const JobFolder& job) {
+  for (const published::DataFile& f : published::example_files()) {
+    const bool top = f.name == "design.toml" || f.name == "duty.toml" || f.name == "certificates.toml";
+    job.put(top ? f.name : "procedures/" + f.name, f.text);
   }
-  ~ExampleJob() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  ExampleJob(const ExampleJob&) = delete;
-  ExampleJob& operator=(const ExampleJob&) = delete;
-  std::string file(const char* name) const { return (path_ / name).string(); }
-
- private:
-  std::filesystem::path path_;
-};
+}
 
 constexpr qualification::Date last_day{std::chrono::year(2026), std::chrono::November, std::chrono::day(30)};
 
@@ -68,7 +49,6 @@ std::string size_of(const frame::RoundTube& t) {
 
 struct Shop {
   Book book;
-  ExampleJob job;
   rating::Job read;
   std::vector<files::ProcedureFile> procedures;
   files::Certificates certificates;
@@ -349,14 +329,14 @@ Json rating_payload(const rating::Rating& r, const std::string& program) {
 }
 
 std::vector<DemoFrame> write_demo(const std::string& path, const std::string& program) {
-  ExampleJob job;
+  const JobFolder job;
+  lay_out(job);
   rating::Job read = files::read_job(job.file("design.toml"), "", published::catalog());
   auto procedures = files::read_procedures(job.file("procedures"), last_day);
   auto certificates = files::read_certificates(job.file("certificates.toml"), last_day);
   Book made = Book::create(path, "O", "OWN", demo_passphrase, "2026-03-02T07:00:00Z");
   auto owner = made.unlock("O", demo_passphrase);
   Shop s{std::move(made),
-         {},
          std::move(read),
          std::move(procedures),
          std::move(certificates),

@@ -1,14 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/book/gaps.h"
 
-#include <unistd.h>
-
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
 #include <map>
 #include <set>
 
+#include "catalog/book/job_folder.h"
 #include "catalog/book/records.h"
 #include "catalog/files/job.h"
 #include "catalog/files/procedure.h"
@@ -21,32 +18,6 @@ namespace {
 
 using qualification::Answer;
 
-// Files of the book laid out as a job, for the readers of jobs; gone with it.
-class Folder {
- public:
-  Folder() {
-    std::string name = (std::filesystem::temp_directory_path() / "seamwright-XXXXXX").string();
-    if (!::mkdtemp(name.data())) throw Fault{Message{"book.no-folder", {text("folder", name)}}};
-    path_ = name;
-    std::filesystem::create_directory(path_ / "procedures");
-  }
-  ~Folder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  std::string put(const std::string& name, const std::string& bytes) const {
-    std::ofstream out(path_ / name, std::ios::binary);
-    out << bytes;
-    if (!out.flush()) throw Fault{Message{"book.no-folder", {text("folder", path_.string())}}};
-    return (path_ / name).string();
-  }
-
- private:
-  std::filesystem::path path_;
-};
-
 struct Looking {
   const Book& book;
   std::string serial;
@@ -54,7 +25,7 @@ struct Looking {
   std::vector<Gap> found{};
   std::map<std::string, std::optional<files::ProcedureFile>> procedures{};        // by "id revision"
   std::map<std::string, std::vector<qualification::Certificate>> certificates{};  // by welder
-  Folder folder{};
+  JobFolder folder{};
 
   void add(const std::string& weld, const char* id, std::vector<Argument> with = {},
            const std::string& detail = {}) {

@@ -15,18 +15,40 @@ std::string shape_of(const State& state) {
   return "○";
 }
 
+namespace {
+
+// Marks that turn the direction of text, hide, or break a line without being seen: code point and its bytes;
+// 0 = none.
+std::pair<unsigned, std::size_t> hidden_mark(const std::string& text, std::size_t i) {
+  const auto at = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0U; };
+  const unsigned a = at(i), b = at(i + 1), c = at(i + 2);
+  if (a == 0xC2 && b >= 0x80 && b < 0xA0) return {b, 2};  // C1 controls
+  if (a == 0xD8 && b == 0x9C) return {0x61C, 2};
+  if (a == 0xE2 && (b == 0x80 || b == 0x81) && c >= 0x80 && c < 0xC0) {
+    const unsigned point = 0x2000 + ((b & 1) << 6) + (c & 0x3F);
+    const bool hides = (point >= 0x200B && point <= 0x200F) || (point >= 0x2028 && point <= 0x202E) ||
+                       (point >= 0x2060 && point <= 0x206F);
+    return {hides ? point : 0, 3};
+  }
+  if (a == 0xEF && b == 0xBB && c == 0xBF) return {0xFEFF, 3};
+  return {0, 1};
+}
+
+}  // namespace
+
 std::string visible(const std::string& text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const auto c = static_cast<unsigned char>(text[i]);
-    const bool override_mark =
-        c == 0xE2 && i + 2 < text.size() && static_cast<unsigned char>(text[i + 1]) == 0x80 &&
-        static_cast<unsigned char>(text[i + 2]) >= 0xAA && static_cast<unsigned char>(text[i + 2]) <= 0xAE;
-    const bool c1 = c == 0xC2 && i + 1 < text.size() && static_cast<unsigned char>(text[i + 1]) < 0xA0;
-    if (c < 0x20 || c == 0x7F || override_mark || c1)
+    const auto [point, bytes] = hidden_mark(text, i);
+    if (c < 0x20 || c == 0x7F) {
       out.append(fmt::format("\\x{:02x}", c));
-    else
+    } else if (point > 0) {
+      out.append(fmt::format("\\u{:04x}", point));
+      i += bytes - 1;
+    } else {
       out.push_back(text[i]);
+    }
   }
   return out;
 }

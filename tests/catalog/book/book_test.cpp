@@ -2,38 +2,23 @@
 // A book that is only added to, and every way of changing one that we could think of.
 #include "catalog/book/verify.h"
 
-#include <sqlite3.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <algorithm>
-#include <catch2/catch.hpp>
 #include <csignal>
 #include <cstdlib>
-#include <filesystem>
 #include <fstream>
 #include <random>
 #include <set>
 
-#include "engine/evidence/evidence.h"
+#include "tests/catalog/book/shop.h"
 
 using namespace seamwright;
 using namespace seamwright::book;
 
 namespace {
-
-struct Folder {
-  std::string path;
-  Folder() {
-    char name[] = "/tmp/seamwright-book-XXXXXX";
-    path = ::mkdtemp(name);
-  }
-  ~Folder() { std::filesystem::remove_all(path); }
-  std::string book() const { return path + "/shop.book"; }
-};
-
-const char* const noon = "2026-11-26T12:00:00Z";
 
 // Owner, a welder, and a few entries of the welder's.
 void fill(const std::string& path, int welds) {
@@ -46,32 +31,10 @@ void fill(const std::string& path, int welds) {
              noon);
 }
 
-// SQL from outside, without our settings.
-void tamper(const std::string& path, const std::string& sql) {
-  sqlite3* db = nullptr;
-  REQUIRE(sqlite3_open(path.c_str(), &db) == SQLITE_OK);
-  char* error = nullptr;
-  const int code = sqlite3_exec(db, sql.c_str(), nullptr, nullptr, &error);
-  INFO((error ? error : ""));
-  CHECK(code == SQLITE_OK);
-  sqlite3_close(db);
-}
-
-bool finds(const std::string& path, const std::string& what, std::int64_t seq = -1,
-           const std::string& head = {}) {
+bool finds(const std::string& path, const std::string& what, std::int64_t seq, const std::string& head = {}) {
   const Verified v = verify(Book::open_read(path), head);
   return std::any_of(v.problems.begin(), v.problems.end(),
-                     [&](const Problem& p) { return p.what == what && (seq < 0 || p.seq == seq); });
-}
-
-template <typename Work>
-std::string refusal(Work&& work) {
-  try {
-    work();
-  } catch (const Fault& f) {
-    return f.message.id;
-  }
-  return "";
+                     [&](const Problem& p) { return p.what == what && p.seq == seq; });
 }
 
 }  // namespace

@@ -46,6 +46,8 @@ int on_job(const std::string& job, const std::function<int()>& work);
 
 /// Whole or not at all: a new file beside it, synced, then renamed. Throws std::runtime_error.
 void write_file(const std::string& path, const std::string& content);
+/// A4, or Letter where the paper is named so by SEAMWRIGHT_PAPER.
+void write_pdf(const std::string& path, const reports::Document& document, const Session& session);
 /// The sentence, with "file:line: " before it when the message has both and the sentence names neither.
 std::string placed_sentence(const Message& message, reports::Language language);
 /// To standard output; throws std::runtime_error when it cannot take all of it.

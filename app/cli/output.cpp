@@ -12,6 +12,7 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/job.h"
+#include "reports/pages/pages.h"
 #include "reports/render/render.h"
 
 namespace seamwright::cli {
@@ -22,6 +23,13 @@ int on_job(const std::string& job, const std::function<int()>& work) {
   } catch (const Fault& fault) {
     throw files::placed(fault, files::design_path(job));
   }
+}
+
+void write_pdf(const std::string& path, const reports::Document& document, const Session& session) {
+  const char* paper = std::getenv("SEAMWRIGHT_PAPER");
+  const bool letter = paper && std::string_view(paper) == "letter";
+  write_file(path, reports::to_pdf(document, session.language,
+                                   letter ? reports::Paper::letter : reports::Paper::a4));
 }
 
 std::string placed_sentence(const Message& message, reports::Language language) {

@@ -26,7 +26,7 @@ using qualification::Answer;
 using qualification::Date;
 
 struct Options {
-  std::string file, job, duty, weld, certificate, on, from, to, measured, spokes, html;
+  std::string file, job, duty, weld, certificate, on, from, to, measured, spokes, html, pdf;
   double least_n = 0, most_n = 0;
   std::string tolerance = "B";
   bool json = false;
@@ -48,6 +48,7 @@ std::filesystem::path beside(const std::string& job, const char* name) {
 template <typename Report>
 void put(const Options& o, const reports::Document& document, const Report& report, const Session& session) {
   if (!o.html.empty()) write_file(o.html, reports::to_html(document, session.language));
+  if (!o.pdf.empty()) write_pdf(o.pdf, document, session);
   if (o.json)
     print(reports::to_json(report));
   else
@@ -319,6 +320,7 @@ int inspect(const Options& o, const Session& session) {
 void add_output(CLI::App& command, const std::shared_ptr<Options>& o) {
   command.add_flag("--json", o->json, "one JSON document on stdout");
   command.add_option("--html", o->html, "also write a page");
+  command.add_option("--pdf", o->pdf, "also write it for paper");
 }
 
 }  // namespace

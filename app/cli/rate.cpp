@@ -19,7 +19,7 @@ namespace seamwright::cli {
 namespace {
 
 struct Options {
-  std::string job, duty, rules, method = "time", ranges, joints, weld, html, csv;
+  std::string job, duty, rules, method = "time", ranges, joints, weld, html, pdf, csv;
   std::string as_built;
   double samples = 0;
   bool explain = false, throats = false, json = false;
@@ -103,6 +103,7 @@ int throats(const Options& options, const Session& session) {
   }
   const reports::Document document = reports::throats_document(job, needs);
   if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
   if (options.json)
     print(reports::to_json(needs));
   else
@@ -140,6 +141,7 @@ int as_built(const Options& options, const Session& session) {
   r.first_kg = r.second_kg = study::frame_mass_kg(drawn.design.frame);
   const reports::Document document = reports::compare_document(r);
   if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
   if (options.json)
     print(reports::to_json(r));
   else
@@ -158,6 +160,7 @@ int rate(const Options& options, const Session& session) {
     if (!options.weld.empty()) std::erase_if(r.welds, [&](const auto& w) { return w.id != options.weld; });
   }
   if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
   if (!options.csv.empty()) write_file(options.csv, reports::to_csv(ratings));
   if (options.json)
     print(reports::to_json(ratings));
@@ -200,6 +203,7 @@ void add_rate(CLI::App& app, Session& session) {
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
   command->add_flag("--json", options->json, "one JSON document on stdout");
   command->add_option("--html", options->html, "also write a page");
+  command->add_option("--pdf", options->pdf, "also write it for paper");
   command->add_option("--csv", options->csv, "also write a table of all sites");
   command->callback([options, &session] {
     session.run = [options, &session] {

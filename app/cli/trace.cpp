@@ -17,11 +17,13 @@ namespace {
 int trace(const BookOptions& o, const Session& session) {
   const book::Book b = book::Book::open_read(o.file);
   const book::Trace t = book::trace(b, o.serial);
-  if (!o.out.empty()) write_file(o.out, reports::to_html(reports::trace_document(b, t), session.language));
+  const reports::Document record = reports::trace_document(b, t);
+  if (!o.out.empty()) write_file(o.out, reports::to_html(record, session.language));
+  if (!o.pdf.empty()) write_pdf(o.pdf, record, session);
   if (o.json)
     print(reports::to_json(b, t));
   else
-    print(reports::trace_document(b, t), session);
+    print(record, session);
   return 0;
 }
 
@@ -63,7 +65,8 @@ void add_trace(CLI::App& app, Session& session) {
   CLI::App* story = book_command(&app, "trace", "All that went into a frame, and who answers for it", trace,
                                  o, session, false);
   story->add_option("serial", o->serial, "frame")->required();
-  story->add_option("--html", o->out, "write it as a page");
+  story->add_option("--html", o->out, "also write a page");
+  story->add_option("--pdf", o->pdf, "also write it for paper");
   story->add_flag("--json", o->json, "one JSON document on stdout");
   CLI::App* back = book_command(&app, "recall", "Every frame that carries it, most used life first", recall,
                                 o, session, false);

@@ -252,8 +252,22 @@ void check_attachments(const Book& book, const Derived& told, Verified& v) {
 
 }  // namespace
 
+namespace {
+
+// "12:ab34cd56": a number and eight figures at least, or any book would have it.
+void check_head(const std::string& head) {
+  const std::size_t colon = head.find(':');
+  const bool good = colon != std::string::npos && colon > 0 && head.size() >= colon + 9 &&
+                    head.find_first_not_of("0123456789") == colon &&
+                    head.find_first_not_of("0123456789abcdef", colon + 1) == std::string::npos;
+  if (!good) throw Fault{Message{"book.bad-head", {text("head", head.substr(0, 80))}}};
+}
+
+}  // namespace
+
 Verified verify(const Book& book, const std::string& known_head,
                 const std::function<void(std::int64_t)>& progress, std::stop_token stop) {
+  if (!known_head.empty()) check_head(known_head);
   Verified v;
   if (!book.damage().empty()) v.problems.push_back({0, "book.damaged"});
   Chain chain;

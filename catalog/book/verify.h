@@ -26,7 +26,8 @@ struct Verified {
   std::string head;            ///< "12:ab34cd..."
 };
 /// Everything that does not hold, entry by entry. A head is what was once printed: "12:ab34..." (seq and
-/// hash, or its first figures). progress gets entries done; stopped early it throws Fault "book.stopped".
+/// hash, or its first figures, eight at least; throws Fault "book.bad-head"). progress gets entries done;
+/// stopped early it throws Fault "book.stopped".
 Verified verify(const Book& book, const std::string& known_head = {},
                 const std::function<void(std::int64_t)>& progress = {}, std::stop_token stop = {});
 

@@ -311,6 +311,16 @@ TEST_CASE("a file of schema 1 is brought up to date and a newer one only read") 
   CHECK(Book::open_read(f.book()).head() == head);
 }
 
+TEST_CASE("a head needs its number and eight figures") {
+  const Folder f;
+  const Shop s = open_shop(f.book());
+  const std::string head = s.book.head();
+  CHECK(verify(s.book, head.substr(0, 10)).problems.empty());
+  for (const std::string& bad : {std::string("4"), std::string("4:"), head.substr(0, 9),
+                                 std::string(":12345678"), head + "x", std::string("x:12345678")})
+    CHECK(refusal([&] { (void)verify(s.book, bad); }) == "book.bad-head");
+}
+
 TEST_CASE("copies that part from one another are shown") {
   const Folder f;
   Shop s = open_shop(f.book());

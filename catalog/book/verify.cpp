@@ -142,7 +142,7 @@ class Signatures {
  public:
   void add(Signed s) {
     batch_.push_back(std::move(s));
-    if (batch_.size() >= 4096) flush();
+    if (batch_.size() >= 32768) flush();
   }
   void flush() {
     const std::size_t workers = std::max(1U, std::thread::hardware_concurrency());

@@ -37,16 +37,13 @@ void flatten(const toml::node& node, const std::string& place, Places& out) {
   out[place] = text.str();
 }
 
-Places places_of(const std::string& path) {
+Places places_of(const std::string& path, const std::string& content) {
   Places out;
-  flatten_table(parse(path, read_text(path)), "", out);
+  flatten_table(parse(path, content), "", out);
   return out;
 }
 
-}  // namespace
-
-std::vector<Difference> differences(const std::string& first, const std::string& second) {
-  const Places a = places_of(first), b = places_of(second);
+std::vector<Difference> between(const Places& a, const Places& b) {
   std::vector<Difference> all;
   for (const auto& [place, value] : a) {
     const auto other = b.find(place);
@@ -58,6 +55,17 @@ std::vector<Difference> differences(const std::string& first, const std::string&
   for (const auto& [place, value] : b)
     if (!a.contains(place)) all.push_back({place, "", value});
   return all;
+}
+
+}  // namespace
+
+std::vector<Difference> differences(const std::string& first, const std::string& second) {
+  return between(places_of(first, read_text(first)), places_of(second, read_text(second)));
+}
+
+std::vector<Difference> differences_of(const std::string& file, const std::string& first,
+                                       const std::string& second) {
+  return between(places_of(file, first), places_of(file, second));
 }
 
 }  // namespace seamwright::files

@@ -13,5 +13,8 @@ struct Difference {
 /// Places as in patched(): rows by their id. Comments and the order of rows do not matter. Throws Fault
 /// "file.missing", "file.syntax" and the like.
 std::vector<Difference> differences(const std::string& first, const std::string& second);
+/// The same of two texts; file is for messages.
+std::vector<Difference> differences_of(const std::string& file, const std::string& first,
+                                       const std::string& second);
 
 }  // namespace seamwright::files

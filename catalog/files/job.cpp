@@ -25,12 +25,11 @@ std::string design_path(const std::string& job) {
                                                      : job;
 }
 
-Fault placed(const Fault& fault, const std::string& path) {
+Fault placed_in(const Fault& fault, const std::string& path, const std::string& content) {
   Fault found = fault;
   for (const Argument& a : fault.message.arguments)
     if (a.name == "file") return found;
   try {
-    const std::string content = read_text(path);
     const toml::table root = parse(path, content);
     for (const Argument& a : fault.message.arguments) {
       const auto* id = std::get_if<std::string>(&a.value);
@@ -53,6 +52,14 @@ Fault placed(const Fault& fault, const std::string& path) {
   return found;
 }
 
+Fault placed(const Fault& fault, const std::string& path) {
+  try {
+    return placed_in(fault, path, read_text(path));
+  } catch (const Fault&) {
+    return fault;  // the model's own message is worth more than why its file is gone
+  }
+}
+
 namespace {
 
 std::string changed(const std::string& path, const std::vector<std::pair<std::string, double>>& changes) {
@@ -68,10 +75,18 @@ rating::Job read_job(const std::string& path, const std::string& duty_override,
   const std::filesystem::path design = design_path(path);
   const std::filesystem::path duty =
       duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);
+  return read_job_texts(design.string(), changed(design.string(), changes.design), duty.string(),
+                        changed(duty.string(), changes.duty), catalog);
+}
+
+rating::Job read_job_texts(const std::string& design_file, const std::string& design,
+                           const std::string& duty_file, const std::string& duty,
+                           const published::Catalog& catalog) {
   rating::Job job;
-  job.design = read_design_text(design.string(), changed(design.string(), changes.design), catalog);
-  job.design.own_details = read_own_details((design.parent_path() / "details").string(), catalog);
-  DutyFile file = read_duty_text(duty.string(), changed(duty.string(), changes.duty), catalog);
+  job.design = read_design_text(design_file, design, catalog);
+  const std::filesystem::path folder = std::filesystem::path(design_file).parent_path();
+  job.design.own_details = read_own_details((folder / "details").string(), catalog);
+  DutyFile file = read_duty_text(duty_file, duty, catalog);
   job.duty_identity = file.identity;
   job.duty = file.duty;
   job.range_model = file.range_model;

@@ -45,6 +45,15 @@ std::string design_path(const std::string& job);
 /// as it is when the design cannot be read or names nothing of it.
 Fault placed(const Fault& fault, const std::string& design_path);
 
+/// The same, the design as a text; path is what the message names.
+Fault placed_in(const Fault& fault, const std::string& path, const std::string& content);
+
+/// A job from its texts as they stand, perhaps unsaved; the paths are for messages and for what the texts
+/// refer to.
+rating::Job read_job_texts(const std::string& design_path, const std::string& design,
+                           const std::string& duty_path, const std::string& duty,
+                           const published::Catalog& catalog);
+
 /// A job folder (design.toml, duty.toml, details/) or a design file with these beside it; duty_override
 /// replaces the duty's path.
 rating::Job read_job(const std::string& path, const std::string& duty_override,

@@ -100,12 +100,18 @@ struct Literal {
     for (std::size_t i = 0; i < values.size(); ++i) out.append(i ? ", " : "").append((*this)(values[i]));
     return out.append("]");
   }
+  std::string operator()(const PatchItem& item) const { return std::visit(*this, item); }
 };
 
 // Below the header's line, or at the top for the root table.
 std::string inserted(const std::string& file, const std::string& content, const toml::table& table, bool root,
                      const std::string& key, const std::string& literal, const std::string& place) {
-  if (table.is_inline()) fail("file.no-place", file, place);
+  if (table.is_inline()) {
+    std::size_t brace = byte_of(content, table.source().end) - 1;  // the closing one
+    while (brace > 0 && content[brace - 1] == ' ') --brace;
+    return content.substr(0, brace) + (table.empty() ? " " : ", ") + key + " = " + literal +
+           (content[brace] == ' ' ? "" : " ") + content.substr(brace);
+  }
   std::size_t at = 0;
   if (!root) {
     at = byte_of(content, table.source().begin);
@@ -117,11 +123,13 @@ std::string inserted(const std::string& file, const std::string& content, const 
   return content.substr(0, at) + key + " = " + literal + "\n" + content.substr(at);
 }
 
-}  // namespace
+struct Found {
+  const toml::table* table = nullptr;  ///< that holds the last step
+  Step last;
+  const toml::node* node = nullptr;  ///< what it names; null when the key is not there
+};
 
-std::string patched(const std::string& file, const std::string& content, const std::string& place,
-                    const PatchValue& value) {
-  const toml::table root = parse(file, content);
+Found find_place(const std::string& file, const toml::table& root, const std::string& place) {
   const std::vector<Step> steps = steps_of(file, place);
   const toml::table* table = &root;
   for (std::size_t i = 0; i + 1 < steps.size(); ++i) {
@@ -129,15 +137,111 @@ std::string patched(const std::string& file, const std::string& content, const s
     table = child ? child->as_table() : nullptr;
     if (!table) fail("file.no-place", file, place);
   }
-  const std::string literal = std::visit(Literal{file}, value);
-  const toml::node* node = child_of(*table, steps.back());
-  if (!node) {
-    if (steps.back().row) fail("file.no-place", file, place);
-    return inserted(file, content, *table, table == &root, steps.back().key, literal, place);
+  return {table, steps.back(), child_of(*table, steps.back())};
+}
+
+struct Span {
+  std::size_t from = 0, to = 0;
+};
+
+std::size_t line_start(const std::string& content, std::size_t at) {
+  return at == 0 ? 0 : content.rfind('\n', at - 1) + 1;
+}
+std::size_t line_end(const std::string& content, std::size_t at) {  // behind the line's end
+  const std::size_t end = content.find('\n', at);
+  return end == std::string::npos ? content.size() : end + 1;
+}
+
+// Furthest byte of a value or of all that a table holds.
+std::size_t last_byte(const std::string& content, const toml::node& node) {
+  std::size_t last = byte_of(content, node.source().end);
+  if (const auto* table = node.as_table(); table && !table->is_inline())
+    for (const auto& [key, child] : *table) last = std::max(last, last_byte(content, child));
+  if (node.is_array_of_tables())
+    for (const toml::node& child : *node.as_array()) last = std::max(last, last_byte(content, child));
+  return last;
+}
+
+// Whether a table that is not part of `row` begins within the span.
+bool holds_other(const std::string& content, const toml::node& node, const toml::node* row, Span span) {
+  if (&node == row) return false;
+  if (node.is_array_of_tables()) {
+    for (const toml::node& child : *node.as_array())
+      if (holds_other(content, child, row, span)) return true;
+    return false;
   }
-  if (node->is_table() || node->is_array_of_tables()) fail("file.no-place", file, place);
-  const std::size_t from = byte_of(content, node->source().begin), to = byte_of(content, node->source().end);
+  const auto* table = node.as_table();
+  if (!table || table->is_inline()) return false;
+  const std::size_t begin = byte_of(content, table->source().begin);
+  if (begin > span.from && begin < span.to) return true;
+  for (const auto& [key, child] : *table)
+    if (holds_other(content, child, row, span)) return true;
+  return false;
+}
+
+// Whole lines of a row, from its header to its last value.
+Span span_of_row(const std::string& file, const std::string& content, const toml::table& root,
+                 const std::string& place) {
+  const Found found = find_place(file, root, place);
+  if (!found.last.row || !found.node || !found.node->is_table() || found.node->as_table()->is_inline())
+    fail("file.no-place", file, place);
+  Span span{byte_of(content, found.node->source().begin), 0};
+  if (span.from >= content.size() || content[span.from] != '[') fail("file.no-place", file, place);
+  span.from = line_start(content, span.from);
+  span.to = line_end(content, last_byte(content, *found.node) - 1);
+  for (const auto& [key, child] : root)
+    if (holds_other(content, child, found.node, span)) fail("file.no-place", file, place);
+  return span;
+}
+
+}  // namespace
+
+std::string patched(const std::string& file, const std::string& content, const std::string& place,
+                    const PatchValue& value) {
+  const toml::table root = parse(file, content);
+  const Found found = find_place(file, root, place);
+  const std::string literal = std::visit(Literal{file}, value);
+  if (!found.node) {
+    if (found.last.row) fail("file.no-place", file, place);
+    return inserted(file, content, *found.table, found.table == &root, found.last.key, literal, place);
+  }
+  if (found.node->is_table() || found.node->is_array_of_tables()) fail("file.no-place", file, place);
+  const std::size_t from = byte_of(content, found.node->source().begin),
+                    to = byte_of(content, found.node->source().end);
   return content.substr(0, from) + literal + content.substr(to);
+}
+
+std::string without(const std::string& file, const std::string& content, const std::string& place) {
+  const toml::table root = parse(file, content);
+  const Found found = find_place(file, root, place);
+  if (!found.node || found.last.row || found.table->is_inline() || found.node->is_table() ||
+      found.node->is_array_of_tables())
+    fail("file.no-place", file, place);
+  const std::size_t from = line_start(content, byte_of(content, found.node->source().begin)),
+                    to = line_end(content, byte_of(content, found.node->source().end));
+  return content.substr(0, from) + content.substr(to);
+}
+
+std::string with_row_copied(const std::string& file, const std::string& content, const std::string& row,
+                            const std::string& id) {
+  const toml::table root = parse(file, content);
+  const Span span = span_of_row(file, content, root, row);
+  const toml::table& table = *find_place(file, root, row).node->as_table();
+  const toml::node* own = table.get("id");
+  if (!own) fail("file.no-place", file, row);
+  const std::size_t from = byte_of(content, own->source().begin), to = byte_of(content, own->source().end);
+  std::string copy =
+      content.substr(span.from, from - span.from) + quoted(file, id) + content.substr(to, span.to - to);
+  if (copy.back() != '\n') copy.push_back('\n');
+  const std::string gap = content[span.to - 1] == '\n' ? "\n" : "\n\n";
+  return content.substr(0, span.to) + gap + copy + content.substr(span.to);
+}
+
+std::string without_row(const std::string& file, const std::string& content, const std::string& row) {
+  const toml::table root = parse(file, content);
+  Span span = span_of_row(file, content, root, row);
+  if (span.to < content.size() && content[span.to] == '\n') ++span.to;  // one blank line goes too
+  return content.substr(0, span.from) + content.substr(span.to);
 }
 
 }  // namespace seamwright::files

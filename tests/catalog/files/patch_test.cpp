@@ -62,13 +62,14 @@ TEST_CASE("a key that a table lacks is written below its header") {
         replaced(t, "id = \"W2\"", "root_proven = true\nid = \"W2\""));
   CHECK(patched("f", t, "revision", std::string("B")) == "revision = \"B\"\n" + t);
   CHECK(patched("f", "[a]", "a.b", 1.0) == "[a]\nb = 1\n");
+  CHECK(patched("f", t, "weld[W2].place.z", 3.0) == replaced(t, "y = 2 }", "y = 2, z = 3 }"));
 }
 
 TEST_CASE("places that are not there and values that cannot be written are refused") {
   const std::string& t = text_with_comments;
   for (const char* place :
        {"", ".", "name.", "weld[W9].throat_mm", "weld[7].throat_mm", "weld", "rider", "weld[W1", "weld[W1]x",
-        "name.x", "weld[W2].place.z", "weld[-1].id", "none.key"}) {
+        "name.x", "weld[-1].id", "none.key"}) {
     INFO(place);
     CHECK(refusal(t, place, 1.0) == "file.no-place");
   }

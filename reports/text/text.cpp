@@ -18,9 +18,10 @@ constexpr const char* no_break = "\u00a0";  // between a number and its unit, an
 const std::vector<Entry>& entries() {
   static const std::vector<Entry> all = [] {
     std::vector<Entry> found;
-    for (const auto& table : {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(),
-                              rating_sentences(), figures_sentences(), measured_sentences(),
-                              procedure_sentences(), study_sentences(), book_sentences(), words_sentences()})
+    for (const auto& table :
+         {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
+          figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(),
+          book_sentences(), fields_sentences(), window_sentences(), words_sentences()})
       found.insert(found.end(), table.begin(), table.end());
     std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
     return found;

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The desks of the rail. One more is one more line in desks.cpp: its name, its drawing, and how it is made
+// over the open job and book.
+#pragma once
+
+#include <QIcon>
+#include <QString>
+#include <QWidget>
+#include <functional>
+#include <vector>
+
+#include "app/desktop/job_session.h"
+#include "app/desktop/rater.h"
+
+namespace seamwright::desktop {
+
+/// What desks share: the job in the window, its ratings, the book's file ("" = none), the message line.
+struct Context {
+  JobSession* session = nullptr;
+  Rater* rater = nullptr;
+  QString book;
+  std::function<void(const QString&)> tell;
+};
+
+/// A desk answers to the menus: what does not concern it does nothing.
+class Desk : public QWidget {
+  Q_OBJECT
+ public:
+  using QWidget::QWidget;
+  virtual void find() {}        ///< the field in which one searches gets the focus
+  virtual void show_fault() {}  ///< goes to where the job's fault is
+  virtual void count() {}       ///< rates by histories
+};
+
+struct DeskKind {
+  const char* id;    ///< of settings and objects
+  const char* name;  ///< message id, with its mnemonic
+  QIcon (*icon)();
+  Desk* (*make)(const Context&);
+};
+const std::vector<DeskKind>& desks();
+
+}  // namespace seamwright::desktop

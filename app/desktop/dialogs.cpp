@@ -1,0 +1,227 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/dialogs.h"
+
+#include <QApplication>
+#include <QClipboard>
+#include <QComboBox>
+#include <QDialog>
+#include <QDialogButtonBox>
+#include <QFormLayout>
+#include <QLabel>
+#include <QMessageBox>
+#include <QPushButton>
+#include <QSettings>
+#include <QTextBrowser>
+#include <QVBoxLayout>
+#include <filesystem>
+
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/files/difference.h"
+#include "catalog/files/source.h"
+#include "catalog/published/published.h"
+#include "reports/content/evidence.h"
+#include "reports/render/render.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+QDialog* page_dialog(QWidget* parent, const QString& title, QTextBrowser* browser) {
+  auto* dialog = new QDialog(parent);
+  dialog->setAttribute(Qt::WA_DeleteOnClose);
+  dialog->setWindowTitle(title);
+  auto* layout = new QVBoxLayout(dialog);
+  browser->setAccessibleName(title);
+  browser->setOpenLinks(false);
+  layout->addWidget(browser);
+  auto* close = new QPushButton(say("window.close"));
+  close->setDefault(true);
+  QObject::connect(close, &QPushButton::clicked, dialog, &QDialog::close);
+  layout->addWidget(close, 0, Qt::AlignRight);
+  dialog->resize(860, 620);
+  return dialog;
+}
+
+// Blocks as the subset of HTML that a text browser lays out.
+QString html_of(const reports::Document& d) {
+  const auto escaped = [](const Message& m) { return said(m).toHtmlEscaped(); };
+  QString out = QStringLiteral("<h2>") + escaped(d.title) + QStringLiteral("</h2>");
+  for (const reports::Block& block : d.blocks) {
+    if (const auto* h = std::get_if<reports::Heading>(&block)) out += "<h3>" + escaped(h->text) + "</h3>";
+    if (const auto* p = std::get_if<reports::Paragraph>(&block)) out += "<p>" + escaped(p->text) + "</p>";
+    if (const auto* c = std::get_if<reports::Caution>(&block)) {
+      out += "<table border='1' cellpadding='8' cellspacing='0'><tr><td>";
+      for (const Message& m : c->texts) out += escaped(m) + "<br>";
+      out += "</td></tr></table>";
+    }
+    if (const auto* f = std::get_if<reports::Facts>(&block))
+      for (const auto& fact : f->facts)
+        out += "<p>" + escaped(fact.label) + ": " + cell_text(fact.value).toHtmlEscaped() + "</p>";
+    if (const auto* t = std::get_if<reports::Table>(&block)) {
+      out += "<table cellpadding='5' cellspacing='0'><tr>";
+      for (const Message& c : t->columns) out += "<th align='left'>" + escaped(c) + "</th>";
+      out += "</tr>";
+      for (const auto& row : t->rows) {
+        out += "<tr>";
+        for (const reports::Cell& cell : row)
+          out += (std::holds_alternative<reports::Quantity>(cell) ? "<td align='right'>" : "<td>") +
+                 cell_text(cell).toHtmlEscaped() + "</td>";
+        out += "</tr>";
+      }
+      out += "</table>";
+    }
+  }
+  return out;
+}
+
+// Titles and what the keys do, for the window and for print.
+reports::Document help_document() {
+  reports::Document d;
+  d.title = {"window.help-title", {}};
+  const auto keys = [&](const char* heading,
+                        std::initializer_list<std::pair<const char*, const char*>> rows) {
+    d.blocks.push_back(reports::Heading{2, {heading, {}}});
+    reports::Table t;
+    t.columns = {{"window.help-key", {}}, {"window.help-does", {}}};
+    for (const auto& [key, does] : rows) t.rows.push_back({reports::Verbatim{key}, Message{does, {}}});
+    d.blocks.push_back(std::move(t));
+  };
+  d.blocks.push_back(reports::Paragraph{{"window.help-rate", {}}});
+  d.blocks.push_back(reports::Paragraph{{"window.help-forms", {}}});
+  d.blocks.push_back(reports::Paragraph{{"window.help-drafts", {}}});
+  keys("window.help-window", {{"Ctrl+O", "window.help-open"},
+                              {"Ctrl+S, Ctrl+Shift+S", "window.help-save"},
+                              {"Ctrl+Z, Ctrl+Shift+Z", "window.help-undo"},
+                              {"Ctrl+F", "window.help-find"},
+                              {"F5", "window.help-count"},
+                              {"F8", "window.help-fault"},
+                              {"Ctrl+,", "window.help-settings"},
+                              {"F1", "window.help-help"}});
+  keys("window.frame-view", {{"← → ↑ ↓", "window.help-turn"},
+                             {"Shift+← → ↑ ↓", "window.help-move"},
+                             {"+ −", "window.help-zoom"},
+                             {"Home", "window.help-fit"},
+                             {"Page Up, Page Down", "window.help-step"}});
+  keys("window.help-tables", {{"Enter, F2", "window.help-edit"},
+                              {"Delete", "window.help-clear"},
+                              {"Ctrl+C, Ctrl+V", "window.help-paste"}});
+  d.blocks.push_back(reports::cautions());
+  return d;
+}
+
+QMessageBox* question(QWidget* parent, const QString& what) {
+  auto* box = new QMessageBox(QMessageBox::NoIcon, say("window.name"), what, QMessageBox::NoButton, parent);
+  box->setTextFormat(Qt::PlainText);
+  return box;
+}
+
+}  // namespace
+
+void show_document(QWidget* parent, const reports::Document& document) {
+  auto* browser = new QTextBrowser;
+  browser->setHtml(html_of(document));
+  page_dialog(parent, said(document.title), browser)->show();
+}
+
+void show_help(QWidget* parent) { show_document(parent, help_document()); }
+
+QString version_block() {
+  return QStringLiteral("seamwright-desktop " SEAMWRIGHT_VERSION "\nQt %1\ncatalog %2\n%3 %4\n")
+      .arg(QString::fromLatin1(qVersion()), QString::fromStdString(published::catalog().sha256.substr(0, 12)),
+           QSysInfo::prettyProductName(), QSysInfo::currentCpuArchitecture());
+}
+
+void show_about(QWidget* parent) {
+  auto* browser = new QTextBrowser;
+  browser->setPlainText(version_block() + QLatin1Char('\n') + say("window.licences"));
+  QDialog* dialog = page_dialog(parent, say("window.about-title"), browser);
+  auto* copy = new QPushButton(say("window.copy-block"));
+  QObject::connect(copy, &QPushButton::clicked, dialog,
+                   [] { QApplication::clipboard()->setText(version_block()); });
+  static_cast<QVBoxLayout*>(dialog->layout())->insertWidget(1, copy, 0, Qt::AlignLeft);
+  dialog->resize(560, 420);
+  dialog->show();
+}
+
+void show_draft(QWidget* parent, const Draft& draft) {
+  reports::Document d;
+  d.title = {"window.draft-title", {text("folder", draft.folder)}};
+  for (const File file : both_files) {
+    const std::string path = (std::filesystem::path(draft.folder) / name_of(file)).string();
+    const std::string& drafted = draft.texts[static_cast<std::size_t>(file)];
+    d.blocks.push_back(reports::Heading{2, {"column.source", {text("source", name_of(file))}}});
+    try {
+      reports::Table t;
+      t.columns = {{"column.place", {}}, {"window.draft-saved", {}}, {"window.draft-drafted", {}}};
+      for (const files::Difference& c : files::differences_of(path, files::read_text(path), drafted))
+        t.rows.push_back(
+            {reports::Verbatim{c.place}, reports::Verbatim{c.first}, reports::Verbatim{c.second}});
+      d.blocks.push_back(std::move(t));
+    } catch (const Fault& fault) {
+      d.blocks.push_back(reports::Paragraph{fault.message});
+    }
+  }
+  show_document(parent, d);
+}
+
+bool ask_settings(QWidget* parent) {
+  QDialog dialog(parent);
+  dialog.setWindowTitle(say("window.settings-title"));
+  auto* form = new QFormLayout(&dialog);
+  auto* languages = new QComboBox;
+  languages->addItem(QStringLiteral("English"), QStringLiteral("en"));
+  languages->addItem(QStringLiteral("Deutsch"), QStringLiteral("de"));
+  languages->setCurrentIndex(language() == reports::Language::german ? 1 : 0);
+  auto* styles = new QComboBox;
+  styles->addItem(say("window.style-desktop"), QString());
+  styles->addItem(say("window.style-light"), QStringLiteral("light"));
+  styles->addItem(say("window.style-dark"), QStringLiteral("dark"));
+  QSettings settings;
+  styles->setCurrentIndex(std::max(0, styles->findData(settings.value(QStringLiteral("style")).toString())));
+  form->addRow(say("window.settings-language"), languages);
+  form->addRow(say("window.settings-style"), styles);
+  languages->setAccessibleName(say("window.settings-language").remove(QLatin1Char('&')));
+  styles->setAccessibleName(say("window.settings-style").remove(QLatin1Char('&')));
+  auto* buttons = new QDialogButtonBox;
+  buttons->addButton(say("window.apply"), QDialogButtonBox::AcceptRole);
+  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  auto* reset = buttons->addButton(say("window.settings-reset"), QDialogButtonBox::ResetRole);
+  QObject::connect(reset, &QPushButton::clicked, &dialog, [&] {
+    settings.clear();
+    styles->setCurrentIndex(0);
+  });
+  form->addRow(buttons);
+  QObject::connect(buttons, &QDialogButtonBox::accepted, &dialog, &QDialog::accept);
+  QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
+  if (dialog.exec() != QDialog::Accepted) return false;
+  settings.setValue(QStringLiteral("language"), languages->currentData());
+  settings.setValue(QStringLiteral("style"), styles->currentData());
+  return true;
+}
+
+Close ask_close(QWidget* parent, const QString& job) {
+  const std::unique_ptr<QMessageBox> box(
+      question(parent, say("window.close-question", {text("job", job.toStdString())})));
+  auto* save = box->addButton(say("window.close-save"), QMessageBox::AcceptRole);
+  auto* discard = box->addButton(say("window.close-discard"), QMessageBox::DestructiveRole);
+  auto* cancel = box->addButton(say("window.cancel"), QMessageBox::RejectRole);
+  box->setDefaultButton(save);
+  box->setEscapeButton(cancel);
+  box->exec();
+  return box->clickedButton() == save      ? Close::save
+         : box->clickedButton() == discard ? Close::discard
+                                           : Close::cancel;
+}
+
+bool ask_overwrite(QWidget* parent) {
+  const std::unique_ptr<QMessageBox> box(question(parent, say("window.overwrite-question")));
+  auto* overwrite = box->addButton(say("window.overwrite"), QMessageBox::DestructiveRole);
+  auto* cancel = box->addButton(say("window.cancel"), QMessageBox::RejectRole);
+  box->setDefaultButton(cancel);
+  box->setEscapeButton(cancel);
+  box->exec();
+  return box->clickedButton() == overwrite;
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,499 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/main_window.h"
+
+#include <QApplication>
+#include <QButtonGroup>
+#include <QCloseEvent>
+#include <QDir>
+#include <QFileDialog>
+#include <QFrame>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QMimeData>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QSaveFile>
+#include <QSettings>
+#include <QStackedWidget>
+#include <QToolButton>
+#include <QVBoxLayout>
+
+#include "app/desktop/dialogs.h"
+#include "app/desktop/message_bar.h"
+#include "app/desktop/start_page.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/book/book.h"
+#include "reports/content/rating.h"
+#include "reports/pages/pages.h"
+#include "reports/render/render.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr int most_recent = 8;
+constexpr const char *recent_key = "recent", *place_key = "window/place", *state_key = "window/state";
+
+bool is_book(const QString& path) {
+  QFile file(path);
+  return QFileInfo(path).isFile() && file.open(QIODevice::ReadOnly) &&
+         file.read(15) == QByteArray("SQLite format 3");
+}
+
+QLabel* plain_label() {
+  auto* label = new QLabel;
+  label->setTextFormat(Qt::PlainText);
+  return label;
+}
+
+}  // namespace
+
+MainWindow::MainWindow() {
+  setAcceptDrops(true);
+  connect(&rater_, &Rater::started, this, [this](bool counting) {
+    progress_->setRange(0, counting ? 1000 : 0);
+    progress_->setValue(0);
+    progress_->setVisible(counting);
+    cancel_->setVisible(counting);
+    if (counting) tell(say("window.counting"));
+  });
+  connect(&rater_, &Rater::progress, this,
+          [this](double share) { progress_->setValue(static_cast<int>(1000 * share)); });
+  const auto ended = [this] {
+    progress_->hide();
+    cancel_->hide();
+  };
+  connect(&rater_, &Rater::finished, this, [this, ended](const std::shared_ptr<const Rated>& rated) {
+    ended();
+    rated_ = rated;
+    if (rated->method == rating::Method::time) tell(say("window.counted"));
+    show_state();
+  });
+  connect(&rater_, &Rater::failed, this, [this, ended](const Message& message) {
+    ended();
+    if (session_) session_->set_model_fault(message);
+    show_state();
+  });
+  connect(&rater_, &Rater::stopped, this, [this, ended] {
+    ended();
+    tell(say("window.stopped"));
+  });
+  for (Task* task : {&report_, &book_task_})
+    connect(task, &Task::failed, this, [this](const Message& m) { tell(said(m)); });
+  rebuild();
+  QSettings settings;
+  resize(1440, 900);
+  restoreGeometry(settings.value(QLatin1String(place_key)).toByteArray());
+  offer_drafts();
+}
+
+MainWindow::~MainWindow() {
+  rater_.cancel();
+  drafts_.follow(nullptr);
+  delete centralWidget();  // the desk goes before the session that it looks at
+}
+
+void MainWindow::rebuild() {
+  const QString message = message_ ? message_->text() : QString();
+  menuBar()->clear();
+  make_menus();
+  desk_ = nullptr;
+  auto* centre = new QWidget;
+  auto* outer = new QVBoxLayout(centre);
+  outer->setContentsMargins(0, 0, 0, 0);
+  outer->setSpacing(0);
+  outer->addWidget(make_top());
+  bars_ = new QVBoxLayout;
+  outer->addLayout(bars_);
+  auto* row = new QHBoxLayout;
+  row->setSpacing(0);
+  row->addWidget(make_rail());
+  pages_ = new QStackedWidget;
+  row->addWidget(pages_, 1);
+  outer->addLayout(row, 1);
+  outer->addWidget(make_bottom());
+  setCentralWidget(centre);
+  if (session_) {
+    show_desk(desks().front());
+  } else {
+    QSettings settings;
+    auto* start = new StartPage(settings.value(QLatin1String(recent_key)).toStringList());
+    pages_->addWidget(start);
+    connect(start, &StartPage::demo_wanted, this, &MainWindow::open_demo);
+    connect(start, &StartPage::open_wanted, this, &MainWindow::ask_open);
+    connect(start, &StartPage::job_wanted, this, &MainWindow::open);
+    start->setFocus();
+  }
+  show_state();
+  tell(message);
+}
+
+void MainWindow::make_file_menu() {
+  QMenu* file = menuBar()->addMenu(say("window.menu-file"));
+  file->addAction(say("window.menu-open"), QKeySequence::Open, this, &MainWindow::ask_open);
+  QMenu* recent = file->addMenu(say("window.menu-recent"));
+  QSettings settings;
+  for (const QString& path : settings.value(QLatin1String(recent_key)).toStringList())
+    recent->addAction(QString(path).replace(QLatin1Char('&'), QLatin1String("&&")), this,
+                      [this, path] { open(path); });
+  recent->setEnabled(!recent->isEmpty());
+  file->addAction(say("window.menu-demo"), this, &MainWindow::open_demo);
+  file->addSeparator();
+  needs_job_ << file->addAction(say("window.menu-save"), QKeySequence::Save, this, [this] { save(); });
+  needs_job_ << file->addAction(say("window.menu-save-as"), QKeySequence::SaveAs, this,
+                                [this] { save_as(); });
+  needs_job_ << file->addAction(say("window.menu-report"), QKeySequence::Print, this,
+                                &MainWindow::write_report);
+  file->addSeparator();
+  file->addAction(say("window.menu-close"), QKeySequence::Close, this, &QWidget::close);
+  file->addAction(say("window.menu-quit"), QKeySequence::Quit, this, &QWidget::close);
+}
+
+void MainWindow::make_menus() {
+  needs_job_.clear();
+  make_file_menu();
+  QMenu* edit = menuBar()->addMenu(say("window.menu-edit"));
+  needs_job_ << edit->addAction(say("window.menu-undo"), QKeySequence::Undo, this, [this] {
+    if (session_) session_->undo_stack().undo();
+  });
+  needs_job_ << edit->addAction(say("window.menu-redo"), QKeySequence::Redo, this, [this] {
+    if (session_) session_->undo_stack().redo();
+  });
+  edit->addSeparator();
+  needs_job_ << edit->addAction(say("window.menu-find"), QKeySequence::Find, this, [this] {
+    if (desk_) desk_->find();
+  });
+  edit->addSeparator();
+  edit->addAction(say("window.menu-settings"), QKeySequence(Qt::CTRL | Qt::Key_Comma), this,
+                  &MainWindow::settings)
+      ->setMenuRole(QAction::PreferencesRole);
+  QMenu* rate = menuBar()->addMenu(say("window.menu-rate"));
+  needs_job_ << rate->addAction(say("window.menu-count"), QKeySequence(Qt::Key_F5), this, [this] {
+    if (desk_) desk_->count();
+  });
+  needs_job_ << rate->addAction(say("window.menu-stop"), QKeySequence(Qt::SHIFT | Qt::Key_F5), this,
+                                [this] { rater_.cancel(); });
+  needs_job_ << rate->addAction(say("window.menu-fault"), QKeySequence(Qt::Key_F8), this, [this] {
+    if (desk_) desk_->show_fault();
+  });
+  QMenu* help = menuBar()->addMenu(say("window.menu-help"));
+  help->addAction(say("window.menu-keys"), QKeySequence::HelpContents, this, [this] { show_help(this); });
+  help->addAction(say("window.menu-about"), this, [this] { show_about(this); })
+      ->setMenuRole(QAction::AboutRole);
+}
+
+QFrame* MainWindow::make_rail() {
+  auto* rail = new QFrame;
+  rail->setObjectName(QStringLiteral("rail"));
+  auto* layout = new QVBoxLayout(rail);
+  layout->setContentsMargins(4, 8, 4, 8);
+  auto* group = new QButtonGroup(rail);
+  for (const DeskKind& kind : desks()) {
+    auto* button = new QToolButton;
+    button->setText(say(kind.name));
+    button->setIcon(kind.icon());
+    button->setIconSize(QSize(48, 36));
+    button->setToolButtonStyle(Qt::ToolButtonTextUnderIcon);
+    button->setCheckable(true);
+    button->setChecked(true);
+    button->setFocusPolicy(Qt::StrongFocus);
+    group->addButton(button);
+    layout->addWidget(button);
+    connect(button, &QToolButton::clicked, this, [this, &kind] {
+      if (session_) show_desk(kind);
+    });
+  }
+  layout->addStretch(1);
+  return rail;
+}
+
+QFrame* MainWindow::make_top() {
+  auto* top = new QFrame;
+  top->setObjectName(QStringLiteral("bar"));
+  auto* layout = new QHBoxLayout(top);
+  layout->setContentsMargins(16, 6, 16, 6);
+  layout->setSpacing(24);
+  job_ = plain_label();
+  job_->setFont(number_font());
+  for (QLabel** label : {&saved_, &rules_, &book_label_}) *label = plain_label();
+  layout->addWidget(job_);
+  layout->addWidget(saved_);
+  layout->addStretch(1);
+  layout->addWidget(rules_);
+  layout->addWidget(book_label_);
+  return top;
+}
+
+QFrame* MainWindow::make_bottom() {
+  auto* bottom = new QFrame;
+  auto* layout = new QHBoxLayout(bottom);
+  layout->setContentsMargins(16, 2, 16, 4);
+  message_ = plain_label();
+  message_->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
+  message_->setMinimumHeight(26);
+  progress_ = new QProgressBar;
+  progress_->setMaximumWidth(240);
+  progress_->setAccessibleName(say("window.progress"));
+  progress_->hide();
+  cancel_ = new QPushButton(say("window.stop"));
+  cancel_->hide();
+  to_fault_ = new QPushButton(say("window.to-fault"));
+  to_fault_->hide();
+  layout->addWidget(message_, 1);
+  layout->addWidget(to_fault_);
+  layout->addWidget(progress_);
+  layout->addWidget(cancel_);
+  connect(cancel_, &QPushButton::clicked, this, [this] { rater_.cancel(); });
+  connect(to_fault_, &QPushButton::clicked, this, [this] {
+    if (desk_) desk_->show_fault();
+  });
+  return bottom;
+}
+
+void MainWindow::show_desk(const DeskKind& kind) {
+  Context context{session_.get(), &rater_, book_, [this](const QString& text) { tell(text); }};
+  Desk* desk = kind.make(context);
+  desk->setObjectName(QLatin1String(kind.id));
+  pages_->addWidget(desk);
+  pages_->setCurrentWidget(desk);
+  if (desk_) desk_->deleteLater();
+  desk_ = desk;
+}
+
+QString MainWindow::message() const { return message_->text(); }
+
+void MainWindow::tell(const QString& text) {
+  message_->setText(text);
+  message_->setToolTip(text.toHtmlEscaped());
+}
+
+void MainWindow::show_state() {
+  for (QAction* action : needs_job_) action->setEnabled(session_ != nullptr);
+  book_label_->setText(book_.isEmpty()
+                           ? say("window.no-book")
+                           : say("window.book", {text("book", QFileInfo(book_).fileName().toStdString()),
+                                                 text("head", book_head_.toStdString())}));
+  if (!session_) {
+    setWindowTitle(say("window.name"));
+    job_->setText(say("window.no-job"));
+    saved_->clear();
+    rules_->clear();
+    return;
+  }
+  const bool is_saved = session_->is_saved();
+  setWindowTitle(session_->name() + QStringLiteral("[*] – ") + say("window.name"));
+  setWindowModified(!is_saved);
+  job_->setText(session_->name());
+  job_->setToolTip(of(session_->folder()).toHtmlEscaped());
+  saved_->setText(say(is_saved ? "window.saved" : "window.not-saved"));
+  if (session_->job()) rules_->setText(say("window.rules", {text("set", session_->job()->rules.set)}));
+  to_fault_->setVisible(session_->fault().has_value());
+  if (session_->fault()) tell(QStringLiteral("▼ ") + placed(session_->fault()->message));
+}
+
+void MainWindow::take(std::unique_ptr<JobSession> session) {
+  delete desk_;
+  desk_ = nullptr;
+  rater_.cancel();
+  rated_.reset();
+  session_ = std::move(session);
+  drafts_.follow(session_.get());
+  connect(session_.get(), &JobSession::changed, this, [this] {
+    if (!session_->fault()) tell({});
+    show_state();
+  });
+  remember(QString::fromStdString(session_->folder()));
+  rebuild();
+  if (session_->fault()) desk_->show_fault();
+}
+
+void MainWindow::open(const QString& path) {
+  if (is_book(path)) return open_book(path);
+  if (!may_close_job()) return;
+  try {
+    take(JobSession::open(path.toStdString()));
+    if (!session_->fault()) tell(say("window.opened", {text("folder", session_->folder())}));
+  } catch (const Fault& fault) {
+    tell(QStringLiteral("▼ ") + said(fault.message));
+  }
+}
+
+void MainWindow::open_book(const QString& path) {
+  book_task_.start([this, path](const rating::Progress&) -> Task::Then {
+    const QString head = QString::fromStdString(book::Book::open_read(path.toStdString()).head());
+    return [this, path, head] {
+      book_ = path;
+      book_head_ = head.left(head.indexOf(QLatin1Char(':')) + 9);
+      show_state();
+    };
+  });
+}
+
+void MainWindow::open_demo() {
+  if (!may_close_job()) return;
+  // A copy of its own each time, so that nothing of the last visit stands in the way.
+  const QString base = QDir::tempPath() + QStringLiteral("/seamwright-demo");
+  QString folder;
+  for (int n = 1; folder.isEmpty() || QFileInfo::exists(folder); ++n)
+    folder = QStringLiteral("%1-%2/orchard-trike").arg(base).arg(n);
+  try {
+    write_demo(folder);
+    take(JobSession::open(folder.toStdString()));
+    tell(say("window.demo-opened", {text("folder", folder.toStdString())}));
+  } catch (const Fault& fault) {
+    tell(QStringLiteral("▼ ") + said(fault.message));
+  } catch (const std::exception& error) {
+    tell(say("window.failed", {text("what", error.what())}));
+  }
+}
+
+void MainWindow::ask_open() {
+  const QString folder = QFileDialog::getExistingDirectory(this, say("window.open-title"));
+  if (!folder.isEmpty()) open(folder);
+}
+
+bool MainWindow::save() {
+  if (!session_) return false;
+  try {
+    if (session_->changed_on_disk() && !ask_overwrite(this)) return false;
+    session_->save();
+    tell(say("window.saved-to", {text("folder", session_->folder())}));
+  } catch (const std::exception& error) {
+    tell(say("window.failed", {text("what", error.what())}));
+    return false;
+  }
+  return true;
+}
+
+bool MainWindow::save_as() {
+  const QString folder = QFileDialog::getExistingDirectory(this, say("window.save-as-title"));
+  if (!session_ || folder.isEmpty()) return false;
+  try {
+    drafts_.remove();
+    session_->save_as(folder.toStdString());
+    drafts_.follow(session_.get());
+    remember(folder);
+    tell(say("window.saved-to", {text("folder", session_->folder())}));
+  } catch (const Fault& fault) {
+    tell(QStringLiteral("▼ ") + said(fault.message));
+    return false;
+  } catch (const std::exception& error) {
+    tell(say("window.failed", {text("what", error.what())}));
+    return false;
+  }
+  return true;
+}
+
+void MainWindow::write_report() {
+  if (!rated_) return tell(say("window.not-rated"));
+  const QString path = QFileDialog::getSaveFileName(this, say("window.report-title"), QString(),
+                                                    QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
+  if (path.isEmpty()) return;
+  report_.start([this, path, rated = rated_, in = language()](const rating::Progress&) -> Task::Then {
+    const reports::Document document = reports::rating_document(rated->rating);
+    const std::string bytes = path.endsWith(QLatin1String(".html"))
+                                  ? reports::to_html(document, in)
+                                  : reports::to_pdf(document, in, reports::Paper::a4);
+    QSaveFile file(path);
+    if (!file.open(QIODevice::WriteOnly) ||
+        file.write(bytes.data(), static_cast<qint64>(bytes.size())) != static_cast<qint64>(bytes.size()) ||
+        !file.commit())
+      throw std::runtime_error(path.toStdString() + ": " + file.errorString().toStdString());
+    return [this, path] { tell(say("window.report-written", {text("file", path.toStdString())})); };
+  });
+}
+
+void MainWindow::settings() {
+  if (!ask_settings(this)) return;
+  QSettings settings;
+  set_language(settings.value(QStringLiteral("language")).toString() == QLatin1String("de")
+                   ? reports::Language::german
+                   : reports::Language::english);
+  const QString wanted = settings.value(QStringLiteral("style")).toString();
+  if (!wanted.isEmpty()) apply_style(*qApp, wanted == QLatin1String("dark") ? Style::dark : Style::light);
+  rebuild();
+}
+
+void MainWindow::remember(const QString& path) {
+  QSettings settings;
+  QStringList recent = settings.value(QLatin1String(recent_key)).toStringList();
+  recent.removeAll(path);
+  recent.prepend(path);
+  while (recent.size() > most_recent) recent.removeLast();
+  settings.setValue(QLatin1String(recent_key), recent);
+}
+
+void MainWindow::offer_drafts() {
+  for (const Draft& draft : Drafts::found()) {
+    const QString text_of =
+        say("window.draft-found",
+            {text("folder", draft.folder),
+             text("time", QLocale().toString(draft.time.toLocalTime(), QLocale::ShortFormat).toStdString())});
+    bars_->addWidget(
+        new MessageBar(text_of, {{say("window.draft-view"),
+                                  [this, draft] {
+                                    show_draft(this, draft);
+                                    return false;
+                                  }},
+                                 {say("window.draft-restore"), [this, draft] { return restore(draft); }},
+                                 {say("window.draft-discard"), [draft] {
+                                    Drafts::discard(draft);
+                                    return true;
+                                  }}}));
+  }
+}
+
+bool MainWindow::restore(const Draft& draft) {
+  if (!may_close_job()) return false;
+  try {
+    auto session = JobSession::open(draft.folder);
+    JobSession* opened = session.get();
+    take(std::move(session));
+    for (const File file : both_files) opened->set_text(file, draft.texts[static_cast<std::size_t>(file)]);
+    drafts_.write_now();
+    tell(say("window.draft-restored"));
+  } catch (const Fault& fault) {
+    tell(QStringLiteral("▼ ") + said(fault.message));
+    return false;
+  }
+  return true;
+}
+
+bool MainWindow::may_close_job() {
+  if (!session_ || session_->is_saved()) return true;
+  switch (ask_close(this, session_->name())) {
+    case Close::save:
+      return save();
+    case Close::discard:
+      drafts_.remove();
+      return true;
+    default:
+      return false;
+  }
+}
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+  if (!may_close_job()) return event->ignore();
+  QSettings settings;
+  settings.setValue(QLatin1String(place_key), saveGeometry());
+  rater_.cancel();
+  event->accept();
+}
+
+void MainWindow::changeEvent(QEvent* event) {
+  if (event->type() == QEvent::ActivationChange && !isActiveWindow()) drafts_.write_now();
+  QMainWindow::changeEvent(event);
+}
+
+void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
+  const QList<QUrl> urls = event->mimeData()->urls();
+  if (urls.size() == 1 && urls[0].isLocalFile()) event->acceptProposedAction();
+}
+
+void MainWindow::dropEvent(QDropEvent* event) {
+  const QList<QUrl> urls = event->mimeData()->urls();
+  if (urls.size() == 1) open(urls[0].toLocalFile());
+}
+
+}  // namespace seamwright::desktop

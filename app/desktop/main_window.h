@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The one window: the rail of desks, the line that tells what is open, the desk, and the message line.
+#pragma once
+
+#include <QMainWindow>
+#include <memory>
+
+#include "app/desktop/desks.h"
+#include "app/desktop/drafts.h"
+#include "app/desktop/task.h"
+
+class QFrame;
+class QLabel;
+class QMenu;
+class QProgressBar;
+class QPushButton;
+class QStackedWidget;
+class QVBoxLayout;
+
+namespace seamwright::desktop {
+
+class MainWindow : public QMainWindow {
+  Q_OBJECT
+ public:
+  MainWindow();
+  ~MainWindow() override;
+
+  /// A job's folder, its design file, or a book; what is wrong is told in the window.
+  void open(const QString& path);
+  void open_demo();
+  bool save();
+  JobSession* session() { return session_.get(); }
+  Rater& rater() { return rater_; }
+  Drafts& drafts() { return drafts_; }
+  Desk* desk() { return desk_; }
+  QString message() const;
+  /// Makes everything anew in the language and style that are set.
+  void rebuild();
+
+ protected:
+  void closeEvent(QCloseEvent* event) override;
+  void changeEvent(QEvent* event) override;
+  void dragEnterEvent(QDragEnterEvent* event) override;
+  void dropEvent(QDropEvent* event) override;
+
+ private:
+  void make_menus();
+  void make_file_menu();
+  QFrame* make_rail();
+  QFrame* make_top();
+  QFrame* make_bottom();
+  void show_desk(const DeskKind& kind);
+  void show_state();
+  void tell(const QString& text);
+  void open_book(const QString& path);
+  bool may_close_job();
+  void take(std::unique_ptr<JobSession> session);
+  void remember(const QString& path);
+  void offer_drafts();
+  bool restore(const Draft& draft);
+  void ask_open();
+  bool save_as();
+  void write_report();
+  void settings();
+
+  std::unique_ptr<JobSession> session_;
+  Rater rater_;
+  Drafts drafts_;
+  Task report_, book_task_;
+  QString book_, book_head_;
+  std::shared_ptr<const Rated> rated_;
+  Desk* desk_ = nullptr;
+  QVBoxLayout* bars_ = nullptr;
+  QStackedWidget* pages_ = nullptr;
+  QLabel *job_ = nullptr, *saved_ = nullptr, *rules_ = nullptr, *book_label_ = nullptr, *message_ = nullptr;
+  QProgressBar* progress_ = nullptr;
+  QPushButton *cancel_ = nullptr, *to_fault_ = nullptr;
+  QList<QAction*> needs_job_;
+};
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,275 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/rate_desk.h"
+
+#include <QComboBox>
+#include <QDialog>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+#include <QSettings>
+#include <QSplitter>
+#include <QVBoxLayout>
+#include <algorithm>
+
+#include "app/desktop/dialogs.h"
+#include "app/desktop/form_panel.h"
+#include "app/desktop/frame_view.h"
+#include "app/desktop/plots.h"
+#include "app/desktop/strips.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/weld_card_view.h"
+#include "app/desktop/words.h"
+#include "reports/content/evidence.h"
+#include "reports/content/study.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr int duty_section = 2;
+constexpr const char *across_key = "rate/across", *upright_key = "rate/upright";
+
+QLabel* wrapped() {
+  auto* label = new QLabel;
+  label->setWordWrap(true);
+  label->setTextFormat(Qt::PlainText);
+  return label;
+}
+
+}  // namespace
+
+RateDesk::RateDesk(const Context& context) : context_(context) {
+  auto* layout = new QVBoxLayout(this);
+  layout->setContentsMargins(8, 8, 8, 8);
+  forms_ = new FormPanel(*context_.session);
+  trip_ = new TripLine;
+  forms_->section(duty_section)->put_above(trip_);
+  card_ = new WeldCardView;
+  across_ = new QSplitter(Qt::Horizontal);
+  across_->addWidget(forms_);
+  across_->addWidget(make_middle());
+  across_->addWidget(card_);
+  across_->setStretchFactor(1, 1);
+  across_->setChildrenCollapsible(false);
+  across_->setSizes({340, 640, 380});
+  upright_ = new QSplitter(Qt::Vertical);
+  upright_->addWidget(across_);
+  upright_->addWidget(make_bottom());
+  upright_->setStretchFactor(0, 1);
+  upright_->setChildrenCollapsible(false);
+  upright_->setSizes({560, 220});
+  layout->addWidget(upright_);
+  QSettings settings;
+  across_->restoreState(settings.value(QLatin1String(across_key)).toByteArray());
+  upright_->restoreState(settings.value(QLatin1String(upright_key)).toByteArray());
+
+  connect(context_.session, &JobSession::changed, this, &RateDesk::job_changed);
+  connect(context_.rater, &Rater::finished, this, &RateDesk::rated);
+  connect(frame_, &FrameView::flag_chosen, this, &RateDesk::choose);
+  connect(frame_, &FrameView::member_chosen, this, [this](const QString& id) {
+    frame_->choose_members({id.toStdString()});
+    context_.tell(say("window.member-chosen", {text("member", id.toStdString())}));
+  });
+  connect(strips_, &Strips::chosen, this, &RateDesk::choose);
+  connect(forms_, &FormPanel::row_chosen, this, &RateDesk::choose_row);
+  connect(card_, &WeldCardView::suggestions_wanted, this, &RateDesk::suggest);
+  connect(&task_, &Task::failed, this, [this](const Message& m) { context_.tell(said(m)); });
+  card_->show_weld(nullptr, {});
+  job_changed();
+}
+
+RateDesk::~RateDesk() {
+  QSettings settings;
+  settings.setValue(QLatin1String(across_key), across_->saveState());
+  settings.setValue(QLatin1String(upright_key), upright_->saveState());
+}
+
+QWidget* RateDesk::make_middle() {
+  auto* middle = new QWidget;
+  auto* layout = new QVBoxLayout(middle);
+  layout->setContentsMargins(0, 0, 0, 0);
+  layout->setSpacing(4);
+  auto* head = new QHBoxLayout;
+  verdict_ = new QLabel;
+  verdict_->setFont(answer_font());
+  head->addWidget(verdict_);
+  headline_ = wrapped();
+  head->addWidget(headline_, 1);
+  layout->addLayout(head);
+  frame_ = new FrameView;
+  layout->addLayout(make_view_row());
+  layout->addWidget(frame_, 1);
+  caution_ = wrapped();
+  caution_->setFont(hint_font());
+  QStringList cautions;
+  for (const Message& m : reports::cautions().texts) cautions << said(m);
+  caution_->setText(cautions.join(QLatin1Char(' ')));
+  layout->addWidget(caution_);
+  return middle;
+}
+
+QHBoxLayout* RateDesk::make_view_row() {
+  auto* row = new QHBoxLayout;
+  row->setSpacing(4);
+  const auto view = [&](const QString& name, double turn_deg, double tip_deg) {
+    auto* button = new QPushButton(name);
+    connect(button, &QPushButton::clicked, this,
+            [this, turn_deg, tip_deg] { frame_->look_from(turn_deg, tip_deg); });
+    row->addWidget(button);
+  };
+  view(say("window.view-oblique"), 32, 24);
+  view(say("window.view-side"), 0, 0);
+  view(say("window.view-front"), 90, 0);
+  view(say("window.view-above"), 0, 90);
+  auto* fit = new QPushButton(say("window.view-fit"));
+  connect(fit, &QPushButton::clicked, frame_, &FrameView::fit);
+  row->addWidget(fit);
+  row->addStretch(1);
+  auto* label = new QLabel(say("window.motion"));
+  motion_ = new QComboBox;
+  motion_->setAccessibleName(say("window.motion").remove(QLatin1Char('&')));
+  label->setBuddy(motion_);
+  row->addWidget(label);
+  row->addWidget(motion_);
+  connect(motion_, &QComboBox::currentIndexChanged, this,
+          [this](int index) { frame_->show_motion(index - 1); });
+  return row;
+}
+
+QWidget* RateDesk::make_bottom() {
+  auto* bottom = new QWidget;
+  auto* layout = new QVBoxLayout(bottom);
+  layout->setContentsMargins(0, 0, 0, 0);
+  layout->setSpacing(4);
+  auto* row = new QHBoxLayout;
+  auto* title = new QLabel(say("window.all-welds"));
+  filter_ = new QLineEdit;
+  filter_->setPlaceholderText(say("window.find-weld"));
+  filter_->setAccessibleName(say("window.find-weld"));
+  filter_->setClearButtonEnabled(true);
+  filter_->setMaximumWidth(260);
+  title->setBuddy(filter_);
+  count_ = new QPushButton(say("window.count"));
+  count_->setObjectName(QStringLiteral("first"));
+  count_->setToolTip(say("window.count-why"));
+  row->addWidget(title);
+  row->addWidget(filter_);
+  row->addStretch(1);
+  row->addWidget(count_);
+  layout->addLayout(row);
+  strips_ = new Strips;
+  layout->addWidget(strips_, 1);
+  connect(filter_, &QLineEdit::textChanged, strips_, &Strips::set_filter);
+  connect(count_, &QPushButton::clicked, this, &RateDesk::count);
+  return bottom;
+}
+
+void RateDesk::job_changed() {
+  const auto job = context_.session->job();
+  count_->setEnabled(job != nullptr);
+  card_->set_stale(rated_ && rated_->job != job);
+  if (!job) return;
+  frame_->set_drawing(reports::frame_drawing(job->design));
+  trip_->set_duty(job->duty);
+  context_.rater->request(job, chosen_);
+}
+
+void RateDesk::rated(const std::shared_ptr<const Rated>& r) {
+  rated_ = r;
+  if (chosen_.empty()) chosen_ = r->rating.governing_weld;
+  strips_->set_rated(r);
+  frame_->set_rated(r);
+  strips_->choose(chosen());
+  frame_->choose(chosen());
+  show_motions();
+  show_headline();
+  card_->set_stale(r->job != context_.session->job());
+  card_->show_weld(r, chosen_);
+}
+
+void RateDesk::show_motions() {
+  const int before = motion_->currentIndex();
+  const QSignalBlocker quiet(motion_);
+  motion_->clear();
+  motion_->addItem(say("window.motion-none"));
+  for (const reports::FrameMotion& m : rated_->motions) motion_->addItem(said(m.name));
+  motion_->setCurrentIndex(std::clamp(before, 0, motion_->count() - 1));
+  frame_->show_motion(motion_->currentIndex() - 1);
+}
+
+// The whole frame first: what its chance of a crack is, and which weld governs.
+void RateDesk::show_headline() {
+  const rating::Rating& r = rated_->rating;
+  const reports::State state{rating::name_of(r.verdict)};
+  verdict_->setText(cell_text(state));
+  QPalette p = verdict_->palette();
+  p.setColor(QPalette::WindowText, r.verdict == rating::Verdict::falls_short ? colours().arc : colours().ink);
+  verdict_->setPalette(p);
+  const rating::WeldRating& worst = r.welds[0];
+  headline_->setText(
+      say(r.likelihood.places > 0 ? "rating.answer" : "rating.answer-uncovered",
+          {number("probability", 100 * r.likelihood.frame.probability, "%"),
+           number("target", 100 * r.likelihood.target_probability, "%"), text("weld", worst.id),
+           text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
+           number("service", r.service_km, "km")}));
+}
+
+void RateDesk::choose(const QString& weld) {
+  if (weld.isEmpty() || weld.toStdString() == chosen_) return;
+  chosen_ = weld.toStdString();
+  frame_->choose(weld);
+  strips_->choose(weld);
+  forms_->choose_weld(weld);
+  std::set<std::string> members;
+  if (rated_)
+    for (const reports::Strip& s : rated_->strips)
+      if (s.id == chosen_) members = {s.member};
+  frame_->choose_members(members);
+  card_->show_weld(rated_, chosen_);
+  // Its ranges are worked out for one weld at a time.
+  if (rated_ && rated_->explained != chosen_ && rated_->rating.governing_weld != chosen_ &&
+      rated_->method == rating::Method::spectral && context_.session->job())
+    context_.rater->request(context_.session->job(), chosen_);
+}
+
+void RateDesk::choose_row(const QString& table, const QString& id) {
+  if (table == QLatin1String("weld") || table == QLatin1String("notch") || table == QLatin1String("bolts"))
+    return choose(id);
+  if (table == QLatin1String("member")) frame_->choose_members({id.toStdString()});
+  if (table == QLatin1String("tube") && context_.session->job()) {
+    std::set<std::string> members;
+    for (const frame::Member& m : context_.session->job()->design.frame.members)
+      if (m.tube == id.toStdString()) members.insert(m.id);
+    frame_->choose_members(members);
+  }
+}
+
+void RateDesk::find() {
+  filter_->setFocus();
+  filter_->selectAll();
+}
+
+void RateDesk::show_fault() { forms_->show_fault(); }
+
+void RateDesk::count() {
+  if (context_.session->job() && !context_.rater->is_counting())
+    context_.rater->count(context_.session->job(), chosen_);
+}
+
+void RateDesk::suggest() {
+  const auto job = context_.session->job();
+  if (!job || chosen_.empty()) return;
+  const bool started = task_.start([this, job, weld = chosen_](const rating::Progress& progress) {
+    std::vector<frame::RoundTube> stock;
+    for (const published::TubeSize& t : published::catalog().tubes)
+      stock.push_back({t.diameter_mm, t.wall_mm});
+    const reports::Document document = reports::suggest_document(
+        weld,
+        study::suggestions(*job, published::catalog().data, stock, weld, rating::Method::spectral, progress));
+    return [this, document] { show_document(this, document); };
+  });
+  context_.tell(say(started ? "window.suggest-running" : "window.busy"));
+}
+
+}  // namespace seamwright::desktop

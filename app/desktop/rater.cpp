@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/rater.h"
+
+#include <QMetaObject>
+#include <functional>
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr int pause_ms = 150;  // of typing, before a run is worth it
+constexpr std::size_t most_modes = 12;
+
+std::shared_ptr<Rated> rated(std::shared_ptr<const rating::Job> job, rating::Method method,
+                             const std::string& explained, const rating::Progress& progress) {
+  auto r = std::make_shared<Rated>();
+  r->rating = rating::rate(*job, published::catalog().data, method, progress, explained);
+  r->method = method;
+  r->explained = explained;
+  r->strips = reports::strips_of(r->rating);
+  r->motions = reports::frame_motions(*job, reports::frame_drawing(job->design), most_modes);
+  r->job = std::move(job);
+  return r;
+}
+
+}  // namespace
+
+Rater::Rater(QObject* parent) : QObject(parent) {
+  pause_.setSingleShot(true);
+  pause_.setInterval(pause_ms);
+  connect(&pause_, &QTimer::timeout, this, &Rater::next);
+}
+
+Rater::~Rater() {
+  worker_.request_stop();
+  if (worker_.joinable()) worker_.join();
+}
+
+void Rater::request(std::shared_ptr<const rating::Job> job, const std::string& explained) {
+  wanted_ = Wish{std::move(job), rating::Method::spectral, explained};
+  if (is_counting()) worker_.request_stop();  // of a job that is no longer this one
+  pause_.start();
+}
+
+void Rater::count(std::shared_ptr<const rating::Job> job, const std::string& explained) {
+  wanted_ = Wish{std::move(job), rating::Method::time, explained};
+  pause_.stop();
+  next();
+}
+
+void Rater::cancel() {
+  wanted_.reset();
+  pause_.stop();
+  if (!running_) return;
+  worker_.request_stop();
+}
+
+void Rater::next() {
+  if (running_ || !wanted_) return;  // the end of the running one comes back here
+  Wish wish = std::move(*wanted_);
+  wanted_.reset();
+  start(std::move(wish));
+}
+
+void Rater::start(Wish wish) {
+  running_ = wish;
+  const int run = ++run_;
+  emit started(wish.method == rating::Method::time);
+  // Answers are posted to this thread; a run that was overtaken has another number and is dropped.
+  const auto post = [this, run](std::function<void()> tell) {
+    QMetaObject::invokeMethod(
+        this,
+        [this, run, tell = std::move(tell)] {
+          if (run != run_) return;
+          running_.reset();
+          tell();
+          if (!pause_.isActive()) next();
+        },
+        Qt::QueuedConnection);
+  };
+  worker_ = std::jthread([this, run, post, wish = std::move(wish)](const std::stop_token& stop) {
+    rating::Progress progress;
+    progress.stop = stop;
+    progress.report = [this, run](double share) {
+      QMetaObject::invokeMethod(
+          this,
+          [this, run, share] {
+            if (run == run_ && running_) emit this->progress(share);
+          },
+          Qt::QueuedConnection);
+    };
+    try {
+      auto result = rated(wish.job, wish.method, wish.explained, progress);
+      const bool dropped = stop.stop_requested();
+      post([this, result = std::move(result), dropped] {
+        if (dropped)
+          emit stopped();
+        else
+          emit finished(result);
+      });
+    } catch (const rating::Stopped&) {
+      post([this] { emit stopped(); });
+    } catch (const Fault& fault) {
+      post([this, message = fault.message] { emit failed(message); });
+    } catch (const std::exception& error) {
+      post([this, what = std::string(error.what())] {
+        emit failed({"window.failed", {text("what", what)}});
+      });
+    }
+  });
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,83 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/start_page.h"
+
+#include <QLabel>
+#include <QPushButton>
+#include <QSaveFile>
+#include <QVBoxLayout>
+#include <filesystem>
+#include <stdexcept>
+
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/published/published.h"
+#include "reports/content/evidence.h"
+
+namespace seamwright::desktop {
+
+StartPage::StartPage(const QStringList& recent, QWidget* parent) : QWidget(parent) {
+  auto* outer = new QVBoxLayout(this);
+  outer->addStretch(1);
+  auto* middle = new QWidget;
+  middle->setMaximumWidth(640);
+  auto* layout = new QVBoxLayout(middle);
+  layout->setSpacing(12);
+  auto* title = new QLabel(say("window.start-title"));
+  title->setFont(answer_font());
+  title->setWordWrap(true);
+  layout->addWidget(title);
+  auto* text = new QLabel(say("window.start-text"));
+  text->setWordWrap(true);
+  layout->addWidget(text);
+  auto* demo = new QPushButton(say("window.open-demo"));
+  demo->setObjectName(QStringLiteral("first"));
+  auto* open = new QPushButton(say("window.start-open"));
+  layout->addWidget(demo, 0, Qt::AlignLeft);
+  layout->addWidget(open, 0, Qt::AlignLeft);
+  connect(demo, &QPushButton::clicked, this, &StartPage::demo_wanted);
+  connect(open, &QPushButton::clicked, this, &StartPage::open_wanted);
+  if (!recent.isEmpty()) {
+    auto* last = new QLabel(say("window.start-recent"));
+    layout->addWidget(last);
+    for (const QString& path : recent) {
+      auto* button = new QPushButton(QString(path).replace(QLatin1Char('&'), QLatin1String("&&")));
+      layout->addWidget(button, 0, Qt::AlignLeft);
+      connect(button, &QPushButton::clicked, this, [this, path] { emit job_wanted(path); });
+    }
+  }
+  auto* cautions = new QLabel;
+  QStringList lines;
+  for (const Message& m : reports::cautions().texts) lines << said(m);
+  cautions->setText(lines.join(QLatin1Char('\n')));
+  cautions->setWordWrap(true);
+  cautions->setFont(hint_font());
+  layout->addSpacing(16);
+  layout->addWidget(cautions);
+  outer->addWidget(middle, 0, Qt::AlignHCenter);
+  outer->addStretch(2);
+  setFocusProxy(demo);
+}
+
+void write_demo(const QString& folder) {
+  namespace fs = std::filesystem;
+  const fs::path to(folder.toStdString());
+  for (const published::DataFile& file : published::example_files())
+    if (fs::exists(to / file.name))
+      throw Fault{Message{"new.exists", {text("file", (to / file.name).string())}}};
+  for (const published::DataFile& file : published::example_files()) {
+    // Procedures are read from a folder of their own; what a job needs at its top has one of these names.
+    const bool top =
+        file.name == "design.toml" || file.name == "duty.toml" || file.name == "certificates.toml";
+    const fs::path path = top ? to / file.name : to / "procedures" / file.name;
+    std::error_code error;
+    fs::create_directories(path.parent_path(), error);
+    QSaveFile out(QString::fromStdString(path.string()));
+    if (error || !out.open(QIODevice::WriteOnly) ||
+        out.write(file.text.data(), static_cast<qint64>(file.text.size())) !=
+            static_cast<qint64>(file.text.size()) ||
+        !out.commit())
+      throw std::runtime_error(path.string() + ": " + out.errorString().toStdString());
+  }
+}
+
+}  // namespace seamwright::desktop

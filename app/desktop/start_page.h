@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What stands in an empty window: how to begin.
+#pragma once
+
+#include <QStringList>
+#include <QWidget>
+
+namespace seamwright::desktop {
+
+class StartPage : public QWidget {
+  Q_OBJECT
+ public:
+  explicit StartPage(const QStringList& recent, QWidget* parent = nullptr);
+
+ signals:
+  void demo_wanted();
+  void open_wanted();
+  void job_wanted(const QString& path);
+};
+
+/// The demonstration's job as files in a folder that is made. Throws Fault "new.exists",
+/// std::runtime_error.
+void write_demo(const QString& folder);
+
+}  // namespace seamwright::desktop

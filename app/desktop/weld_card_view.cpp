@@ -1,0 +1,219 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/weld_card_view.h"
+
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QLabel>
+#include <QPushButton>
+#include <QSvgRenderer>
+#include <QSvgWidget>
+#include <QTableView>
+#include <QTreeView>
+#include <QVBoxLayout>
+#include <cmath>
+
+#include "app/desktop/plots.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/published/published.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+QLabel* heading(const QString& text) {
+  auto* label = new QLabel(text);
+  QPalette p = label->palette();
+  p.setColor(QPalette::WindowText, colours().faint);
+  label->setPalette(p);
+  label->setContentsMargins(0, 8, 0, 0);
+  return label;
+}
+
+void colour(QLabel* label, const QColor& c) {
+  QPalette p = label->palette();
+  p.setColor(QPalette::WindowText, c);
+  label->setPalette(p);
+}
+
+void add_reasons(QStandardItem* parent, const std::vector<reports::Reason>& reasons) {
+  for (const reports::Reason& r : reasons) {
+    auto* item = new QStandardItem(said(r.text));
+    item->setEditable(false);
+    item->setToolTip(item->text());
+    add_reasons(item, r.because);
+    parent->appendRow(item);
+  }
+}
+
+}  // namespace
+
+WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
+  setObjectName(QStringLiteral("sheet"));
+  setWidgetResizable(true);
+  setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+  setAccessibleName(say("window.card"));
+  setFocusPolicy(Qt::NoFocus);
+  auto* page = new QWidget;
+  auto* outer = new QVBoxLayout(page);
+  outer->setContentsMargins(16, 12, 16, 12);
+  empty_ = new QLabel(say("window.card-empty"));
+  empty_->setWordWrap(true);
+  outer->addWidget(empty_);
+  content_ = new QWidget;
+  auto* layout = new QVBoxLayout(content_);
+  layout->setContentsMargins(0, 0, 0, 0);
+  layout->setSpacing(6);
+  layout->addWidget(make_head());
+  layout->addWidget(heading(say("window.by-leg")));
+  layout->addWidget(legs_ = new ShareBars);
+  layout->addWidget(heading(say("window.by-cause")));
+  layout->addWidget(causes_ = new ShareBars);
+  layout->addWidget(heading(say("window.sn")));
+  layout->addWidget(sn_ = new SnView);
+  auto* why = heading(say("window.why"));
+  layout->addWidget(why);
+  why_ = new QTreeView;
+  why_->setHeaderHidden(true);
+  why_->setAccessibleName(say("window.why").remove(QLatin1Char('&')));
+  why_->setMinimumHeight(260);
+  why_->setWordWrap(true);
+  why_->setModel(reasons_ = new QStandardItemModel(this));
+  why_->setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
+  why_->header()->setStretchLastSection(false);
+  why_->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
+  why->setBuddy(why_);
+  layout->addWidget(why_);
+  auto* sites = heading(say("window.sites"));
+  layout->addWidget(sites);
+  sites_ = new QTableView;
+  sites_->setAccessibleName(say("window.sites").remove(QLatin1Char('&')));
+  sites_->setModel(site_rows_ = new QStandardItemModel(this));
+  sites_->verticalHeader()->hide();
+  sites_->setShowGrid(false);
+  sites_->setTabKeyNavigation(false);
+  sites_->setEditTriggers(QAbstractItemView::NoEditTriggers);
+  sites_->setMinimumHeight(200);
+  sites->setBuddy(sites_);
+  layout->addWidget(sites_);
+  outer->addWidget(content_);
+  outer->addStretch(1);
+  setWidget(page);
+  content_->hide();
+}
+
+QWidget* WeldCardView::make_head() {
+  auto* head = new QWidget;
+  auto* layout = new QVBoxLayout(head);
+  layout->setContentsMargins(0, 0, 0, 0);
+  layout->setSpacing(4);
+  layout->addWidget(title_ = new QLabel);
+  title_->setWordWrap(true);
+  layout->addWidget(verdict_ = new QLabel);
+  verdict_->setFont(answer_font());
+  auto* row = new QHBoxLayout;
+  life_ = new QLabel;
+  life_->setFont(answer_font());
+  life_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  life_unit_ = new QLabel;
+  colour(life_unit_, colours().faint);
+  life_unit_->setWordWrap(true);
+  row->addWidget(life_);
+  row->addWidget(life_unit_, 1, Qt::AlignBottom);
+  layout->addLayout(row);
+  layout->addWidget(stale_ = new QLabel(say("window.stale")));
+  colour(stale_, colours().faint);
+  stale_->hide();
+  layout->addWidget(facts_ = new QLabel);
+  facts_->setWordWrap(true);
+  facts_->setTextInteractionFlags(Qt::TextSelectableByMouse);
+  suggest_ = new QPushButton(say("window.suggest"));
+  layout->addWidget(suggest_, 0, Qt::AlignLeft);
+  connect(suggest_, &QPushButton::clicked, this, &WeldCardView::suggestions_wanted);
+  layout->addWidget(sketch_ = new QSvgWidget);
+  sketch_->setAccessibleName(say("window.sketch"));
+  return head;
+}
+
+void WeldCardView::set_stale(bool stale) { stale_->setVisible(stale); }
+
+void WeldCardView::show_head(const reports::WeldCard& card, const Rated& rated) {
+  QString title = of(card.id) + QStringLiteral(" · ") + of(card.site.site);
+  if (!card.member.empty()) title += QStringLiteral("\n") + of(card.member);
+  if (!card.chord.empty()) title += QStringLiteral(" › ") + of(card.chord);
+  title_->setText(title);
+  verdict_->setText(cell_text(card.verdict));
+  colour(verdict_, card.verdict.name == "falls_short"   ? colours().arc
+                   : card.verdict.name == "not_covered" ? colours().faint
+                                                        : colours().steel);
+  const QString life = quantity(card.site.life_km, "", 2);
+  life_->setText(life);
+  life_unit_->setText(say("window.life-of", {number("years", card.site.life_years, "years"),
+                                             number("service", card.service_km, "km")}));
+  QStringList facts;
+  if (card.extended) facts << cell_text(reports::State{"extended"});
+  facts << say("window.used", {number("used", 100 * card.used, "%")});
+  facts << say("window.crack", {number("chance", 100 * card.crack_probability, "%")});
+  facts << say("window.bare", {number("life", card.site.life_km_unfactored, "km")});
+  facts << say(rated.method == rating::Method::time ? "window.by-histories" : "window.by-moments");
+  if (!card.procedure.empty()) facts << say("window.procedure", {text("procedure", card.procedure)});
+  facts_->setText(facts.join(QLatin1Char('\n')));
+}
+
+// Drawn for paper: inks and papers give way to those of the style.
+void WeldCardView::show_sketch(const std::string& kind) {
+  QByteArray svg(published::drawing_of(kind).data(),
+                 static_cast<qsizetype>(published::drawing_of(kind).size()));
+  sketch_->setVisible(!svg.isEmpty());
+  if (svg.isEmpty()) return;
+  svg.replace("#22262A", colours().ink.name().toLatin1());
+  svg.replace("#6B7278", colours().faint.name().toLatin1());
+  svg.replace("#FFFFFF", colours().sheet.name().toLatin1());
+  svg.replace("#D5D9DC", colours().band.name().toLatin1());
+  sketch_->load(svg);
+  const QSize size = sketch_->renderer()->defaultSize();
+  const int wide = std::min(340, viewport()->width() - 40);
+  sketch_->setFixedSize(wide, wide * size.height() / std::max(1, size.width()));
+}
+
+void WeldCardView::show_tables(const reports::WeldCard& card) {
+  reasons_->clear();
+  add_reasons(reasons_->invisibleRootItem(), card.reasons.reasons);
+  for (int r = 0; r < reasons_->rowCount(); ++r) why_->setExpanded(reasons_->index(r, 0), true);
+  site_rows_->clear();
+  QStringList titles;
+  for (const Message& m : card.sites.columns) titles << said(m);
+  site_rows_->setHorizontalHeaderLabels(titles);
+  for (const auto& row : card.sites.rows) {
+    QList<QStandardItem*> items;
+    for (const reports::Cell& cell : row) {
+      auto* item = new QStandardItem(cell_text(cell));
+      if (std::holds_alternative<reports::Quantity>(cell))
+        item->setTextAlignment(Qt::AlignRight | Qt::AlignVCenter);
+      items << item;
+    }
+    site_rows_->appendRow(items);
+  }
+  sites_->resizeColumnsToContents();
+}
+
+void WeldCardView::show_weld(const std::shared_ptr<const Rated>& rated, const std::string& weld) {
+  reports::WeldCard card;
+  bool there = rated && !weld.empty();
+  if (there) try {
+      card = reports::weld_card(*rated->job, rated->rating, weld);
+    } catch (const Fault&) {
+      there = false;  // the weld is gone from the design
+    }
+  content_->setVisible(there);
+  empty_->setVisible(!there);
+  if (!there) return;
+  show_head(card, *rated);
+  show_sketch(card.kind);
+  legs_->set_shares(card.by_leg);
+  causes_->set_shares(card.by_cause);
+  sn_->set_plot(card.plot);
+  show_tables(card);
+}
+
+}  // namespace seamwright::desktop

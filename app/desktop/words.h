@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sentences of reports/text in the window's language.
+#pragma once
+
+#include <QString>
+#include <string>
+#include <vector>
+
+#include "reports/content/blocks.h"
+#include "reports/text/text.h"
+
+namespace seamwright::desktop {
+
+reports::Language language();
+void set_language(reports::Language language);
+
+/// The sentence of an id; what comes from outside is made visible, never interpreted.
+QString say(const std::string& id, std::vector<Argument> arguments = {});
+QString said(const Message& message);
+/// The same with "file:line: " before it, where the message has both and does not name them itself.
+QString placed(const Message& message);
+QString quantity(double value, const std::string& unit, int digits);
+QString cell_text(const reports::Cell& cell);
+QString of(const std::string& text);
+
+}  // namespace seamwright::desktop

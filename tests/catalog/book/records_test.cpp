@@ -2,6 +2,7 @@
 // What is recorded, found again, corrected, drafted, attached and erased.
 #include "catalog/book/records.h"
 
+#include <cstdlib>
 #include <fstream>
 #include <random>
 
@@ -419,4 +420,40 @@ TEST_CASE("a replacement that its author could not make is found although it is 
           {"payload",
            {{"frame", "F1"}, {"weld", "W1"}, {"method", "VT"}, {"result", "accept"}, {"on", "2026-01-01"}}}},
          "book.no-role");
+
+  const std::int64_t mine = s.book.current({"frame", "F1"}, "weld").at(0).entry.seq;
+  const Json again{{"of", mine}, {"kind", "weld"}, {"reason", "r"}, {"payload", weld("F1", "W1", "L2")}};
+  s.book.append("W", *s.welder, "correction", again, noon);
+  s.book.copy_to(f.path + "/twice");
+  force(f.path + "/twice", "W", *s.welder, "correction", again);
+  CHECK(finds(f.path + "/twice", "book.bad-replacement"));
+
+  s.book.append("O", *s.owner, "revoke", {{"id", "W"}}, noon);
+  s.book.copy_to(f.path + "/revoked");
+  force(f.path + "/revoked", "W", *s.welder, "note", {{"text", "still here"}});
+  CHECK(finds(f.path + "/revoked", "book.revoked-author"));
+}
+
+TEST_CASE("a copy of a book that does not hold is taken away again") {
+  const Folder f;
+  { Shop s = open_shop(f.book()); }
+  tamper(f.book(), "UPDATE entry SET time = '2020-01-01T00:00:00Z' WHERE seq = 2");
+  CHECK(refusal([&] { copy_verified(f.book(), f.path + "/copy"); }) == "book.copy-fails");
+  CHECK_FALSE(std::filesystem::exists(f.path + "/copy"));
+}
+
+TEST_CASE("details that a reader keeps in the log are told") {
+  if (!std::getenv("SEAMWRIGHT_NIGHT")) return;  // waits ten seconds for the reader
+  const Folder f;
+  Shop s = open_shop(f.book());
+  const Book reader = Book::open_read(f.book());
+  std::string said;
+  reader.each([&](const Entry&) {
+    said = refusal([&] { s.book.erase("O", *s.owner, "W", noon); });
+    return false;
+  });
+  CHECK(said == "book.log-in-use");
+  CHECK_FALSE(s.book.details("W"));
+  s.book.erase("O", *s.owner, "W", noon);
+  CHECK(verify(s.book).problems.empty());
 }

@@ -12,7 +12,7 @@ namespace seamwright::cli {
 
 struct BookOptions {
   std::string file, by, id, stamp, role, kind, payload, passphrase, new_passphrase, details, head, against,
-      attach, out, pdf;
+      attach, out, pdf, seen;
   std::string serial, reason, gap, name, value, reports_to;
   int passphrase_fd = -1, minutes = 60;
   bool json = false, later = false;

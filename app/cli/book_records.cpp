@@ -2,8 +2,6 @@
 // book add, import, sign, drafts, correct, void, rate, log, head, release.
 #include <fmt/format.h>
 
-#include <ctime>
-
 #include "app/cli/book.h"
 #include "catalog/book/bulk.h"
 #include "catalog/book/demo.h"
@@ -16,7 +14,6 @@ namespace seamwright::cli {
 
 namespace {
 
-// KEY=VALUE by the kind's own types; without --set, the JSON object in a file.
 book::Json payload_of(const BookOptions& o) {
   book::Json payload = book::Json::parse(files::read_text(o.payload), nullptr, false);
   if (!payload.is_object()) throw Fault{Message{"book.bad-payload", {text("file", o.payload)}}};
@@ -48,22 +45,41 @@ int import(const BookOptions& o, const Session& session) {
   return add_all(o, book::read_records(o.payload, o.kind), session);
 }
 
+std::vector<book::Draft> show_drafts(const book::Book& b, const std::string& person, const Session& session) {
+  auto all = b.drafts(person);
+  for (const book::Draft& d : all)
+    print(reports::visible(fmt::format("{} {} {} {} {}", d.id, reports::local_time(d.time), d.person, d.kind,
+                                       d.payload.dump())) +
+          "\n");
+  tell("book.drafts",
+       {number("count", static_cast<double>(all.size()), ""), text("digest", book::digest_of(all))}, session);
+  return all;
+}
+
+// Signing cannot be undone: what is to be signed is shown first, and signed only as it was seen.
 int sign(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file);
   const SignsAs as = signer_of(b, o);
-  const auto added = b.sign_drafts(as.person, *as.key, now_utc());
+  if (o.seen.empty()) {
+    if (show_drafts(b, as.person, session).empty()) return 0;
+    tell("book.sign-seen", {}, session);
+    return 1;
+  }
+  const auto added = b.sign_drafts(as.person, *as.key, o.seen, now_utc());
   for (const book::Entry& e : added) tell_entry(e, session);
   tell("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
   return 0;
 }
 
 int drafts(const BookOptions& o, const Session& session) {
-  const auto all = book::Book::open_read(o.file).drafts(o.by);
-  for (const book::Draft& d : all)
-    print(reports::visible(fmt::format("{} {} {} {} {}", d.id, d.time, d.person, d.kind, d.payload.dump())) +
-          "\n");
-  tell("book.drafts", {number("count", static_cast<double>(all.size()), "")}, session);
+  show_drafts(book::Book::open_read(o.file), o.by, session);
   return 0;
+}
+
+int discard(const BookOptions& o, const Session& session) {
+  const bool there = book::Book::open(o.file).drop_draft(std::strtoll(o.value.c_str(), nullptr, 10));
+  tell(there ? "book.discarded" : "book.no-draft", {text("id", o.value)}, session);
+  return there ? 0 : 1;
 }
 
 int correct(const BookOptions& o, const Session& session) {
@@ -95,20 +111,9 @@ int record_rating(const BookOptions& o, const Session& session) {
                  session);
 }
 
-// UTC as local time with its offset.
-std::string local(const std::string& utc) {
-  std::tm tm{};
-  if (!::strptime(utc.c_str(), "%Y-%m-%dT%H:%M:%SZ", &tm)) return "?";
-  const std::time_t time = ::timegm(&tm);
-  std::tm here{};
-  ::localtime_r(&time, &here);
-  char out[64];
-  return std::string(out, std::strftime(out, sizeof out, "%Y-%m-%d %H:%M:%S %z", &here));
-}
-
 int log(const BookOptions& o, const Session&) {
   book::Book::open_read(o.file).each([](const book::Entry& e) {
-    print(reports::visible(fmt::format("{} {} ({}) {} {} {} {}", e.seq, e.time, local(e.time), e.author,
+    print(reports::visible(fmt::format("{} {} {} {} {} {}", e.seq, reports::local_time(e.time), e.author,
                                        e.kind, e.hash.substr(0, 16),
                                        e.payload.is_discarded() ? "?" : e.payload.dump())) +
           "\n");
@@ -125,9 +130,7 @@ int head(const BookOptions& o, const Session&) {
 int except(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file);
   const SignsAs as = signer_of(b, o);
-  tell_entry(b.append(as.person, *as.key, "exception",
-                      {{"frame", o.serial}, {"gap", o.gap}, {"reason", o.reason}}, now_utc()),
-             session);
+  tell_entry(book::except(b, o.serial, o.gap, o.reason, as.person, *as.key, now_utc()), session);
   return 0;
 }
 
@@ -162,7 +165,10 @@ void add_book_records(CLI::App* group, const std::shared_ptr<BookOptions>& o, Se
   many->add_option("records", o->payload, "CSV of one kind, or TOML of several")->required();
   many->add_option("--kind", o->kind, "of a CSV");
   later(many);
-  add_signer(command("sign", "Sign all that was kept for you", sign), o);
+  add_signer(command("sign", "Sign all that was kept for you, as it was shown", sign), o)
+      ->add_option("--seen", o->seen,
+                   "what `book sign` or `book drafts` printed last; without it they are shown");
+  command("discard", "Throw a draft away", discard)->add_option("draft", o->value, "its number")->required();
   command("drafts", "What waits to be signed", drafts)->add_option("--by", o->by, "only of this person");
   CLI::App* fix = add_signer(command("correct", "A new entry in place of an old one", correct), o);
   fix->add_option("seq", o->value, "number of the old entry")->required();

@@ -6,12 +6,6 @@
 
 namespace seamwright::book {
 
-std::string word_at(const Json& payload, const char* key) {
-  if (!payload.is_object()) return {};
-  const auto found = payload.find(key);
-  return found != payload.end() && found->is_string() ? found->get<std::string>() : std::string();
-}
-
 Entry entry_of(const Statement& s) {
   Entry e;
   e.seq = s.number(0);
@@ -95,9 +89,7 @@ void check_replaced(const Database& db, const std::string& role, const std::stri
         Message{"book.corrected-already", {seq, number("by", static_cast<double>(old->replaced_by), "")}}};
   if (kind == "correction" && old->kind != word_at(p, "kind"))
     throw Fault{Message{"book.other-kind", {seq, text("kind", old->kind)}}};
-  if (kind == "void")
-    check_payload("correction",
-                  {{"of", of}, {"kind", old->kind}, {"reason", p["reason"]}, {"payload", old->content}});
+  if (!may_be_corrected(old->kind)) throw Fault{Message{"book.not-correctable", {text("kind", old->kind)}}};
   if (!may_sign(role, old->kind))
     throw Fault{Message{"book.role", {text("person", ""), text("role", role), text("kind", old->kind)}}};
 }
@@ -172,18 +164,24 @@ Book Book::create(const std::string& path, const std::string& owner, const std::
   canonical(first.payload);
   check_payload("person", first.payload);
   auto inside = std::make_unique<Inside>(Inside{Database(path, Database::Mode::create), random_hex(16)});
-  const OpenKey key(keys.sealed_hex, passphrase);
-  first.hash = entry_hash(inside->id, first);
-  first.signature = key.sign(first.hash);
-  Transaction t(inside->db);
-  Statement(inside->db, "INSERT INTO book VALUES(?1)").bind(1, inside->id).step();
-  Statement(inside->db, "INSERT INTO sealed_key VALUES(?1, ?2)")
-      .bind(1, owner)
-      .bind(2, keys.sealed_hex)
-      .step();
-  write_entry(inside->db, first);
-  derive(inside->db, first);
-  t.commit();
+  try {
+    const OpenKey key(keys.sealed_hex, passphrase);
+    first.hash = entry_hash(inside->id, first);
+    first.signature = key.sign(first.hash);
+    Transaction t(inside->db);
+    Statement(inside->db, "INSERT INTO book VALUES(?1)").bind(1, inside->id).step();
+    Statement(inside->db, "INSERT INTO sealed_key VALUES(?1, ?2)")
+        .bind(1, owner)
+        .bind(2, keys.sealed_hex)
+        .step();
+    write_entry(inside->db, first);
+    derive(inside->db, first);
+    t.commit();
+  } catch (const Fault&) {  // nothing half-made stays
+    inside.reset();
+    remove_file(path);
+    throw;
+  }
   return Book(std::move(inside));
 }
 
@@ -257,14 +255,24 @@ std::vector<Draft> Book::drafts(const std::string& person) const {
   return all;
 }
 
-void Book::drop_draft(std::int64_t id) {
+bool Book::drop_draft(std::int64_t id) {
   Statement(inside_->db, "DELETE FROM draft WHERE id = ?1").bind(1, id).step();
+  return sqlite3_changes(inside_->db.handle()) > 0;
 }
 
-std::vector<Entry> Book::sign_drafts(const std::string& person, const Signer& key, const std::string& time) {
+std::string digest_of(const std::vector<Draft>& drafts) {
+  Json all = Json::array();
+  for (const Draft& d : drafts) all.push_back({d.id, d.person, d.time, d.kind, d.payload});
+  return sha256_hex(canonical(all)).substr(0, 16);
+}
+
+std::vector<Entry> Book::sign_drafts(const std::string& person, const Signer& key, const std::string& seen,
+                                     const std::string& time) {
   std::vector<Entry> added;
   Transaction t(inside_->db);
-  for (const Draft& d : drafts(person)) {
+  const std::vector<Draft> all = drafts(person);
+  if (digest_of(all) != seen) throw Fault{Message{"book.drafts-changed", {text("person", person)}}};
+  for (const Draft& d : all) {
     added.push_back(add(*inside_, person, key, {d.kind, d.payload}, time));
     Statement(inside_->db, "DELETE FROM draft WHERE id = ?1").bind(1, d.id).step();
   }

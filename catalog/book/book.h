@@ -69,6 +69,9 @@ struct Draft {
   Json payload;
 };
 
+/// Short hash of drafts as they were shown.
+std::string digest_of(const std::vector<Draft>& drafts);
+
 class Book {
  public:
   ~Book();
@@ -105,7 +108,8 @@ class Book {
   /// New keys for a person whose passphrase is lost, from this entry on.
   Entry renew_key(const std::string& owner, const Signer& key, const std::string& id,
                   const std::string& passphrase, const std::string& time);
-  /// Personal details leave the file; the entry that held their hash stays.
+  /// Personal details leave the file; the entry that held their hash stays. Throws Fault "book.log-in-use"
+  /// when they are out of the book but a reader keeps its log from being cleared: to be said again.
   Entry erase(const std::string& owner, const Signer& key, const std::string& id, const std::string& time);
   std::optional<Json> details(const std::string& person) const;
 
@@ -121,9 +125,11 @@ class Book {
   /// Kept unsigned for a person until they sign; checked like an entry. Gives its number.
   std::int64_t keep_draft(const std::string& person, const New& what, const std::string& time);
   std::vector<Draft> drafts(const std::string& person) const;  ///< of all, with ""
-  void drop_draft(std::int64_t id);
-  /// Signs all drafts of a person, in their order, all or nothing.
-  std::vector<Entry> sign_drafts(const std::string& person, const Signer& key, const std::string& time);
+  bool drop_draft(std::int64_t id);                            ///< false when there is none
+  /// Signs all drafts of a person, in their order, all or nothing. seen: digest_of() what they were shown;
+  /// throws Fault "book.drafts-changed" when that is no longer what waits.
+  std::vector<Entry> sign_drafts(const std::string& person, const Signer& key, const std::string& seen,
+                                 const std::string& time);
 
   // Looking things up.
   std::optional<Record> record(std::int64_t seq) const;

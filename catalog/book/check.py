@@ -6,7 +6,7 @@ import hashlib, json, pathlib, subprocess, sys, tempfile
 here = pathlib.Path(__file__).resolve().parent
 proof = json.loads((here / "proof.json").read_text(encoding="utf-8"))
 text = lambda value: json.dumps(value, ensure_ascii=False)
-wrong, keys = [], {}
+wrong, keys, revoked, owner = [], {}, set(), ""
 
 
 def signed(key, message, signature):
@@ -28,13 +28,19 @@ for e in proof["entries"]:
     if hashlib.sha256(b"seamwright-entry-1\n" + whole.encode()).hexdigest() != e["hash"]:
         wrong.append(f"entry {e['seq']} is not what was hashed")
     if e["seq"] == 1:
-        keys[told["id"]] = told["public_key"]
-    if e["author"] not in keys or not signed(keys[e["author"]], e["hash"], e["signature"]):
+        keys[told["id"]] = owner = told["public_key"]
+    if e["author"] not in keys or e["author"] in revoked or not signed(keys[e["author"]], e["hash"], e["signature"]):
         wrong.append(f"entry {e['seq']} is not signed by its author")
     if e["kind"] in ("person", "key"):
         keys[told["id"]] = told["public_key"]
+    if e["kind"] == "revoke":
+        revoked.add(told["id"])
+    file = told.get("payload", told).get("file")
+    if file and file["sha256"] not in proof["files"]:
+        wrong.append(f"the file of entry {e['seq']} is missing")
 for sha256, name in proof["files"].items():
     if hashlib.sha256((here / "files" / name).read_bytes()).hexdigest() != sha256:
         wrong.append(f"{name} is not the file that was signed")
+print(f"head of the book {proof['head']}\nkey of its owner {owner}: compare both with what was printed elsewhere")
 print("\n".join(wrong) or f"all {len(proof['entries'])} entries and {len(proof['files'])} files hold")
 sys.exit(1 if wrong or not proof["entries"] else 0)

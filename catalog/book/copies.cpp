@@ -5,6 +5,7 @@
 #include <fstream>
 #include <map>
 
+#include "catalog/book/database.h"
 #include "catalog/book/records.h"
 #include "catalog/published/published.h"
 #include "engine/evidence/evidence.h"
@@ -12,11 +13,6 @@
 namespace seamwright::book {
 
 namespace {
-
-void remove(const std::string& path) {
-  std::error_code ignored;
-  for (const char* end : {"", "-wal", "-shm", "-journal"}) std::filesystem::remove(path + end, ignored);
-}
 
 void put(const std::filesystem::path& path, const std::string& bytes) {
   std::ofstream out(path, std::ios::binary);
@@ -35,33 +31,8 @@ std::string name_in_folder(const std::string& sha256, const std::string& name) {
   return sha256.substr(0, 16) + "-" + plain;
 }
 
-}  // namespace
-
-Verified copy_verified(const std::string& from, const std::string& to) {
-  if (std::filesystem::exists(to)) throw Fault{Message{"book.exists", {text("file", to)}}};
-  try {
-    Book::open_read(from).copy_to(to);
-    Verified v = verify(Book::open_read(to));
-    if (v.problems.empty()) return v;
-    throw Fault{Message{"book.copy-fails", {word("why", v.problems[0].what)}}};
-  } catch (const Fault&) {
-    remove(to);
-    throw;
-  }
-}
-
-std::size_t write_proof(const Book& book, const std::string& serial, const std::string& folder) {
-  const Trace t = trace(book, serial);
-  std::map<std::int64_t, Entry> entries;
-  for (const auto* part : {&t.own, &t.behind})
-    for (const Record& r : *part) entries.emplace(r.entry.seq, r.entry);
-  book.each([&](const Entry& e) {  // who was admitted, by whom, with which key
-    if (e.kind == "person" || e.kind == "key" || e.kind == "role" || e.kind == "revoke")
-      entries.emplace(e.seq, e);
-    return true;
-  });
-  const std::filesystem::path path = folder;
-  if (std::filesystem::exists(path)) throw Fault{Message{"book.exists", {text("file", folder)}}};
+void write_files(const Book& book, const std::string& serial, const std::map<std::int64_t, Entry>& entries,
+                 const std::filesystem::path& path) {
   std::error_code failed;
   std::filesystem::create_directories(path / "files", failed);
   if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}};
@@ -89,6 +60,44 @@ std::size_t write_proof(const Book& book, const std::string& serial, const std::
   }
   put(path / "check.py", published::book_files()[0].text);
   put(path / "proof.json", proof.dump(1) + "\n");
+}
+
+}  // namespace
+
+Verified copy_verified(const std::string& from, const std::string& to) {
+  if (std::filesystem::exists(to)) throw Fault{Message{"book.exists", {text("file", to)}}};
+  try {
+    Book::open_read(from).copy_to(to);
+    Verified v = verify(Book::open_read(to));
+    if (v.problems.empty()) return v;
+    throw Fault{Message{"book.copy-fails", {word("why", v.problems[0].what)}}};
+  } catch (const Fault&) {
+    remove_file(to);
+    throw;
+  }
+}
+
+std::size_t write_proof(const Book& book, const std::string& serial, const std::string& folder) {
+  const Trace t = trace(book, serial);
+  std::map<std::int64_t, Entry> entries;
+  for (const auto* part : {&t.own, &t.behind})
+    for (const Record& r : *part) entries.emplace(r.entry.seq, r.entry);
+  book.each([&](const Entry& e) {  // who was admitted, by whom, with which key
+    if (e.kind == "person" || e.kind == "key" || e.kind == "role" || e.kind == "revoke")
+      entries.emplace(e.seq, e);
+    return true;
+  });
+  if (std::filesystem::exists(folder)) throw Fault{Message{"book.exists", {text("file", folder)}}};
+  const std::string part = folder + ".part-" + random_hex(4);  // whole or not at all
+  std::error_code failed;
+  try {
+    write_files(book, serial, entries, part);
+    std::filesystem::rename(part, folder, failed);
+    if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}};
+  } catch (const Fault&) {
+    std::filesystem::remove_all(part, failed);
+    throw;
+  }
   return entries.size();
 }
 

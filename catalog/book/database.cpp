@@ -98,11 +98,28 @@ void make_file(const std::string& path) {
 
 }  // namespace
 
+void remove_file(const std::string& path) {
+  std::error_code ignored;
+  for (const char* end : {"", "-wal", "-shm", "-journal"}) std::filesystem::remove(path + end, ignored);
+}
+
 Database::Database(const std::string& path, Mode mode) : mode_(mode) {
-  if (mode == Mode::create || mode == Mode::create_empty)
+  const bool fresh = mode == Mode::create || mode == Mode::create_empty;
+  if (fresh)
     make_file(path);
   else if (!std::filesystem::is_regular_file(path))
     throw Fault{Message{"book.missing", {text("file", path)}}};
+  try {
+    open(path);
+  } catch (const Fault&) {
+    handle_.reset();
+    if (fresh) remove_file(path);
+    throw;
+  }
+}
+
+void Database::open(const std::string& path) {
+  const Mode mode = mode_;
   sqlite3* raw = nullptr;
   const std::string where = std::filesystem::canonical(path).string();
   const int flags = (mode == Mode::read ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE) |

@@ -29,6 +29,7 @@ class Database {
 
  private:
   friend class Statement;
+  void open(const std::string& path);
   struct Close {
     void operator()(sqlite3* db) const { sqlite3_close_v2(db); }
   };
@@ -41,6 +42,9 @@ class Database {
   int schema_ = 0;
   mutable std::map<std::string, std::vector<Prepared>, std::less<>> idle_;  // prepared once, used again
 };
+
+/// A book's file with its log; for one that was made in vain.
+void remove_file(const std::string& path);
 
 class Statement {
  public:

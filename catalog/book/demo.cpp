@@ -136,7 +136,11 @@ void record_stock(Shop& s) {
                       {"certificate_type", "2.2"},
                       {"delivered", "2026-09-20"}},
                      Attachment{"filler.txt", invented}});
-  all.push_back({"gas", {{"id", "G-31"}, {"designation", "ISO 14175 I1"}, {"delivered", "2026-10-01"}}});
+  std::set<std::string> gases;
+  for (const files::ProcedureFile& p : s.procedures)
+    if (!p.sheet.gas.empty() && gases.insert(p.sheet.gas).second)
+      all.push_back(
+          {"gas", {{"id", "G-" + p.sheet.gas}, {"designation", p.sheet.gas}, {"delivered", "2026-09-20"}}});
   s.book.append_all("I-1", *s.inspector, all, s.at("2026-10-01"));
   std::vector<New> devices;
   for (const char* id : {"M-1", "M-2"}) {
@@ -196,7 +200,7 @@ std::string welder_for(const Shop& s, const joints::Weld& w, const files::Proced
 
 Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day,
                   const std::string& asked) {
-  Json weld{{"frame", serial}, {"weld", w.id}, {"on", day}, {"machine", "M-1"}, {"gas", "G-31"}};
+  Json weld{{"frame", serial}, {"weld", w.id}, {"on", day}, {"machine", "M-1"}};
   Json lots = Json::array();
   for (const std::string& member : {w.member, w.chord})
     if (const frame::RoundTube* t =
@@ -209,6 +213,7 @@ Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& 
   if (!p) return weld;
   weld["procedure"] = p->sheet.id;
   weld["revision"] = p->sheet.revision;
+  if (!p->sheet.gas.empty()) weld["gas"] = "G-" + p->sheet.gas;
   weld["welder"] = welder_for(s, w, *p, day, asked);
   for (const std::string& batch : s.book.values_of("filler"))
     if (s.book.find({"filler", batch}).back().word("designation") == p->sheet.filler) weld["filler"] = batch;

@@ -9,6 +9,7 @@
 #include "catalog/book/records.h"
 #include "catalog/files/job.h"
 #include "catalog/files/procedure.h"
+#include "catalog/published/nearest.h"
 #include "catalog/published/published.h"
 #include "engine/qualification/calendar.h"
 
@@ -33,7 +34,11 @@ struct Looking {
     if (!weld.empty()) key.append(":").append(weld);
     if (!detail.empty()) key.append(":").append(detail);
     if (std::any_of(found.begin(), found.end(), [&](const Gap& g) { return g.key == key; })) return;
-    found.push_back({weld, {id, std::move(with)}, key, "", ""});
+    // Kept from every exception: what hides other gaps, and scrap.
+    const std::string what = id;
+    const bool exceptable = what != "gap.no-frame" && what != "gap.design-not-frozen" &&
+                            what != "gap.design-unreadable" && what != "gap.scrapped";
+    found.push_back({weld, {id, std::move(with)}, key, exceptable, 0, "", ""});
   }
   std::vector<Record> of_frame(const char* kind) const { return book.current({"frame", serial}, kind); }
 };
@@ -101,14 +106,14 @@ void check_welder(Looking& l, const Record& w, const std::string& weld, const fi
                   const qualification::JointSizes& sizes, qualification::Date day) {
   const std::string welder = w.word("welder");
   if (welder.empty()) return l.add(weld, "gap.no-welder");
-  const qualification::Item* reason = nullptr;
-  qualification::Check worst;
+  qualification::Check best;  // of those that do not cover
   for (const qualification::Certificate& c : certificates_of(l, welder)) {
     qualification::Check check = qualification::welder_covers(c, p.sheet, sizes, day, day, c.employer);
     if (verdict(check) == Answer::yes) return;
-    if (worst.empty() || verdict(check) < verdict(worst)) worst = std::move(check);
+    if (best.empty() || (verdict(check) == Answer::cannot_decide && verdict(best) == Answer::no))
+      best = std::move(check);
   }
-  reason = first_reason(worst);
+  const qualification::Item* reason = first_reason(best);
   if (!reason) return l.add(weld, "gap.no-certificate", {text("welder", welder)});
   l.add(weld, "gap.not-qualified",
         {text("welder", welder), text("day", w.word("on")), text("item", reason->item),
@@ -131,17 +136,19 @@ void check_value(Looking& l, const Record& w, const std::string& weld, const cha
 
 void check_parameters(Looking& l, const Record& w, const std::string& weld,
                       const qualification::Sheet& sheet) {
-  const int number_of_run = w.content.contains("run") ? static_cast<int>(w.content["run"].get<double>()) : 1;
+  const double number_of_run = w.content.contains("run") ? w.content["run"].get<double>() : 1;
   const auto run = std::find_if(sheet.runs.begin(), sheet.runs.end(),
                                 [&](const qualification::Run& r) { return r.number == number_of_run; });
   if (run == sheet.runs.end())
-    l.add(weld, "gap.unknown-run", {number("run", number_of_run, "")}, std::to_string(number_of_run));
+    l.add(weld, "gap.unknown-run", {number("run", number_of_run, "")}, number_text(number_of_run));
   else
     for (const auto& [key, span] :
          {std::pair{"amperes", run->amperes}, std::pair{"volts", run->volts},
           std::pair{"speed_mm_s", run->speed_mm_s}, std::pair{"power_w", run->power_w}})
       if (span.stated()) check_value(l, w, weld, key, span.least, span.most);
-  if (w.content.contains("preheat_c")) check_value(l, w, weld, "preheat_c", sheet.preheat_c, 1e4);
+  constexpr double room_c = 20;  // no preheat is asked for up to here
+  if (sheet.preheat_c > room_c || w.content.contains("preheat_c"))
+    check_value(l, w, weld, "preheat_c", sheet.preheat_c, 1e4);
   if (sheet.interpass_c > 0 && w.content.contains("interpass_c"))
     check_value(l, w, weld, "interpass_c", -100, sheet.interpass_c);
   const std::string position = w.word("position");
@@ -191,9 +198,24 @@ void check_calibration(Looking& l, const std::string& weld, const std::string& i
         id + " " + qualification::text_of(day));
 }
 
+// Qualified by a record that covers it, as `procedure check` decides.
+void check_procedure(Looking& l, const files::ProcedureFile& p) {
+  if (!p.record) return l.add("", "gap.procedure-not-qualified", {text("procedure", p.sheet.id)}, p.sheet.id);
+  const files::ProcedureNumbers n = files::numbers_of(p);
+  const qualification::Check covered =
+      qualification::record_covers(*p.record, p.sheet, n.lowest_heat, n.highest_heat);
+  if (verdict(covered) == Answer::yes) return;
+  const qualification::Item* reason = first_reason(covered);
+  l.add("", "gap.procedure-beyond-record",
+        {text("procedure", p.sheet.id), text("item", reason->item), text("found", reason->found),
+         text("covered", reason->covered)},
+        p.sheet.id);
+}
+
 void check_record(Looking& l, const Record& w, const joints::Weld& weld, const rating::Design& design) {
   qualification::Date day{};
   if (!day_of(w, "on", day)) l.add(weld.id, "gap.no-day");
+  if (day.ok() && day > l.today) l.add(weld.id, "gap.day-ahead", {text("day", w.word("on"))});
   if (w.word("procedure").empty()) {
     l.add(weld.id, "gap.no-procedure");
   } else {
@@ -212,7 +234,8 @@ void check_record(Looking& l, const Record& w, const joints::Weld& weld, const r
               {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)});
       check_parameters(l, w, weld.id, p->sheet);
       check_batch(l, w, weld.id, "filler", p->sheet.filler);
-      check_batch(l, w, weld.id, "gas", "");
+      check_batch(l, w, weld.id, "gas", p->sheet.gas);
+      check_procedure(l, *p);
       if (day.ok()) check_welder(l, w, weld.id, *p, sizes, day);
     }
   }
@@ -310,6 +333,20 @@ void check_design(Looking& l, const Record& frame) {
   }
 }
 
+// What was answered for is the state of that day: a later entry on the weld, or another rating, asks again.
+void date_gaps(Looking& l, const Record& frame) {
+  std::map<std::string, std::int64_t> last;
+  for (const char* kind : {"weld", "repair", "inspection", "nonconformity"})
+    for (const Record& r : l.of_frame(kind)) {
+      std::int64_t& seq = last[r.word("weld")];
+      seq = std::max(seq, r.entry.seq);
+    }
+  std::int64_t whole = frame.entry.seq;
+  if (const auto design = design_of(l.book, frame)) whole = std::max(whole, design->entry.seq);
+  if (const auto rated = rating_of(l.book, frame)) whole = std::max(whole, rated->entry.seq);
+  for (Gap& g : l.found) g.since = std::max(whole, g.weld.empty() ? 0 : last[g.weld]);
+}
+
 }  // namespace
 
 std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today) {
@@ -322,9 +359,10 @@ std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::st
     return l.found;
   }
   check_design(l, frames.back());
+  date_gaps(l, frames.back());
   for (const Record& e : l.of_frame("exception"))
     for (Gap& g : l.found)
-      if (g.key == e.word("gap")) {
+      if (g.exceptable && g.key == e.word("gap") && e.entry.seq > g.since) {
         g.excepted_by = e.entry.author;
         g.reason = e.word("reason");
       }
@@ -339,6 +377,21 @@ std::vector<Gap> open_gaps(const std::vector<Gap>& all) {
   return open;
 }
 
+Entry except(Book& book, const std::string& serial, const std::string& gap, const std::string& reason,
+             const std::string& author, const Signer& key, const std::string& time) {
+  const std::vector<Gap> all = gaps(book, serial, time.substr(0, 10));
+  const auto found = std::find_if(all.begin(), all.end(), [&](const Gap& g) { return g.key == gap; });
+  if (found == all.end()) {
+    std::vector<std::string> keys;
+    for (const Gap& g : all) keys.push_back(g.key);
+    throw Fault{Message{
+        "book.no-such-gap",
+        {text("gap", gap.substr(0, 200)), text("nearest", published::nearest(gap.substr(0, 200), keys))}}};
+  }
+  if (!found->exceptable) throw Fault{Message{"book.not-exceptable", {text("gap", gap)}}};
+  return book.append(author, key, "exception", {{"frame", serial}, {"gap", gap}, {"reason", reason}}, time);
+}
+
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
               const std::string& time) {
   const std::string today = time.substr(0, 10);
@@ -350,7 +403,7 @@ Entry release(Book& book, const std::string& serial, const std::string& author, 
   return book.append(author, key, "release",
                      {{"frame", serial},
                       {"on", today},
-                      {"design_sha256", design ? design->content["file"]["sha256"] : Json("none")},
+                      {"design_sha256", design->content["file"]["sha256"]},
                       {"exceptions", all.size()}},
                      time);
 }

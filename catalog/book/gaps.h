@@ -11,6 +11,8 @@ struct Gap {
   std::string weld;                 ///< "" = the frame
   Message what;                     ///< "gap.no-procedure", ...
   std::string key;                  ///< what an exception names: id, weld and detail
+  bool exceptable = true;           ///< false where it keeps the rest from being seen, or the frame is scrap
+  std::int64_t since = 0;           ///< entry that it rests on last; only an exception signed after it counts
   std::string excepted_by, reason;  ///< person and their reason, where an engineer signed for it
 };
 
@@ -19,6 +21,11 @@ struct Gap {
 std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today);
 /// Those that nobody signed for.
 std::vector<Gap> open_gaps(const std::vector<Gap>& all);
+
+/// An engineer answers for a gap that stands. Throws Fault "book.no-such-gap" (nearest),
+/// "book.not-exceptable".
+Entry except(Book& book, const std::string& serial, const std::string& gap, const std::string& reason,
+             const std::string& author, const Signer& key, const std::string& time);
 
 /// Signs the release. Throws Fault "book.gaps" while gaps remain.
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,

@@ -16,8 +16,6 @@ Entry entry_of(const Statement& s);  ///< of "SELECT seq, time, author, kind, pa
 std::optional<Entry> last_entry(const Database& db);
 std::optional<Person> person_in(const Database& db, const std::string& id);
 std::optional<Record> record_in(const Database& db, std::int64_t seq);
-/// The text under a key; empty where there is none.
-std::string word_at(const Json& payload, const char* key);
 
 /// Puts an entry in.
 void write_entry(Database& db, const Entry& e);

@@ -290,12 +290,13 @@ void check_value(const Kind& kind, const Key& key, const Json& value) {
               text("nearest", published::nearest(value.get<std::string>().substr(0, 80), w.words))});
 }
 
+}  // namespace
+
 std::string word_at(const Json& payload, const char* key) {
+  if (!payload.is_object()) return {};
   const auto found = payload.find(key);
   return found != payload.end() && found->is_string() ? found->get<std::string>() : std::string();
 }
-
-}  // namespace
 
 std::span<const Kind> kinds() { return table; }
 
@@ -317,6 +318,10 @@ bool may_sign(const std::string& role, const std::string& kind) {
   const std::string_view signers = known->signers;
   if (role == "owner") return signers.find('O') == std::string_view::npos;
   return signers.find(role[0]) != std::string_view::npos;
+}
+
+bool may_be_corrected(const std::string& kind) {
+  return std::find(uncorrected.begin(), uncorrected.end(), kind) == uncorrected.end();
 }
 
 void check_payload(const std::string& kind, const Json& payload) {
@@ -346,8 +351,7 @@ void check_payload(const std::string& kind, const Json& payload) {
     refuse("book.missing-key", kind, "nonconformity");
   if (kind == "correction") {
     const std::string inner = payload["kind"].get<std::string>();
-    if (std::find(uncorrected.begin(), uncorrected.end(), inner) != uncorrected.end())
-      throw Fault{Message{"book.not-correctable", {text("kind", inner)}}};
+    if (!may_be_corrected(inner)) throw Fault{Message{"book.not-correctable", {text("kind", inner)}}};
     check_payload(inner, payload["payload"]);
   }
 }

@@ -39,6 +39,9 @@ const Kind* kind_of(std::string_view name);
 bool may_sign(const std::string& role, const std::string& kind);
 bool is_role(const std::string& role);
 
+/// Whether an entry of a kind can be corrected or made void; of the others a new one follows.
+bool may_be_corrected(const std::string& kind);
+
 /// Longest text in a payload, bytes.
 inline constexpr std::size_t longest_text = 1u << 20;
 
@@ -46,6 +49,9 @@ inline constexpr std::size_t longest_text = 1u << 20;
 /// "book.wrong-type", "book.bad-day", "book.bad-word" (a decision that is none), "book.too-long". Payloads of
 /// corrections are checked as the kind that they correct.
 void check_payload(const std::string& kind, const Json& payload);
+
+/// The text under a key; empty where there is none.
+std::string word_at(const Json& payload, const char* key);
 
 /// What an entry records in the end: of a correction, the corrected payload as the kind that it corrects.
 struct Content {

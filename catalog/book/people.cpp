@@ -92,7 +92,8 @@ Entry Book::erase(const std::string& owner, const Signer& key, const std::string
   Statement(inside_->db, "DELETE FROM personal WHERE person = ?1").bind(1, id).step();
   t.commit();
   // What was deleted is overwritten in the file; the log beside it must not keep it either.
-  inside_->db.run("PRAGMA wal_checkpoint(TRUNCATE)");
+  Statement s(inside_->db, "PRAGMA wal_checkpoint(TRUNCATE)");
+  if (s.step() && s.number(0) != 0) throw Fault{Message{"book.log-in-use", {text("person", id)}}};
   return e;
 }
 

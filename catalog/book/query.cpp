@@ -170,9 +170,11 @@ void Book::copy_to(const std::string& path) const {
   const std::unique_ptr<sqlite3_backup, End> backup(
       sqlite3_backup_init(to.handle(), "main", inside_->db.handle(), "main"));
   if (!backup) throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(to.handle()))}}};
-  int code = SQLITE_OK;
+  int code = SQLITE_OK, waits = 0;
   do {
     code = sqlite3_backup_step(backup.get(), 1000);
+    if ((code == SQLITE_BUSY || code == SQLITE_LOCKED) && ++waits > 500)  // ten seconds
+      throw Fault{Message{"book.busy", {text("why", sqlite3_errstr(code))}}};
     if (code == SQLITE_BUSY || code == SQLITE_LOCKED) sqlite3_sleep(20);
   } while (code == SQLITE_OK || code == SQLITE_BUSY || code == SQLITE_LOCKED);
   if (code != SQLITE_DONE)

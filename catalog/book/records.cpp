@@ -63,11 +63,16 @@ std::optional<Record> rating_of(const Book& book, const Record& frame) {
 
 Trace trace(const Book& book, const std::string& serial) {
   Trace t{serial, book.find({"frame", serial}), {}};
-  if (t.own.empty())
+  if (t.own.empty()) {
+    const std::vector<std::string> names = book.names_of(serial);
+    if (!names.empty())
+      throw Fault{
+          Message{"book.not-a-frame", {text("value", serial.substr(0, 200)), text("name", names[0])}}};
     throw Fault{
         Message{"book.unknown-frame",
                 {text("serial", serial.substr(0, 200)),
                  text("nearest", published::nearest(serial.substr(0, 200), book.values_of("frame")))}}};
+  }
   std::map<std::int64_t, Record> all;
   const std::vector<Mark> carried = book.carried(serial);
   for (const Mark& m : carried) behind(book, m, all);

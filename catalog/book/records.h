@@ -15,7 +15,7 @@ struct Trace {
   std::string serial;
   std::vector<Record> own, behind;
 };
-/// Throws Fault "book.unknown-frame" (nearest known).
+/// Throws Fault "book.unknown-frame" (nearest known), "book.not-a-frame" (a heat, a lot ...).
 Trace trace(const Book& book, const std::string& serial);
 
 /// The rating that was stored for a frame's frozen design: the newest; nothing where there is none.

@@ -10,9 +10,9 @@
 #include <unistd.h>
 
 #include <array>
-#include <csignal>
 #include <cstdlib>
 #include <cstring>
+#include <ctime>
 #include <filesystem>
 #include <optional>
 
@@ -96,10 +96,18 @@ bool is_hash(const std::string& text) {
   return text.size() == 64 && text.find_first_not_of("0123456789abcdef") == std::string::npos;
 }
 
+// Seconds that also pass while the machine sleeps.
+double since_boot_s() {
+  timespec now{};
+  ::clock_gettime(CLOCK_BOOTTIME, &now);
+  return static_cast<double>(now.tv_sec) + 1e-9 * static_cast<double>(now.tv_nsec);
+}
+
 // Answers until told to lock, or until nobody asked for a while. Signs hashes and nothing else.
 void serve(const Handle& listening, const OpenKey& key, const std::string& person, int idle_s) {
   pollfd waiting{listening.get(), POLLIN, 0};
-  while (::poll(&waiting, 1, idle_s * 1000) == 1) {
+  for (double used = since_boot_s(); ::poll(&waiting, 1, idle_s * 1000) == 1; used = since_boot_s()) {
+    if (since_boot_s() - used > idle_s) return;
     const Handle client(::accept4(listening.get(), nullptr, nullptr, SOCK_CLOEXEC));
     if (!client.open() || !same_user(client.get())) continue;
     const std::string request = read_line(client.get());

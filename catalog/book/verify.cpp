@@ -16,25 +16,20 @@ namespace seamwright::book {
 
 namespace {
 
-std::string word(const Json& payload, const char* key) {
-  if (!payload.is_object()) return {};
-  const auto found = payload.find(key);
-  return found != payload.end() && found->is_string() ? found->get<std::string>() : std::string();
-}
-
 // What the entries up to one tell of people.
 void learn(const Entry& e, std::map<std::string, Person>& people) {
-  const std::string id = word(e.payload, "id");
+  const std::string id = word_at(e.payload, "id");
   if (e.kind == "person") {
-    people[id] = {id, word(e.payload, "stamp"), word(e.payload, "role"), word(e.payload, "public_key"), e.seq,
-                  0};
+    people[id] = {
+        id, word_at(e.payload, "stamp"), word_at(e.payload, "role"), word_at(e.payload, "public_key"), e.seq,
+        0};
     return;
   }
   const auto who = people.find(id);
   if (who == people.end()) return;
   if (e.kind == "revoke") who->second.revoked = e.seq;
-  if (e.kind == "role") who->second.role = word(e.payload, "role");
-  if (e.kind == "key") who->second.public_key = word(e.payload, "public_key");
+  if (e.kind == "role") who->second.role = word_at(e.payload, "role");
+  if (e.kind == "key") who->second.public_key = word_at(e.payload, "public_key");
 }
 
 // Short hashes under a key made for this run: who writes a file cannot make two rows cancel.
@@ -186,10 +181,20 @@ struct Chain {
   std::map<std::string, Person> people;
   std::map<std::string, std::string> details;  // salted hash by person
   std::map<std::string, std::int64_t> erased;
+  std::set<std::int64_t> replaced;
   std::string prev, time;
   std::int64_t expected = 1;
 
-  void check(const Entry& e, Verified& v, Signatures& signatures) {
+  // What is corrected or void must be an earlier entry, of that kind, that its author may sign, once.
+  const char* replacement_fault(const Book& book, const Content& c, const Entry& e, const std::string& role) {
+    const auto old = c.replaces < e.seq ? book.record(c.replaces) : std::nullopt;
+    if (!old || !may_be_corrected(old->kind) || (e.kind == "correction" && old->kind != c.kind) ||
+        !replaced.insert(c.replaces).second)
+      return "book.bad-replacement";
+    return may_sign(role, old->kind) ? nullptr : "book.no-role";
+  }
+
+  void check(const Book& book, const Entry& e, Verified& v, Signatures& signatures) {
     const auto wrong = [&](const char* what) { v.problems.push_back({e.seq, what}); };
     if (e.seq != expected) wrong("book.gap");
     expected = e.seq + 1;
@@ -209,14 +214,14 @@ struct Chain {
       signatures.add({e.seq, who->second.public_key, e.hash, e.signature});
       if (who->second.revoked > 0) wrong("book.revoked-author");
       if (!may_sign(who->second.role, e.kind)) wrong("book.no-role");
-      const Content c = content_of(e.kind, e.payload);
-      if (c.replaces > 0 && e.kind == "correction" && !may_sign(who->second.role, c.kind))
-        wrong("book.no-role");
+      if (e.kind == "correction" || e.kind == "void")
+        if (const char* fault = replacement_fault(book, content_of(e.kind, e.payload), e, who->second.role))
+          wrong(fault);
     }
     if (e.seq != 1) learn(e, people);
-    if (e.kind == "person" && !word(e.payload, "details_sha256").empty())
-      details[word(e.payload, "id")] = word(e.payload, "details_sha256");
-    if (e.kind == "erase") erased[word(e.payload, "id")] = e.seq;
+    if (e.kind == "person" && !word_at(e.payload, "details_sha256").empty())
+      details[word_at(e.payload, "id")] = word_at(e.payload, "details_sha256");
+    if (e.kind == "erase") erased[word_at(e.payload, "id")] = e.seq;
     if (e.time < time) ++v.backwards;
     time = e.time;
     prev = e.hash;
@@ -250,10 +255,6 @@ void check_attachments(const Book& book, const Derived& told, Verified& v) {
     if (!kept.contains(asked)) v.problems.push_back({0, "book.attachment-lost"});
 }
 
-}  // namespace
-
-namespace {
-
 // "12:ab34cd56": a number and eight figures at least, or any book would have it.
 void check_head(const std::string& head) {
   const std::size_t colon = head.find(':');
@@ -277,7 +278,7 @@ Verified verify(const Book& book, const std::string& known_head,
   bool head_seen = known_head.empty();
   book.each([&](const Entry& e) {
     ++v.entries;
-    chain.check(e, v, signatures);
+    chain.check(book, e, v, signatures);
     if (book.schema() >= 2) derived.take(book, e);
     head_seen = head_seen || v.head.starts_with(known_head);
     if (progress && v.entries % 1000 == 0) progress(v.entries);

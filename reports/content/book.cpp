@@ -8,6 +8,7 @@
 #include <set>
 
 #include "reports/content/evidence.h"
+#include "reports/text/text.h"
 
 namespace seamwright::reports {
 
@@ -53,7 +54,7 @@ void add_records(Document& d, const char* heading, const std::vector<const Recor
   Table t = table_of(
       {"column.entry", "column.time", "column.author", "column.kind", "column.says", "column.standing"});
   for (const Record* r : records)
-    t.rows.push_back({Quantity{static_cast<double>(r->entry.seq), "", 9}, Verbatim{r->entry.time},
+    t.rows.push_back({Quantity{static_cast<double>(r->entry.seq), "", 9}, Verbatim{local_time(r->entry.time)},
                       Verbatim{r->entry.author}, kind_word(r->kind), Verbatim{line_of(*r)}, standing(*r)});
   d.blocks.emplace_back(std::move(t));
 }
@@ -104,12 +105,13 @@ std::vector<const Record*> of(const book::Trace& t, const std::set<std::string>&
 
 Message state_of(const book::Trace& t) {
   Message state{"record.unreleased", {}};
+  bool released = false;
   for (const Record& r : t.own) {
     if (!r.current()) continue;
     if (r.kind == "release")
       state = {"record.released", {text("day", r.word("on")), text("by", r.entry.author)}};
     if (r.kind == "shipment")
-      state = {"record.shipped",
+      state = {released ? "record.shipped" : "record.shipped-unreleased",
                {text("day", r.word("on")), text("order", r.word("order")), text("to", r.word("to"))}};
   }
   return state;

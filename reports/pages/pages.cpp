@@ -146,7 +146,8 @@ void paint_running(QPainter& painter, const QRectF& sheet, const Running& r, int
   painter.drawLine(QPointF(left, head.bottom()), QPointF(right, head.bottom()));
   painter.setFont(body_font(7));
   const QRectF foot(left, sheet.bottom() - dots(margin_mm + foot_mm - 6), right - left, dots(foot_mm - 4));
-  painter.drawText(foot, Qt::AlignLeft | Qt::TextWrapAnywhere, r.foot);
+  const QRectF text(foot.left(), foot.top(), foot.width() * 0.85, foot.height());
+  painter.drawText(text, Qt::AlignLeft | Qt::TextWrapAnywhere, r.foot);
   const std::string count =
       sentence({"pages.count", {number("page", page, ""), number("pages", pages, "")}}, r.language);
   painter.drawText(foot, Qt::AlignRight | Qt::AlignBottom, QString::fromStdString(count));

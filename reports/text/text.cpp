@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ctime>
 
 #include "reports/text/sentences/sentences.h"
 
@@ -21,7 +22,7 @@ const std::vector<Entry>& entries() {
     for (const auto& table :
          {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
           figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(),
-          book_sentences(), fields_sentences(), window_sentences(), words_sentences()})
+          book_sentences(), record_sentences(), fields_sentences(), window_sentences(), words_sentences()})
       found.insert(found.end(), table.begin(), table.end());
     std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
     return found;
@@ -117,6 +118,18 @@ std::string sentence(const Message& message, Language language) {
     pattern.remove_prefix(close + 1);
   }
   return out.append(pattern);
+}
+
+std::string local_time(const std::string& utc) {
+  std::tm tm{};
+  const char* end = ::strptime(utc.c_str(), "%Y-%m-%dT%H:%M:%SZ", &tm);
+  if (!end || *end != '\0') return utc;
+  const std::time_t time = ::timegm(&tm);
+  std::tm here{};
+  ::localtime_r(&time, &here);
+  char out[64];
+  std::string shown(out, std::strftime(out, sizeof out, "%Y-%m-%d %H:%M:%S %z", &here));
+  return shown.append(" (").append(utc, 11, std::string::npos).append(")");
 }
 
 }  // namespace seamwright::reports

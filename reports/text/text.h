@@ -10,6 +10,10 @@
 
 namespace seamwright::reports {
 
+/// "2026-11-26T12:00:00Z" as "2026-11-26 13:00:00 +0100 (12:00:00Z)": local time with its offset beside UTC;
+/// what is no such time stays as it is.
+std::string local_time(const std::string& utc);
+
 enum class Language { english, german };
 
 /// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark.

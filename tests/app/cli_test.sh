@@ -303,7 +303,13 @@ expect 0 "unlock" "$program" book unlock "$demo_book" --by W-A --passphrase-file
 printf 'frame,weld,note\nOT-0004,W70,=1+1\nOT-0004,W71,\033[31mred\n' > "$folder/welds.csv"
 expect 0 "import while unlocked" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld
 expect 0 "keep for later" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld --later --by W-A
-expect 0 "sign" "$program" book sign "$demo_book"
+expect 1 "sign shows first" "$program" book sign "$demo_book"
+seen=$(grep -o 'seen as [0-9a-f]*' "$folder/out" | cut -d ' ' -f 3)
+expect 3 "sign what was not seen" "$program" book sign "$demo_book" --seen 0123456789abcdef
+expect 0 "sign" "$program" book sign "$demo_book" --seen "$seen"
+expect 1 "discard nothing" "$program" book discard "$demo_book" 999
+expect 3 "no such gap" "$program" book except "$demo_book" OT-0003 --gap gap.none --reason r --by E-1 --passphrase-file "$folder/demo.pass"
+expect 3 "trace of a heat" "$program" trace H-DEMO-7 --book "$demo_book"
 expect 0 "lock" "$program" book lock "$demo_book"
 expect 3 "nobody is unlocked" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld
 expect 0 "log" "$program" book log "$demo_book"

@@ -21,6 +21,7 @@ std::span<const Entry> measured_sentences();
 std::span<const Entry> procedure_sentences();
 std::span<const Entry> study_sentences();
 std::span<const Entry> book_sentences();
+std::span<const Entry> record_sentences();
 std::span<const Entry> fields_sentences();
 std::span<const Entry> window_sentences();
 std::span<const Entry> words_sentences();

@@ -77,3 +77,20 @@ TEST_CASE("a store that fails at any call leaves the book whole and says why") {
   CHECK(faults > points / 4);
   std::printf("%d points of failure, %d of them told\n", points, faults);
 }
+
+TEST_CASE("a book that could not be made leaves no file behind") {
+  const Folder f;
+  FaultyStore store;
+  for (int n = 1;; ++n) {
+    store.fail_at(n, true, FaultyStore::Kind::full);
+    const std::string id = refusal([&] { Book::create(f.book(), "O", "OW", "one for all of them", noon); });
+    const bool failed = store.has_failed();
+    store.fail_at(0, false, FaultyStore::Kind::full);
+    INFO("call " << n << ": " << id);
+    if (id.empty()) break;  // made: what fails from here on is the tidying up at the close
+    CHECK(failed);
+    CHECK(std::filesystem::is_empty(f.path));
+    REQUIRE(n < 200);
+  }
+  CHECK(sound(f.book(), 1));
+}

@@ -14,6 +14,10 @@ std::string plain_text(const Cell& cell, Language language);
 std::string shape_of(const State& state);
 /// Control characters as escapes like \x1b; bidirectional overrides too.
 std::string visible(const std::string& text);
+/// For HTML and SVG: & < > and both quotes as entities.
+std::string escaped(const std::string& text);
+/// The allowed band of a large number, "60 to 90 A"; "" without one.
+std::string band_text(const Large::Number& number, Language language);
 /// Columns on a terminal (code points).
 std::size_t columns_of(const std::string& text);
 

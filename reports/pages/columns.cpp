@@ -6,7 +6,7 @@
 
 #include "reports/pages/lines.h"
 #include "reports/pages/paint.h"
-#include "reports/pages/strips.h"
+#include "reports/pages/slices.h"
 #include "reports/render/cells.h"
 
 namespace seamwright::reports {

@@ -9,7 +9,7 @@
 #include "reports/pages/code.h"
 #include "reports/pages/lines.h"
 #include "reports/pages/paint.h"
-#include "reports/pages/strips.h"
+#include "reports/pages/slices.h"
 #include "reports/render/cells.h"
 
 namespace seamwright::reports {
@@ -25,19 +25,19 @@ struct Running {
   double foot_height = 0;
 };
 
-// Strips of one page; the first may be the repeated head of a table.
-using Page = std::vector<const Strip*>;
+// Slices of one page; the first may be the repeated head of a table.
+using Page = std::vector<const Slice*>;
 
-double height_of(const std::vector<Strip>& strips, std::size_t from, std::size_t to) {
+double height_of(const std::vector<Slice>& slices, std::size_t from, std::size_t to) {
   double sum = 0;
-  for (std::size_t i = from; i <= to; ++i) sum += strips[i].height;
+  for (std::size_t i = from; i <= to; ++i) sum += slices[i].height;
   return sum;
 }
 
-std::vector<Page> pages_of(const std::vector<Strip>& strips, double first_height, double height) {
+std::vector<Page> pages_of(const std::vector<Slice>& slices, double first_height, double height) {
   std::vector<Page> pages(1);
   double used = 0, room = first_height;
-  const auto turn = [&](const Strip& next) {
+  const auto turn = [&](const Slice& next) {
     pages.emplace_back();
     used = 0;
     room = height;
@@ -45,16 +45,16 @@ std::vector<Page> pages_of(const std::vector<Strip>& strips, double first_height
     pages.back().push_back(next.head.get());
     used += next.head->height;
   };
-  for (std::size_t i = 0; i < strips.size(); ++i) {
+  for (std::size_t i = 0; i < slices.size(); ++i) {
     std::size_t last = i;  // of those that stay together
-    while (strips[last].keep && last + 1 < strips.size() && !strips[last + 1].new_page) ++last;
-    const bool begins = i == 0 || !strips[i - 1].keep;
-    const double together = height_of(strips, i, last);
-    const bool fits = used + (begins && together <= height ? together : strips[i].height) <= room;
-    if (!pages.back().empty() && (strips[i].new_page || !fits)) turn(strips[i]);
-    if (!strips[i].paint && pages.back().empty()) continue;  // white space at the top of a page
-    pages.back().push_back(&strips[i]);
-    used += strips[i].height;
+    while (slices[last].keep && last + 1 < slices.size() && !slices[last + 1].new_page) ++last;
+    const bool begins = i == 0 || !slices[i - 1].keep;
+    const double together = height_of(slices, i, last);
+    const bool fits = used + (begins && together <= height ? together : slices[i].height) <= room;
+    if (!pages.back().empty() && (slices[i].new_page || !fits)) turn(slices[i]);
+    if (!slices[i].paint && pages.back().empty()) continue;  // white space at the top of a page
+    pages.back().push_back(&slices[i]);
+    used += slices[i].height;
   }
   return pages;
 }
@@ -142,15 +142,15 @@ std::string to_pdf(const Document& document, Language language, Paper paper) {
       area.height() - running.foot_height - paint_head(nullptr, &pdf, area, running, true) - dots(2);
   const double later =
       area.height() - running.foot_height - paint_head(nullptr, &pdf, area, running, false) - dots(2);
-  const std::vector<Strip> strips = strips_of(document, language, {&pdf, area.width(), later});
-  const std::vector<Page> pages = pages_of(strips, first, later);
+  const std::vector<Slice> slices = slices_of(document, language, {&pdf, area.width(), later});
+  const std::vector<Page> pages = pages_of(slices, first, later);
   QPainter painter(&pdf);
   for (std::size_t n = 0; n < pages.size(); ++n) {
     if (n > 0) pdf.newPage();
     QPointF at = area.topLeft() + QPointF(0, paint_head(&painter, &pdf, area, running, n == 0));
-    for (const Strip* strip : pages[n]) {
-      if (strip->paint) strip->paint(painter, at);
-      at.ry() += strip->height;
+    for (const Slice* slice : pages[n]) {
+      if (slice->paint) slice->paint(painter, at);
+      at.ry() += slice->height;
     }
     paint_foot(painter,
                QRectF(area.left(), area.bottom() - running.foot_height, area.width(), running.foot_height),

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Blocks as strips: pieces of a page that are never cut, in the order in which they are read.
+// Blocks as slices: pieces of a page that are never cut, in the order in which they are read.
 #pragma once
 
 #include <QPainter>
@@ -13,12 +13,12 @@
 namespace seamwright::reports {
 
 /// Painted at its upper left corner; lengths in dots.
-struct Strip {
+struct Slice {
   double height = 0;
   bool keep = false;      ///< on the page of the next one
   bool new_page = false;  ///< begins one
   std::function<void(QPainter&, const QPointF&)> paint;
-  std::shared_ptr<const Strip> head;  ///< painted again above it where a page begins with it
+  std::shared_ptr<const Slice> head;  ///< painted again above it where a page begins with it
 };
 
 constexpr int dots_per_inch = 600;
@@ -29,6 +29,6 @@ struct Sheet {
   QPaintDevice* device = nullptr;
   double width = 0, height = 0;
 };
-std::vector<Strip> strips_of(const Document& document, Language language, const Sheet& sheet);
+std::vector<Slice> slices_of(const Document& document, Language language, const Sheet& sheet);
 
 }  // namespace seamwright::reports

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "reports/pages/strips.h"
+#include "reports/pages/slices.h"
 
 #include <QFontMetricsF>
 #include <QSvgRenderer>
@@ -25,7 +25,7 @@ QString said(const Message& m, Language language) {
 class Writer {
  public:
   Writer(Language language, const Sheet& sheet) : language_(language), sheet_(sheet) {}
-  std::vector<Strip> strips;
+  std::vector<Slice> slices;
 
   void operator()(const Heading& h) {
     gap(h.level < 3 ? 5 : 3);
@@ -112,8 +112,8 @@ class Writer {
 
  private:
   using Paint = std::function<void(QPainter&, const QPointF&)>;
-  void add(double height, Paint paint, bool keep = false, std::shared_ptr<const Strip> head = nullptr) {
-    strips.push_back({height, keep, new_page_, std::move(paint), std::move(head)});
+  void add(double height, Paint paint, bool keep = false, std::shared_ptr<const Slice> head = nullptr) {
+    slices.push_back({height, keep, new_page_, std::move(paint), std::move(head)});
     new_page_ = false;
   }
   void gap(double mm, bool keep = false) {
@@ -144,7 +144,7 @@ class Writer {
     Lines lines;
   };
   // Cells beside each other. What is longer than a third of the page is cut between lines.
-  void rows(const std::vector<Placed>& cells, const std::shared_ptr<const Strip>& head, bool ruled,
+  void rows(const std::vector<Placed>& cells, const std::shared_ptr<const Slice>& head, bool ruled,
             double least = 0) {
     int most = 1;
     double line = 0;
@@ -195,7 +195,7 @@ void Writer::table(const Table& t) {
     heads.push_back({columns.left[i], std::move(lines)});
   }
   const double width = sheet_.width;
-  auto head = std::make_shared<Strip>();
+  auto head = std::make_shared<Slice>();
   head->height = head_height + dots(0.8);
   head->paint = [heads, head_height, width](QPainter& p, const QPointF& at) {
     for (const Placed& c : heads) c.lines.paint(p, at + QPointF(c.x, head_height - c.lines.height()));
@@ -214,7 +214,7 @@ void Writer::table(const Table& t) {
     }
     rows(cells, head, r > 0, blanks.empty() ? 0 : dots(9.2));
     if (blanks.empty()) continue;
-    strips.back().paint = [inner = strips.back().paint, blanks](QPainter& p, const QPointF& at) {
+    slices.back().paint = [inner = slices.back().paint, blanks](QPainter& p, const QPointF& at) {
       inner(p, at);
       p.setPen(QPen(Qt::black, dots(0.2)));
       p.setBrush(Qt::NoBrush);
@@ -314,10 +314,10 @@ void Writer::box_row(const std::vector<Boxes::Box>& boxes, std::size_t across) {
 
 }  // namespace
 
-std::vector<Strip> strips_of(const Document& document, Language language, const Sheet& sheet) {
+std::vector<Slice> slices_of(const Document& document, Language language, const Sheet& sheet) {
   Writer writer(language, sheet);
   for (const Block& block : document.blocks) std::visit(writer, block);
-  return std::move(writer.strips);
+  return std::move(writer.slices);
 }
 
 }  // namespace seamwright::reports

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The frame as it is drawn: stretches of tube, wheels, and a flag for everything that is rated. Plain data in
+// mm, the design's axes; painters turn and scale it.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/rating/rate.h"
+#include "reports/content/blocks.h"
+
+namespace seamwright::reports {
+
+struct FrameDrawing {
+  struct Point {
+    std::string node;
+    frame::Vec3 at_mm{0, 0, 0};
+  };
+  /// A piece of a member between two of the points.
+  struct Stretch {
+    std::string member;
+    std::size_t from = 0, to = 0;
+    double diameter_mm = 0;  ///< or the larger side of another section
+    bool axial_only = false;
+  };
+  /// A weld, a notch or a circle of bolts: where it is, and the direction of its member from there.
+  struct Flag {
+    std::string id, member, node;
+    std::size_t point = 0;  ///< that it moves with
+    frame::Vec3 at_mm{0, 0, 0}, along{0, 0, 1};
+    double diameter_mm = 0;
+  };
+  struct Wheel {
+    std::string id;
+    std::size_t point = 0;
+    frame::Vec3 axle{0, 1, 0};
+    double radius_mm = 0;
+  };
+  std::vector<Point> points;
+  std::vector<Stretch> stretches;
+  std::vector<Flag> flags;
+  std::vector<Wheel> wheels;
+  frame::Vec3 least_mm{0, 0, 0}, most_mm{0, 0, 0};  ///< of points and wheels
+};
+FrameDrawing frame_drawing(const rating::Design& design);
+
+/// A way in which the frame moves, mm at each point of the drawing; of a mode the largest is 1.
+struct FrameMotion {
+  Message name;
+  std::vector<frame::Vec3> at;
+  bool mode = false;
+};
+/// At rest under the payload of the duty's first leg, then the modes of that state up to the duty's highest
+/// frequency, at most `most`. Throws what loads::make_state() throws.
+std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawing& drawing, std::size_t most);
+
+}  // namespace seamwright::reports

@@ -64,8 +64,7 @@ Picture of_weld(const Options& o) {
   const rating::Job job = job_of(o);
   const rating::Rating r = rated(job, o.weld);
   const std::string weld = o.weld.empty() ? r.governing_weld : o.weld;
-  // The ranges are kept for the weld asked for.
-  const reports::WeldCard card = reports::weld_card(job, o.weld.empty() ? rated(job, weld) : r, weld);
+  const reports::WeldCard card = reports::weld_card(job, r, weld);
   return o.kind == "sn" ? reports::sn_plot(card.plot) : reports::shares_plot(card.by_cause);
 }
 

@@ -3,7 +3,6 @@
 // Sentences are message ids; the languages stand in reports/text.
 #pragma once
 
-#include <limits>
 #include <string>
 #include <variant>
 #include <vector>
@@ -26,6 +25,7 @@ struct Facts {
     Cell value;
   };
   std::vector<Fact> facts;
+  bool small = false;  ///< on paper, worked numbers that stand behind the large ones
 };
 struct Table {
   std::vector<Message> columns;
@@ -58,14 +58,17 @@ struct Pictured {
   Picture picture;
   Message caption;
 };
+/// Two columns: one above the other where there is no room for both.
+struct Beside {
+  using Half = std::variant<Facts, Table, Drawing, Pictured>;
+  std::vector<Half> left, right;
+};
 /// The numbers a person sets or needs at this place, side by side: on paper at least three times the body's
 /// size.
 struct Large {
   struct Number {
     Message label;
     Cell value;
-    double low = -std::numeric_limits<double>::infinity();  ///< allowed band, in the value's unit
-    double high = std::numeric_limits<double>::infinity();
   };
   std::vector<Number> numbers;
 };
@@ -81,7 +84,7 @@ struct Boxes {
 /// On paper what follows begins a page; elsewhere nothing.
 struct PageBreak {};
 using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing, Pictured,
-                           Large, Boxes, PageBreak>;
+                           Beside, Large, Boxes, PageBreak>;
 
 struct Document {
   Message title;

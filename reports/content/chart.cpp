@@ -96,8 +96,9 @@ Point Chart::at(double x, double y) const {
   return {left_mm + width_mm * share(across, x), top_mm + height_mm * (1 - share(upright, y))};
 }
 
-Chart chart(Axis across, Axis upright) {
+Chart chart(Axis across, Axis upright, double height_mm) {
   Chart c;
+  c.height_mm = height_mm;
   c.across = sound(std::move(across));
   c.upright = sound(std::move(upright));
   const double right = c.left_mm + c.width_mm, bottom = c.top_mm + c.height_mm;

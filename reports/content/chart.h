@@ -23,7 +23,7 @@ struct Chart {
   Point at(double x, double y) const;  ///< not limited to the frame
 };
 /// Draws grid, numbers and labels. Axes that are no range become one of a decade or a unit.
-Chart chart(Axis across, Axis upright);
+Chart chart(Axis across, Axis upright, double height_mm = 85);
 
 /// In the axes' values; parts outside are cut off.
 void draw_line(Chart& chart, const std::vector<std::pair<double, double>>& points, const Pen& pen);

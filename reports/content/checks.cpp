@@ -78,12 +78,23 @@ inspection::Demand demand_on(const rating::WeldRating& weld, const std::string& 
   return demand;
 }
 
-InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const rating::Design& design,
-                    const inspection::Demand& demand) {
+inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld) {
   const qualification::JointSizes sizes = files::sizes_of(design, weld);
   const bool butt = sizes.form == qualification::JointForm::butt;
   // The face of a fillet is twice its throat wide; that of a butt weld is not known from the drawing.
-  const inspection::Weld w{sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
+  return {sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
+}
+
+std::optional<inspection::Bound> bound_on(const inspection::Imperfection& row, const inspection::Weld& weld,
+                                          const inspection::Demand& demand) {
+  if (demand.no_undercut && (row.number == "5011" || row.number == "5012"))
+    return inspection::Bound{inspection::LimitKind::not_permitted, false, 0};
+  return inspection::bound_of(row, demand.level, weld);
+}
+
+InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const rating::Design& design,
+                    const inspection::Demand& demand) {
+  const inspection::Weld w = inspected(design, weld);
   InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
   // A throat is held against the drawing's: too small is 5213.
   files::Finding asked = f;
@@ -95,10 +106,7 @@ InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const rat
       inspection::row_for(published::catalog().imperfections, asked.imperfection, w);
   if (!limit) return row;
   row.name = limit->name;
-  auto bound = inspection::bound_of(*limit, demand.level, w);
-  const bool undercut = asked.imperfection == "5011" || asked.imperfection == "5012";
-  if (undercut && demand.no_undercut)
-    bound = inspection::Bound{inspection::LimitKind::not_permitted, false, 0};
+  const auto bound = bound_on(*limit, w, demand);
   row.limit = limit_text(bound);
   if (bound) row.judgement = inspection::judge(*bound, asked.value_mm);
   return row;
@@ -118,20 +126,6 @@ std::vector<std::string> overdue(const InspectionQuestion& o, const std::vector<
         late.push_back(f.weld + " " + f.imperfection + ": " + tool.id);
     }
   return late;
-}
-
-std::vector<TorqueRow> torques(const rating::Design& design) {
-  std::vector<TorqueRow> rows;
-  for (const rating::BoltCircle& b : design.bolts) {
-    if (!(b.preload_n > 0)) continue;
-    TorqueRow row{b.id, b.count, b.preload_n, std::nan("")};
-    if (b.friction > 0 && b.head_mm > 0)
-      row.torque_nm =
-          joints::tightening_torque({b.thread, b.preload_n, b.friction, b.friction, b.head_mm}).torque_nmm /
-          1000;
-    rows.push_back(row);
-  }
-  return rows;
 }
 
 // Wheelbase and track as drawn, with ISO 13920.
@@ -172,25 +166,50 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
   return rows;
 }
 
-// The numbers of imperfections that a weld of its kind can have and that nobody measured.
-std::vector<std::string> not_measured(const rating::Design& design, const joints::Weld& w,
+// What a weld of its kind can have, each number once, with the limit that its rating presumes.
+std::vector<LimitRow> limits_on(const rating::Design& design, const joints::Weld& weld,
+                                const inspection::Demand& demand) {
+  const inspection::Weld w = inspected(design, weld);
+  std::vector<LimitRow> rows;
+  for (const inspection::Imperfection& i : published::catalog().imperfections) {
+    if ((i.weld != "any" && (i.weld == "butt") != w.butt) ||
+        std::any_of(rows.begin(), rows.end(), [&](const LimitRow& r) { return r.number == i.number; }))
+      continue;
+    const inspection::Imperfection* row =
+        inspection::row_for(published::catalog().imperfections, i.number, w);
+    rows.push_back({i.number, i.name, row ? limit_text(bound_on(*row, w, demand)) : std::string("?")});
+  }
+  return rows;
+}
+
+std::vector<std::string> not_measured(const std::string& weld, const std::vector<LimitRow>& limits,
                                       const std::vector<files::Finding>& findings) {
   std::vector<std::string> numbers;
-  const bool butt = files::sizes_of(design, w).form == qualification::JointForm::butt;
-  for (const inspection::Imperfection& i : published::catalog().imperfections) {
-    if ((i.weld != "any" && (i.weld == "butt") != butt) ||
-        std::find(numbers.begin(), numbers.end(), i.number) != numbers.end())
-      continue;
-    const bool throat = i.number == "5213" || i.number == "5214";
+  for (const LimitRow& row : limits) {
+    const bool throat = row.number == "5213" || row.number == "5214";
     const bool found = std::any_of(findings.begin(), findings.end(), [&](const auto& f) {
-      return f.weld == w.id && (f.imperfection == i.number || (throat && f.imperfection == "throat"));
+      return f.weld == weld && (f.imperfection == row.number || (throat && f.imperfection == "throat"));
     });
-    if (!found) numbers.push_back(i.number);
+    if (!found) numbers.push_back(row.number);
   }
   return numbers;
 }
 
 }  // namespace
+
+std::vector<TorqueRow> torques_of(const rating::Design& design) {
+  std::vector<TorqueRow> rows;
+  for (const rating::BoltCircle& b : design.bolts) {
+    if (!(b.preload_n > 0)) continue;
+    TorqueRow row{b.id, b.count, b.preload_n, std::nan("")};
+    if (b.friction > 0 && b.head_mm > 0)
+      row.torque_nm =
+          joints::tightening_torque({b.thread, b.preload_n, b.friction, b.friction, b.head_mm}).torque_nmm /
+          1000;
+    rows.push_back(row);
+  }
+  return rows;
+}
 
 ProcedureReport procedure_report(const ProcedureQuestion& q) {
   ProcedureReport r;
@@ -268,12 +287,13 @@ InspectionReport inspection_report(const InspectionQuestion& q) {
   }
   const auto procedures = files::read_procedures(beside(q.job, "procedures"), q.today);
   report.overdue = overdue(q, findings);
-  report.torques = torques(job.design);
+  report.torques = torques_of(job.design);
   report.tolerance_class = q.tolerance_class;
   report.tolerances = tolerances(job.design, q.tolerance_class);
   report.spokes = spokes(q);
   for (const joints::Weld& w : job.design.welds) {
-    InspectedWeld weld{w.id, demands[w.id], not_measured(job.design, w, findings), "VT"};
+    InspectedWeld weld{w.id, demands[w.id], {}, "VT", limits_on(job.design, w, demands[w.id]), w.procedure};
+    weld.not_measured = not_measured(w.id, weld.limits, findings);
     for (const files::ProcedureFile& p : procedures)
       if (p.sheet.id == w.procedure)
         for (const std::string& method : p.sheet.testing) weld.methods += ", " + method;

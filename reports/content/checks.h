@@ -41,6 +41,9 @@ InspectionReport inspection_report(const InspectionQuestion& q);
 /// Whether every finding is accepted, everything is measured, by tools in calibration.
 bool is_complete(const InspectionReport& report);
 
+/// Every circle of bolts with a preload, and the torque for it where the design states what it takes.
+std::vector<TorqueRow> torques_of(const rating::Design& design);
+
 /// A limit in words: "0.3 mm", "short 0.6 mm", "0", "any", "application", "?" where a size is missing.
 std::string limit_text(const std::optional<inspection::Bound>& bound);
 

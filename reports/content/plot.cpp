@@ -77,7 +77,7 @@ Picture fit_plot(const fatigue::Fit& fit, const std::vector<fatigue::Test>& test
   return std::move(c.picture);
 }
 
-Picture sn_plot(const SnPlot& plot) {
+Picture sn_plot(const SnPlot& plot, double height_mm) {
   if (plot.line.empty()) return empty_picture("plot.no-curve");
   double low = 1e300, high = 0, least = 1e300, most = 0, share = 0;
   for (const auto& [n, s] : plot.line)
@@ -94,7 +94,7 @@ Picture sn_plot(const SnPlot& plot) {
     if (n >= 1e4) high = std::max(high, s);
   Chart c = chart(log_axis(std::pow(10, std::floor(std::log10(std::clamp(least, 1.0, 1e4)))),
                            std::pow(10, std::ceil(std::log10(std::clamp(most, 1e8, 1e10)))), "plot.cycles"),
-                  log_axis(std::max(1.0, 0.8 * low), 1.3 * std::max(high, 10.0), "plot.range"));
+                  log_axis(std::max(1.0, 0.8 * low), 1.3 * std::max(high, 10.0), "plot.range"), height_mm);
   for (const SnPlot::Bar& b : plot.bars) {
     if (!(b.cycles > c.across.from) || b.to_mpa <= c.upright.from) continue;
     c.picture.items.emplace_back(box(c, c.across.from, std::max(b.from_mpa, c.upright.from),
@@ -175,9 +175,10 @@ Picture spectrum_plot(const Eigen::VectorXd& frequency_hz, const Eigen::VectorXd
   return std::move(c.picture);
 }
 
-Picture shares_plot(const std::vector<Share>& shares) {
-  constexpr double left = 58, width = 90, row = 6.5;
-  Picture p{left + width + 24, std::max(1.0, static_cast<double>(shares.size())) * row + 3, {}};
+Picture shares_plot(const std::vector<Share>& shares, double width_mm) {
+  constexpr double row = 6.5;
+  const double left = 0.36 * width_mm, width = width_mm - left - 16;
+  Picture p{width_mm, std::max(1.0, static_cast<double>(shares.size())) * row + 3, {}};
   double y = 2;
   for (const Share& s : shares) {
     p.items.emplace_back(Words{{left - 2, y + 3.4}, s.label, 3, Words::Anchor::end});

@@ -18,7 +18,7 @@ namespace seamwright::reports {
 /// curve labelled.
 Picture fit_plot(const fatigue::Fit& fit, const std::vector<fatigue::Test>& tests);
 /// A curve and what the weld meets in its service: bars of cycles by range, darker for more of the damage.
-Picture sn_plot(const SnPlot& plot);
+Picture sn_plot(const SnPlot& plot, double height_mm = 85);
 /// Cycles by range and mean, flat; darker for more, the scale is logarithmic.
 Picture range_mean_plot(const std::vector<cycles::Cycle>& cycles);
 /// How many cycles have at least this range.
@@ -27,7 +27,7 @@ Picture exceedance_plot(const std::vector<cycles::Cycle>& cycles);
 Picture spectrum_plot(const Eigen::VectorXd& frequency_hz, const Eigen::VectorXd& density,
                       const std::string& channel);
 /// Shares as bars, largest first.
-Picture shares_plot(const std::vector<Share>& shares);
+Picture shares_plot(const std::vector<Share>& shares, double width_mm = 150);
 /// Each wheel's load at rest in every state, and three deviations on the roughest leg of that state.
 Picture wheel_loads_plot(const rating::Rating& rating);
 /// Lateral acceleration at which it tips against steering, a line for each payload; where tyres slide first.

@@ -8,7 +8,7 @@
 namespace seamwright::reports {
 
 Picture code_of(const std::string& text) {
-  constexpr double side_mm = 18, quiet = 4;  // the quiet zone is four modules wide
+  constexpr double side_mm = 16, quiet = 4;  // the quiet zone is four modules wide
   Picture picture;
   if (text.empty()) return picture;
   struct Free {

@@ -8,7 +8,7 @@
 
 namespace seamwright::reports {
 
-/// 18 mm square with its quiet zone, error correction M (about 15 %); empty for no text and for more than a
+/// 16 mm square with its quiet zone, error correction M (about 15 %); empty for no text and for more than a
 /// code holds.
 Picture code_of(const std::string& text);
 

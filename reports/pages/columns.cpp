@@ -33,7 +33,7 @@ std::vector<Widths> wishes(const Table& t, Language language, double points, dou
       most = {std::max(most.whole, w.whole), std::max(most.word, w.word)};
     }
     most.word = std::min(most.word, 0.35 * width);
-    most.whole = std::max(most.whole, most.word);
+    most.whole = std::clamp(most.whole, most.word, std::max(most.word, width));
     all.push_back(most);
   }
   return all;

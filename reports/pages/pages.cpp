@@ -16,7 +16,7 @@ namespace seamwright::reports {
 
 namespace {
 
-constexpr double margin_mm = 14, foot_mm = 11, code_mm = 20;
+constexpr double margin_mm = 14, foot_mm = 11, code_mm = 17;
 
 struct Running {
   QString title, mark, foot;

@@ -4,7 +4,9 @@
 #include <QFontMetricsF>
 #include <QSvgRenderer>
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <numeric>
 
 #include "reports/pages/columns.h"
 #include "reports/pages/lines.h"
@@ -46,18 +48,30 @@ class Writer {
     gap(2);
   }
   void operator()(const Facts& f) {
-    const QFont font = font_of(body_points), bold = font_of(body_points, true);
-    double label_width = 0;
-    for (const Facts::Fact& fact : f.facts)
-      label_width = std::max(label_width, widths_of(said(fact.label, language_), font, sheet_.device).whole);
-    label_width = std::min(label_width + dots(4), 0.45 * sheet_.width);
-    for (const Facts::Fact& fact : f.facts) {
-      const Lines label = lines_of(said(fact.label, language_), font, label_width - dots(2), sheet_.device);
-      Lines value = lines_of(fact.value, bold, sheet_.width - label_width, sheet_.device, language_);
-      value.right = false;
-      rows({{0, label}, {label_width, value}}, nullptr, false);
-    }
+    facts(f);
     gap(2);
+  }
+  void operator()(const Beside& b) {
+    const double half = 0.5 * sheet_.width;
+    Writer left(language_, {sheet_.device, half - dots(4), sheet_.height}),
+        right(language_, {sheet_.device, half, sheet_.height});
+    for (const Beside::Half& block : b.left) std::visit(left, block);
+    for (const Beside::Half& block : b.right) std::visit(right, block);
+    const double high = std::max(height_of(left.slices), height_of(right.slices));
+    if (high > 0.9 * sheet_.height) {  // as long as a page: one after the other
+      for (const Beside::Half& block : b.left) std::visit(*this, block);
+      for (const Beside::Half& block : b.right) std::visit(*this, block);
+      return;
+    }
+    add(high, [half, columns = std::array{left.slices, right.slices}](QPainter& p, const QPointF& at) {
+      for (std::size_t i = 0; i < columns.size(); ++i) {
+        QPointF place = at + QPointF(i == 0 ? 0 : half, 0);
+        for (const Slice& slice : columns[i]) {
+          if (slice.paint) slice.paint(p, place);
+          place.ry() += slice.height;
+        }
+      }
+    });
   }
   void operator()(const Table& t) { table(t); }
   void operator()(const Caution& c) { framed(c); }
@@ -92,12 +106,22 @@ class Writer {
         true);
     caption(pictured.caption);
   }
+  // As many side by side as fit in large type.
   void operator()(const Large& l) {
-    constexpr std::size_t across = 4;
+    std::size_t across = 4;
+    const auto fits = [&] {
+      const double room = sheet_.width / static_cast<double>(across) - dots(3);
+      return std::all_of(l.numbers.begin(), l.numbers.end(), [&](const Large::Number& n) {
+        return widths_of(QString::fromStdString(plain_text(n.value, language_)), font_of(large_points, true),
+                         sheet_.device)
+                   .whole <= room;
+      });
+    };
+    while (across > 1 && !fits()) --across;
     for (std::size_t first = 0; first < l.numbers.size(); first += across)
       large_row({l.numbers.begin() + static_cast<std::ptrdiff_t>(first),
                  l.numbers.begin() + static_cast<std::ptrdiff_t>(std::min(first + across, l.numbers.size()))},
-                std::min(across, l.numbers.size()));
+                across);
     gap(2);
   }
   void operator()(const Boxes& b) {
@@ -130,6 +154,25 @@ class Writer {
           [lines, i, indent](QPainter& p, const QPointF& at) { lines.paint(p, at + QPointF(indent, 0), i); },
           keep_all || i == 0 ? keep_all || lines.count > 1 : i == lines.count - 2);
   }
+  static double height_of(const std::vector<Slice>& all) {
+    return std::accumulate(all.begin(), all.end(), 0.0,
+                           [](double sum, const Slice& s) { return sum + s.height; });
+  }
+  void facts(const Facts& f) {
+    const double points = f.small ? 7.5 : body_points;
+    const QFont font = font_of(points), bold = font_of(points, true);
+    const double room = sheet_.width;
+    double label_width = 0;
+    for (const Facts::Fact& fact : f.facts)
+      label_width = std::max(label_width, widths_of(said(fact.label, language_), font, sheet_.device).whole);
+    label_width = std::min(label_width + dots(4), 0.55 * room);
+    for (const Facts::Fact& fact : f.facts) {
+      const Lines label = lines_of(said(fact.label, language_), font, label_width - dots(2), sheet_.device);
+      Lines value = lines_of(fact.value, bold, room - label_width, sheet_.device, language_);
+      value.right = false;
+      rows({{0, label}, {label_width, value}}, nullptr, false);
+    }
+  }
   void caption(const Message& m) {
     text(said(m, language_), font_of(8), 0, false, true);
     gap(2);
@@ -154,7 +197,8 @@ class Writer {
     }
     const int chunk = std::max(1, std::min(most, static_cast<int>(sheet_.height / 3 / line)));
     const auto shared = std::make_shared<const std::vector<Placed>>(cells);
-    const double pad = ruled ? dots(0.8) : dots(0.2), width = sheet_.width;
+    const double pad = std::max(ruled ? dots(0.8) : dots(0.2), 0.5 * (least - chunk * line)),
+                 width = sheet_.width;
     for (int from = 0; from < most; from += chunk) {
       const int to = std::min(from + chunk, most);
       const double height = std::max((to - from) * line + 2 * pad, least);
@@ -257,37 +301,26 @@ void Writer::framed(const Caution& c) {
 
 void Writer::large_row(const std::vector<Large::Number>& numbers, std::size_t across) {
   const double width = sheet_.width / static_cast<double>(across), inner = width - dots(3);
-  std::vector<Placed> labels, values, bands;
-  double label_height = 0, value_height = 0, band_height = 0;
+  std::vector<Placed> labels, values;
+  double label_height = 0, value_height = 0;
   for (std::size_t i = 0; i < numbers.size(); ++i) {
     const double x = static_cast<double>(i) * width;
-    const Large::Number& n = numbers[i];
-    labels.push_back({x, lines_of(said(n.label, language_), font_of(body_points), inner, sheet_.device)});
-    QFont font = font_of(large_points, true);
-    const QString text = QString::fromStdString(plain_text(n.value, language_));
-    // Long words shrink to three times the body at least, then wrap.
-    for (double points = 40; points >= large_points; points -= 2) {
-      font.setPointSizeF(points);
-      if (widths_of(text, font, sheet_.device).whole <= inner) break;
-    }
-    Lines value = lines_of(n.value, font, inner, sheet_.device, language_);
+    labels.push_back(
+        {x, lines_of(said(numbers[i].label, language_), font_of(body_points), inner, sheet_.device)});
+    Lines value = lines_of(numbers[i].value, font_of(large_points, true), inner, sheet_.device, language_);
     value.right = false;
-    values.push_back({x, value});
-    bands.push_back(
-        {x, lines_of(QString::fromStdString(band_text(n, language_)), font_of(10), inner, sheet_.device)});
     label_height = std::max(label_height, labels.back().lines.height());
     value_height = std::max(value_height, value.height());
-    band_height = std::max(band_height, bands.back().lines.height());
+    values.push_back({x, std::move(value)});
   }
-  const double line = dots(hairline_mm);
-  add(label_height + value_height + band_height + dots(3), [=](QPainter& p, const QPointF& at) {
+  const double height = label_height + value_height;
+  add(height + dots(3), [=](QPainter& p, const QPointF& at) {
     for (const Placed& c : labels) c.lines.paint(p, at + QPointF(c.x, dots(1)));
     for (const Placed& c : values) c.lines.paint(p, at + QPointF(c.x, dots(1) + label_height));
-    for (const Placed& c : bands) c.lines.paint(p, at + QPointF(c.x, dots(1) + label_height + value_height));
-    p.setPen(QPen(QColor(0x88, 0x88, 0x88), line));
+    p.setPen(QPen(QColor(0x88, 0x88, 0x88), dots(hairline_mm)));
     for (std::size_t i = 1; i < values.size(); ++i) {
       const double x = values[i].x - dots(1.5);
-      p.drawLine(at + QPointF(x, dots(1)), at + QPointF(x, label_height + value_height + band_height));
+      p.drawLine(at + QPointF(x, dots(1)), at + QPointF(x, height));
     }
   });
 }

@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 namespace seamwright::reports {
 
@@ -76,15 +75,6 @@ std::string escaped(const std::string& text) {
         out.push_back(c);
     }
   return out;
-}
-
-std::string band_text(const Large::Number& n, Language language) {
-  const auto* q = std::get_if<Quantity>(&n.value);
-  const std::string unit = q ? q->unit : std::string();
-  const Argument low = number("low", n.low, unit), high = number("high", n.high, unit);
-  if (std::isfinite(n.low) && std::isfinite(n.high)) return sentence({"page.band", {low, high}}, language);
-  if (std::isfinite(n.low)) return sentence({"page.at-least", {low}}, language);
-  return std::isfinite(n.high) ? sentence({"page.at-most", {high}}, language) : std::string();
 }
 
 std::size_t columns_of(const std::string& text) {

@@ -16,8 +16,6 @@ std::string shape_of(const State& state);
 std::string visible(const std::string& text);
 /// For HTML and SVG: & < > and both quotes as entities.
 std::string escaped(const std::string& text);
-/// The allowed band of a large number, "60 to 90 A"; "" without one.
-std::string band_text(const Large::Number& number, Language language);
 /// Columns on a terminal (code points).
 std::size_t columns_of(const std::string& text);
 

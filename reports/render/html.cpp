@@ -22,7 +22,7 @@ th,td{padding:.25rem .6rem;text-align:left;border-top:1px solid var(--faint);whi
 dt{color:var(--faint)}dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem}dd{margin:0}footer{color:var(--faint);margin-top:2rem}
 figure{background:#FFF;color:#22262A;margin:1rem 0;padding:.6rem;max-width:24rem}figcaption{font-size:.85rem}
 figure.wide{max-width:60rem}figure.wide svg{width:100%;height:auto}
-.large{display:flex;flex-wrap:wrap;gap:1rem 3rem}.large p{margin:0;color:var(--faint)}.large strong{display:block;color:var(--ink);font-size:3em;line-height:1.2}
+.beside{display:grid;grid-template-columns:1fr 1fr;gap:1rem}.large{display:flex;flex-wrap:wrap;gap:1rem 3rem}.large p{margin:0;color:var(--faint)}.large strong{display:block;color:var(--ink);font-size:3em;line-height:1.2}
 .boxes{display:grid;gap:.6rem 1rem}.boxes p{margin:0}.box{border:1px solid var(--ink)}.break{break-after:page}
 .reasons{padding-left:1.2rem}.reasons summary{cursor:pointer}
 @media print{:root{--ground:#FFF;--sheet:#FFF;--ink:#000;--faint:#444;--arc:#000}body{max-width:none;padding:0;font-size:10px}}
@@ -96,11 +96,19 @@ struct Writer {
         .append(to_svg(p.picture, language))
         .append("<figcaption>" + say(p.caption) + "</figcaption></figure>\n");
   }
+  void operator()(const Beside& b) {
+    out.append("<div class=\"beside\">\n");
+    for (const auto* half : {&b.left, &b.right}) {
+      out.append("<div>\n");
+      for (const Beside::Half& block : *half) std::visit(*this, block);
+      out.append("</div>\n");
+    }
+    out.append("</div>\n");
+  }
   void operator()(const Large& l) {
     out.append("<div class=\"large\">\n");
     for (const Large::Number& n : l.numbers)
-      out.append("<p>" + say(n.label) + "<strong>" + cell(n.value) + "</strong>" +
-                 escaped(band_text(n, language)) + "</p>\n");
+      out.append("<p>" + say(n.label) + "<strong>" + cell(n.value) + "</strong></p>\n");
     out.append("</div>\n");
   }
   void operator()(const Boxes& b) {

@@ -86,13 +86,14 @@ struct Writer {
     wrapped(std::string(2 * depth, ' '), say(r.text));
     for (const Reason& b : r.because) reason(b, depth + 1);
   }
+  void operator()(const Beside& b) {
+    for (const auto* half : {&b.left, &b.right})
+      for (const Beside::Half& block : *half) std::visit(*this, block);
+  }
   void operator()(const Large& l) {
     line("");
-    for (const Large::Number& n : l.numbers) {
-      const std::string band = band_text(n, language);
-      wrapped("", say(n.label).append(": ").append(plain_text(n.value, language)) +
-                      (band.empty() ? band : " (" + band + ")"));
-    }
+    for (const Large::Number& n : l.numbers)
+      wrapped("", say(n.label).append(": ").append(plain_text(n.value, language)));
   }
   void operator()(const Boxes& b) {
     line("");

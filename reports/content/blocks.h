@@ -91,6 +91,7 @@ struct Document {
   std::string mark{};  ///< serial or procedure number, beside the title on every page
   std::string code{};  ///< what the QR code of every page says; "" = none
   bool landscape = false;
+  bool one_page = false;  ///< set in smaller type, down to 85 %, where that brings it onto one page
   std::vector<Block> blocks;
   std::vector<Message> foot;  ///< program version, hashes
 };

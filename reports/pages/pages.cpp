@@ -142,16 +142,27 @@ std::string to_pdf(const Document& document, Language language, Paper paper) {
       area.height() - running.foot_height - paint_head(nullptr, &pdf, area, running, true) - dots(2);
   const double later =
       area.height() - running.foot_height - paint_head(nullptr, &pdf, area, running, false) - dots(2);
-  const std::vector<Slice> slices = slices_of(document, language, {&pdf, area.width(), later});
-  const std::vector<Page> pages = pages_of(slices, first, later);
+  double scale = 1;
+  std::vector<Slice> slices;
+  std::vector<Page> pages;
+  for (;; scale -= 0.05) {
+    slices = slices_of(document, language, {&pdf, area.width() / scale, later / scale, scale});
+    pages = pages_of(slices, first / scale, later / scale);
+    if (!document.one_page || pages.size() == 1 || scale < 0.86) break;
+  }
   QPainter painter(&pdf);
   for (std::size_t n = 0; n < pages.size(); ++n) {
     if (n > 0) pdf.newPage();
-    QPointF at = area.topLeft() + QPointF(0, paint_head(&painter, &pdf, area, running, n == 0));
+    const double below = paint_head(&painter, &pdf, area, running, n == 0);
+    painter.save();
+    painter.translate(area.left(), area.top() + below);
+    painter.scale(scale, scale);
+    QPointF at;
     for (const Slice* slice : pages[n]) {
       if (slice->paint) slice->paint(painter, at);
       at.ry() += slice->height;
     }
+    painter.restore();
     paint_foot(painter,
                QRectF(area.left(), area.bottom() - running.foot_height, area.width(), running.foot_height),
                running, static_cast<int>(n + 1), static_cast<int>(pages.size()));

@@ -53,8 +53,8 @@ class Writer {
   }
   void operator()(const Beside& b) {
     const double half = 0.5 * sheet_.width;
-    Writer left(language_, {sheet_.device, half - dots(4), sheet_.height}),
-        right(language_, {sheet_.device, half, sheet_.height});
+    Writer left(language_, {sheet_.device, half - dots(4), sheet_.height, sheet_.scale}),
+        right(language_, {sheet_.device, half, sheet_.height, sheet_.scale});
     for (const Beside::Half& block : b.left) std::visit(left, block);
     for (const Beside::Half& block : b.right) std::visit(right, block);
     const double high = std::max(height_of(left.slices), height_of(right.slices));
@@ -135,6 +135,7 @@ class Writer {
   void operator()(const PageBreak&) { new_page_ = true; }
 
  private:
+  double pen_mm(double mm) const { return dots(mm) / sheet_.scale; }
   using Paint = std::function<void(QPainter&, const QPointF&)>;
   void add(double height, Paint paint, bool keep = false, std::shared_ptr<const Slice> head = nullptr) {
     slices.push_back({height, keep, new_page_, std::move(paint), std::move(head)});
@@ -252,11 +253,11 @@ void Writer::table(const Table& t) {
     std::vector<QRectF> blanks;
     for (std::size_t i = 0; i < std::min(t.rows[r].size(), t.columns.size()); ++i) {
       if (std::holds_alternative<Blank>(t.rows[r][i]))
-        blanks.emplace_back(columns.left[i], dots(0.6), columns.width[i], dots(8));
+        blanks.emplace_back(columns.left[i], dots(0.6), columns.width[i], pen_mm(8));
       cells.push_back(
           {columns.left[i], lines_of(t.rows[r][i], font, columns.width[i], sheet_.device, language_)});
     }
-    rows(cells, head, r > 0, blanks.empty() ? 0 : dots(9.2));
+    rows(cells, head, r > 0, blanks.empty() ? 0 : pen_mm(8) + dots(1.2));
     if (blanks.empty()) continue;
     slices.back().paint = [inner = slices.back().paint, blanks](QPainter& p, const QPointF& at) {
       inner(p, at);
@@ -328,12 +329,12 @@ void Writer::large_row(const std::vector<Large::Number>& numbers, std::size_t ac
 void Writer::box_row(const std::vector<Boxes::Box>& boxes, std::size_t across) {
   const double width = sheet_.width / static_cast<double>(across), inner = width - dots(3);
   std::vector<Placed> labels;
-  double label_height = 0, box_height = dots(8);
+  double label_height = 0, box_height = pen_mm(8);
   for (std::size_t i = 0; i < boxes.size(); ++i) {
     labels.push_back({static_cast<double>(i) * width,
                       lines_of(said(boxes[i].label, language_), font_of(body_points), inner, sheet_.device)});
     label_height = std::max(label_height, labels.back().lines.height());
-    box_height = std::max(box_height, dots(boxes[i].height_mm));
+    box_height = std::max(box_height, pen_mm(boxes[i].height_mm));
   }
   add(label_height + box_height + dots(2.5), [=](QPainter& p, const QPointF& at) {
     p.setBrush(Qt::NoBrush);

@@ -28,6 +28,7 @@ inline double dots(double mm) { return mm * dots_per_inch / 25.4; }
 struct Sheet {
   QPaintDevice* device = nullptr;
   double width = 0, height = 0;
+  double scale = 1;  ///< at which it is painted: places for the pen keep their size
 };
 std::vector<Slice> slices_of(const Document& document, Language language, const Sheet& sheet);
 

@@ -96,6 +96,7 @@ Facts worked(const ProcedureReport& r) {
 Document procedure_sheet(const ProcedureReport& r, const rating::Design* design, const Anchor& a) {
   const Sheet& s = r.file.sheet;
   Document d;
+  d.one_page = true;
   d.title = {"sheet.procedure-title", {text("name", s.name)}};
   d.blocks.emplace_back(procedure_answer(r));
   d.blocks.emplace_back(settings(s));

@@ -62,10 +62,10 @@ Document assembly_card(const rating::Design& design, const std::vector<TorqueRow
   d.blocks.emplace_back(Heading{2, plain("sheet.checks")});
   d.blocks.emplace_back(std::move(t));
   d.blocks.emplace_back(Paragraph{plain("sheet.checks-practice")});
-  d.blocks.emplace_back(Boxes{{{plain("box.shop"), 10},
-                               {plain("box.name"), 10},
-                               {plain("box.signature"), 14},
-                               {plain("box.day"), 14}},
+  d.blocks.emplace_back(Boxes{{{plain("fill.shop"), 10},
+                               {plain("fill.name"), 10},
+                               {plain("fill.signature"), 14},
+                               {plain("fill.day"), 14}},
                               2});
   add_design_foot(d, design);
   anchor(d, a);

@@ -142,10 +142,10 @@ Document inspection_sheet(const InspectionReport& r, const rating::Design& desig
   d.blocks.emplace_back(Heading{2, plain("sheet.reject")});
   for (const char* id : {"sheet.reject-mark", "inspection.disposition", "sheet.reject-repair"})
     d.blocks.emplace_back(Paragraph{plain(id)});
-  Boxes sign{{{plain("box.tools"), 10},
-              {plain("box.light"), 10},
-              {plain("box.inspector"), 10},
-              {plain("box.day"), 10}},
+  Boxes sign{{{plain("fill.tools"), 10},
+              {plain("fill.light"), 10},
+              {plain("fill.inspector"), 10},
+              {plain("fill.day"), 10}},
              2};
   d.blocks.emplace_back(std::move(sign));
   for (const char* id : {"inspection.annex", "procedure.memory"}) d.blocks.emplace_back(Paragraph{plain(id)});

@@ -111,8 +111,8 @@ Document procedure_sheet(const ProcedureReport& r, const rating::Design* design,
              {by_hand(s)}});
   d.blocks.emplace_back(trade_cautions());
   Boxes checks{{}, 4};
-  for (const char* id : {"box.gap", "box.purge", "box.filler-lot", "box.machine", "box.amperes", "box.volts",
-                         "box.speed", "box.welder-day"})
+  for (const char* id : {"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine", "fill.amperes", "fill.volts",
+                         "fill.speed", "fill.welder-day"})
     checks.boxes.push_back({plain(id), 8});
   d.blocks.emplace_back(std::move(checks));
   if (!r.missing.empty()) {

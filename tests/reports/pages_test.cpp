@@ -127,7 +127,7 @@ TEST_CASE("boxes for the pen are 8 mm high at least and a long caution goes on")
   device.setDotsPerMeterX(static_cast<int>(dots_per_inch / 0.0254));
   device.setDotsPerMeterY(static_cast<int>(dots_per_inch / 0.0254));
   Document d;
-  d.blocks.emplace_back(Boxes{{{{"box.gap", {}}, 1}, {{"box.day", {}}, 20}}, 1});
+  d.blocks.emplace_back(Boxes{{{{"fill.gap", {}}, 1}, {{"fill.day", {}}, 20}}, 1});
   Table t;
   t.columns = {{"column.weld", {}}, {"column.initials", {}}};
   t.rows.push_back({Verbatim{"W1"}, Blank{}});

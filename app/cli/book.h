@@ -18,6 +18,10 @@ struct BookOptions {
   bool json = false, later = false;
 };
 
+/// By what frames are recalled.
+inline constexpr const char* carried_marks[] = {"heat",    "lot",  "filler",    "gas",   "welder",
+                                                "machine", "tool", "procedure", "design"};
+
 std::string now_utc();
 std::string today_utc();
 /// From a file's first line, a descriptor, or what is typed without being shown.

@@ -7,6 +7,7 @@
 #include <functional>
 #include <string>
 
+#include "engine/qualification/welder.h"
 #include "reports/content/blocks.h"
 #include "reports/text/text.h"
 
@@ -40,6 +41,13 @@ void add_trace(CLI::App& app, Session& session);
 void add_procedure(CLI::App& app, Session& session);
 void add_welders(CLI::App& app, Session& session);
 void add_inspect(CLI::App& app, Session& session);
+void add_plot(CLI::App& app, Session& session);
+void add_sheet(CLI::App& app, Session& session);
+
+/// Today's day, UTC.
+qualification::Date today();
+/// A day as 2025-03-10; today for "". Throws CLI::ValidationError.
+qualification::Date day_of(const std::string& text);
 
 /// Runs work on a job; a fault of the model gets the place in the design file.
 int on_job(const std::string& job, const std::function<int()>& work);

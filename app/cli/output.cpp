@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <chrono>
 #include <cstdlib>
 #include <cstring>
 #include <iostream>
@@ -23,6 +24,17 @@ int on_job(const std::string& job, const std::function<int()>& work) {
   } catch (const Fault& fault) {
     throw files::placed(fault, files::design_path(job));
   }
+}
+
+qualification::Date today() {
+  return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
+}
+
+qualification::Date day_of(const std::string& text) {
+  if (text.empty()) return today();
+  const auto day = qualification::read_date(text);
+  if (!day) throw CLI::ValidationError(text, "expected a day as 2025-03-10");
+  return *day;
 }
 
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session) {

@@ -38,17 +38,6 @@ files::Recording understood(const Options& o) {
   return files::understand(o.file, options);
 }
 
-std::size_t channel_index(const files::Recording& r, const std::string& name) {
-  std::vector<std::string> names;
-  for (std::size_t c = 0; c < r.channels.size(); ++c) {
-    if (r.channels[c].name == name) return c;
-    names.push_back(r.channels[c].name);
-  }
-  throw Fault{Message{"file.no-column",
-                      {text("file", r.path), number("line", static_cast<double>(r.header_line), ""),
-                       text("column", name), text("expected", published::nearest(name, names))}}};
-}
-
 double factor_to(const files::RecordedChannel& c, const std::string& unit, double youngs_mpa) {
   if (c.unit == unit) return 1;
   if (unit == "m/s2" && c.unit == "g") return 9.80665;
@@ -83,7 +72,7 @@ std::string class_of(double gd_n0_m3) {
 
 void add_road(const Options& o, reports::Ride& r) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  const std::size_t channel = channel_index(r.recording, o.channel);
+  const std::size_t channel = files::channel_index(r.recording, o.channel);
   const double factor = factor_to(r.recording.channels[channel], "m/s2", 0);
   loads::Pose pose;
   for (const loads::Leg* leg : loads::all_legs(job.duty))
@@ -123,7 +112,7 @@ void add_damage(const Options& o, reports::Ride& r) {
     throw Fault{Message{"ride.unknown-curve",
                         {text("curve", o.curve), text("nearest", published::nearest(o.curve, names))}}};
   }
-  const std::size_t channel = channel_index(r.recording, o.channel);
+  const std::size_t channel = files::channel_index(r.recording, o.channel);
   const double factor = factor_to(r.recording.channels[channel], "MPa", 210000);
   const fatigue::DamageLaw law(
       *curve,

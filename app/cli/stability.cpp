@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <memory>
-#include <set>
 
 #include "app/cli/commands.h"
 #include "catalog/files/job.h"
-#include "engine/rating/geometry.h"
+#include "reports/content/checks.h"
 #include "reports/content/stability.h"
 #include "reports/render/json.h"
 
@@ -21,15 +20,7 @@ struct Options {
 
 int stability(const Options& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  std::set<loads::Pose> loadings{loads::Pose{}};
-  for (const loads::Leg* leg : loads::all_legs(job.duty)) {
-    loads::Pose loading = leg->pose;
-    loading.steering_deg = 0;
-    loadings.insert(loading);
-  }
-  const loads::Stability s =
-      loads::stability(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
-                       job.design.steering, {loadings.begin(), loadings.end()}, o.angles);
+  const loads::Stability s = reports::stability_of(job, o.angles);
   if (o.json)
     print(reports::to_json(s, o.friction));
   else

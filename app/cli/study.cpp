@@ -8,7 +8,6 @@
 #include "catalog/files/details.h"
 #include "catalog/files/difference.h"
 #include "catalog/files/job.h"
-#include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
 #include "reports/content/study.h"
 #include "reports/render/json.h"
@@ -113,20 +112,8 @@ struct Fitted {
   Output out;
 };
 
-std::vector<fatigue::Test> read_tests(const std::string& path) {
-  std::vector<fatigue::Test> tests;
-  files::read_small_table(
-      path, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"}, [&](const files::TableRow& row) {
-        const std::string outcome = row.word("outcome");
-        if (outcome != "failed" && outcome != "runout")
-          row.fail("fit.bad-outcome", {text("found", outcome.substr(0, 80))});
-        tests.push_back({row.real("stress_range_mpa"), row.real("cycles"), outcome == "runout"});
-      });
-  return tests;
-}
-
 int fit(Fitted o, const Session& session) {
-  const std::vector<fatigue::Test> tests = read_tests(o.tests);
+  const std::vector<fatigue::Test> tests = files::read_tests(o.tests);
   if (o.slope != 0) o.wish.slope = o.slope;
   const fatigue::Fit fitted = fatigue::fit_curve(tests, o.wish);
   if (!o.write.empty())

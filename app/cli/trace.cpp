@@ -71,8 +71,7 @@ void add_trace(CLI::App& app, Session& session) {
   CLI::App* back = book_command(&app, "recall", "Every frame that carries it, most used life first", recall,
                                 o, session, false);
   auto* which = back->add_option_group("which");
-  for (const char* name :
-       {"heat", "lot", "filler", "gas", "welder", "machine", "tool", "procedure", "design"})
+  for (const char* name : carried_marks)
     which->add_option_function<std::string>(
         std::string("--") + name,
         [o, name](const std::string& value) {

@@ -9,6 +9,7 @@
 
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
+#include "reports/pages/paint.h"
 
 namespace seamwright::desktop {
 
@@ -37,13 +38,9 @@ void FrameView::set_drawing(reports::FrameDrawing drawing) {
 
 void FrameView::set_rated(std::shared_ptr<const Rated> rated) {
   rated_ = std::move(rated);
-  look_.used.clear();
-  look_.falls_short.clear();
-  if (rated_)
-    for (const reports::Strip& s : rated_->strips) {
-      look_.used[s.id] = s.used;
-      if (s.verdict == rating::Verdict::falls_short) look_.falls_short.insert(s.id);
-    }
+  const reports::FrameLook shown = rated_ ? reports::look_of(rated_->rating) : reports::FrameLook();
+  look_.used = shown.used;
+  look_.falls_short = shown.falls_short;
   show_motion(motion_);
 }
 
@@ -76,7 +73,7 @@ void FrameView::look_from(double turn_deg, double tip_deg) {
 
 void FrameView::fit() {
   view_.zoom = 1;
-  view_.moved = {0, 0};
+  view_.moved_mm = {0, 0};
   update();
 }
 
@@ -95,12 +92,21 @@ void FrameView::step(int by) {
   emit flag_chosen(QString::fromStdString(strips[static_cast<std::size_t>((now + by + count) % count)].id));
 }
 
+double FrameView::per_mm() const {
+  constexpr double type_mm = 3.6;  // height of a line of hints
+  return fontMetrics().height() / type_mm;
+}
+
+reports::Point FrameView::in_mm(QPointF pixels) const { return {pixels.x() / per_mm(), pixels.y() / per_mm()}; }
+
 void FrameView::paintEvent(QPaintEvent*) {
   QPainter painter(this);
   painter.fillRect(rect(), colours().sheet);
   painter.setFont(hint_font());
-  look_.colours = frame_colours();
-  hits_ = reports::paint_frame(painter, rect(), drawing_, view_, look_);
+  reports::FramePicture drawn =
+      reports::frame_picture(drawing_, view_, look_, width() / per_mm(), height() / per_mm());
+  reports::paint(painter, QPointF(0, 0), per_mm(), drawn.picture, language(), picture_colour);
+  hits_ = std::move(drawn.hits);
   if (rated_) paint_scale(painter);
   if (look_.motion) {
     painter.setPen(colours().faint);
@@ -123,7 +129,7 @@ void FrameView::paint_scale(QPainter& painter) {
     const double thick = 1.2 + 4.8 * place;
     painter.fillRect(QRectF(area.left() + i * wide / double(steps), area.top() + high + 6 - thick / 2,
                             wide / double(steps) + 0.5, thick),
-                     reports::used_colour(look_.colours, place));
+                     used_colour(place));
   }
   const int below = area.top() + high + 11;
   painter.drawText(QRect(area.left(), below, wide, high), Qt::AlignLeft,
@@ -144,7 +150,7 @@ void FrameView::mouseMoveEvent(QMouseEvent* event) {
   const QPointF moved = event->position() - last_;
   if (event->buttons() == Qt::NoButton) {
     const std::string before = look_.pointed;
-    look_.pointed = reports::flag_at(hits_, event->position(), 12);
+    look_.pointed = reports::flag_at(hits_, in_mm(event->position()), 3);
     if (look_.pointed != before) update();
     return;
   }
@@ -152,7 +158,7 @@ void FrameView::mouseMoveEvent(QMouseEvent* event) {
   last_ = event->position();
   if (!dragged_) return;
   if (event->buttons() & (Qt::RightButton | Qt::MiddleButton) || event->modifiers() & Qt::ShiftModifier)
-    view_.moved += QPointF(moved.x() / width(), moved.y() / height());
+    view_.moved_mm = {view_.moved_mm.x + moved.x() / per_mm(), view_.moved_mm.y + moved.y() / per_mm()};
   else
     look_from(view_.turn_deg - degrees_per_pixel * moved.x(),
               std::clamp(view_.tip_deg + degrees_per_pixel * moved.y(), -90.0, 90.0));
@@ -161,9 +167,9 @@ void FrameView::mouseMoveEvent(QMouseEvent* event) {
 
 void FrameView::mouseReleaseEvent(QMouseEvent* event) {
   if (dragged_ || event->button() != Qt::LeftButton) return;
-  if (const std::string flag = reports::flag_at(hits_, event->position(), 12); !flag.empty())
+  if (const std::string flag = reports::flag_at(hits_, in_mm(event->position()), 3); !flag.empty())
     emit flag_chosen(QString::fromStdString(flag));
-  else if (const std::string member = reports::member_at(hits_, event->position(), 4); !member.empty())
+  else if (const std::string member = reports::member_at(hits_, in_mm(event->position()), 1); !member.empty())
     emit member_chosen(QString::fromStdString(member));
 }
 
@@ -181,7 +187,7 @@ void FrameView::keyPressEvent(QKeyEvent* event) {
   const bool shift = event->modifiers() & Qt::ShiftModifier;
   const auto turn = [&](double turn_deg, double tip_deg) {
     if (shift)
-      view_.moved += QPointF(-turn_deg, -tip_deg) / 100.0;
+      view_.moved_mm = {view_.moved_mm.x - turn_deg, view_.moved_mm.y - tip_deg};
     else
       look_from(view_.turn_deg + turn_deg, std::clamp(view_.tip_deg + tip_deg, -90.0, 90.0));
     update();

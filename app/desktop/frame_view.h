@@ -7,7 +7,7 @@
 #include <memory>
 
 #include "app/desktop/rater.h"
-#include "reports/pages/frame_painter.h"
+#include "reports/content/frame_view.h"
 
 namespace seamwright::desktop {
 
@@ -48,6 +48,8 @@ class FrameView : public QWidget {
  private:
   void step(int by);  ///< to the next weld, worst first
   void paint_scale(QPainter& painter);
+  double per_mm() const;  ///< pixels, by the font's size
+  reports::Point in_mm(QPointF pixels) const;
 
   reports::FrameDrawing drawing_;
   reports::FrameView view_;

@@ -1,45 +1,37 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The small drawings of the desk: the S-N line with what a weld meets, shares as bars, the trip as a line of
-// legs.
+// The small drawings of the desks: pictures, and the trip as a line of legs.
 #pragma once
 
 #include <QWidget>
 #include <vector>
 
 #include "engine/loads/duty.h"
+#include "reports/content/picture.h"
 #include "reports/content/weld_card.h"
 
 namespace seamwright::desktop {
 
-class SnView : public QWidget {
+/// A picture as wide as there is room, in the style's colours.
+class PictureView : public QWidget {
   Q_OBJECT
  public:
-  explicit SnView(QWidget* parent = nullptr);
-  void set_plot(reports::SnPlot plot);
-  QSize sizeHint() const override { return {320, 220}; }
-  QSize minimumSizeHint() const override { return {200, 160}; }
-
- protected:
-  void paintEvent(QPaintEvent* event) override;
-
- private:
-  reports::SnPlot plot_;
-};
-
-class ShareBars : public QWidget {
-  Q_OBJECT
- public:
-  explicit ShareBars(QWidget* parent = nullptr);
-  void set_shares(std::vector<reports::Share> shares);
+  explicit PictureView(const QString& name, QWidget* parent = nullptr);
+  /// What it says in words goes to who cannot see it, and into the tip.
+  void set_picture(reports::Picture picture, const QStringList& told);
   QSize sizeHint() const override;
-  QSize minimumSizeHint() const override { return sizeHint(); }
+  bool hasHeightForWidth() const override { return true; }
+  int heightForWidth(int width) const override;
 
  protected:
   void paintEvent(QPaintEvent* event) override;
 
  private:
-  std::vector<reports::Share> shares_;
+  reports::Picture picture_;
 };
+
+/// An S-N line's ranges, and shares, in words.
+QStringList told_of(const reports::SnPlot& plot);
+QStringList told_of(const std::vector<reports::Share>& shares);
 
 /// Legs end to end, as long as their distances; thicker with payload.
 class TripLine : public QWidget {

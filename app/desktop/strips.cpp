@@ -44,7 +44,7 @@ class StripDelegate : public QStyledItemDelegate {
                    high = option.rect.height() * (0.35 + 0.3 * place);
       painter->fillRect(
           QRectF(from, option.rect.center().y() + 0.5 - high / 2, std::max(2.0, to - from), high),
-          reports::used_colour(frame_colours(), place));
+          used_colour(place));
       if (s->extended) {  // to be confirmed by test: an open end
         painter->setPen(QPen(colours().sheet, 2, Qt::DotLine));
         painter->drawLine(QPointF(to - 3, option.rect.center().y() - high / 2),

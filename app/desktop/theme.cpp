@@ -5,6 +5,7 @@
 #include <QFontDatabase>
 #include <QStyleFactory>
 #include <algorithm>
+#include <cmath>
 
 namespace seamwright::desktop {
 
@@ -113,9 +114,33 @@ void apply_style(QApplication& application, Style style) {
   application.setStyleSheet(sheet_of(colours()));
 }
 
-reports::FrameColours frame_colours() {
+QColor used_colour(double place) {
+  const double share = std::clamp(place, 0.0, 1.0);
+  const QColor &pale = colours().pale, &deep = colours().deep;
+  const auto mix = [&](int from, int to) { return static_cast<int>(std::lround(from + share * (to - from))); };
+  return {mix(pale.red(), deep.red()), mix(pale.green(), deep.green()), mix(pale.blue(), deep.blue())};
+}
+
+QColor picture_colour(const reports::Colour& colour) {
   const Colours& c = colours();
-  return {c.sheet, c.ink, c.faint, c.steel, c.arc, c.pale, c.deep};
+  switch (colour.ink) {
+    case reports::Ink::faint:
+      return c.faint;
+    case reports::Ink::grid:
+      return c.hairline;
+    case reports::Ink::steel:
+      return c.steel;
+    case reports::Ink::arc:
+      return c.arc;
+    case reports::Ink::sheet:
+      return c.sheet;
+    case reports::Ink::scale:
+      return used_colour(colour.level);
+    case reports::Ink::none:
+    case reports::Ink::ink:
+      break;
+  }
+  return c.ink;
 }
 
 QFont body_font() { return scaled(1); }

@@ -6,7 +6,7 @@
 #include <QFont>
 #include <QPalette>
 
-#include "reports/pages/frame_painter.h"
+#include "reports/content/picture.h"
 
 class QApplication;
 
@@ -29,7 +29,10 @@ void apply_style(QApplication& application, Style style);
 /// The desktop's own wish: dark where its palette is dark.
 Style desktop_style(const QApplication& application);
 
-reports::FrameColours frame_colours();
+/// Of pictures, in the style in force.
+QColor picture_colour(const reports::Colour& colour);
+/// 0: least, 1: most.
+QColor used_colour(double place);
 
 /// Body is the desktop's font at 10.5 pt at least; numbers, answers and hints in proportion.
 QFont body_font();

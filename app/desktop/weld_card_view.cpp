@@ -16,6 +16,7 @@
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 #include "catalog/published/published.h"
+#include "reports/content/plot.h"
 
 namespace seamwright::desktop {
 
@@ -66,11 +67,11 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   layout->setSpacing(6);
   layout->addWidget(make_head());
   layout->addWidget(heading(say("window.by-leg")));
-  layout->addWidget(legs_ = new ShareBars);
+  layout->addWidget(legs_ = new PictureView(say("window.by-leg")));
   layout->addWidget(heading(say("window.by-cause")));
-  layout->addWidget(causes_ = new ShareBars);
+  layout->addWidget(causes_ = new PictureView(say("window.by-cause")));
   layout->addWidget(heading(say("window.sn")));
-  layout->addWidget(sn_ = new SnView);
+  layout->addWidget(sn_ = new PictureView(say("window.sn")));
   auto* why = heading(say("window.why"));
   layout->addWidget(why);
   why_ = new QTreeView;
@@ -210,9 +211,9 @@ void WeldCardView::show_weld(const std::shared_ptr<const Rated>& rated, const st
   if (!there) return;
   show_head(card, *rated);
   show_sketch(card.kind);
-  legs_->set_shares(card.by_leg);
-  causes_->set_shares(card.by_cause);
-  sn_->set_plot(card.plot);
+  legs_->set_picture(reports::shares_plot(card.by_leg, 100), told_of(card.by_leg));
+  causes_->set_picture(reports::shares_plot(card.by_cause, 100), told_of(card.by_cause));
+  sn_->set_picture(reports::sn_plot(card.plot), told_of(card.plot));
   show_tables(card);
 }
 

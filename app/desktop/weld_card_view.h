@@ -18,8 +18,8 @@ class QTreeView;
 
 namespace seamwright::desktop {
 
-class ShareBars;
-class SnView;
+
+class PictureView;
 
 class WeldCardView : public QScrollArea {
   Q_OBJECT

@@ -9,6 +9,7 @@
 #include <limits>
 
 #include "catalog/files/parse.h"
+#include "catalog/files/small_table.h"
 
 namespace seamwright::files {
 
@@ -113,6 +114,18 @@ std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitWish& how
       quoted(what.id), quoted(what.by), quoted(what.kind), quoted(what.place), quoted(what.stress),
       what.min_wall_mm, what.max_wall_mm, fit.slope, fit.design_log_a, fit.deviation, how.survival,
       how.confidence, fit.failures, fit.run_outs, quoted(tests_sha256));
+}
+
+std::vector<fatigue::Test> read_tests(const std::string& path) {
+  std::vector<fatigue::Test> tests;
+  read_small_table(
+      path, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"}, [&](const TableRow& row) {
+        const std::string outcome = row.word("outcome");
+        if (outcome != "failed" && outcome != "runout")
+          row.fail("fit.bad-outcome", {text("found", outcome.substr(0, 80))});
+        tests.push_back({row.real("stress_range_mpa"), row.real("cycles"), outcome == "runout"});
+      });
+  return tests;
 }
 
 }  // namespace seamwright::files

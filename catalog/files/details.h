@@ -15,6 +15,10 @@ namespace seamwright::files {
 /// with file and line.
 std::vector<rating::OwnDetail> read_own_details(const std::string& folder, const published::Catalog& catalog);
 
+/// Rig tests: a table with stress_range_mpa, cycles and outcome (failed, runout). Throws the Faults of
+/// read_small_table() and "fit.bad-outcome".
+std::vector<fatigue::Test> read_tests(const std::string& path);
+
 /// What a fitted curve is written down as.
 struct DetailWish {
   std::string id, kind, place, stress, by;

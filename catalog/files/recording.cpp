@@ -390,4 +390,15 @@ std::size_t read_rows(const Recording& r, const std::function<void(double, std::
   return skipped;
 }
 
+std::size_t channel_index(const Recording& r, const std::string& name) {
+  std::vector<std::string> names;
+  for (std::size_t c = 0; c < r.channels.size(); ++c) {
+    if (r.channels[c].name == name) return c;
+    names.push_back(r.channels[c].name);
+  }
+  throw Fault{Message{"file.no-column",
+                      {text("file", r.path), number("line", static_cast<double>(r.header_line), ""),
+                       text("column", name), text("expected", published::nearest(name, names))}}};
+}
+
 }  // namespace seamwright::files

@@ -53,4 +53,7 @@ Recording understand(const std::string& path, const RecordingOptions& options);
 std::size_t read_rows(const Recording& recording,
                       const std::function<void(double, std::span<const double>)>& sink);
 
+/// Index of a channel by its name. Throws Fault "file.no-column" with the nearest known.
+std::size_t channel_index(const Recording& recording, const std::string& name);
+
 }  // namespace seamwright::files

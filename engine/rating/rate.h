@@ -108,9 +108,12 @@ struct Progress {
   std::stop_token stop;
 };
 
-/// Rates every weld. For the governing one, and the one named by `explained`, the evidence goes down to the
-/// channels and the cycles. Throws Fault for an impossible job, and Stopped when asked to stop.
 struct Stopped : std::exception {};
+
+/// Of so many welds, worst first, the evidence goes down to the channels and the cycles.
+inline constexpr std::size_t detailed_welds = 5;
+/// Rates every weld; the one named by `explained` is told in detail too. Throws Fault for an impossible job,
+/// and Stopped when asked to stop.
 Rating rate(const Job& job, const Published& published, Method method, const Progress& progress,
             const std::string& explained = {});
 

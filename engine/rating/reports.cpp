@@ -136,7 +136,7 @@ void add_detail(const Design& design, const Service& service, const Parts& parts
                 const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
                 Rating& rating) {
   for (std::size_t w = 0; w < order.size(); ++w) {
-    if (w > 0 && rating.welds[w].id != explained) continue;
+    if (w >= detailed_welds && rating.welds[w].id != explained) continue;
     std::vector<std::string> kinds;
     for (std::size_t k = 0; k < order[w].size(); ++k) {
       SiteRating& site = rating.welds[w].sites[k];

@@ -1,32 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What a result or sheet says, as blocks, once; the renderers turn them into terminal text, HTML and pages.
-// Sentences are message ids; the languages stand in reports/text. Numbers stay numbers until a renderer
-// formats them.
+// Sentences are message ids; the languages stand in reports/text.
 #pragma once
 
 #include <string>
 #include <variant>
 #include <vector>
 
-#include "engine/evidence/evidence.h"
+#include "reports/content/cell.h"
+#include "reports/content/picture.h"
 
 namespace seamwright::reports {
-
-/// Verbatim text of the user (ids, names): escaped, never interpreted.
-struct Verbatim {
-  std::string text;
-};
-/// A number with its unit and the significant digits that are true.
-struct Quantity {
-  double value = 0;
-  std::string unit;
-  int digits = 3;
-};
-/// A verdict or coverage with its word and shape: "meets", "falls_short", "not_covered", "extended".
-struct State {
-  std::string name;
-};
-using Cell = std::variant<Verbatim, Quantity, State, Message>;
 
 struct Heading {
   int level = 1;
@@ -41,6 +25,7 @@ struct Facts {
     Cell value;
   };
   std::vector<Fact> facts;
+  bool small = false;  ///< on paper, worked numbers that stand behind the large ones
 };
 struct Table {
   std::vector<Message> columns;
@@ -68,10 +53,45 @@ struct Drawing {
   std::string svg;
   Message caption;
 };
-using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing>;
+/// A picture of plain shapes: frame views and plots.
+struct Pictured {
+  Picture picture;
+  Message caption;
+};
+/// Two columns: one above the other where there is no room for both.
+struct Beside {
+  using Half = std::variant<Facts, Table, Drawing, Pictured>;
+  std::vector<Half> left, right;
+};
+/// The numbers a person sets or needs at this place, side by side: on paper at least three times the body's
+/// size.
+struct Large {
+  struct Number {
+    Message label;
+    Cell value;
+  };
+  std::vector<Number> numbers;
+};
+/// Filled in by hand, `columns` boxes side by side, each at least 8 mm high.
+struct Boxes {
+  struct Box {
+    Message label;
+    double height_mm = 8;
+  };
+  std::vector<Box> boxes;
+  int columns = 2;
+};
+/// On paper what follows begins a page; elsewhere nothing.
+struct PageBreak {};
+using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing, Pictured,
+                           Beside, Large, Boxes, PageBreak>;
 
 struct Document {
   Message title;
+  std::string mark{};  ///< serial or procedure number, beside the title on every page
+  std::string code{};  ///< what the QR code of every page says; "" = none
+  bool landscape = false;
+  bool one_page = false;  ///< set in smaller type, down to 85 %, where that brings it onto one page
   std::vector<Block> blocks;
   std::vector<Message> foot;  ///< program version, hashes
 };

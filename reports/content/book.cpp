@@ -108,8 +108,10 @@ Message state_of(const book::Trace& t) {
   bool released = false;
   for (const Record& r : t.own) {
     if (!r.current()) continue;
-    if (r.kind == "release")
+    if (r.kind == "release") {
+      released = true;
       state = {"record.released", {text("day", r.word("on")), text("by", r.entry.author)}};
+    }
     if (r.kind == "shipment")
       state = {released ? "record.shipped" : "record.shipped-unreleased",
                {text("day", r.word("on")), text("order", r.word("order")), text("to", r.word("to"))}};

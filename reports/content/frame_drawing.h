@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/rating/job.h"
+#include "engine/rating/rate.h"
 #include "reports/content/blocks.h"
 
 namespace seamwright::reports {

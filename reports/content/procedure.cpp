@@ -18,12 +18,6 @@ State state_of(qualification::Answer answer) {
                                                 : "not_covered"};
 }
 
-// Of the trade, where the hand is.
-Caution trade_cautions() {
-  return {{plain("caution.fume"), plain("caution.radiation"), plain("caution.gases"), plain("caution.fire"),
-           plain("caution.local-codes")}};
-}
-
 Table table_of(std::initializer_list<const char*> columns) {
   Table t;
   for (const char* id : columns) t.columns.push_back(plain(id));
@@ -48,35 +42,44 @@ std::string listed(const std::vector<std::string>& words) {
   return out;
 }
 
-}  // namespace
-
-qualification::Answer answer_of(const ProcedureReport& r) {
+Check checks_of(const ProcedureReport& r) {
   Check all;
   for (const Check* c : {&r.record, &r.weld, &r.welder, &r.numbers.hardness})
     all.insert(all.end(), c->begin(), c->end());
+  return all;
+}
+
+}  // namespace
+
+Caution trade_cautions() {
+  return {{plain("caution.fume"), plain("caution.radiation"), plain("caution.gases"), plain("caution.fire"),
+           plain("caution.local-codes")}};
+}
+
+qualification::Answer answer_of(const ProcedureReport& r) {
+  const Check all = checks_of(r);
   const qualification::Answer worst = verdict(all);
   if (worst == qualification::Answer::yes && (!r.missing.empty() || r.record.empty()))
     return qualification::Answer::cannot_decide;
   return worst;
 }
 
+reports::Answer procedure_answer(const ProcedureReport& r) {
+  const Check all = checks_of(r);
+  if (const Item* reason = qualification::first_reason(all))
+    return {state_of(r.answer),
+            {r.answer == qualification::Answer::no ? "procedure.unfit" : "procedure.undecided",
+             {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)}}};
+  return {state_of(r.answer), plain(r.record.empty()    ? "procedure.no-record"
+                                    : r.missing.empty() ? "procedure.fit"
+                                                        : "procedure.incomplete")};
+}
+
 Document procedure_document(const ProcedureReport& r) {
   Document d;
   const qualification::Sheet& s = r.file.sheet;
   d.title = {"procedure.title", {text("id", s.id), text("name", s.name), text("revision", s.revision)}};
-  Check all;
-  for (const Check* c : {&r.record, &r.weld, &r.welder, &r.numbers.hardness})
-    all.insert(all.end(), c->begin(), c->end());
-  const Item* reason = qualification::first_reason(all);
-  if (reason)
-    d.blocks.emplace_back(Answer{
-        state_of(r.answer),
-        {r.answer == qualification::Answer::no ? "procedure.unfit" : "procedure.undecided",
-         {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)}}});
-  else
-    d.blocks.emplace_back(Answer{state_of(r.answer), plain(r.record.empty()    ? "procedure.no-record"
-                                                           : r.missing.empty() ? "procedure.fit"
-                                                                               : "procedure.incomplete")});
+  d.blocks.emplace_back(procedure_answer(r));
   d.blocks.emplace_back(trade_cautions());
   if (!r.missing.empty())
     d.blocks.emplace_back(Paragraph{{"procedure.missing", {text("items", listed(r.missing))}}});

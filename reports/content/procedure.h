@@ -20,6 +20,10 @@ struct ProcedureReport {
 };
 /// The worst of all its checks; something missing or without a record cannot be decided.
 qualification::Answer answer_of(const ProcedureReport& report);
+/// Cautions of the trade, where the hand is.
+Caution trade_cautions();
+/// Fit, or the first reason why not.
+reports::Answer procedure_answer(const ProcedureReport& report);
 Document procedure_document(const ProcedureReport& report);
 
 /// One weld with what each certificate says of it.
@@ -59,11 +63,18 @@ struct SpokeRow {
   double mean_n = 0, deviation_n = 0, least_n = 0, most_n = 0;
   std::vector<std::string> outside;  ///< spokes beyond the shop's limits
 };
+/// What is allowed of one imperfection at one weld.
+struct LimitRow {
+  std::string number, name, limit;
+  bool operator==(const LimitRow&) const = default;
+};
 struct InspectedWeld {
   std::string id;
   inspection::Demand demand;
   std::vector<std::string> not_measured;  ///< numbers of imperfections
   std::string methods;                    ///< "VT", "VT, PT"
+  std::vector<LimitRow> limits{};         ///< of all that the weld can have
+  std::string procedure{};
 };
 struct InspectionReport {
   std::string design;

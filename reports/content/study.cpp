@@ -126,7 +126,7 @@ Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
                  {number("design", fit.design_mpa_2e6, "MPa"), number("mean", fit.mean_mpa_2e6, "MPa"),
                   number("slope", fit.slope, ""), number("survival", 100 * wish.survival, "%"),
                   number("confidence", 100 * wish.confidence, "%")}}});
-  d.blocks.emplace_back(Drawing{fit_plot(fit, tests), plain("fit.plot")});
+  d.blocks.emplace_back(Pictured{fit_plot(fit, tests), plain("fit.plot")});
   Facts f;
   const auto add = [&](const char* label, double value, int digits) {
     f.facts.push_back({plain(label), Quantity{value, "", digits}});

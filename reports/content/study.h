@@ -16,7 +16,7 @@ struct DesignDifference {
 struct CompareReport {
   study::Comparison welds;
   std::vector<DesignDifference> differences;
-  std::string first, second;  ///< names
+  std::string first, second;                           ///< names
   std::vector<std::pair<std::string, Message>> notes;  ///< welds that left coverage, and why
   double first_kg = 0, second_kg = 0, first_chance = 0, second_chance = 0;
   rating::Verdict verdict = rating::Verdict::meets;  ///< of the second

@@ -53,6 +53,30 @@ std::string visible(const std::string& text) {
   return out;
 }
 
+std::string escaped(const std::string& text) {
+  std::string out;
+  for (const char c : text) switch (c) {
+      case '&':
+        out.append("&amp;");
+        break;
+      case '<':
+        out.append("&lt;");
+        break;
+      case '>':
+        out.append("&gt;");
+        break;
+      case '"':
+        out.append("&quot;");
+        break;
+      case '\'':
+        out.append("&#39;");
+        break;
+      default:
+        out.push_back(c);
+    }
+  return out;
+}
+
 std::size_t columns_of(const std::string& text) {
   return static_cast<std::size_t>(std::count_if(
       text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
@@ -62,6 +86,7 @@ std::string plain_text(const Cell& cell, Language language) {
   if (const auto* v = std::get_if<Verbatim>(&cell)) return visible(v->text);
   if (const auto* q = std::get_if<Quantity>(&cell)) return quantity(q->value, q->unit, q->digits, language);
   if (const auto* m = std::get_if<Message>(&cell)) return visible(sentence(*m, language));
+  if (std::holds_alternative<Blank>(cell)) return std::string("____");
   const State& state = std::get<State>(cell);
   return shape_of(state) + " " + sentence({"state." + state.name, {}}, language);
 }

@@ -14,6 +14,8 @@ std::string plain_text(const Cell& cell, Language language);
 std::string shape_of(const State& state);
 /// Control characters as escapes like \x1b; bidirectional overrides too.
 std::string visible(const std::string& text);
+/// For HTML and SVG: & < > and both quotes as entities.
+std::string escaped(const std::string& text);
 /// Columns on a terminal (code points).
 std::size_t columns_of(const std::string& text);
 

@@ -1,4 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "reports/render/cells.h"
 #include "reports/render/render.h"
 
@@ -17,43 +21,24 @@ th,td{padding:.25rem .6rem;text-align:left;border-top:1px solid var(--faint);whi
 .n{text-align:right;font-variant-numeric:tabular-nums}th{color:var(--faint);font-weight:normal;border-top:0}
 dt{color:var(--faint)}dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem}dd{margin:0}footer{color:var(--faint);margin-top:2rem}
 figure{background:#FFF;color:#22262A;margin:1rem 0;padding:.6rem;max-width:24rem}figcaption{font-size:.85rem}
+figure.wide{max-width:60rem}figure.wide svg{width:100%;height:auto}
+.beside{display:grid;grid-template-columns:1fr 1fr;gap:1rem}.large{display:flex;flex-wrap:wrap;gap:1rem 3rem}.large p{margin:0;color:var(--faint)}.large strong{display:block;color:var(--ink);font-size:3em;line-height:1.2}
+.boxes{display:grid;gap:.6rem 1rem}.boxes p{margin:0}.box{border:1px solid var(--ink)}.break{break-after:page}
 .reasons{padding-left:1.2rem}.reasons summary{cursor:pointer}
 @media print{:root{--ground:#FFF;--sheet:#FFF;--ink:#000;--faint:#444;--arc:#000}body{max-width:none;padding:0;font-size:10px}}
 )";
-
-std::string escape(const std::string& text) {
-  std::string out;
-  for (char c : text) switch (c) {
-      case '&':
-        out.append("&amp;");
-        break;
-      case '<':
-        out.append("&lt;");
-        break;
-      case '>':
-        out.append("&gt;");
-        break;
-      case '"':
-        out.append("&quot;");
-        break;
-      case '\'':
-        out.append("&#39;");
-        break;
-      default:
-        out.push_back(c);
-    }
-  return out;
-}
 
 struct Writer {
   Language language;
   std::string out;
 
-  std::string say(const Message& m) const { return escape(visible(sentence(m, language))); }
+  std::string say(const Message& m) const { return escaped(visible(sentence(m, language))); }
   std::string cell(const Cell& c) const {
-    std::string text = escape(plain_text(c, language));
+    if (std::holds_alternative<Blank>(c))
+      return std::string("<div class=\"box\" style=\"height:8mm\"></div>");
+    std::string text = escaped(plain_text(c, language));
     if (const auto* s = std::get_if<State>(&c))
-      return "<span class=\"" + escape(s->name) + "\">" + text + "</span>";
+      return "<span class=\"" + escaped(s->name) + "\">" + text + "</span>";
     return text;
   }
   void operator()(const Heading& h) { out.append("<h2>" + say(h.text) + "</h2>\n"); }
@@ -106,6 +91,36 @@ struct Writer {
     out.append("</ul>\n");
   }
   void operator()(const Reasons& r) { list(r.reasons, 0); }
+  void operator()(const Pictured& p) {
+    out.append("<figure class=\"wide\">\n")
+        .append(to_svg(p.picture, language))
+        .append("<figcaption>" + say(p.caption) + "</figcaption></figure>\n");
+  }
+  void operator()(const Beside& b) {
+    out.append("<div class=\"beside\">\n");
+    for (const auto* half : {&b.left, &b.right}) {
+      out.append("<div>\n");
+      for (const Beside::Half& block : *half) std::visit(*this, block);
+      out.append("</div>\n");
+    }
+    out.append("</div>\n");
+  }
+  void operator()(const Large& l) {
+    out.append("<div class=\"large\">\n");
+    for (const Large::Number& n : l.numbers)
+      out.append("<p>" + say(n.label) + "<strong>" + cell(n.value) + "</strong></p>\n");
+    out.append("</div>\n");
+  }
+  void operator()(const Boxes& b) {
+    out.append(fmt::format("<div class=\"boxes\" style=\"grid-template-columns:repeat({},1fr)\">\n",
+                           std::clamp(b.columns, 1, 6)));
+    for (const Boxes::Box& box : b.boxes)
+      out.append("<div><p>" + say(box.label) +
+                 fmt::format("</p><div class=\"box\" style=\"height:{:.1f}mm\"></div></div>\n",
+                             std::clamp(box.height_mm, 8.0, 200.0)));
+    out.append("</div>\n");
+  }
+  void operator()(const PageBreak&) { out.append("<div class=\"break\"></div>\n"); }
   void operator()(const Drawing& d) {
     out.append("<figure>\n")
         .append(d.svg)
@@ -122,6 +137,7 @@ std::string to_html(const Document& document, Language language) {
   w.out.append("\">\n<head><meta charset=\"utf-8\"><title>" + title + "</title><style>" + look +
                "</style></head>\n<body>\n");
   w.out.append("<h1>" + title + "</h1>\n");
+  if (!document.mark.empty()) w.out.append("<p class=\"mark\">" + escaped(visible(document.mark)) + "</p>\n");
   for (const Block& block : document.blocks) std::visit(w, block);
   w.out.append("<footer>\n");
   for (const Message& m : document.foot) w.out.append("<p>" + w.say(m) + "</p>\n");

@@ -22,6 +22,9 @@ std::string to_terminal(const Document& document, Language language, const Termi
 /// One self-contained page (no outside files, no script), readable on screen and on paper, light and dark.
 std::string to_html(const Document& document, Language language);
 
+/// A picture as SVG for a page or a file of its own, in light colours; words stay text.
+std::string to_svg(const Picture& picture, Language language);
+
 /// RFC 4180, one line for each site; numbers that are not finite stay empty.
 std::string to_csv(const std::vector<rating::Rating>& ratings);
 

@@ -86,6 +86,21 @@ struct Writer {
     wrapped(std::string(2 * depth, ' '), say(r.text));
     for (const Reason& b : r.because) reason(b, depth + 1);
   }
+  void operator()(const Beside& b) {
+    for (const auto* half : {&b.left, &b.right})
+      for (const Beside::Half& block : *half) std::visit(*this, block);
+  }
+  void operator()(const Large& l) {
+    line("");
+    for (const Large::Number& n : l.numbers)
+      wrapped("", say(n.label).append(": ").append(plain_text(n.value, language)));
+  }
+  void operator()(const Boxes& b) {
+    line("");
+    for (const Boxes::Box& box : b.boxes) wrapped("[ ] ", say(box.label));
+  }
+  void operator()(const PageBreak&) {}
+  void operator()(const Pictured& p) { wrapped("", say({"drawing.in-page", {}}).append(" ") + say(p.caption)); }
   void operator()(const Drawing&) { wrapped("", say({"drawing.in-page", {}})); }
   void operator()(const Reasons& r) {
     for (const Reason& x : r.reasons) reason(x, 0);
@@ -97,6 +112,7 @@ struct Writer {
 std::string to_terminal(const Document& document, Language language, const TerminalStyle& style) {
   Writer writer{language, style, ""};
   writer.line(writer.styled("1", writer.say(document.title)));
+  if (!document.mark.empty()) writer.line(visible(document.mark));
   for (const Block& block : document.blocks) std::visit(writer, block);
   writer.line("");
   for (const Message& m : document.foot) writer.line(writer.say(m));

@@ -293,6 +293,37 @@ expect 0 "export" "$program" book export "$demo_book" OT-0002 "$folder/proof"
 /usr/bin/python3 "$folder/proof/check.py" > "$folder/out" || fail "proof does not hold"
 sed -i 's/undercut at the brace toe/nothing at the brace toe/' "$folder/proof/proof.json"
 ! /usr/bin/python3 "$folder/proof/check.py" > "$folder/out" || fail "a changed proof holds"
+# Sheets and pictures.
+for kind in inspection weld-map welders stability assembly; do
+  expect 0 "sheet $kind" "$program" sheet $kind "$demo" --serial OT-0001 --book "$demo_book" --out "$folder/$kind.pdf"
+  pdftotext "$folder/$kind.pdf" - | grep -q OT-0001 || fail "sheet $kind lacks the serial"
+done
+expect 0 "sheet procedure" "$program" --language de sheet procedure "$demo" --weld W41 --out "$folder/procedure.pdf"
+pdfinfo "$folder/procedure.pdf" | grep -q 'Pages: *1$' || fail "the procedure is not one page"
+expect 0 "sheet rating" "$program" sheet rating "$demo" --method spectral --out "$folder/rating.html"
+grep -q '</html>' "$folder/rating.html" || fail "sheet as a page"
+expect 0 "sheet frame" "$program" sheet frame OT-0002 --book "$demo_book" --out "$folder/frame.pdf"
+expect 0 "sheet recall" "$program" sheet recall --heat H-DEMO-7 --book "$demo_book" --out "$folder/recall.pdf"
+expect 3 "sheet for an unknown serial" "$program" sheet assembly "$demo" --serial OT-9999 --book "$demo_book" --out "$folder/no.pdf"
+expect 3 "sheet of an unknown procedure" "$program" sheet procedure "$demo" --procedure TIG-BRANCHES --out "$folder/no.pdf"
+grep -q 'TIG-BRANCH\.' "$folder/err" || fail "nearest procedure"
+expect 2 "sheet procedure of nothing" "$program" sheet procedure "$demo" --out "$folder/no.pdf"
+expect 2 "sheet with another ending" "$program" sheet weld-map "$demo" --out "$folder/no.doc"
+expect 4 "sheet where nothing can be written" "$program" sheet weld-map "$demo" --out "$folder/none/no.pdf"
+[ ! -e "$folder/no.pdf" ] || fail "half a sheet stays"
+for kind in frame life deformed mode sn shares wheel-loads tip; do
+  expect 0 "plot $kind" "$program" plot $kind "$demo" --out "$folder/$kind.svg"
+  /usr/bin/python3 -c 'import sys, xml.dom.minidom; xml.dom.minidom.parse(sys.argv[1])' "$folder/$kind.svg" || fail "plot $kind is no XML"
+done
+expect 0 "plot joint" "$program" plot joint "$demo" --weld W16 --out "$folder/joint.svg"
+expect 0 "plot as PNG" "$program" plot tip "$demo" --out "$folder/tip.png"
+[ "$(head -c 4 "$folder/tip.png" | od -An -c | tr -d ' ')" = '211PNG' ] || fail "PNG"
+printf 'a\n0\n5\n1\n9\n-3\n4\n' > "$folder/signal.csv"
+for kind in range-mean exceedance; do expect 0 "plot $kind" "$program" plot $kind "$folder/signal.csv" --column a --out "$folder/$kind.svg"; done
+expect 2 "plot without a column" "$program" plot exceedance "$folder/signal.csv" --out "$folder/no.svg"
+expect 3 "plot of an unknown mode" "$program" plot mode "$demo" --mode 900 --out "$folder/no.svg"
+expect 3 "plot of an unknown weld" "$program" plot joint "$demo" --weld W99 --out "$folder/no.svg"
+
 expect 0 "backup" "$program" book backup "$demo_book" "$folder/copy.book"
 expect 0 "restore" "$program" book restore "$folder/copy.book" "$folder/again.book"
 cmp -s "$folder/copy.book" "$folder/again.book" || expect 0 "compare" "$program" book compare "$folder/copy.book" "$folder/again.book"

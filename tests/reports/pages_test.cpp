@@ -2,43 +2,15 @@
 // Pages read back by poppler's tools: what was said stands there, in embedded fonts, within the margins.
 #include "reports/pages/pages.h"
 
-#include <unistd.h>
+#include <QImage>
 
-#include <catch2/catch.hpp>
-#include <cstdio>
-#include <filesystem>
-#include <fstream>
+#include "reports/pages/slices.h"
+#include "tests/reports/pdf.h"
 
 using namespace seamwright;
 using namespace seamwright::reports;
 
 namespace {
-
-std::string run(const std::string& command) {
-  std::string out;
-  FILE* pipe = ::popen(command.c_str(), "r");
-  REQUIRE(pipe);
-  char buffer[4096];
-  for (std::size_t n = 0; (n = std::fread(buffer, 1, sizeof buffer, pipe)) > 0;) out.append(buffer, n);
-  CHECK(::pclose(pipe) == 0);
-  return out;
-}
-
-struct Pdf {
-  std::string folder, path;
-  explicit Pdf(const std::string& bytes) {
-    char name[] = "/tmp/seamwright-pages-XXXXXX";
-    folder = ::mkdtemp(name);
-    path = folder + "/a.pdf";
-    std::ofstream(path, std::ios::binary) << bytes;
-  }
-  ~Pdf() { std::filesystem::remove_all(folder); }
-  Pdf(const Pdf&) = delete;
-  Pdf& operator=(const Pdf&) = delete;
-  std::string text() const { return run("pdftotext -layout '" + path + "' -"); }
-  std::string tool(const std::string& command) const { return run(command + " '" + path + "'"); }
-  int pages() const { return std::atoi(tool("pdfinfo").substr(tool("pdfinfo").find("Pages:") + 6).c_str()); }
-};
 
 Document table(std::size_t rows, const std::string& word) {
   Document d;
@@ -51,12 +23,6 @@ Document table(std::size_t rows, const std::string& word) {
   d.blocks.emplace_back(std::move(t));
   d.foot = {{"record.head", {text("head", "12:ab"), text("book", "cd")}}};
   return d;
-}
-
-std::size_t count(const std::string& text, const std::string& what) {
-  std::size_t n = 0;
-  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++n;
-  return n;
 }
 
 }  // namespace
@@ -81,16 +47,10 @@ TEST_CASE("fonts are embedded and nothing lies outside the margins on either pap
     CHECK(count(fonts, " no  no ") == 0);
     CHECK(pdf.tool("pdfinfo").find(paper == Paper::a4 ? "A4" : "letter") != std::string::npos);
     const double width = paper == Paper::a4 ? 595 : 612, height = paper == Paper::a4 ? 842 : 792;
-    const std::string boxes = run("pdftotext -bbox '" + pdf.path + "' -");
-    std::size_t words = 0;
-    for (std::size_t at = boxes.find("<word"); at != std::string::npos; at = boxes.find("<word", at + 1)) {
-      double x0 = 0, y0 = 0, x1 = 0, y1 = 0;
-      REQUIRE(std::sscanf(boxes.c_str() + at, "<word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\"",
-                          &x0, &y0, &x1, &y1) == 4);
-      CHECK((x0 > 28 && y0 > 20 && x1 < width - 28 && y1 < height - 20));
-      ++words;
-    }
-    CHECK(words > 100);
+    const auto words = pdf.words();
+    for (const Pdf::Word& w : words)
+      CHECK((w.x0 > 28 && w.y0 > 20 && w.x1 < width - 28 && w.y1 < height - 20));
+    CHECK(words.size() > 100);
     CHECK(pdf.text().find("1,25") != std::string::npos);  // the decimal sign of the language
   }
 }
@@ -116,4 +76,88 @@ TEST_CASE("an empty document is one page and two runs put the same words in the 
     return all.substr(all.find("<page"));
   };
   CHECK(boxes() == boxes());
+}
+
+TEST_CASE("a heading stands on the page of what follows it and rows are not cut") {
+  for (std::size_t before = 20; before < 60; ++before) {
+    Document d = table(before, "W");
+    d.blocks.emplace_back(Heading{2, {"record.people", {}}});
+    Table t;
+    t.columns = {{"column.weld", {}}, {"column.note", {}}};
+    // Three lines in one cell.
+    std::string note("first");
+    for (int i = 0; i < 60; ++i) note.append(" middle");
+    t.rows.push_back({Verbatim{"Q1"}, Verbatim{note + " last"}});
+    d.blocks.emplace_back(std::move(t));
+    const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+    int found = 0;
+    for (int page = 1; page <= pdf.pages(); ++page) {
+      const std::string text = pdf.text_of(page);
+      const bool heading = text.find("People and certificates") != std::string::npos;
+      found += heading;
+      CHECK(heading == (text.find("Q1") != std::string::npos));
+      CHECK((text.find(" first") != std::string::npos) == (text.find(" last") != std::string::npos));
+      CHECK(text.find("page " + std::to_string(page) + " of") != std::string::npos);
+    }
+    CHECK(found == 1);
+  }
+}
+
+TEST_CASE("text of a megabyte goes on over pages to its end") {
+  std::string text;
+  while (text.size() < (1U << 20)) text.append("word ");
+  Document d;
+  d.title = {"record.title", {seamwright::text("serial", "F1")}};
+  d.blocks.emplace_back(Paragraph{{"plot.channel", {seamwright::text("channel", text + "theend")}}});
+  Table t;
+  t.columns = {{"column.weld", {}}, {"column.note", {}}};
+  t.rows.push_back({Verbatim{"W1"}, Verbatim{std::string(100000, 'x') + " endofcell"}});
+  d.blocks.emplace_back(std::move(t));
+  const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+  const std::string all = pdf.text();
+  CHECK(count(all, "theend") == 1);
+  CHECK(count(all, "endofcell") == 1);
+  CHECK(count(all, "word") == text.size() / 5);
+  CHECK(pdf.pages() > 100);
+}
+
+TEST_CASE("boxes for the pen are 8 mm high at least and a long caution goes on") {
+  to_pdf(table(1, "W"), Language::english, Paper::a4);  // an application is there
+  QImage device(10, 10, QImage::Format_RGB32);
+  device.setDotsPerMeterX(static_cast<int>(dots_per_inch / 0.0254));
+  device.setDotsPerMeterY(static_cast<int>(dots_per_inch / 0.0254));
+  Document d;
+  d.blocks.emplace_back(Boxes{{{{"fill.gap", {}}, 1}, {{"fill.day", {}}, 20}}, 1});
+  Table t;
+  t.columns = {{"column.weld", {}}, {"column.initials", {}}};
+  t.rows.push_back({Verbatim{"W1"}, Blank{}});
+  d.blocks.emplace_back(std::move(t));
+  const auto slices = slices_of(d, Language::english, {&device, dots(180), dots(250)});
+  std::vector<double> heights;
+  for (const Slice& s : slices)
+    if (s.paint) heights.push_back(s.height / dots(1));
+  REQUIRE(heights.size() == 4);  // two boxes, the table's head, its row
+  CHECK(heights[0] > 8);
+  CHECK(heights[1] > 20);
+  CHECK(heights[3] > 8);
+  Document long_one = table(1, "W");
+  Caution caution;
+  for (int i = 0; i < 200; ++i)
+    caution.texts.push_back({"plot.channel", {text("channel", "c" + std::to_string(i))}});
+  long_one.blocks.emplace_back(std::move(caution));
+  const std::string all = Pdf(to_pdf(long_one, Language::english, Paper::letter)).text();
+  for (int i = 0; i < 200; ++i) CHECK(all.find("Channel c" + std::to_string(i) + ".") != std::string::npos);
+}
+
+TEST_CASE("the code on every page says what the document gives it") {
+  Document d = table(100, "W");
+  d.mark = "OT-7";
+  d.code = "OT-7 4711:0a1b2c3d";
+  const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+  const int pages = pdf.pages();
+  CHECK(pages > 1);
+  CHECK(count(pdf.text(), "OT-7") == static_cast<std::size_t>(pages));
+  run("pdftoppm -r 150 -png '" + pdf.path + "' '" + pdf.folder + "/p'");
+  const std::string read = run("zbarimg -q --raw '" + pdf.folder + "'/p-*.png");
+  CHECK(count(read, "OT-7 4711:0a1b2c3d\n") == static_cast<std::size_t>(pages));
 }

@@ -22,6 +22,7 @@ std::span<const Entry> procedure_sentences();
 std::span<const Entry> study_sentences();
 std::span<const Entry> book_sentences();
 std::span<const Entry> record_sentences();
+std::span<const Entry> sheets_sentences();
 std::span<const Entry> fields_sentences();
 std::span<const Entry> window_sentences();
 std::span<const Entry> words_sentences();

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The smallest things that blocks and pictures say. Numbers stay numbers until a renderer formats them.
+#pragma once
+
+#include <string>
+#include <variant>
+
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::reports {
+
+/// Verbatim text of the user (ids, names): escaped, never interpreted.
+struct Verbatim {
+  std::string text;
+};
+/// A number with its unit and the significant digits that are true.
+struct Quantity {
+  double value = 0;
+  std::string unit;
+  int digits = 3;
+};
+/// A verdict or coverage with its word and shape: "meets", "falls_short", "not_covered", "extended".
+struct State {
+  std::string name;
+};
+/// A place to write on by hand: on paper an empty box of at least 8 mm.
+struct Blank {};
+using Cell = std::variant<Verbatim, Quantity, State, Message, Blank>;
+
+}  // namespace seamwright::reports

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Cards that go out with the trike.
+#include <cmath>
+
+#include "reports/content/evidence.h"
+#include "reports/content/plot.h"
+#include "reports/content/stability.h"
+#include "reports/sheets/sheets.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+void add_design_foot(Document& d, const rating::Design& design) {
+  d.foot.push_back({"sheet.design-foot",
+                    {text("design", design.identity.name + " " + design.identity.revision),
+                     text("hash", design.identity.sha256.substr(0, 12))}});
+}
+
+}  // namespace
+
+Document stability_card(const rating::Design& design, const loads::Stability& s, double friction,
+                        const Anchor& a) {
+  Document whole = stability_document(design, s, friction), d;
+  d.title = whole.title;
+  d.blocks.push_back(whole.blocks.at(0));  // the answer
+  double forward = 1e9, tilt = 1e9;
+  for (const loads::StabilityCase& c : s.cases) {
+    forward = std::min(forward, c.forward_m_s2);
+    tilt = std::min({tilt, c.left.tilt_deg, c.right.tilt_deg});
+  }
+  d.blocks.emplace_back(Large{{{plain("sheet.tips-from"), Quantity{s.lowest_m_s2 / 9.80665, "g", 2}},
+                               {plain("sheet.rear-lifts"), Quantity{forward, "m/s2", 2}},
+                               {plain("sheet.side-slope"), Quantity{tilt, "deg", 2}}}});
+  d.blocks.push_back(whole.blocks.at(1));  // its cautions
+  d.blocks.emplace_back(Pictured{tip_plot(s, friction), plain("sheet.tip-plot")});
+  d.blocks.insert(d.blocks.end(), whole.blocks.begin() + 2, whole.blocks.end());
+  add_design_foot(d, design);
+  anchor(d, a);
+  return d;
+}
+
+Document assembly_card(const rating::Design& design, const std::vector<TorqueRow>& torques, const Anchor& a) {
+  Document d;
+  d.title = {"sheet.assembly-title", {text("design", design.identity.name)}};
+  d.blocks.emplace_back(Caution{
+      {plain("sheet.assembly-caution"), plain("sheet.assembly-maker"), plain("caution.local-codes")}});
+  d.blocks.emplace_back(Heading{2, plain("sheet.bolt")});
+  if (torques.empty()) d.blocks.emplace_back(Paragraph{plain("sheet.no-bolts")});
+  for (const TorqueRow& b : torques)
+    d.blocks.emplace_back(Large{{{{"sheet.bolts-of", {text("bolts", b.bolts), number("count", b.count, "")}},
+                                  std::isnan(b.torque_nm) ? Cell(plain("sheet.torque-unknown"))
+                                                          : Cell(Quantity{b.torque_nm, "N m", 3})}}});
+  Table t;
+  for (const char* id : {"column.check", "column.result", "column.initials"}) t.columns.push_back(plain(id));
+  for (const TorqueRow& b : torques)
+    t.rows.push_back({Message{"sheet.check-torque", {text("bolts", b.bolts)}}, Blank{}, Blank{}});
+  for (const char* id :
+       {"sheet.check-wheels", "sheet.check-steering", "sheet.check-brakes", "sheet.check-belts",
+        "sheet.check-tyres", "sheet.check-box", "sheet.check-frame", "sheet.check-ride"})
+    t.rows.push_back({plain(id), Blank{}, Blank{}});
+  d.blocks.emplace_back(Heading{2, plain("sheet.checks")});
+  d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{plain("sheet.checks-practice")});
+  d.blocks.emplace_back(Boxes{{{plain("fill.shop"), 10},
+                               {plain("fill.name"), 10},
+                               {plain("fill.signature"), 14},
+                               {plain("fill.day"), 14}},
+                              2});
+  add_design_foot(d, design);
+  anchor(d, a);
+  return d;
+}
+
+}  // namespace seamwright::reports

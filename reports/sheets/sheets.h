@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The sheets that people use on paper. Each is a Document: its blocks in the order in which the hand or the
+// eye needs them.
+#pragma once
+
+#include "engine/loads/stability.h"
+#include "engine/study/influence.h"
+#include "engine/study/suggest.h"
+#include "reports/content/blocks.h"
+#include "reports/content/book.h"
+#include "reports/content/procedure.h"
+#include "reports/content/rating.h"
+
+namespace seamwright::reports {
+
+/// What ties a sheet to a frame and to the record book; empty where there is none.
+struct Anchor {
+  std::string serial, book, head;
+};
+/// "4711:0a1b2c3d": number and first eight figures of the chain's head, as a sheet carries it; "" for none.
+std::string short_head(const std::string& head);
+/// Serial (or the sheet's own number) beside the title, chain head in the foot, and both in the QR code as
+/// "SERIAL NUMBER:HASH".
+void anchor(Document& document, const Anchor& anchor, const std::string& number = {});
+
+/// One page for the welding table, in the order in which things are set. The joint's drawing where the
+/// report's weld is in the design; design may be null.
+Document procedure_sheet(const ProcedureReport& report, const rating::Design* design, const Anchor& anchor);
+
+/// What to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
+Document inspection_sheet(const InspectionReport& report, const rating::Design& design, const Anchor& anchor);
+
+struct RatingSheet {
+  const rating::Job* job = nullptr;
+  const rating::Rating* rating = nullptr;
+  study::Influences influences;                ///< empty: not asked for
+  std::vector<study::Suggestion> suggestions;  ///< for the governing weld; empty: none
+};
+Document rating_sheet(const RatingSheet& sheet, const Anchor& anchor);
+
+/// All that the book holds on a frame, with its drawing where the frozen design can be read.
+Document frame_sheet(const book::Book& book, const book::Trace& trace);
+
+/// Where each weld is: four views, and what each joins.
+Document weld_map(const rating::Design& design, const Anchor& anchor);
+
+Document welders_sheet(const WeldersReport& report, const Anchor& anchor);
+Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& carriers,
+                      const Anchor& anchor);
+
+/// When it tips and how hard it can brake.
+Document stability_card(const rating::Design& design, const loads::Stability& stability, double friction,
+                        const Anchor& anchor);
+
+/// What is bolted where the trike is unpacked, to which torque, checked and signed.
+Document assembly_card(const rating::Design& design, const std::vector<TorqueRow>& torques,
+                       const Anchor& anchor);
+
+}  // namespace seamwright::reports

@@ -1,0 +1,175 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The sheets on paper: one page where one page is asked for, every weld on them, both languages whole,
+// drawings as lines and not as images, the code readable.
+#include "reports/sheets/sheets.h"
+
+#include "catalog/book/demo.h"
+#include "catalog/files/job.h"
+#include "reports/content/checks.h"
+#include "reports/pages/pages.h"
+#include "reports/render/render.h"
+#include "tests/reports/pdf.h"
+
+using namespace seamwright;
+using namespace seamwright::reports;
+
+namespace {
+
+const std::string job_path = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
+const qualification::Date day = *qualification::read_date("2026-11-27");
+
+const rating::Job& demo() {
+  static const rating::Job job = files::read_job(job_path, "", published::catalog());
+  return job;
+}
+const rating::Rating& rated() {
+  static const rating::Rating r =
+      rating::rate(demo(), published::catalog().data, rating::Method::spectral, {});
+  return r;
+}
+const Anchor tied{"OT-0001", "0123456789abcdef", "837:530f9983aa"};
+
+Document procedure_page(const std::string& file, const std::string& weld) {
+  const ProcedureReport r =
+      procedure_report({job_path + "/procedures/" + file, job_path, weld, "", day, day});
+  return procedure_sheet(r, &demo().design, tied);
+}
+Document inspection_pages() {
+  return inspection_sheet(inspection_report({job_path, "", "", "", 0, 0, 'B', day}), demo().design, tied);
+}
+
+// No message without its sentence, no image, the head on every page.
+void check_whole(const Document& d, Language language, Paper paper) {
+  const Pdf pdf(to_pdf(d, language, paper));
+  const std::string all = pdf.text();
+  CHECK(all.find("[sheet.") == std::string::npos);
+  CHECK(all.find("[column.") == std::string::npos);
+  CHECK(count(pdf.tool("pdfimages -list"), "\n") == 2);  // its two lines of heading alone
+  CHECK(count(pdf.tool("pdffonts"), " no  no ") == 0);
+  if (!d.code.empty()) CHECK(count(all, "837:530f9983") == static_cast<std::size_t>(pdf.pages()));
+}
+
+}  // namespace
+
+TEST_CASE("all sheets are whole in both languages on both papers") {
+  std::vector<Document> all{procedure_page("tig-branch.toml", "W41"),
+                            inspection_pages(),
+                            rating_sheet({&demo(), &rated(), {}, {}}, tied),
+                            weld_map(demo().design, tied),
+                            welders_sheet(welders_report(job_path, day, day, day), tied),
+                            stability_card(demo().design, stability_of(demo(), 9), 0.7, tied),
+                            assembly_card(demo().design, torques_of(demo().design), tied)};
+  for (const Document& d : all) {
+    check_whole(d, Language::english, Paper::a4);
+    check_whole(d, Language::german, Paper::letter);
+    const std::string html = to_html(d, Language::german);
+    CHECK(html.find("[sheet.") == std::string::npos);
+    CHECK(html.find("</html>") != std::string::npos);
+    CHECK_FALSE(to_terminal(d, Language::english, {}).empty());
+  }
+}
+
+TEST_CASE("a procedure is one page and its settings are three times as large as its text") {
+  for (const char* file : {"tig-branch.toml", "bracket.toml", "mag-corner.toml"})
+    for (const Language language : {Language::english, Language::german})
+      for (const Paper paper : {Paper::a4, Paper::letter})
+        CHECK(Pdf(to_pdf(procedure_page(file, ""), language, paper)).pages() == 1);
+  const Pdf pdf(to_pdf(procedure_page("tig-branch.toml", "W41"), Language::english, Paper::a4));
+  CHECK(pdf.pages() == 1);
+  double large = 0, body = 0;
+  for (const Pdf::Word& w : pdf.words()) {
+    if (w.text == "52–65") large = w.y1 - w.y0;
+    if (w.text == "tungsten") body = w.y1 - w.y0;
+  }
+  CHECK(body > 0);
+  CHECK(large >= 3 * body);
+  // In the order of the hand: machine, then gas, then heat, then fit-up.
+  const std::string all = pdf.text();
+  std::size_t last = 0;
+  for (const char* word :
+       {"DCEN", "gas at the torch", "back purge", "before welding", "preparation", "tacking"}) {
+    const std::size_t at = all.find(word);
+    REQUIRE(at != std::string::npos);
+    CHECK(at > last);
+    last = at;
+  }
+}
+
+TEST_CASE("the inspection sheet asks for every weld once and prints each limit in mm") {
+  const Document d = inspection_pages();
+  const InspectionReport r = inspection_report({job_path, "", "", "", 0, 0, 'B', day});
+  REQUIRE(r.welds.size() == demo().design.welds.size());
+  const Table* filled = nullptr;
+  for (const Block& b : d.blocks)
+    if (const auto* t = std::get_if<Table>(&b))
+      if (!t->rows.empty() && std::holds_alternative<Blank>(t->rows[0].back()) && !filled) filled = t;
+  REQUIRE(filled);
+  REQUIRE(filled->rows.size() == demo().design.welds.size());
+  for (std::size_t i = 0; i < r.welds.size(); ++i)
+    CHECK(std::get<Verbatim>(filled->rows[i][0]).text == demo().design.welds[i].id);
+  // ISO 5817 level B as the catalog holds it, excess convexity of a fillet 1 + 0.1 b at most 3 mm, b twice
+  // the throat: a limit stands on the sheet for each weld's own throat.
+  for (const InspectedWeld& w : r.welds) {
+    const joints::Weld& weld = weld_of(demo().design, w.id);
+    for (const LimitRow& row : w.limits)
+      if (row.number == "503" && w.demand.level == 'B' && weld.throat_mm > 0)
+        CHECK(row.limit == limit_text(inspection::Bound{inspection::LimitKind::at_most, false,
+                                                        std::min(3.0, 1 + 0.1 * 2 * weld.throat_mm)}));
+  }
+}
+
+TEST_CASE("the rating sheet has a page for each of the worst five welds") {
+  const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), Language::english, Paper::a4));
+  for (std::size_t w = 0; w < rating::detailed_welds; ++w) {
+    const std::string id = rated().welds[w].id;
+    int pages = 0;
+    for (int page = 1; page <= pdf.pages(); ++page) {
+      const std::string text = pdf.text_of(page);
+      if (text.find(id + ": ") == std::string::npos || text.find("Governed by") == std::string::npos)
+        continue;
+      ++pages;
+      CHECK(text.find("rate JOB --weld " + id + " --explain") != std::string::npos);  // it ends on its page
+      CHECK(text.find("stress range, MPa") != std::string::npos);
+    }
+    CHECK(pages == 1);
+  }
+  const std::string all = pdf.text();
+  CHECK(all.find(rated().design.sha256) != std::string::npos);
+  CHECK(all.find(rated().catalog_sha256) != std::string::npos);
+}
+
+TEST_CASE("a frame's record is tied to the chain's head by its code") {
+  const std::string folder = Pdf("").folder;  // a name that is free again
+  std::filesystem::create_directories(folder);
+  const std::string path = folder + "/demo.book";
+  book::write_demo(path, "test");
+  {
+    const book::Book b = book::Book::open_read(path);
+    const Document d = frame_sheet(b, book::trace(b, "OT-0001"));
+    CHECK(d.code == "OT-0001 " + short_head(b.head()));
+    CHECK(b.head().starts_with(short_head(b.head())));
+    const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+    const std::string all = pdf.text();
+    CHECK(all.find("Shipped on") != std::string::npos);
+    CHECK(all.find("never released") == std::string::npos);  // it was released first
+    CHECK(all.find("view: side") != std::string::npos);      // the frozen design is drawn
+    run("pdftoppm -r 150 -l 1 -png '" + pdf.path + "' '" + pdf.folder + "/p'");
+    CHECK(run("zbarimg -q --raw '" + pdf.folder + "'/p-*.png") == d.code + "\n");
+    const book::Mark heat{"heat", book::demo_heat};
+    const auto carriers = book::recall(b, heat, "2026-11-26");
+    const std::string recall =
+        Pdf(to_pdf(recall_sheet(heat, carriers, {"", b.id(), b.head()}), Language::german, Paper::a4)).text();
+    for (const book::Carrier& c : carriers)
+      CHECK(count(recall, c.serial) == 2);  // listed, and to be filled in
+  }
+  std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("two runs of a sheet put the same words in the same places") {
+  const auto boxes = [] {
+    const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), Language::english, Paper::a4));
+    const std::string all = run("pdftotext -bbox '" + pdf.path + "' -");
+    return all.substr(all.find("<page"));
+  };
+  CHECK(boxes() == boxes());
+}

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sheets: a record of a frame with 400 welds as PDF (limit 2 s), a view of as many flags (limit 0.1 s).
+#include <fmt/format.h>
+
+#include <chrono>
+
+#include "reports/content/frame_view.h"
+#include "reports/pages/pages.h"
+
+using namespace seamwright;
+using namespace seamwright::reports;
+
+namespace {
+
+double seconds(const auto& work) {
+  const auto start = std::chrono::steady_clock::now();
+  work();
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+Document record(std::size_t welds) {
+  Document d;
+  d.title = {"record.title", {text("serial", "F1")}};
+  d.mark = "F1";
+  d.code = "F1 4711:0a1b2c3d";
+  // As trace writes it: welds in nine columns, then inspections and materials in six.
+  for (const std::size_t columns : {9U, 6U, 6U}) {
+    Table t;
+    t.columns.assign(columns, {"column.weld", {}});
+    for (std::size_t i = 0; i < welds; ++i) {
+      std::vector<Cell> row;
+      for (std::size_t c = 0; c < columns; ++c)
+        row.emplace_back(Verbatim{
+            c == 4 ? fmt::format("method VT, on 2026-11-{:02}, result accept, weld W{}", i % 28 + 1, i)
+                   : fmt::format("W{} T-40x2", i)});
+      t.rows.push_back(std::move(row));
+    }
+    d.blocks.emplace_back(Heading{2, {"record.welds", {}}});
+    d.blocks.emplace_back(std::move(t));
+  }
+  return d;
+}
+
+FrameDrawing ladder(std::size_t flags) {
+  FrameDrawing d;
+  for (std::size_t i = 0; i <= flags; ++i)
+    d.points.push_back({fmt::format("n{}", i),
+                        {static_cast<double>(i % 40) * 50, static_cast<double>(i / 40) * 80,
+                         static_cast<double>(i % 7) * 30}});
+  for (std::size_t i = 0; i < flags; ++i) {
+    d.stretches.push_back({fmt::format("m{}", i), i, i + 1, 25, false});
+    d.flags.push_back(
+        {fmt::format("W{}", i), fmt::format("m{}", i), "n", i, d.points[i].at_mm, {0, 0, 1}, 25});
+  }
+  d.least_mm = {0, 0, 0};
+  d.most_mm = {2000, 800, 180};
+  return d;
+}
+
+void print(const char* what, double value, double limit) {
+  fmt::print("{:<52} {:8.3f} s  {:6.3f} of its limit {:g} s\n", what, value, value / limit, limit);
+}
+
+}  // namespace
+
+int main() {
+  const Document d = record(400);
+  to_pdf(record(1), Language::english, Paper::a4);  // fonts are read once
+  print("record of 400 welds as PDF", seconds([&] { to_pdf(d, Language::english, Paper::a4); }), 2);
+  const FrameDrawing drawing = ladder(400);
+  print("view of 400 members with flags", seconds([&] { frame_picture(drawing, {}, {}, 182, 112); }), 0.1);
+  FrameLook turning;
+  turning.flags = false;
+  print("the same without flags", seconds([&] { frame_picture(drawing, {}, turning, 182, 112); }), 0.016);
+}

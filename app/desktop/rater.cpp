@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/rater.h"
 
+
 #include <QMetaObject>
 #include <functional>
+
+#include "catalog/published/published.h"
 
 namespace seamwright::desktop {
 

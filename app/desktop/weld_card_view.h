@@ -42,8 +42,8 @@ class WeldCardView : public QScrollArea {
   QLabel *title_, *verdict_, *life_, *life_unit_, *facts_, *stale_, *empty_;
   QWidget* content_;
   QSvgWidget* sketch_;
-  ShareBars *legs_, *causes_;
-  SnView* sn_;
+  PictureView *legs_, *causes_;
+  PictureView* sn_;
   QTreeView* why_;
   QTableView* sites_;
   QPushButton* suggest_;

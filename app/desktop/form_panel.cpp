@@ -158,8 +158,9 @@ void FormSection::list_tabs() {
       there.push_back(p);
   const auto same = [](const Part& a, const Part& b) { return a.file == b.file && a.table == b.table; };
   if (there.empty() || std::equal(there.begin(), there.end(), shown_.begin(), shown_.end(), same)) return;
-  const std::string before =
-      tabs_->currentIndex() >= 0 ? shown_[static_cast<std::size_t>(tabs_->currentIndex())].table : "";
+  const std::string before = tabs_->currentIndex() >= 0
+                                 ? shown_[static_cast<std::size_t>(tabs_->currentIndex())].table
+                                 : there.front().table;
   const QSignalBlocker quiet(tabs_);
   while (tabs_->count() > 0) tabs_->removeTab(0);
   shown_ = there;

@@ -26,7 +26,7 @@ void PictureView::set_picture(reports::Picture picture, const QStringList& told)
   update();
 }
 
-QSize PictureView::sizeHint() const { return {300, heightForWidth(300)}; }
+QSize PictureView::sizeHint() const { return {160, heightForWidth(std::max(160, width()))}; }
 
 int PictureView::heightForWidth(int width) const {
   if (!(picture_.width_mm > 0)) return 1;

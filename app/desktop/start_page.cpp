@@ -19,7 +19,7 @@ StartPage::StartPage(const QStringList& recent, QWidget* parent) : QWidget(paren
   auto* outer = new QVBoxLayout(this);
   outer->addStretch(1);
   auto* middle = new QWidget;
-  middle->setMaximumWidth(640);
+  middle->setFixedWidth(40 * fontMetrics().averageCharWidth() * 2);
   auto* layout = new QVBoxLayout(middle);
   layout->setSpacing(12);
   auto* title = new QLabel(say("window.start-title"));

@@ -17,6 +17,7 @@
 #include "app/desktop/words.h"
 #include "catalog/published/published.h"
 #include "reports/content/plot.h"
+#include "reports/pages/paint.h"
 
 namespace seamwright::desktop {
 
@@ -95,6 +96,7 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   sites_->setTabKeyNavigation(false);
   sites_->setEditTriggers(QAbstractItemView::NoEditTriggers);
   sites_->setMinimumHeight(200);
+  for (QWidget* table : {static_cast<QWidget*>(why_), static_cast<QWidget*>(sites_)}) table->setMinimumWidth(160);
   sites->setBuddy(sites_);
   layout->addWidget(sites_);
   outer->addWidget(content_);
@@ -163,8 +165,7 @@ void WeldCardView::show_head(const reports::WeldCard& card, const Rated& rated) 
 
 // Drawn for paper: inks and papers give way to those of the style.
 void WeldCardView::show_sketch(const std::string& kind) {
-  QByteArray svg(published::drawing_of(kind).data(),
-                 static_cast<qsizetype>(published::drawing_of(kind).size()));
+  QByteArray svg = reports::qt_svg(published::drawing_of(kind));
   sketch_->setVisible(!svg.isEmpty());
   if (svg.isEmpty()) return;
   svg.replace("#22262A", colours().ink.name().toLatin1());
@@ -173,7 +174,7 @@ void WeldCardView::show_sketch(const std::string& kind) {
   svg.replace("#D5D9DC", colours().band.name().toLatin1());
   sketch_->load(svg);
   const QSize size = sketch_->renderer()->defaultSize();
-  const int wide = std::min(340, viewport()->width() - 40);
+  const int wide = std::clamp(viewport()->width() - 48, 160, 340);
   sketch_->setFixedSize(wide, wide * size.height() / std::max(1, size.width()));
 }
 

@@ -109,6 +109,11 @@ std::string to_png(const Picture& picture, Language language) {
   return bytes.toStdString();
 }
 
+QByteArray qt_svg(std::string_view svg) {
+  QByteArray bytes(svg.data(), static_cast<qsizetype>(svg.size()));
+  return bytes.replace("url(#weld)", "#9AA1A7");
+}
+
 QFont font_of(double points, bool bold) {
   QFont font;
   font.setFamilies({QStringLiteral("Liberation Sans"), QStringLiteral("DejaVu Sans")});

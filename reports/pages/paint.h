@@ -2,10 +2,12 @@
 // Pictures by Qt: on pages, as images, and in windows with their own colours.
 #pragma once
 
+#include <QByteArray>
 #include <QColor>
 #include <QPainter>
 #include <functional>
 #include <string>
+#include <string_view>
 
 #include "reports/content/picture.h"
 #include "reports/text/text.h"
@@ -22,6 +24,9 @@ void paint(QPainter& painter, const QPointF& at, double per_mm, const Picture& p
 
 /// The bytes of a PNG image at 200 dots per inch, on white. Needs no display.
 std::string to_png(const Picture& picture, Language language);
+
+/// A drawing of the catalog as Qt can paint it: SVG Tiny has no patterns, so hatched is grey.
+QByteArray qt_svg(std::string_view svg);
 
 /// The fonts of everything that is painted.
 QFont font_of(double points, bool bold = false);

@@ -80,7 +80,7 @@ class Writer {
     gap(2);
   }
   void operator()(const Drawing& d) {
-    const auto svg = std::make_shared<QSvgRenderer>(QByteArray::fromStdString(d.svg));
+    const auto svg = std::make_shared<QSvgRenderer>(qt_svg(d.svg));
     if (!svg->isValid()) return;
     const QSizeF size = svg->defaultSize();
     const double wide = std::min(0.7 * sheet_.width, size.width() * dots_per_inch / 96);

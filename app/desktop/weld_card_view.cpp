@@ -25,6 +25,7 @@ namespace {
 
 QLabel* heading(const QString& text) {
   auto* label = new QLabel(text);
+  label->setWordWrap(true);
   QPalette p = label->palette();
   p.setColor(QPalette::WindowText, colours().faint);
   label->setPalette(p);

@@ -36,6 +36,7 @@ struct DeskKind {
   const char* id;    ///< of settings and objects
   const char* name;  ///< message id, with its mnemonic
   QIcon (*icon)();
+  bool needs_job;
   Desk* (*make)(const Context&);
 };
 const std::vector<DeskKind>& desks();

@@ -97,7 +97,9 @@ double FrameView::per_mm() const {
   return fontMetrics().height() / type_mm;
 }
 
-reports::Point FrameView::in_mm(QPointF pixels) const { return {pixels.x() / per_mm(), pixels.y() / per_mm()}; }
+reports::Point FrameView::in_mm(QPointF pixels) const {
+  return {pixels.x() / per_mm(), pixels.y() / per_mm()};
+}
 
 void FrameView::paintEvent(QPaintEvent*) {
   QPainter painter(this);

@@ -14,7 +14,6 @@
 #include <QMimeData>
 #include <QProgressBar>
 #include <QPushButton>
-#include <QSaveFile>
 #include <QSettings>
 #include <QStackedWidget>
 #include <QToolButton>
@@ -22,13 +21,15 @@
 
 #include "app/desktop/dialogs.h"
 #include "app/desktop/message_bar.h"
+#include "app/desktop/output.h"
 #include "app/desktop/start_page.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 #include "catalog/book/book.h"
-#include "reports/content/rating.h"
+#include "catalog/book/demo.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
+#include "reports/sheets/sheets.h"
 
 namespace seamwright::desktop {
 
@@ -116,8 +117,8 @@ void MainWindow::rebuild() {
   outer->addLayout(row, 1);
   outer->addWidget(make_bottom());
   setCentralWidget(centre);
-  if (session_) {
-    show_desk(desks().front());
+  if (session_ || (desk_id_ == QLatin1String("trace") && !book_.isEmpty())) {
+    show_desk(desk_id_);
   } else {
     QSettings settings;
     auto* start = new StartPage(settings.value(QLatin1String(recent_key)).toStringList());
@@ -134,6 +135,7 @@ void MainWindow::rebuild() {
 void MainWindow::make_file_menu() {
   QMenu* file = menuBar()->addMenu(say("window.menu-file"));
   file->addAction(say("window.menu-open"), QKeySequence::Open, this, &MainWindow::ask_open);
+  file->addAction(say("window.menu-open-book"), this, &MainWindow::ask_open_book);
   QMenu* recent = file->addMenu(say("window.menu-recent"));
   QSettings settings;
   for (const QString& path : settings.value(QLatin1String(recent_key)).toStringList())
@@ -141,6 +143,7 @@ void MainWindow::make_file_menu() {
                       [this, path] { open(path); });
   recent->setEnabled(!recent->isEmpty());
   file->addAction(say("window.menu-demo"), this, &MainWindow::open_demo);
+  file->addAction(say("window.menu-demo-book"), this, &MainWindow::open_demo_book);
   file->addSeparator();
   needs_job_ << file->addAction(say("window.menu-save"), QKeySequence::Save, this, [this] { save(); });
   needs_job_ << file->addAction(say("window.menu-save-as"), QKeySequence::SaveAs, this,
@@ -191,6 +194,7 @@ QFrame* MainWindow::make_rail() {
   auto* layout = new QVBoxLayout(rail);
   layout->setContentsMargins(4, 8, 4, 8);
   auto* group = new QButtonGroup(rail);
+  rail_.clear();
   for (const DeskKind& kind : desks()) {
     auto* button = new QToolButton;
     button->setText(say(kind.name));
@@ -198,13 +202,12 @@ QFrame* MainWindow::make_rail() {
     button->setIconSize(QSize(48, 36));
     button->setToolButtonStyle(Qt::ToolButtonTextUnderIcon);
     button->setCheckable(true);
-    button->setChecked(true);
     button->setFocusPolicy(Qt::StrongFocus);
+    button->setObjectName(QLatin1String(kind.id));
     group->addButton(button);
     layout->addWidget(button);
-    connect(button, &QToolButton::clicked, this, [this, &kind] {
-      if (session_) show_desk(kind);
-    });
+    rail_ << button;
+    connect(button, &QToolButton::clicked, this, [this, &kind] { show_desk(QLatin1String(kind.id)); });
   }
   layout->addStretch(1);
   return rail;
@@ -253,14 +256,24 @@ QFrame* MainWindow::make_bottom() {
   return bottom;
 }
 
-void MainWindow::show_desk(const DeskKind& kind) {
-  Context context{session_.get(), &rater_, book_, [this](const QString& text) { tell(text); }};
-  Desk* desk = kind.make(context);
-  desk->setObjectName(QLatin1String(kind.id));
-  pages_->addWidget(desk);
-  pages_->setCurrentWidget(desk);
-  if (desk_) desk_->deleteLater();
-  desk_ = desk;
+void MainWindow::show_desk(const QString& id) {
+  for (const DeskKind& kind : desks()) {
+    if (id != QLatin1String(kind.id)) continue;
+    if (kind.needs_job && !session_) {
+      tell(say("window.desk-needs-job"));
+      break;
+    }
+    Context context{session_.get(), &rater_, book_, [this](const QString& text) { tell(text); }};
+    Desk* desk = kind.make(context);
+    desk->setObjectName(id + QStringLiteral("-desk"));
+    pages_->addWidget(desk);
+    pages_->setCurrentWidget(desk);
+    if (desk_) desk_->deleteLater();
+    desk_ = desk;
+    desk_id_ = id;
+    if (rated_ && id == QLatin1String("rate")) emit rater_.finished(rated_);
+  }
+  for (QToolButton* button : rail_) button->setChecked(desk_ && button->objectName() == desk_id_);
 }
 
 QString MainWindow::message() const { return message_->text(); }
@@ -300,6 +313,7 @@ void MainWindow::take(std::unique_ptr<JobSession> session) {
   rater_.cancel();
   rated_.reset();
   session_ = std::move(session);
+  if (desk_id_ == QLatin1String("trace")) desk_id_ = QStringLiteral("rate");
   drafts_.follow(session_.get());
   connect(session_.get(), &JobSession::changed, this, [this] {
     if (!session_->fault()) tell({});
@@ -327,7 +341,9 @@ void MainWindow::open_book(const QString& path) {
     return [this, path, head] {
       book_ = path;
       book_head_ = head.left(head.indexOf(QLatin1Char(':')) + 9);
-      show_state();
+      if (!session_) desk_id_ = QStringLiteral("trace");
+      rebuild();
+      tell(say("window.book-opened", {text("book", path.toStdString())}));
     };
   });
 }
@@ -348,6 +364,23 @@ void MainWindow::open_demo() {
   } catch (const std::exception& error) {
     tell(say("window.failed", {text("what", error.what())}));
   }
+}
+
+void MainWindow::open_demo_book() {
+  const QString base = QDir::tempPath() + QStringLiteral("/seamwright-demo");
+  QString path;
+  for (int n = 1; path.isEmpty() || QFileInfo::exists(path); ++n)
+    path = QStringLiteral("%1-%2.book").arg(base).arg(n);
+  const bool started = book_task_.start([this, path](const rating::Progress&) -> Task::Then {
+    book::write_demo(path.toStdString(), "seamwright-desktop " SEAMWRIGHT_VERSION);
+    return [this, path] { open_book(path); };
+  });
+  tell(say(started ? "window.demo-book-making" : "window.busy"));
+}
+
+void MainWindow::ask_open_book() {
+  const QString path = QFileDialog::getOpenFileName(this, say("window.open-book-title"));
+  if (!path.isEmpty()) open(path);
 }
 
 void MainWindow::ask_open() {
@@ -393,15 +426,9 @@ void MainWindow::write_report() {
                                                     QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
   if (path.isEmpty()) return;
   report_.start([this, path, rated = rated_, in = language()](const rating::Progress&) -> Task::Then {
-    const reports::Document document = reports::rating_document(rated->rating);
-    const std::string bytes = path.endsWith(QLatin1String(".html"))
-                                  ? reports::to_html(document, in)
-                                  : reports::to_pdf(document, in, reports::Paper::a4);
-    QSaveFile file(path);
-    if (!file.open(QIODevice::WriteOnly) ||
-        file.write(bytes.data(), static_cast<qint64>(bytes.size())) != static_cast<qint64>(bytes.size()) ||
-        !file.commit())
-      throw std::runtime_error(path.toStdString() + ": " + file.errorString().toStdString());
+    const reports::Document document = reports::rating_sheet({rated->job.get(), &rated->rating, {}, {}}, {});
+    write_whole(path, path.endsWith(QLatin1String(".html")) ? reports::to_html(document, in)
+                                                            : reports::to_pdf(document, in, paper()));
     return [this, path] { tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }

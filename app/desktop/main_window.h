@@ -15,6 +15,7 @@ class QMenu;
 class QProgressBar;
 class QPushButton;
 class QStackedWidget;
+class QToolButton;
 class QVBoxLayout;
 
 namespace seamwright::desktop {
@@ -28,11 +29,15 @@ class MainWindow : public QMainWindow {
   /// A job's folder, its design file, or a book; what is wrong is told in the window.
   void open(const QString& path);
   void open_demo();
+  void open_demo_book();
   bool save();
   JobSession* session() { return session_.get(); }
   Rater& rater() { return rater_; }
   Drafts& drafts() { return drafts_; }
   Desk* desk() { return desk_; }
+  /// "weld", "rate", "trace"; nothing where it needs a job and there is none.
+  void show_desk(const QString& id);
+  bool has_book() const { return !book_.isEmpty(); }
   QString message() const;
   /// Makes everything anew in the language and style that are set.
   void rebuild();
@@ -49,7 +54,7 @@ class MainWindow : public QMainWindow {
   QFrame* make_rail();
   QFrame* make_top();
   QFrame* make_bottom();
-  void show_desk(const DeskKind& kind);
+
   void show_state();
   void tell(const QString& text);
   void open_book(const QString& path);
@@ -59,6 +64,7 @@ class MainWindow : public QMainWindow {
   void offer_drafts();
   bool restore(const Draft& draft);
   void ask_open();
+  void ask_open_book();
   bool save_as();
   void write_report();
   void settings();
@@ -67,7 +73,8 @@ class MainWindow : public QMainWindow {
   Rater rater_;
   Drafts drafts_;
   Task report_, book_task_;
-  QString book_, book_head_;
+  QString book_, book_head_, desk_id_ = QStringLiteral("rate");
+  QList<QToolButton*> rail_;
   std::shared_ptr<const Rated> rated_;
   Desk* desk_ = nullptr;
   QVBoxLayout* bars_ = nullptr;

@@ -117,7 +117,9 @@ void apply_style(QApplication& application, Style style) {
 QColor used_colour(double place) {
   const double share = std::clamp(place, 0.0, 1.0);
   const QColor &pale = colours().pale, &deep = colours().deep;
-  const auto mix = [&](int from, int to) { return static_cast<int>(std::lround(from + share * (to - from))); };
+  const auto mix = [&](int from, int to) {
+    return static_cast<int>(std::lround(from + share * (to - from)));
+  };
   return {mix(pale.red(), deep.red()), mix(pale.green(), deep.green()), mix(pale.blue(), deep.blue())};
 }
 

@@ -97,7 +97,8 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   sites_->setTabKeyNavigation(false);
   sites_->setEditTriggers(QAbstractItemView::NoEditTriggers);
   sites_->setMinimumHeight(200);
-  for (QWidget* table : {static_cast<QWidget*>(why_), static_cast<QWidget*>(sites_)}) table->setMinimumWidth(160);
+  for (QWidget* table : {static_cast<QWidget*>(why_), static_cast<QWidget*>(sites_)})
+    table->setMinimumWidth(160);
   sites->setBuddy(sites_);
   layout->addWidget(sites_);
   outer->addWidget(content_);

@@ -18,7 +18,6 @@ class QTreeView;
 
 namespace seamwright::desktop {
 
-
 class PictureView;
 
 class WeldCardView : public QScrollArea {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 #include <set>
 
@@ -165,6 +166,60 @@ std::vector<Carrier> recall(const Book& book, const Mark& what, const std::strin
     const double x = std::isnan(a.used) ? -1 : a.used, y = std::isnan(b.used) ? -1 : b.used;
     return x > y;
   });
+  return all;
+}
+
+namespace {
+
+bool is_day(const std::string& text) {
+  return text.size() == 10 && text[4] == '-' && text[7] == '-' &&
+         std::all_of(text.begin(), text.end(), [](char c) { return c == '-' || (c >= '0' && c <= '9'); });
+}
+
+std::string lower(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return text;
+}
+
+}  // namespace
+
+std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t most) {
+  std::vector<Mark> found;
+  if (typed.empty()) return found;
+  for (const std::string& name : book.names_of(typed)) found.push_back({name, typed});
+  if (is_day(typed)) found.push_back({"day", typed});
+  const std::string wanted = lower(typed);
+  std::vector<std::string> names;
+  for (const Kind& k : kinds())
+    for (const Key& key : k.keys)
+      if (key.mark[0] && std::find(names.begin(), names.end(), key.mark) == names.end())
+        names.emplace_back(key.mark);
+  for (const std::string& name : names)
+    for (const std::string& value : book.values_of(name)) {
+      if (found.size() >= most) return found;
+      if (value != typed && lower(value).find(wanted) != std::string::npos) found.push_back({name, value});
+    }
+  return found;
+}
+
+std::vector<Record> story(const Book& book, const Mark& what) {
+  if (what.name == "frame") {
+    Trace t = trace(book, what.value);
+    std::move(t.behind.begin(), t.behind.end(), std::back_inserter(t.own));
+    std::sort(t.own.begin(), t.own.end(),
+              [](const Record& a, const Record& b) { return a.entry.seq < b.entry.seq; });
+    return std::move(t.own);
+  }
+  if (what.name != "day") return book.find(what);
+  std::vector<std::int64_t> seqs;
+  book.each([&](const Entry& e) {
+    if (e.time.starts_with(what.value)) seqs.push_back(e.seq);
+    return true;
+  });
+  std::vector<Record> all;
+  for (const std::int64_t seq : seqs)
+    if (auto r = book.record(seq)) all.push_back(std::move(*r));
   return all;
 }
 

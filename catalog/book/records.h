@@ -36,4 +36,10 @@ struct Carrier {
 /// when the value stands nowhere in the book.
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today);
 
+/// What a number stamped or printed anywhere may be: exact values first, then those that contain it, at most
+/// `most`. A day ("2026-11-18") comes as the mark "day".
+std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t most);
+/// What stands behind a mark, by seq: of a frame its trace, of a day its entries.
+std::vector<Record> story(const Book& book, const Mark& what);
+
 }  // namespace seamwright::book

@@ -21,34 +21,20 @@ double rounded(double value) {
   return std::round(value / step) * step;
 }
 
-Cell span(const Span& s, const char* unit) {
-  if (!s.stated()) return plain("sheet.not-stated");
-  if (s.least == s.most) return Quantity{s.most, unit, 3};
-  return Message{"page.span", {number("low", rounded(s.least), ""), number("high", rounded(s.most), unit)}};
-}
-
-// What is set on the machine, first of all.
-Large settings(const Sheet& s) {
-  Large large;
-  if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
-  for (const qualification::Run& run : s.runs) {
-    const auto add = [&](const char* id, const Span& value) {
-      large.numbers.push_back({{id, {number("run", run.number, "")}}, span(value, "")});
-    };
-    add("sheet.amperes", run.amperes);
-    add("sheet.volts", run.volts);
-    add("sheet.speed", run.speed_mm_s);
-  }
-  return large;
-}
-
 std::string said(const Sheet& s, const char* key) {
   const auto it = s.said.find(key);
   return it == s.said.end() ? std::string() : it->second;
 }
 
-// The rest in the order of the hand: consumables and gas, heat, fit-up, then how to weld.
-Facts by_hand(const Sheet& s) {
+}  // namespace
+
+Cell span_cell(const Span& s, const char* unit) {
+  if (!s.stated()) return plain("sheet.not-stated");
+  if (s.least == s.most) return Quantity{s.most, unit, 3};
+  return Message{"page.span", {number("low", rounded(s.least), ""), number("high", rounded(s.most), unit)}};
+}
+
+Facts facts_by_hand(const Sheet& s) {
   Facts f;
   const auto add = [&](const char* id, const std::string& value) {
     f.facts.push_back({plain(id), value.empty() ? Cell(plain("sheet.not-stated")) : Cell(Verbatim{value})});
@@ -76,12 +62,29 @@ Facts by_hand(const Sheet& s) {
   return f;
 }
 
+namespace {
+
+// What is set on the machine, first of all.
+Large settings(const Sheet& s) {
+  Large large;
+  if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
+  for (const qualification::Run& run : s.runs) {
+    const auto add = [&](const char* id, const Span& value) {
+      large.numbers.push_back({{id, {number("run", run.number, "")}}, span_cell(value, "")});
+    };
+    add("sheet.amperes", run.amperes);
+    add("sheet.volts", run.volts);
+    add("sheet.speed", run.speed_mm_s);
+  }
+  return large;
+}
+
 // What was worked out, small.
 Facts worked(const ProcedureReport& r) {
   Facts f{{}, true};
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)
     f.facts.push_back({{"sheet.heat", {number("run", r.file.sheet.runs[i].number, "")}},
-                       span({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
+                       span_cell({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
   for (const Evidence& e : r.numbers.evidence) {
     const std::string name = e.of.empty() ? e.figure : std::string(e.figure).append(" ").append(e.of);
     f.facts.push_back({{e.from_memory ? "sheet.worked-from-memory" : "sheet.worked",
@@ -108,11 +111,11 @@ Document procedure_sheet(const ProcedureReport& r, const rating::Design* design,
   }
   d.blocks.emplace_back(
       Beside{{Pictured{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked(r)},
-             {by_hand(s)}});
+             {facts_by_hand(s)}});
   d.blocks.emplace_back(trade_cautions());
   Boxes checks{{}, 4};
-  for (const char* id : {"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine", "fill.amperes", "fill.volts",
-                         "fill.speed", "fill.welder-day"})
+  for (const char* id : {"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine", "fill.amperes",
+                         "fill.volts", "fill.speed", "fill.welder-day"})
     checks.boxes.push_back({plain(id), 8});
   d.blocks.emplace_back(std::move(checks));
   if (!r.missing.empty()) {

@@ -27,6 +27,11 @@ void anchor(Document& document, const Anchor& anchor, const std::string& number 
 /// report's weld is in the design; design may be null.
 Document procedure_sheet(const ProcedureReport& report, const rating::Design* design, const Anchor& anchor);
 
+/// What a procedure says besides its settings: consumables, gas, heat, fit-up, then how to weld.
+Facts facts_by_hand(const qualification::Sheet& sheet);
+/// "52–65 A"; "not stated".
+Cell span_cell(const qualification::Span& span, const char* unit);
+
 /// What to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
 Document inspection_sheet(const InspectionReport& report, const rating::Design& design, const Anchor& anchor);
 

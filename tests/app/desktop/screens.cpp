@@ -2,13 +2,16 @@
 // Pictures of every page of the window: desktop_screens FOLDER [light|dark] [en|de]. Run with
 // QT_SCALE_FACTOR=2 for large type.
 #include <QApplication>
+#include <QDoubleSpinBox>
 #include <QElapsedTimer>
 #include <QSettings>
 #include <QTemporaryDir>
 #include <cstdio>
+#include <functional>
 
 #include "app/desktop/main_window.h"
 #include "app/desktop/theme.h"
+#include "app/desktop/trace_desk.h"
 #include "app/desktop/words.h"
 
 using namespace seamwright;
@@ -55,5 +58,19 @@ int main(int argc, char** argv) {
   window.open_demo();
   wait_for([&] { return rated; }, 20000);
   grab("rate");
+  window.show_desk(QStringLiteral("weld"));
+  const auto fields = window.findChildren<QDoubleSpinBox*>();
+  for (int i = 0; i < 3 && i < fields.size(); ++i) fields[i]->setValue(i == 0 ? 58 : i == 1 ? 10.9 : 1.2);
+  wait_for([] { return false; }, 200);
+  grab("weld");
+  window.open_demo_book();
+  wait_for([&] { return window.has_book(); }, 20000);
+  window.show_desk(QStringLiteral("trace"));
+  if (auto* desk = qobject_cast<TraceDesk*>(window.desk())) {
+    desk->look_up(QStringLiteral("OT-0002"));
+    desk->verify();
+  }
+  wait_for([] { return false; }, 1500);
+  grab("trace");
   return 0;
 }

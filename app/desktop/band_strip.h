@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One parameter of a run: the allowed band with its ends in figures, a field for what the machine shows, and
+// where that lies, in words.
+#pragma once
+
+#include <QWidget>
+
+#include "reports/content/machine.h"
+
+class QDoubleSpinBox;
+class QLabel;
+
+namespace seamwright::desktop {
+
+class BandStrip : public QWidget {
+  Q_OBJECT
+ public:
+  /// typed: false for a strip that moves by itself.
+  BandStrip(const QString& name, const QString& unit, bool typed, QWidget* parent = nullptr);
+  void set_band(const qualification::Span& band);
+  /// Of a strip that moves by itself, and of every strip where the value lies.
+  void show_value(double value, reports::Place place);
+  double value() const;
+  QDoubleSpinBox* field() const { return field_; }
+
+ signals:
+  void changed();
+
+ private:
+  class Scale;
+  Scale* scale_ = nullptr;
+  QDoubleSpinBox* field_ = nullptr;
+  QLabel *figure_ = nullptr, *word_ = nullptr;
+  QString unit_;
+};
+
+}  // namespace seamwright::desktop

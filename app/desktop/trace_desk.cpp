@@ -1,0 +1,321 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/trace_desk.h"
+
+#include <QDateTime>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QLabel>
+#include <QLineEdit>
+#include <QListWidget>
+#include <QPlainTextEdit>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QSplitter>
+#include <QTreeWidget>
+#include <QVBoxLayout>
+#include <map>
+
+#include "app/desktop/dialogs.h"
+#include "app/desktop/output.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/book/gaps.h"
+#include "catalog/book/verify.h"
+#include "reports/content/book.h"
+#include "reports/pages/pages.h"
+#include "reports/sheets/sheets.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr std::size_t most_found = 200;
+constexpr int index_role = Qt::UserRole;
+
+QString kind_word(const std::string& kind) { return say(std::string("book.kind-").append(kind)); }
+
+book::Book read(const QString& path) { return book::Book::open_read(path.toStdString()); }
+
+std::string today() { return QDateTime::currentDateTimeUtc().date().toString(Qt::ISODate).toStdString(); }
+
+QLabel* words(const char* id) {
+  auto* label = new QLabel(say(id));
+  label->setTextFormat(Qt::PlainText);
+  return label;
+}
+
+}  // namespace
+
+TraceDesk::TraceDesk(const Context& context) : context_(context) {
+  auto* layout = new QVBoxLayout(this);
+  layout->setContentsMargins(8, 8, 8, 8);
+  layout->addWidget(make_chain());
+  auto* split = new QSplitter(Qt::Horizontal);
+  split->addWidget(make_left());
+  auto* middle = new QWidget;
+  auto* column = new QVBoxLayout(middle);
+  column->setContentsMargins(0, 0, 0, 0);
+  title_ = words("window.story-empty");
+  title_->setFont(number_font());
+  title_->setWordWrap(true);
+  column->addWidget(title_);
+  story_ = new QTreeWidget;
+  story_->setAccessibleName(say("window.story"));
+  story_->setHeaderLabels({say("column.time"), say("column.kind"), say("column.author"), say("column.says")});
+  story_->setUniformRowHeights(true);
+  story_->setTabKeyNavigation(false);
+  column->addWidget(story_, 1);
+  split->addWidget(middle);
+  split->addWidget(make_right());
+  split->setStretchFactor(1, 1);
+  split->setChildrenCollapsible(false);
+  split->setSizes({260, 720, 400});
+  layout->addWidget(split, 1);
+  connect(story_, &QTreeWidget::currentItemChanged, this, [this](QTreeWidgetItem* now) { show_entry(now); });
+  connect(found_, &QListWidget::currentRowChanged, this, &TraceDesk::choose);
+  connect(search_, &QLineEdit::textChanged, this, &TraceDesk::search);
+  connect(&task_, &Task::failed, this, &TraceDesk::fail);
+  connect(&task_, &Task::ended, this, [this] {
+    progress_->hide();
+    cancel_->hide();
+  });
+  setEnabled(!context_.book.isEmpty());
+  if (context_.book.isEmpty()) title_->setText(say("window.story-no-book"));
+  choose(-1);
+}
+
+QPushButton* TraceDesk::button(const char* id, void (TraceDesk::*what)()) {
+  auto* made = new QPushButton(say(id));
+  connect(made, &QPushButton::clicked, this, what);
+  return made;
+}
+
+// One line that tells whether the whole chain holds.
+QWidget* TraceDesk::make_chain() {
+  auto* line = new QWidget;
+  auto* row = new QHBoxLayout(line);
+  row->setContentsMargins(0, 0, 0, 0);
+  chain_ = words("window.chain-unknown");
+  chain_->setWordWrap(true);
+  progress_ = new QProgressBar;
+  progress_->setRange(0, 0);
+  progress_->setMaximumWidth(160);
+  progress_->setAccessibleName(say("window.chain-running"));
+  progress_->hide();
+  cancel_ = new QPushButton(say("window.stop"));
+  cancel_->hide();
+  connect(cancel_, &QPushButton::clicked, &task_, &Task::cancel);
+  auto* label = words("window.head-of-paper");
+  head_ = new QLineEdit;
+  head_->setPlaceholderText(QStringLiteral("837:530f9983"));
+  head_->setMaximumWidth(200);
+  head_->setAccessibleName(say("window.head-of-paper").remove(QLatin1Char('&')));
+  label->setBuddy(head_);
+  verify_ = button("window.verify", &TraceDesk::verify);
+  verify_->setObjectName(QStringLiteral("first"));
+  row->addWidget(chain_, 1);
+  row->addWidget(progress_);
+  row->addWidget(cancel_);
+  row->addWidget(label);
+  row->addWidget(head_);
+  row->addWidget(verify_);
+  return line;
+}
+
+QWidget* TraceDesk::make_left() {
+  auto* left = new QWidget;
+  auto* column = new QVBoxLayout(left);
+  column->setContentsMargins(0, 0, 0, 0);
+  auto* label = words("window.search-book");
+  search_ = new QLineEdit;
+  search_->setAccessibleName(say("window.search-book").remove(QLatin1Char('&')));
+  search_->setPlaceholderText(say("window.search-hint"));
+  search_->setClearButtonEnabled(true);
+  search_->setFont(number_font());
+  label->setBuddy(search_);
+  found_ = new QListWidget;
+  found_->setAccessibleName(say("window.found"));
+  column->addWidget(label);
+  column->addWidget(search_);
+  column->addWidget(found_, 1);
+  print_ = button("window.print-record", &TraceDesk::print_record);
+  gaps_ = button("window.show-gaps", &TraceDesk::gaps);
+  recall_ = button("window.show-recall", &TraceDesk::recall);
+  for (QPushButton* b : {print_, gaps_, recall_}) column->addWidget(b);
+  return left;
+}
+
+QWidget* TraceDesk::make_right() {
+  auto* right = new QWidget;
+  auto* column = new QVBoxLayout(right);
+  column->setContentsMargins(0, 0, 0, 0);
+  entry_ = new QPlainTextEdit;
+  entry_->setReadOnly(true);
+  entry_->setAccessibleName(say("window.entry"));
+  entry_->setTabChangesFocus(true);
+  file_ = button("window.save-file", &TraceDesk::save_file);
+  column->addWidget(entry_, 1);
+  column->addWidget(file_);
+  return right;
+}
+
+void TraceDesk::find() {
+  search_->setFocus();
+  search_->selectAll();
+}
+
+void TraceDesk::look_up(const QString& typed) {
+  search_->setText(typed);
+  if (found_->count() > 0) found_->setCurrentRow(0);
+}
+
+void TraceDesk::search() {
+  found_->clear();
+  found_marks_.clear();
+  if (context_.book.isEmpty()) return;
+  try {
+    found_marks_ = book::search(read(context_.book), search_->text().trimmed().toStdString(), most_found);
+  } catch (const Fault& fault) {
+    return fail(fault.message);
+  }
+  for (const book::Mark& m : found_marks_)
+    found_->addItem(say(std::string("mark.").append(m.name)) + QStringLiteral(": ") + of(m.value));
+  if (found_marks_.empty() && !search_->text().trimmed().isEmpty())
+    found_->addItem(say("window.found-nothing"));
+}
+
+void TraceDesk::choose(int row) {
+  story_->clear();
+  records_.clear();
+  show_entry(nullptr);
+  const bool there = row >= 0 && static_cast<std::size_t>(row) < found_marks_.size();
+  const bool frame = there && found_marks_[static_cast<std::size_t>(row)].name == "frame";
+  print_->setEnabled(frame);
+  gaps_->setEnabled(frame);
+  recall_->setEnabled(there && !frame);
+  if (!there) return;
+  const book::Mark& what = found_marks_[static_cast<std::size_t>(row)];
+  try {
+    records_ = book::story(read(context_.book), what);
+  } catch (const Fault& fault) {
+    return fail(fault.message);
+  }
+  title_->setText(
+      say("window.story-of", {word("name", std::string("mark.").append(what.name)), text("value", what.value),
+                              number("count", static_cast<double>(records_.size()), "")}));
+  std::map<std::int64_t, QTreeWidgetItem*> by_seq;
+  for (std::size_t i = 0; i < records_.size(); ++i) {
+    const book::Record& r = records_[i];
+    // A correction hangs on what it corrects.
+    const auto of_it = by_seq.find(r.replaces);
+    auto* item = of_it != by_seq.end() ? new QTreeWidgetItem(of_it->second) : new QTreeWidgetItem(story_);
+    item->setText(0, of(r.entry.time.substr(0, 10)) + QLatin1Char(' ') + of(r.entry.time.substr(11, 5)));
+    item->setText(1, kind_word(r.kind) +
+                         (r.replaced_by > 0 ? QStringLiteral(" (") + say("window.replaced") + QLatin1Char(')')
+                                            : QString()));
+    item->setText(2, of(r.entry.author));
+    item->setText(3, of(reports::line_of(r).substr(0, 400)));
+    item->setData(0, index_role, static_cast<int>(i));
+    item->setExpanded(true);
+    by_seq[r.entry.seq] = item;
+  }
+  story_->expandAll();
+  for (int column = 0; column < 3; ++column) story_->resizeColumnToContents(column);
+  if (story_->topLevelItemCount() > 0) story_->setCurrentItem(story_->topLevelItem(0));
+}
+
+void TraceDesk::show_entry(QTreeWidgetItem* item) {
+  file_->setEnabled(false);
+  if (!item) return entry_->clear();
+  const book::Record& r = records_[static_cast<std::size_t>(item->data(0, index_role).toInt())];
+  QStringList lines{say("window.entry-place", {number("seq", static_cast<double>(r.entry.seq), "")}),
+                    say("column.kind") + QStringLiteral(": ") + kind_word(r.kind),
+                    say("column.time") + QStringLiteral(": ") + of(reports::local_time(r.entry.time)),
+                    say("column.author") + QStringLiteral(": ") + of(r.entry.author)};
+  if (r.replaces > 0) lines << say("record.replaces", {number("of", static_cast<double>(r.replaces), "")});
+  if (r.replaced_by > 0)
+    lines << say("record.replaced", {number("by", static_cast<double>(r.replaced_by), "")});
+  lines << QString() << QString::fromStdString(r.content.dump(2)) << QString()
+        << say("window.entry-hash") + QLatin1Char('\n') + of(r.entry.hash)
+        << say("window.entry-prev") + QLatin1Char('\n') + of(r.entry.prev)
+        << say("window.entry-signature") + QLatin1Char('\n') + of(r.entry.signature);
+  entry_->setPlainText(lines.join(QLatin1Char('\n')));
+  file_->setEnabled(r.content.is_object() && r.content.contains("file"));
+}
+
+void TraceDesk::save_file() {
+  const QTreeWidgetItem* item = story_->currentItem();
+  if (!item) return;
+  const book::Json& file =
+      records_[static_cast<std::size_t>(item->data(0, index_role).toInt())].content["file"];
+  // Its name comes from outside: only the last part, and only as a suggestion.
+  const QString name = QFileInfo(of(file.value("name", std::string("file")))).fileName();
+  const QString path = QFileDialog::getSaveFileName(this, say("window.save-file-title"), name);
+  if (path.isEmpty()) return;
+  task_.start([this, path, sha = file.value("sha256", std::string()),
+               from = context_.book](const rating::Progress&) -> Task::Then {
+    write_whole(path, read(from).attachment(sha).value_or(""));
+    return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
+  });
+}
+
+void TraceDesk::verify() {
+  const std::string head = head_->text().trimmed().toStdString();
+  const bool started =
+      task_.start([this, head, from = context_.book](const rating::Progress& progress) -> Task::Then {
+        const book::Verified v = book::verify(read(from), head, {}, progress.stop);
+        return [this, v] {
+          const bool holds = v.problems.empty();
+          chain_->setText(cell_text(reports::State{holds ? "meets" : "falls_short"}) + QStringLiteral(": ") +
+                          say(holds ? "book.holds" : "book.does-not-hold",
+                              {number("entries", static_cast<double>(v.entries), ""),
+                               text("head", reports::short_head(v.head))}));
+          if (!holds) show_document(this, reports::verified_document(v));
+        };
+      });
+  if (!started) return context_.tell(say("window.busy"));
+  chain_->setText(say("window.chain-running"));
+  progress_->show();
+  cancel_->show();
+}
+
+void TraceDesk::print_record() {
+  const int row = found_->currentRow();
+  if (row < 0) return;
+  const std::string serial = found_marks_[static_cast<std::size_t>(row)].value;
+  const QString path =
+      QFileDialog::getSaveFileName(this, say("window.print-record").remove(QLatin1Char('&')),
+                                   of(serial) + QStringLiteral(".pdf"), QStringLiteral("PDF (*.pdf)"));
+  if (path.isEmpty()) return;
+  task_.start([this, path, serial, in = language(),
+               from = context_.book](const rating::Progress&) -> Task::Then {
+    const book::Book b = read(from);
+    write_whole(path, reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial)), in, paper()));
+    return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
+  });
+}
+
+void TraceDesk::recall() {
+  const book::Mark what = found_marks_[static_cast<std::size_t>(found_->currentRow())];
+  task_.start([this, what, from = context_.book](const rating::Progress&) -> Task::Then {
+    const reports::Document d = reports::recall_document(what, book::recall(read(from), what, today()));
+    return [this, d] { show_document(this, d); };
+  });
+}
+
+void TraceDesk::gaps() {
+  const std::string serial = found_marks_[static_cast<std::size_t>(found_->currentRow())].value;
+  task_.start([this, serial, from = context_.book](const rating::Progress&) -> Task::Then {
+    const reports::Document d = reports::gaps_document(serial, book::gaps(read(from), serial, today()));
+    return [this, d] { show_document(this, d); };
+  });
+}
+
+void TraceDesk::fail(const Message& message) {
+  chain_->setText(say("window.chain-unknown"));
+  context_.tell(QStringLiteral("▼ ") + said(message));
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,458 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/weld_desk.h"
+
+#include <QComboBox>
+#include <QDate>
+#include <QDateTime>
+#include <QDialog>
+#include <QDialogButtonBox>
+#include <QDoubleSpinBox>
+#include <QFileDialog>
+#include <QFormLayout>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QListWidget>
+#include <QPlainTextEdit>
+#include <QPushButton>
+#include <QScrollArea>
+#include <QSplitter>
+#include <QVBoxLayout>
+#include <algorithm>
+#include <chrono>
+
+#include "app/desktop/band_strip.h"
+#include "app/desktop/dialogs.h"
+#include "app/desktop/frame_view.h"
+#include "app/desktop/output.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/book/book.h"
+#include "catalog/book/station.h"
+#include "reports/content/checks.h"
+#include "reports/pages/pages.h"
+#include "reports/sheets/sheets.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr int large_target = 48;  // pixels: for gloves
+
+qualification::Date today() {
+  return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
+}
+
+std::string now_utc() {
+  return QDateTime::currentDateTimeUtc().toString(QStringLiteral("yyyy-MM-ddTHH:mm:ssZ")).toStdString();
+}
+
+QLabel* wrapped(const QFont& font) {
+  auto* label = new QLabel;
+  label->setWordWrap(true);
+  label->setTextFormat(Qt::PlainText);
+  label->setFont(font);
+  return label;
+}
+
+const char* state_of(qualification::Answer answer) {
+  return answer == qualification::Answer::yes  ? "meets"
+         : answer == qualification::Answer::no ? "falls_short"
+                                               : "not_covered";
+}
+
+void show_answer(QLabel* label, qualification::Answer answer, const QString& text) {
+  label->setText(cell_text(reports::State{state_of(answer)}) + QStringLiteral(": ") + text);
+  QPalette p = label->palette();
+  p.setColor(QPalette::WindowText, answer == qualification::Answer::no ? colours().arc : colours().ink);
+  label->setPalette(p);
+}
+
+}  // namespace
+
+WeldDesk::WeldDesk(const Context& context) : context_(context) {
+  auto* layout = new QHBoxLayout(this);
+  layout->setContentsMargins(8, 8, 8, 8);
+  auto* split = new QSplitter(Qt::Horizontal);
+  split->addWidget(make_left());
+  split->addWidget(make_middle());
+  split->addWidget(make_right());
+  split->setStretchFactor(1, 1);
+  split->setChildrenCollapsible(false);
+  split->setSizes({360, 680, 380});
+  layout->addWidget(split);
+  connect(&task_, &Task::failed, this,
+          [this](const Message& m) { context_.tell(QStringLiteral("▼ ") + said(m)); });
+  const auto job = context_.session->job();
+  if (!job) {  // its files do not read: the message line says why
+    title_->setText(say("window.weld-no-job"));
+    return;
+  }
+  frame_->set_drawing(reports::frame_drawing(job->design));
+  try {
+    procedures_ = files::read_procedures(reports::beside(context_.session->folder(), "procedures"), today());
+    certificates_ =
+        files::read_certificates(reports::beside(context_.session->folder(), "certificates.toml"), today());
+  } catch (const Fault& fault) {
+    context_.tell(QStringLiteral("▼ ") + placed(fault.message));
+  }
+  for (const auto& c : certificates_.all)
+    certificate_->addItem(of(c.welder) + QLatin1Char(' ') + of(c.id), QString::fromStdString(c.id));
+  for (const joints::Weld& w : job->design.welds) {
+    auto* item = new QListWidgetItem(of(w.id) + QStringLiteral("   ") + of(w.member) +
+                                     (w.chord.empty() ? QString() : QStringLiteral(" › ") + of(w.chord)));
+    item->setData(Qt::UserRole, QString::fromStdString(w.id));
+    welds_->addItem(item);
+  }
+  if (welds_->count() > 0) welds_->setCurrentRow(0);
+}
+
+QWidget* WeldDesk::make_left() {
+  auto* left = new QWidget;
+  auto* column = new QVBoxLayout(left);
+  column->setContentsMargins(0, 0, 0, 0);
+  frame_ = new FrameView;
+  column->addWidget(frame_, 1);
+  auto* label = new QLabel(say("window.which-weld"));
+  filter_ = new QLineEdit;
+  filter_->setPlaceholderText(say("window.find-weld"));
+  filter_->setAccessibleName(say("window.which-weld").remove(QLatin1Char('&')));
+  filter_->setMinimumHeight(large_target);
+  filter_->setClearButtonEnabled(true);
+  label->setBuddy(filter_);
+  welds_ = new QListWidget;
+  welds_->setAccessibleName(say("window.welds"));
+  welds_->setFont(number_font());
+  welds_->setSelectionMode(QAbstractItemView::ExtendedSelection);
+  column->addWidget(label);
+  column->addWidget(filter_);
+  column->addWidget(welds_, 1);
+  connect(frame_, &FrameView::flag_chosen, this, &WeldDesk::choose);
+  connect(filter_, &QLineEdit::textChanged, this, [this](const QString& text) {
+    for (int i = 0; i < welds_->count(); ++i)
+      welds_->item(i)->setHidden(!welds_->item(i)->text().contains(text, Qt::CaseInsensitive));
+  });
+  connect(filter_, &QLineEdit::returnPressed, this, [this] {
+    for (int i = 0; i < welds_->count(); ++i)
+      if (!welds_->item(i)->isHidden()) return welds_->setCurrentRow(i);
+  });
+  connect(welds_, &QListWidget::currentItemChanged, this, [this](QListWidgetItem* now) {
+    if (!now) return;
+    weld_ = now->data(Qt::UserRole).toString().toStdString();
+    show_weld();
+  });
+  return left;
+}
+
+QWidget* WeldDesk::make_middle() {
+  auto* middle = new QWidget;
+  auto* column = new QVBoxLayout(middle);
+  column->setContentsMargins(8, 0, 8, 0);
+  title_ = wrapped(number_font());
+  settings_ = wrapped(answer_font());
+  settings_->setAccessibleName(say("window.what-to-set"));
+  column->addWidget(title_);
+  column->addWidget(settings_);
+  auto* row = new QHBoxLayout;
+  auto* label = new QLabel(say("window.run"));
+  run_ = new QComboBox;
+  run_->setMinimumHeight(large_target);
+  run_->setAccessibleName(say("window.run").remove(QLatin1Char('&')));
+  label->setBuddy(run_);
+  row->addWidget(label);
+  row->addWidget(run_);
+  row->addWidget(new QLabel(say("window.type-what-shows")), 1);
+  column->addLayout(row);
+  amperes_ = new BandStrip(say("window.amperes"), QStringLiteral("A"), true);
+  volts_ = new BandStrip(say("window.volts"), QStringLiteral("V"), true);
+  speed_ = new BandStrip(say("window.speed"), QStringLiteral("mm/s"), true);
+  heat_ = new BandStrip(say("window.heat"), QStringLiteral("kJ/mm"), false);
+  for (BandStrip* strip : {amperes_, volts_, speed_, heat_}) {
+    column->addWidget(strip);
+    connect(strip, &BandStrip::changed, this, &WeldDesk::show_reading);
+  }
+  cooling_ = wrapped(body_font());
+  column->addWidget(cooling_);
+  facts_ = wrapped(body_font());
+  auto* area = new QScrollArea;
+  area->setObjectName(QStringLiteral("sheet"));
+  area->setWidgetResizable(true);
+  area->setAccessibleName(say("window.rest-of-procedure"));
+  facts_->setContentsMargins(12, 8, 12, 8);
+  facts_->setAlignment(Qt::AlignTop);
+  area->setWidget(facts_);
+  column->addWidget(area, 1);
+  connect(run_, &QComboBox::currentIndexChanged, this, &WeldDesk::show_run);
+  return middle;
+}
+
+QWidget* WeldDesk::make_right() {
+  auto* right = new QWidget;
+  auto* column = new QVBoxLayout(right);
+  column->setContentsMargins(0, 0, 0, 0);
+  auto* label = new QLabel(say("window.who-welds"));
+  certificate_ = new QComboBox;
+  certificate_->setMinimumHeight(large_target);
+  certificate_->setAccessibleName(say("window.who-welds").remove(QLatin1Char('&')));
+  label->setBuddy(certificate_);
+  welder_answer_ = wrapped(number_font());
+  procedure_answer_ = wrapped(number_font());
+  cautions_ = wrapped(body_font());
+  QStringList lines;
+  for (const Message& m : reports::trade_cautions().texts) lines << QStringLiteral("!  ") + said(m);
+  cautions_->setText(lines.join(QLatin1Char('\n')));
+  column->addWidget(label);
+  column->addWidget(certificate_);
+  column->addWidget(welder_answer_);
+  column->addSpacing(16);
+  column->addWidget(procedure_answer_);
+  column->addSpacing(16);
+  column->addWidget(cautions_);
+  column->addStretch(1);
+  print_ = new QPushButton(say("window.print-sheet"));
+  record_ = new QPushButton(say("window.record-weld"));
+  record_->setObjectName(QStringLiteral("first"));
+  for (QPushButton* b : {print_, record_}) {
+    b->setMinimumHeight(large_target + 8);
+    b->setFont(number_font());
+    column->addWidget(b);
+  }
+  connect(print_, &QPushButton::clicked, this, &WeldDesk::print_sheet);
+  connect(record_, &QPushButton::clicked, this, &WeldDesk::ask_record);
+  connect(certificate_, &QComboBox::currentIndexChanged, this, &WeldDesk::show_answers);
+  return right;
+}
+
+void WeldDesk::find() {
+  filter_->setFocus();
+  filter_->selectAll();
+}
+
+void WeldDesk::choose(const QString& weld) {
+  for (int i = 0; i < welds_->count(); ++i)
+    if (welds_->item(i)->data(Qt::UserRole).toString() == weld) return welds_->setCurrentRow(i);
+}
+
+std::vector<std::string> WeldDesk::chosen_welds() const {
+  std::vector<std::string> all;
+  for (const QListWidgetItem* item : welds_->selectedItems())
+    all.push_back(item->data(Qt::UserRole).toString().toStdString());
+  if (all.empty() && !weld_.empty()) all.push_back(weld_);
+  return all;
+}
+
+void WeldDesk::show_weld() {
+  const auto job = context_.session->job();
+  if (!job) return;
+  frame_->choose(QString::fromStdString(weld_));
+  const auto& welds = job->design.welds;
+  const auto weld = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld_; });
+  if (weld == welds.end()) return;
+  const auto file = std::find_if(procedures_.begin(), procedures_.end(),
+                                 [&](const auto& p) { return p.sheet.id == weld->procedure; });
+  file_.reset();
+  if (file != procedures_.end()) file_ = *file;
+  title_->setText(file_ ? say("window.weld-by", {text("weld", weld_), text("procedure", weld->procedure),
+                                                 text("name", file_->sheet.name)})
+                        : say("window.weld-without", {text("weld", weld_)}));
+  {
+    const QSignalBlocker quiet(run_);
+    run_->clear();
+    if (file_)
+      for (const qualification::Run& r : file_->sheet.runs) run_->addItem(QString::number(r.number));
+  }
+  print_->setEnabled(file_.has_value());
+  facts_->clear();
+  if (file_) {
+    QStringList lines;
+    for (const reports::Facts::Fact& fact : reports::facts_by_hand(file_->sheet).facts)
+      lines << said(fact.label) + QStringLiteral(": ") + cell_text(fact.value);
+    facts_->setText(lines.join(QLatin1Char('\n')));
+  }
+  show_run();
+  show_answers();
+}
+
+void WeldDesk::show_run() {
+  const int run = run_->currentIndex();
+  reports::Bands bands;
+  if (file_ && run >= 0) bands = reports::bands_of(*file_, static_cast<std::size_t>(run));
+  amperes_->set_band(bands.amperes);
+  volts_->set_band(bands.volts);
+  speed_->set_band(bands.speed_mm_s);
+  settings_->clear();
+  if (file_ && run >= 0) {
+    QStringList parts;
+    if (!file_->sheet.current.empty()) parts << of(file_->sheet.current);
+    for (const auto& [band, unit] :
+         {std::pair(bands.amperes, "A"), std::pair(bands.volts, "V"), std::pair(bands.speed_mm_s, "mm/s")})
+      parts << cell_text(reports::span_cell(band, unit));
+    settings_->setText(parts.join(QStringLiteral("   ")));
+  }
+  show_reading();
+}
+
+void WeldDesk::show_reading() {
+  reports::Reading r;
+  const int run = run_->currentIndex();
+  if (file_ && run >= 0) {
+    try {
+      r = reports::reading_of(*file_, static_cast<std::size_t>(run),
+                              {amperes_->value(), volts_->value(), speed_->value()});
+    } catch (const Fault& fault) {
+      context_.tell(said(fault.message));
+    }
+  }
+  amperes_->show_value(amperes_->value(), r.amperes);
+  volts_->show_value(volts_->value(), r.volts);
+  speed_->show_value(speed_->value(), r.speed);
+  heat_->set_band({r.least_heat, r.most_heat});
+  heat_->show_value(r.heat_kj_mm, r.heat);
+  cooling_->setText(r.shortest_cooling_s > 0
+                        ? say("window.cooling-times", {number("thick", r.shortest_cooling_s, "s"),
+                                                       number("thin", r.longest_cooling_s, "s")})
+                        : say("window.cooling-unknown"));
+}
+
+// May I, and is the procedure fit: the first reason where not.
+void WeldDesk::show_answers() {
+  welder_answer_->clear();
+  procedure_answer_->clear();
+  if (!file_) return procedure_answer_->setText(say("welders.no-procedure"));
+  try {
+    reports::ProcedureReport r =
+        reports::procedure_report({file_->path, context_.session->folder(), weld_,
+                                   certificate_->currentData().toString().toStdString(), today(), today()});
+    const qualification::Check welder = std::move(r.welder);
+    r.welder.clear();
+    r.answer = reports::answer_of(r);
+    show_answer(procedure_answer_, r.answer, said(reports::procedure_answer(r).text));
+    if (welder.empty()) return welder_answer_->setText(say("window.no-certificate"));
+    const qualification::Item* reason = qualification::first_reason(welder);
+    const auto& all = certificates_.all;
+    const auto c =
+        std::find_if(all.begin(), all.end(), [&](const auto& x) { return x.id == r.certificate_id; });
+    show_answer(
+        welder_answer_, qualification::verdict(welder),
+        reason ? say("procedure.unfit", {text("item", reason->item), text("found", reason->found),
+                                         text("covered", reason->covered)})
+               : say("window.qualified-to",
+                     {text("day", qualification::text_of(qualification::holds_to(*c))), text("id", c->id)}));
+  } catch (const Fault& fault) {
+    context_.tell(QStringLiteral("▼ ") + placed(fault.message));
+  }
+}
+
+void WeldDesk::print_sheet() {
+  const auto job = context_.session->job();
+  if (!file_ || !job) return;
+  const QString path = QFileDialog::getSaveFileName(this, say("window.print-sheet").remove(QLatin1Char('&')),
+                                                    of(file_->sheet.id) + QStringLiteral(".pdf"),
+                                                    QStringLiteral("PDF (*.pdf)"));
+  if (path.isEmpty()) return;
+  const reports::ProcedureQuestion q{file_->path, context_.session->folder(),
+                                     weld_,       certificate_->currentData().toString().toStdString(),
+                                     today(),     today()};
+  task_.start([this, path, q, job, book = context_.book,
+               in = language()](const rating::Progress&) -> Task::Then {
+    reports::Anchor anchor;
+    if (!book.isEmpty()) {
+      const book::Book b = book::Book::open_read(book.toStdString());
+      anchor = {"", b.id(), b.head()};
+    }
+    write_whole(path,
+                reports::to_pdf(reports::procedure_sheet(reports::procedure_report(q), &job->design, anchor),
+                                in, paper()));
+    return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
+  });
+}
+
+book::New WeldDesk::record_of(const std::string& weld, const std::string& serial) const {
+  book::Json payload{{"frame", serial}, {"weld", weld}, {"on", qualification::text_of(today())}};
+  if (file_) {
+    payload["procedure"] = file_->sheet.id;
+    payload["revision"] = file_->sheet.revision;
+  }
+  if (run_->currentIndex() >= 0) payload["run"] = run_->currentText().toInt();
+  const auto put = [&](const char* key, const BandStrip* strip) {
+    if (strip->value() > 0) payload[key] = strip->value();
+  };
+  put("amperes", amperes_);
+  put("volts", volts_);
+  put("speed_mm_s", speed_);
+  return {"weld", std::move(payload), std::nullopt};
+}
+
+std::size_t WeldDesk::record(const std::string& serial, const std::string& person,
+                             const std::string& passphrase) {
+  book::Book b = book::Book::open(context_.book.toStdString());
+  std::vector<book::New> all;
+  for (const std::string& weld : chosen_welds()) {
+    all.push_back(record_of(weld, serial));
+    all.back().payload["welder"] = person;
+  }
+  const auto station = passphrase.empty() ? book::station_of(b.id()) : nullptr;
+  if (station && station->person() == person) return b.append_all(person, *station, all, now_utc()).size();
+  const auto key = b.unlock(person, passphrase);
+  return b.append_all(person, *key, all, now_utc()).size();
+}
+
+// Signing is the one act that cannot be undone: what is sealed is shown first.
+void WeldDesk::ask_record() {
+  if (context_.book.isEmpty()) return context_.tell(say("window.record-no-book"));
+  QDialog dialog(this);
+  dialog.setWindowTitle(say("window.record-weld").remove(QLatin1Char('&')));
+  auto* form = new QFormLayout(&dialog);
+  auto* serial = new QLineEdit;
+  auto* person = new QLineEdit;
+  auto* passphrase = new QLineEdit;
+  passphrase->setEchoMode(QLineEdit::Password);
+  passphrase->setPlaceholderText(say("window.passphrase-hint"));
+  auto* shown = new QPlainTextEdit;
+  shown->setReadOnly(true);
+  shown->setTabChangesFocus(true);
+  shown->setMinimumSize(480, 240);
+  auto* wrong = wrapped(body_font());
+  form->addRow(say("window.serial"), serial);
+  form->addRow(say("window.person"), person);
+  form->addRow(say("window.passphrase"), passphrase);
+  form->addRow(say("window.will-be-sealed"), shown);
+  form->addRow(wrong);
+  for (const auto& [field, id] : {std::pair<QWidget*, const char*>(serial, "window.serial"),
+                                  {person, "window.person"},
+                                  {passphrase, "window.passphrase"},
+                                  {shown, "window.will-be-sealed"}})
+    field->setAccessibleName(say(id).remove(QLatin1Char('&')));
+  const auto refresh = [&] {
+    QString text;
+    for (const std::string& weld : chosen_welds()) {
+      book::New n = record_of(weld, serial->text().toStdString());
+      n.payload["welder"] = person->text().toStdString();
+      text += QString::fromStdString(n.payload.dump(2)) + QLatin1Char('\n');
+    }
+    shown->setPlainText(text);
+  };
+  connect(serial, &QLineEdit::textChanged, &dialog, refresh);
+  connect(person, &QLineEdit::textChanged, &dialog, refresh);
+  refresh();
+  auto* buttons = new QDialogButtonBox;
+  auto* sign = buttons->addButton(say("window.sign"), QDialogButtonBox::ActionRole);
+  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  sign->setMinimumHeight(large_target);
+  form->addRow(buttons);
+  connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
+  connect(sign, &QPushButton::clicked, &dialog, [&] {
+    try {
+      const std::size_t count = record(serial->text().toStdString(), person->text().toStdString(),
+                                       passphrase->text().toStdString());
+      context_.tell(say("window.recorded", {number("count", static_cast<double>(count), ""),
+                                            text("serial", serial->text().toStdString())}));
+      dialog.accept();
+    } catch (const Fault& fault) {
+      wrong->setText(QStringLiteral("▼ ") + said(fault.message));
+    }
+  });
+  dialog.exec();
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The welder's desk, at arm's length: which weld, what to set, what the machine shows, may I, and then print
+// or record.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "app/desktop/desks.h"
+#include "app/desktop/task.h"
+#include "catalog/book/book.h"
+#include "reports/content/procedure.h"
+
+class QComboBox;
+class QLabel;
+class QLineEdit;
+class QListWidget;
+class QPushButton;
+class QVBoxLayout;
+
+namespace seamwright::desktop {
+
+class BandStrip;
+class FrameView;
+
+class WeldDesk : public Desk {
+  Q_OBJECT
+ public:
+  explicit WeldDesk(const Context& context);
+  void find() override;
+  void choose(const QString& weld);
+  /// What would be recorded of a weld; the frame's serial is asked for.
+  book::New record_of(const std::string& weld, const std::string& serial) const;
+  /// Signs the chosen welds; throws the book's Faults. Gives the number of entries.
+  std::size_t record(const std::string& serial, const std::string& person, const std::string& passphrase);
+
+ private:
+  QWidget* make_left();
+  QWidget* make_middle();
+  QWidget* make_right();
+  void show_weld();
+  void show_run();
+  void show_reading();
+  void show_answers();
+  void print_sheet();
+  void ask_record();
+  std::vector<std::string> chosen_welds() const;
+
+  Context context_;
+  Task task_;
+  std::vector<files::ProcedureFile> procedures_;
+  files::Certificates certificates_;
+  std::optional<files::ProcedureFile> file_;
+  std::string weld_;
+  QLineEdit* filter_ = nullptr;
+  QListWidget* welds_ = nullptr;
+  FrameView* frame_ = nullptr;
+  QLabel *title_ = nullptr, *settings_ = nullptr, *procedure_answer_ = nullptr, *welder_answer_ = nullptr,
+         *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
+  QComboBox *run_ = nullptr, *certificate_ = nullptr;
+  BandStrip *amperes_ = nullptr, *volts_ = nullptr, *speed_ = nullptr, *heat_ = nullptr;
+  QPushButton *print_ = nullptr, *record_ = nullptr;
+};
+
+}  // namespace seamwright::desktop

@@ -287,7 +287,8 @@ void WeldDesk::show_run() {
     for (const auto& [band, unit] :
          {std::pair(bands.amperes, "A"), std::pair(bands.volts, "V"), std::pair(bands.speed_mm_s, "mm/s")})
       parts << cell_text(reports::span_cell(band, unit));
-    settings_->setText(parts.join(QStringLiteral("   ")));
+    // Not broken within a span: a word joiner behind each dash.
+    settings_->setText(parts.join(QStringLiteral("   ")).replace(u'–', QStringLiteral("–\u2060")));
   }
   show_reading();
 }

@@ -4,6 +4,7 @@
 #include <QDoubleSpinBox>
 #include <QHBoxLayout>
 #include <QLabel>
+#include <QLineEdit>
 #include <QPainter>
 #include <QVBoxLayout>
 #include <algorithm>
@@ -74,6 +75,7 @@ BandStrip::BandStrip(const QString& name, const QString& unit, bool typed, QWidg
     field_->setMinimumHeight(44);  // for gloves
     field_->setMinimumWidth(120);
     field_->setAccessibleName(spoken);
+    if (auto* line = field_->findChild<QLineEdit*>()) line->setAccessibleName(spoken);
     label->setBuddy(field_);
     row->addWidget(field_);
     connect(field_, &QDoubleSpinBox::valueChanged, this, &BandStrip::changed);

@@ -14,10 +14,12 @@
 
 namespace seamwright::desktop {
 
-/// What desks share: the job in the window, its ratings, the book's file ("" = none), the message line.
+/// What desks share: the job in the window, its ratings and the last of them, the book's file ("" = none),
+/// the message line.
 struct Context {
   JobSession* session = nullptr;
   Rater* rater = nullptr;
+  std::shared_ptr<const Rated> last;  ///< rating, null for none
   QString book;
   std::function<void(const QString&)> tell;
 };

@@ -107,8 +107,16 @@ void MainWindow::rebuild() {
   outer->setContentsMargins(0, 0, 0, 0);
   outer->setSpacing(0);
   outer->addWidget(make_top());
+  // Bars outlive what stands around them: the answer to one may be what makes the window anew.
+  QList<QWidget*> bars;
+  while (bars_ && bars_->count() > 0) {
+    QLayoutItem* item = bars_->takeAt(0);
+    if (item->widget()) bars << item->widget();
+    delete item;
+  }
   bars_ = new QVBoxLayout;
   outer->addLayout(bars_);
+  for (QWidget* bar : bars) bars_->addWidget(bar);
   auto* row = new QHBoxLayout;
   row->setSpacing(0);
   row->addWidget(make_rail());
@@ -263,7 +271,7 @@ void MainWindow::show_desk(const QString& id) {
       tell(say("window.desk-needs-job"));
       break;
     }
-    Context context{session_.get(), &rater_, book_, [this](const QString& text) { tell(text); }};
+    Context context{session_.get(), &rater_, rated_, book_, [this](const QString& text) { tell(text); }};
     Desk* desk = kind.make(context);
     desk->setObjectName(id + QStringLiteral("-desk"));
     pages_->addWidget(desk);
@@ -271,7 +279,6 @@ void MainWindow::show_desk(const QString& id) {
     if (desk_) desk_->deleteLater();
     desk_ = desk;
     desk_id_ = id;
-    if (rated_ && id == QLatin1String("rate")) emit rater_.finished(rated_);
   }
   for (QToolButton* button : rail_) button->setChecked(desk_ && button->objectName() == desk_id_);
 }
@@ -424,7 +431,10 @@ void MainWindow::write_report() {
   if (!rated_) return tell(say("window.not-rated"));
   const QString path = QFileDialog::getSaveFileName(this, say("window.report-title"), QString(),
                                                     QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
-  if (path.isEmpty()) return;
+  if (!path.isEmpty()) write_report_to(path);
+}
+
+void MainWindow::write_report_to(const QString& path) {
   report_.start([this, path, rated = rated_, in = language()](const rating::Progress&) -> Task::Then {
     const reports::Document document = reports::rating_sheet({rated->job.get(), &rated->rating, {}, {}}, {});
     write_whole(path, path.endsWith(QLatin1String(".html")) ? reports::to_html(document, in)

@@ -76,7 +76,14 @@ RateDesk::RateDesk(const Context& context) : context_(context) {
   connect(card_, &WeldCardView::suggestions_wanted, this, &RateDesk::suggest);
   connect(&task_, &Task::failed, this, [this](const Message& m) { context_.tell(said(m)); });
   card_->show_weld(nullptr, {});
-  job_changed();
+  const auto& last = context_.last;
+  if (last && last->job == context_.session->job()) {  // rated before another desk was looked at
+    frame_->set_drawing(reports::frame_drawing(last->job->design));
+    trip_->set_duty(last->job->duty);
+    rated(last);
+  } else {
+    job_changed();
+  }
 }
 
 RateDesk::~RateDesk() {

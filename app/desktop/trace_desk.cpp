@@ -109,6 +109,7 @@ QWidget* TraceDesk::make_chain() {
   connect(cancel_, &QPushButton::clicked, &task_, &Task::cancel);
   auto* label = words("window.head-of-paper");
   head_ = new QLineEdit;
+  head_->setObjectName(QStringLiteral("head"));
   head_->setPlaceholderText(QStringLiteral("837:530f9983"));
   head_->setMaximumWidth(200);
   head_->setAccessibleName(say("window.head-of-paper").remove(QLatin1Char('&')));

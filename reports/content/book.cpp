@@ -18,12 +18,6 @@ using book::Record;
 
 Message kind_word(const std::string& kind) { return {std::string("book.kind-").append(kind), {}}; }
 
-Table table_of(std::initializer_list<const char*> columns) {
-  Table t;
-  for (const char* id : columns) t.columns.push_back(plain(id));
-  return t;
-}
-
 std::string listed(const book::Json& value) {
   if (value.is_string()) return value.get<std::string>();
   if (value.is_number_float()) return fmt::format("{:g}", value.get<double>());

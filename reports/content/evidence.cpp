@@ -5,6 +5,12 @@ namespace seamwright::reports {
 
 Message plain(const char* id) { return {id, {}}; }
 
+Table table_of(std::initializer_list<const char*> columns) {
+  Table t;
+  for (const char* id : columns) t.columns.push_back(plain(id));
+  return t;
+}
+
 Caution cautions() {
   return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"),
            plain("caution.people")}};

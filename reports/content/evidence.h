@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <initializer_list>
+
 #include "reports/content/blocks.h"
 
 namespace seamwright::reports {
@@ -13,5 +15,7 @@ Caution cautions();
 
 /// A message without arguments.
 Message plain(const char* id);
+/// A table with these columns and no rows.
+Table table_of(std::initializer_list<const char*> columns);
 
 }  // namespace seamwright::reports

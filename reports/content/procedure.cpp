@@ -18,12 +18,6 @@ State state_of(qualification::Answer answer) {
                                                 : "not_covered"};
 }
 
-Table table_of(std::initializer_list<const char*> columns) {
-  Table t;
-  for (const char* id : columns) t.columns.push_back(plain(id));
-  return t;
-}
-
 void add_check(Document& d, const char* heading, const Check& check) {
   if (check.empty()) return;
   d.blocks.emplace_back(Heading{2, plain(heading)});

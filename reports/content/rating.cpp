@@ -176,9 +176,7 @@ Document rating_document(const rating::Rating& r) {
   return d;
 }
 
-namespace {
-
-const rating::WeldRating& weld_of(const rating::Rating& r, const std::string& id) {
+const rating::WeldRating& rated_weld(const rating::Rating& r, const std::string& id) {
   std::vector<std::string> known;
   for (const rating::WeldRating& w : r.welds) {
     if (w.id == id) return w;
@@ -187,8 +185,6 @@ const rating::WeldRating& weld_of(const rating::Rating& r, const std::string& id
   throw Fault{
       Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
 }
-
-}  // namespace
 
 Document both_document(const rating::Rating& time, const rating::Rating& spectral) {
   Document d = rating_document(time);
@@ -199,7 +195,7 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
   double least = std::numeric_limits<double>::infinity(), most = 0, apart = 0;
   for (const rating::WeldRating& w : time.welds) {
     const rating::SiteRating& s = w.sites[0];
-    const auto& others = weld_of(spectral, w.id).sites;
+    const auto& others = rated_weld(spectral, w.id).sites;
     const auto same =
         std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
     const double ratio = same->damage / s.damage;
@@ -225,8 +221,8 @@ Document both_weld_document(const rating::Rating& time, const rating::Rating& sp
   Table t;
   for (const char* id : {"column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
     t.columns.push_back(plain(id));
-  const auto& others = weld_of(spectral, weld).sites;
-  for (const rating::SiteRating& s : weld_of(time, weld).sites)
+  const auto& others = rated_weld(spectral, weld).sites;
+  for (const rating::SiteRating& s : rated_weld(time, weld).sites)
     for (const rating::SiteRating& o : others)
       if (o.site == s.site)
         t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 3}, Quantity{o.damage, "", 3},
@@ -256,7 +252,7 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   for (const rating::WeldRating& first : ratings[0].welds) {
     std::vector<Cell> row{Verbatim{first.id}};
     for (const rating::Rating& r : ratings) {
-      const rating::SiteRating& s = weld_of(r, first.id).sites[0];
+      const rating::SiteRating& s = rated_weld(r, first.id).sites[0];
       row.insert(row.end(),
                  {Verbatim{s.site}, Quantity{s.life_km_unfactored, "km", 2}, Quantity{s.life_km, "km", 2}});
     }
@@ -290,7 +286,7 @@ Document joints_document(const rating::Rating& rigid, const rating::Rating& flex
   for (const char* id : {"column.weld", "column.life-rigid", "column.life-flexible", "column.ratio"})
     t.columns.push_back(plain(id));
   for (const rating::WeldRating& w : rigid.welds) {
-    const double stiff = w.sites[0].life_km, soft = weld_of(flexible, w.id).sites[0].life_km;
+    const double stiff = w.sites[0].life_km, soft = rated_weld(flexible, w.id).sites[0].life_km;
     t.rows.push_back(
         {Verbatim{w.id}, Quantity{stiff, "km", 2}, Quantity{soft, "km", 2}, Quantity{soft / stiff, "", 2}});
   }
@@ -301,7 +297,7 @@ Document joints_document(const rating::Rating& rigid, const rating::Rating& flex
 }
 
 Document weld_document(const rating::Rating& r, const std::string& weld_id) {
-  const rating::WeldRating& w = weld_of(r, weld_id);
+  const rating::WeldRating& w = rated_weld(r, weld_id);
   Document d;
   d.title = {w.joint.empty()   ? "rating.notch-title"
              : w.chord.empty() ? "rating.end-title"
@@ -326,7 +322,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
 }
 
 Document explain_document(const rating::Rating& r, const std::string& weld_id) {
-  const rating::WeldRating& weld = weld_of(r, weld_id);
+  const rating::WeldRating& weld = rated_weld(r, weld_id);
   Document d;
   d.title = {"rating.why", {text("weld", weld_id)}};
   Reasons reasons;

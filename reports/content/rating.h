@@ -6,6 +6,9 @@
 
 namespace seamwright::reports {
 
+/// Throws Fault "rating.unknown-weld" with the nearest known.
+const rating::WeldRating& rated_weld(const rating::Rating& rating, const std::string& weld);
+
 /// A whole rating: verdict, cautions, all welds worst first, why the worst, legs and states, notes.
 Document rating_document(const rating::Rating& rating);
 

@@ -11,12 +11,6 @@ namespace seamwright::reports {
 
 namespace {
 
-Table table_of(std::initializer_list<const char*> columns) {
-  Table t;
-  for (const char* id : columns) t.columns.push_back(plain(id));
-  return t;
-}
-
 }  // namespace
 
 Document compare_document(const CompareReport& r) {

@@ -6,9 +6,9 @@
 #include <limits>
 #include <map>
 
-#include "catalog/published/nearest.h"
 #include "catalog/published/published.h"
 #include "reports/content/evidence.h"
+#include "reports/content/rating.h"
 
 namespace seamwright::reports {
 
@@ -16,16 +16,6 @@ namespace {
 
 double used_of(const rating::SiteRating& s, const rating::Rating& r) {
   return s.curve.empty() ? std::numeric_limits<double>::quiet_NaN() : s.damage / r.rules.damage_limit;
-}
-
-const rating::WeldRating& find_weld(const rating::Rating& r, const std::string& id) {
-  std::vector<std::string> known;
-  for (const rating::WeldRating& w : r.welds) {
-    if (w.id == id) return w;
-    known.push_back(w.id);
-  }
-  throw Fault{
-      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
 }
 
 const fatigue::Curve* curve_of(const rating::Job& job, const rating::Rating& r, const std::string& id) {
@@ -125,7 +115,7 @@ std::vector<Strip> strips_of(const rating::Rating& r) {
 }
 
 WeldCard weld_card(const rating::Job& job, const rating::Rating& r, const std::string& weld) {
-  const rating::WeldRating& w = find_weld(r, weld);
+  const rating::WeldRating& w = rated_weld(r, weld);
   WeldCard card;
   card.id = w.id;
   card.kind = w.kind;

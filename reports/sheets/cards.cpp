@@ -51,8 +51,7 @@ Document assembly_card(const rating::Design& design, const std::vector<TorqueRow
     d.blocks.emplace_back(Large{{{{"sheet.bolts-of", {text("bolts", b.bolts), number("count", b.count, "")}},
                                   std::isnan(b.torque_nm) ? Cell(plain("sheet.torque-unknown"))
                                                           : Cell(Quantity{b.torque_nm, "N m", 3})}}});
-  Table t;
-  for (const char* id : {"column.check", "column.result", "column.initials"}) t.columns.push_back(plain(id));
+  Table t = table_of({"column.check", "column.result", "column.initials"});
   for (const TorqueRow& b : torques)
     t.rows.push_back({Message{"sheet.check-torque", {text("bolts", b.bolts)}}, Blank{}, Blank{}});
   for (const char* id :

@@ -48,10 +48,8 @@ Document weld_map(const rating::Design& design, const Anchor& a) {
   Document d;
   d.title = {"sheet.map-title", {text("design", design.identity.name)}};
   add_views(d, design, {"side", "top", "front", "oblique"}, 112);
-  Table t;
-  for (const char* id : {"column.weld", "column.kind", "column.brace", "column.chord", "column.node",
-                         "column.throat", "column.procedure"})
-    t.columns.push_back(plain(id));
+  Table t = table_of({"column.weld", "column.kind", "column.brace", "column.chord", "column.node",
+                      "column.throat", "column.procedure"});
   for (std::size_t i = 0; i < rating::subject_count(design); ++i) {
     const rating::Subject s = rating::subject_of(design, i);
     const auto weld = std::find_if(design.welds.begin(), design.welds.end(),
@@ -94,10 +92,8 @@ Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& 
   Document d = recall_document(what, carriers);
   d.landscape = true;
   if (!carriers.empty()) {
-    Table t;
-    for (const char* id :
-         {"column.frame", "column.told-owner", "column.out-of-use", "column.examined", "column.initials"})
-      t.columns.push_back(plain(id));
+    Table t = table_of(
+        {"column.frame", "column.told-owner", "column.out-of-use", "column.examined", "column.initials"});
     for (const book::Carrier& c : carriers)
       t.rows.push_back({Verbatim{c.serial}, Blank{}, Blank{}, Blank{}, Blank{}});
     d.blocks.emplace_back(Heading{2, plain("sheet.recall-fill")});

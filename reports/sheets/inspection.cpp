@@ -10,12 +10,6 @@ namespace seamwright::reports {
 
 namespace {
 
-Table table_of(std::initializer_list<const char*> columns) {
-  Table t;
-  for (const char* id : columns) t.columns.push_back(plain(id));
-  return t;
-}
-
 // Welds that share all their limits share a letter, so that each limit is printed once.
 struct Classes {
   std::vector<const InspectedWeld*> first;  ///< one weld of each

@@ -27,10 +27,8 @@ void add_chain(Document& d, const Evidence& e, const std::string& weld) {
   constexpr std::size_t most = 8;
   std::vector<const Evidence*> all;
   flatten(e, 2, all);
-  Table t;
-  for (const char* id :
-       {"column.quantity", "column.value", "column.source-of", "column.clause", "column.coverage"})
-    t.columns.push_back(plain(id));
+  Table t =
+      table_of({"column.quantity", "column.value", "column.source-of", "column.clause", "column.coverage"});
   for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
     const Evidence& x = *all[i];
     t.rows.push_back({Verbatim{x.of.empty() ? x.figure : x.figure + " (" + x.of + ")"},
@@ -85,9 +83,7 @@ void add_advice(Document& d, const RatingSheet& s) {
 // What lies outside the rules' reach, and the test that would settle it.
 void add_coverage(Document& d, const rating::Rating& r) {
   d.blocks.emplace_back(Heading{2, plain("sheet.coverage")});
-  Table t;
-  for (const char* id : {"column.coverage", "column.count", "column.welds", "column.settled-by"})
-    t.columns.push_back(plain(id));
+  Table t = table_of({"column.coverage", "column.count", "column.welds", "column.settled-by"});
   for (const auto& [state, coverage] :
        {std::pair("extended", Coverage::extended), std::pair("none", Coverage::none)}) {
     std::string welds;

@@ -24,7 +24,11 @@ std::span<const Entry> book_sentences();
 std::span<const Entry> record_sentences();
 std::span<const Entry> sheets_sentences();
 std::span<const Entry> fields_sentences();
+std::span<const Entry> keys_sentences();
 std::span<const Entry> window_sentences();
+std::span<const Entry> desks_sentences();
 std::span<const Entry> words_sentences();
+std::span<const Entry> evidence_sentences();
+std::span<const Entry> pictures_sentences();
 
 }  // namespace seamwright::reports

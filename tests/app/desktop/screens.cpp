@@ -42,7 +42,8 @@ int main(int argc, char** argv) {
     return 2;
   }
   const bool dark = words.value(2) == QLatin1String("dark");
-  set_language(words.value(3) == QLatin1String("de") ? reports::Language::german : reports::Language::english);
+  set_language(words.value(3) == QLatin1String("de") ? reports::Language::german
+                                                     : reports::Language::english);
   apply_style(application, dark ? Style::dark : Style::light);
   MainWindow window;
   window.resize(1440, 900);

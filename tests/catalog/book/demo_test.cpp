@@ -146,3 +146,32 @@ TEST_CASE("the proof of a frame is a folder that a stranger can check") {
   CHECK(std::filesystem::exists(folder + "/check.py"));
   CHECK_FALSE(std::filesystem::is_empty(folder + "/files"));
 }
+
+TEST_CASE("any number finds what carries it and its story") {
+  const Folder f;
+  write_demo(f.book(), "test");
+  const Book b = Book::open_read(f.book());
+  const auto heats = search(b, demo_heat, 50);
+  REQUIRE_FALSE(heats.empty());
+  CHECK(heats[0] == Mark{"heat", demo_heat});
+  CHECK(story(b, heats[0]).size() == b.find(heats[0]).size());
+  // Parts of a number and small letters find it too; no more than asked for.
+  const auto frames = search(b, "ot-000", 50);
+  std::size_t serials = 0;
+  for (const Mark& m : frames) serials += m.name == "frame";
+  CHECK(serials == 4);
+  CHECK(search(b, "ot-000", 2).size() == 2);
+  CHECK(search(b, "", 50).empty());
+  CHECK(search(b, "no such thing", 50).empty());
+  // A frame's story is its trace in the order of the chain.
+  const auto events = story(b, {"frame", "OT-0002"});
+  const Trace t = trace(b, "OT-0002");
+  CHECK(events.size() == t.own.size() + t.behind.size());
+  for (std::size_t i = 1; i < events.size(); ++i) CHECK(events[i - 1].entry.seq < events[i].entry.seq);
+  // A day has the entries of that day.
+  const std::string day = events.back().entry.time.substr(0, 10);
+  CHECK(search(b, day, 50).front().name == "day");
+  const auto on_day = story(b, {"day", day});
+  REQUIRE_FALSE(on_day.empty());
+  for (const Record& r : on_day) CHECK(r.entry.time.starts_with(day));
+}

@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The welder's way from a weld to a signed entry, and the auditor's from a number to a verified book.
+#include <sqlite3.h>
+
+#include <QDoubleSpinBox>
+#include <QLineEdit>
+#include <QListWidget>
+#include <QPlainTextEdit>
+#include <QTreeWidget>
+
+#include "app/desktop/band_strip.h"
+#include "app/desktop/trace_desk.h"
+#include "app/desktop/weld_desk.h"
+#include "catalog/book/demo.h"
+#include "catalog/book/verify.h"
+#include "tests/app/desktop/window.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+struct Shop {
+  Job job;
+  QTemporaryDir folder;
+  MainWindow window;
+  Shop() {
+    book::write_demo(book(), "test");
+    window.show();
+    window.open(job.folder());
+    window.open(QString::fromStdString(book()));
+  }
+  std::string book() const { return folder.path().toStdString() + "/shop.book"; }
+  bool ready() {
+    return wait_for([this] { return window.has_book() && !window.rater().is_busy(); });
+  }
+  QStringList words_of_strips() const {
+    QStringList words;
+    for (const BandStrip* s : window.findChildren<BandStrip*>())
+      if (s->isVisible()) words << s->findChildren<QLabel*>().last()->text();
+    return words;
+  }
+};
+
+}  // namespace
+
+class WeldTraceTest : public QObject {
+  Q_OBJECT
+ private slots:
+  void the_welder_sees_types_and_signs() {
+    Shop shop;
+    QVERIFY(shop.ready());
+    shop.window.show_desk(QStringLiteral("weld"));
+    auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
+    QVERIFY(desk);
+    desk->choose(QStringLiteral("W41"));
+    // The sheet of the demonstration allows 52 to 65 A, 9.5 to 11 V, 1.5 to 1.7 mm/s.
+    QList<QDoubleSpinBox*> fields;
+    for (BandStrip* s : shop.window.findChildren<BandStrip*>())
+      if (s->field() && s->isVisible()) fields << s->field();
+    QCOMPARE(fields.size(), 3);
+    fields[0]->setValue(58);
+    fields[1]->setValue(10.98);
+    fields[2]->setValue(1.2);
+    QCOMPARE(shop.words_of_strips(),
+             QStringList({say("place.inside"), say("place.edge"), say("place.outside"),
+                          say("place.outside")}));  // slow: too hot
+    const std::int64_t before = book::Book::open_read(shop.book()).last()->seq;
+    QCOMPARE(desk->record("OT-0004", "W-A", book::demo_passphrase), std::size_t{1});
+    const book::Book b = book::Book::open_read(shop.book());
+    const book::Entry last = *b.last();
+    QCOMPARE(last.seq, before + 1);
+    QCOMPARE(last.author, std::string("W-A"));
+    QCOMPARE(last.payload["weld"].get<std::string>(), std::string("W41"));
+    QCOMPARE(last.payload["procedure"].get<std::string>(), std::string("TIG-BRANCH"));
+    QCOMPARE(last.payload["amperes"].get<double>(), 58.0);
+    QVERIFY(book::verify(b).problems.empty());
+  }
+
+  void a_wrong_passphrase_and_a_locked_book_leave_nothing() {
+    Shop shop;
+    QVERIFY(shop.ready());
+    shop.window.show_desk(QStringLiteral("weld"));
+    auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
+    const std::string head = book::Book::open_read(shop.book()).head();
+    const auto fault_of = [&](const std::string& passphrase) {
+      try {
+        desk->record("OT-0004", "W-A", passphrase);
+      } catch (const Fault& fault) {
+        return fault.message.id;
+      }
+      return std::string();
+    };
+    QCOMPARE(fault_of("wrong"), std::string("book.wrong-passphrase"));
+    sqlite3* other = nullptr;
+    QCOMPARE(sqlite3_open(shop.book().c_str(), &other), SQLITE_OK);
+    QCOMPARE(sqlite3_exec(other, "BEGIN IMMEDIATE", nullptr, nullptr, nullptr), SQLITE_OK);
+    QCOMPARE(fault_of(book::demo_passphrase), std::string("book.busy"));
+    sqlite3_exec(other, "ROLLBACK", nullptr, nullptr, nullptr);
+    sqlite3_close(other);
+    QCOMPARE(book::Book::open_read(shop.book()).head(), head);
+  }
+
+  void the_auditor_finds_reads_and_verifies() {
+    Shop shop;
+    QVERIFY(shop.ready());
+    shop.window.show_desk(QStringLiteral("trace"));
+    auto* desk = qobject_cast<TraceDesk*>(shop.window.desk());
+    QVERIFY(desk);
+    desk->look_up(QStringLiteral("OT-0002"));
+    auto* story = shop.window.findChild<QTreeWidget*>();
+    QVERIFY(story->topLevelItemCount() > 100);
+    auto* entry = desk->findChild<QPlainTextEdit*>();
+    QVERIFY(entry->toPlainText().contains(say("window.entry-signature")));
+    desk->look_up(QString::fromLatin1(book::demo_heat));
+    QVERIFY(story->topLevelItemCount() > 0);
+    desk->look_up(QStringLiteral("no such thing"));
+    QCOMPARE(story->topLevelItemCount(), 0);
+    const auto chain_says = [&](const QString& word) {
+      return wait_for(
+          [&] {
+            for (const QLabel* l : desk->findChildren<QLabel*>())
+              if (l->text().startsWith(word)) return true;
+            return false;
+          },
+          30000);
+    };
+    desk->verify();
+    QVERIFY(chain_says(cell_text(reports::State{"meets"})));
+    // A head from paper that the book never had.
+    desk->findChild<QLineEdit*>(QStringLiteral("head"))->setText(QStringLiteral("3:00000000"));
+    desk->verify();
+    QVERIFY(chain_says(cell_text(reports::State{"falls_short"})));
+  }
+
+  void without_a_job_or_book_the_desks_say_what_to_do() {
+    MainWindow window;
+    window.show();
+    window.show_desk(QStringLiteral("weld"));
+    QVERIFY(!window.desk());
+    QCOMPARE(window.message(), say("window.desk-needs-job"));
+    window.show_desk(QStringLiteral("trace"));
+    QVERIFY(window.desk());
+    bool told = false;
+    for (const QLabel* l : window.desk()->findChildren<QLabel*>())
+      told = told || l->text() == say("window.story-no-book");
+    QVERIFY(told);
+  }
+
+  void every_control_has_a_name_in_both_languages() {
+    for (const auto in : {reports::Language::german, reports::Language::english}) {
+      set_language(in);
+      Shop shop;
+      QVERIFY(shop.ready());
+      for (const char* desk : {"weld", "trace", "rate"}) {
+        shop.window.show_desk(QLatin1String(desk));
+        QTest::qWait(50);
+        QCOMPARE(nameless(shop.window).join('\n'), QString());
+        QCOMPARE(doubled_mnemonics(shop.window).join('\n'), QString());
+      }
+    }
+  }
+};
+
+}  // namespace seamwright::desktop
+
+int main(int argc, char** argv) {
+  const seamwright::desktop::Home home;
+  QApplication application(argc, argv);
+  seamwright::desktop::set_up(application);
+  seamwright::desktop::WeldTraceTest test;
+  return QTest::qExec(&test, argc, argv);
+}
+
+#include "weld_trace_test.moc"

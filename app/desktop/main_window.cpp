@@ -136,8 +136,8 @@ void MainWindow::rebuild() {
     connect(start, &StartPage::job_wanted, this, &MainWindow::open);
     start->setFocus();
   }
-  show_state();
   tell(message);
+  show_state();  // a fault of the job comes before what was said last
 }
 
 void MainWindow::make_file_menu() {
@@ -215,6 +215,9 @@ QFrame* MainWindow::make_rail() {
     group->addButton(button);
     layout->addWidget(button);
     rail_ << button;
+    const QKeySequence keys(Qt::CTRL | static_cast<Qt::Key>(Qt::Key_0 + rail_.size()));
+    button->setShortcut(keys);
+    button->setToolTip(keys.toString(QKeySequence::NativeText));
     connect(button, &QToolButton::clicked, this, [this, &kind] { show_desk(QLatin1String(kind.id)); });
   }
   layout->addStretch(1);

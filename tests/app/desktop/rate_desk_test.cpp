@@ -143,7 +143,8 @@ class RateDeskTest : public QObject {
     editor->selectAll();
     QTest::keyClicks(editor, "777,5");
     QTest::keyClick(editor, Qt::Key_Return);
-    QVERIFY(o.window.session()->text(File::design).find("777.5") != std::string::npos);
+    QVERIFY(wait_for(
+        [&] { return o.window.session()->text(File::design).find("777.5") != std::string::npos; }, 2000));
     QTest::keyClick(&o.window, Qt::Key_Z, Qt::ControlModifier);
     QCOMPARE(o.window.session()->text(File::design), before);
     // Tab goes round and is caught nowhere.

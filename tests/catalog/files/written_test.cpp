@@ -109,7 +109,7 @@ TEST_CASE("rows are copied and removed whole and nothing else moves") {
   CHECK(refusal("[[a]]\nid=\"1\"\n[b]\nx=1\n[[a.c]]\nid=\"2\"\n", "a[1]") == "file.no-place");
 }
 
-TEST_CASE("a key goes with its line; one is added to an inline table") {
+TEST_CASE("a key goes with its line and one is added to an inline table") {
   CHECK(without("f", small, "trip[t].leg[l1].km").find("far") == std::string::npos);
   CHECK(patched("f", small, "trip[t].leg[l1].rate.start", 1.0).find("{ bend = 4, stop = 2, start = 1 }") !=
         std::string::npos);

@@ -53,6 +53,9 @@ StartPage::StartPage(const QStringList& recent, QWidget* parent) : QWidget(paren
   cautions->setFont(hint_font());
   layout->addSpacing(16);
   layout->addWidget(cautions);
+  // A layout that centres asks for one line's height alone.
+  const int inside = middle->width() - layout->contentsMargins().left() - layout->contentsMargins().right();
+  for (QLabel* label : {title, text, cautions}) label->setMinimumHeight(label->heightForWidth(inside));
   outer->addWidget(middle, 0, Qt::AlignHCenter);
   outer->addStretch(2);
   setFocusProxy(demo);

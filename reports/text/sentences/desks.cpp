@@ -251,7 +251,7 @@ constexpr Entry table[] = {
      "R&un",
      "&Lage"},
     {"window.save-file",
-     "Save the attached &file...",
+     "Sa&ve the attached file...",
      "Angehängte D&atei speichern ..."},
     {"window.save-file-title",
      "Save the attached file",

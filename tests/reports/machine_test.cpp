@@ -32,7 +32,10 @@ TEST_CASE("a reading gives the heat of EN 1011-1 and cools faster on the thicker
   // k = 0.6 for process 141 (EN 1011-1, Table 1): 0.6 * 10 V * 60 A / 1.6 mm/s / 1000.
   CHECK(r.heat_kj_mm == Approx(0.225));
   CHECK(r.heat == Place::inside);
-  CHECK(r.shortest_cooling_s > 0);
+  // The sheet covers branches of 1.5 to 2.5 mm on 2 to 3 mm; a fillet's shape factors.
+  const auto shape = procedure::shape_factors("fillet-tee");
+  CHECK(r.shortest_cooling_s == Approx(procedure::cooling_time(0.225, 20, 3, shape).seconds));
+  CHECK(r.longest_cooling_s == Approx(procedure::cooling_time(0.225, 20, 1.5, shape).seconds));
   CHECK(r.shortest_cooling_s < r.longest_cooling_s);
   CHECK(reading_of(file, 0, {60, 10, 1.0}).heat == Place::outside);
   CHECK_THROWS_AS(reading_of(file, 99, {}), std::out_of_range);

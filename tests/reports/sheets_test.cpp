@@ -109,6 +109,15 @@ TEST_CASE("the inspection sheet asks for every weld once and prints each limit i
     CHECK(std::get<Verbatim>(filled->rows[i][0]).text == demo().design.welds[i].id);
   // ISO 5817 level B as the catalog holds it, excess convexity of a fillet 1 + 0.1 b at most 3 mm, b twice
   // the throat: a limit stands on the sheet for each weld's own throat.
+  // Extended coverage asks for no undercut at all, whatever its level allows.
+  std::size_t strict = 0;
+  for (const InspectedWeld& w : r.welds)
+    for (const LimitRow& row : w.limits)
+      if (w.demand.no_undercut && (row.number == "5011" || row.number == "5012")) {
+        CHECK(row.limit == "0");
+        ++strict;
+      }
+  CHECK(strict > 50);
   for (const InspectedWeld& w : r.welds) {
     const joints::Weld& weld = weld_of(demo().design, w.id);
     for (const LimitRow& row : w.limits)

@@ -19,9 +19,9 @@ namespace seamwright::cli {
 namespace {
 
 struct Options {
-  std::string job, duty, procedure, weld, certificate, on, from, to, measured, spokes, serial, book, out;
+  std::string job, duty, procedure, weld, certificate, on, from, to, measured, serial, book, out;
   std::string method = "time", tolerance = "B";
-  double least_n = 0, most_n = 0, friction = 0.7;
+  double friction = 0.7;
   bool advice = false;
   book::Mark what;
 };
@@ -73,8 +73,7 @@ reports::Document procedure(const Options& o) {
 }
 
 reports::InspectionReport inspected(const Options& o) {
-  return reports::inspection_report(
-      {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today()});
+  return reports::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
 }
 
 reports::Document inspection(const Options& o) {

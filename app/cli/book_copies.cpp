@@ -5,6 +5,7 @@
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
 #include "catalog/book/station.h"
+#include "catalog/files/source.h"
 #include "reports/content/book.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -59,8 +60,8 @@ int compare(const BookOptions& o, const Session& session) {
 int export_frame(const BookOptions& o, const Session& session) {
   const book::Book b = book::Book::open_read(o.file);
   const std::size_t entries = book::write_proof(b, o.serial, o.out);
-  write_file(o.out + "/record.html",
-             reports::to_html(reports::trace_document(b, book::trace(b, o.serial)), session.language));
+  files::write_text(o.out + "/record.html",
+                    reports::to_html(reports::trace_document(b, book::trace(b, o.serial)), session.language));
   tell("book.exported", {text("folder", o.out), number("entries", static_cast<double>(entries), "")},
        session);
   return 0;

@@ -21,6 +21,7 @@ struct Session {
 void add_rate(CLI::App& app, Session& session);
 void add_solve(CLI::App& app, Session& session);
 void add_modes(CLI::App& app, Session& session);
+void add_deck(CLI::App& app, Session& session);
 void add_count(CLI::App& app, Session& session);
 void add_figure(CLI::App& app, Session& session);
 void add_stability(CLI::App& app, Session& session);
@@ -52,8 +53,6 @@ qualification::Date day_of(const std::string& text);
 /// Runs work on a job; a fault of the model gets the place in the design file.
 int on_job(const std::string& job, const std::function<int()>& work);
 
-/// Whole or not at all: a new file beside it, synced, then renamed. Throws std::runtime_error.
-void write_file(const std::string& path, const std::string& content);
 /// A4, or Letter where the paper is named so by SEAMWRIGHT_PAPER.
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session);
 /// The sentence, with "file:line: " before it when the message has both and the sentence names neither.

@@ -1,15 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// solve and modes.
+// solve, modes and deck.
 #include <algorithm>
 #include <memory>
+#include <optional>
 #include <set>
 
 #include "app/cli/commands.h"
 #include "catalog/files/job.h"
+#include "catalog/files/source.h"
 #include "engine/loads/channels.h"
 #include "engine/rating/geometry.h"
 #include "reports/content/frame.h"
 #include "reports/render/json.h"
+#include "reports/studies/deck.h"
+#include "reports/text/text.h"
 
 namespace seamwright::cli {
 
@@ -18,7 +22,9 @@ namespace {
 struct Options {
   std::string job, duty, load_case, channel;
   double payload = -1, steering = 0;
-  bool json = false;
+  std::string out;
+  int divisions = 8;
+  bool json = false, at_rest = false;
 };
 
 const frame::LoadCase& case_of(const frame::Frame& frame, const std::string& id) {
@@ -94,6 +100,16 @@ int modes(const Options& o, const Session& session) {
   return 0;
 }
 
+int deck(const Options& o, const Session& session) {
+  const published::Catalog& catalog = published::catalog();
+  const rating::Design design = files::read_design(files::design_path(o.job), catalog);
+  std::optional<loads::Duty> duty;
+  if (o.at_rest) duty = files::read_job(o.job, o.duty, catalog).duty;
+  files::write_text(o.out, reports::deck_of(design, duty ? &*duty : nullptr, o.divisions));
+  print(reports::sentence({"deck.done", {text("file", o.out)}}, session.language) + "\n");
+  return 0;
+}
+
 CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std::shared_ptr<Options>& o) {
   CLI::App* command = app.add_subcommand(name, what);
   command->add_option("job", o->job, "job folder or design file")->required();
@@ -127,6 +143,23 @@ void add_modes(CLI::App& app, Session& session) {
       with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, [&] { return modes(*o, session); }); };
+  });
+}
+
+void add_deck(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Options>();
+  CLI::App* command =
+      app.add_subcommand("deck", "Frame and load cases as a deck for a general finite-element program");
+  command->add_option("job", o->job, "job folder or design file")->required();
+  auto* at_rest = command->add_flag("--at-rest", o->at_rest,
+                                    "the trike at rest with the duty's payloads, in place of the load cases");
+  command->add_option("--duty", o->duty, "duty file in place of the job's")->needs(at_rest);
+  command->add_option("--out", o->out, "the deck, as F.inp")->required();
+  command->add_option("--divisions", o->divisions, "elements between two nodes of a member")
+      ->check(CLI::Range(1, 200))
+      ->capture_default_str();
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, [&] { return deck(*o, session); }); };
   });
 }
 

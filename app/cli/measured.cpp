@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // gauges and calibrate.
-#include <cmath>
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/progress.h"
 #include "catalog/files/job.h"
 #include "catalog/files/returns.h"
 #include "reports/content/measured.h"
 #include "reports/render/json.h"
+#include "reports/studies/calibrate.h"
 
 namespace seamwright::cli {
 
@@ -33,17 +34,12 @@ int gauges(const Options& o, const Session& session) {
 }
 
 int calibrate(const Options& o, const Session& session) {
-  const published::Catalog& catalog = published::catalog();
-  rating::Job job = files::read_job(o.job, o.duty, catalog);
-  const files::ReturnsFile file = files::read_returns(o.returns);
-  const rating::FieldModel model = rating::field_model(job, catalog.data, file.returns);
-  reports::CalibrationReport report{
-      rating::calibrate(model.ln_factor, model.observations, file.prior), file.prior, file.returns,
-      rating::rate(job, catalog.data, rating::Method::spectral, {}),      {},         file.assumptions};
-  // The scatter of loads from vehicle to vehicle stays what the rules say; the returns shift its middle.
-  const double scatter = std::sqrt(std::log1p(job.rules.load_scatter * job.rules.load_scatter));
-  job.rules.load_factor = report.calibration.posterior_factor.value * std::exp(2 * scatter);
-  report.after = rating::rate(job, catalog.data, rating::Method::spectral, {});
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  reports::CalibrationReport report;
+  {
+    Bar bar;
+    report = reports::calibrated(job, files::read_returns(o.returns), bar.progress());
+  }
   if (o.json)
     print(reports::to_json(report));
   else

@@ -1,18 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <sys/ioctl.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
-#include <cerrno>
 #include <chrono>
 #include <cstdlib>
-#include <cstring>
 #include <iostream>
 #include <stdexcept>
 
 #include "app/cli/commands.h"
 #include "catalog/files/job.h"
+#include "catalog/files/source.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
 
@@ -40,8 +38,8 @@ qualification::Date day_of(const std::string& text) {
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session) {
   const char* paper = std::getenv("SEAMWRIGHT_PAPER");
   const bool letter = paper && std::string_view(paper) == "letter";
-  write_file(path, reports::to_pdf(document, session.language,
-                                   letter ? reports::Paper::letter : reports::Paper::a4));
+  files::write_text(path, reports::to_pdf(document, session.language,
+                                          letter ? reports::Paper::letter : reports::Paper::a4));
 }
 
 std::string placed_sentence(const Message& message, reports::Language language) {
@@ -57,25 +55,6 @@ std::string placed_sentence(const Message& message, reports::Language language) 
           .append(sentence);
   }
   return sentence;
-}
-
-void write_file(const std::string& path, const std::string& content) {
-  std::string temporary = path + ".XXXXXX";
-  const int fd = ::mkstemp(temporary.data());
-  bool good = fd >= 0;
-  std::size_t done = 0;
-  while (good && done < content.size()) {
-    const ssize_t wrote = ::write(fd, content.data() + done, content.size() - done);
-    good = wrote > 0;
-    done += good ? static_cast<std::size_t>(wrote) : 0;
-  }
-  good = good && ::fchmod(fd, 0644) == 0 && ::fsync(fd) == 0;
-  if (fd >= 0) good = ::close(fd) == 0 && good;
-  good = good && ::rename(temporary.c_str(), path.c_str()) == 0;
-  if (good) return;
-  const std::string why = std::strerror(errno);
-  if (fd >= 0) ::unlink(temporary.c_str());
-  throw std::runtime_error("cannot write " + path + ": " + why);
 }
 
 void print(const std::string& text) {

@@ -10,6 +10,7 @@
 #include "catalog/files/details.h"
 #include "catalog/files/job.h"
 #include "catalog/files/recording.h"
+#include "catalog/files/source.h"
 #include "engine/cycles/rainflow.h"
 #include "engine/signal/survey.h"
 #include "reports/content/checks.h"
@@ -127,12 +128,12 @@ void check(const Options& o) {
 int plot(const Options& o, const Session& session) {
   check(o);
   if (o.kind == "joint") {
-    write_file(o.out, joint(o));
+    files::write_text(o.out, joint(o));
     return 0;
   }
   const Picture picture = picture_of(o);
-  write_file(o.out, as_png(o) ? reports::to_png(picture, session.language)
-                              : reports::to_svg(picture, session.language));
+  files::write_text(o.out, as_png(o) ? reports::to_png(picture, session.language)
+                                     : reports::to_svg(picture, session.language));
   return 0;
 }
 

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "catalog/files/source.h"
 #include "reports/content/checks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -25,7 +26,7 @@ struct Options {
 
 template <typename Report>
 void put(const Options& o, const reports::Document& document, const Report& report, const Session& session) {
-  if (!o.html.empty()) write_file(o.html, reports::to_html(document, session.language));
+  if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
   if (!o.pdf.empty()) write_pdf(o.pdf, document, session);
   if (o.json)
     print(reports::to_json(report));

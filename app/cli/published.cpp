@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "catalog/files/source.h"
 #include "reports/content/catalog.h"
 #include "reports/content/figure.h"
 #include "reports/render/json.h"
@@ -66,7 +67,7 @@ void add_catalog(CLI::App& app, Session& session) {
   command->callback([kind, id, html, &session] {
     session.run = [kind, id, html, &session] {
       const reports::Document document = reports::catalog_document(published::catalog(), *kind, *id);
-      if (!html->empty()) write_file(*html, reports::to_html(document, session.language));
+      if (!html->empty()) files::write_text(*html, reports::to_html(document, session.language));
       print(document, session);
       return 0;
     };

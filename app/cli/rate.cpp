@@ -6,6 +6,7 @@
 #include "app/cli/progress.h"
 #include "catalog/files/as_built.h"
 #include "catalog/files/job.h"
+#include "catalog/files/source.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/throats.h"
 #include "reports/content/rating.h"
@@ -102,7 +103,7 @@ int throats(const Options& options, const Session& session) {
     needs = rating::throats_needed(job, published::catalog().data, bar.progress());
   }
   const reports::Document document = reports::throats_document(job, needs);
-  if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
   if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
   if (options.json)
     print(reports::to_json(needs));
@@ -140,7 +141,7 @@ int as_built(const Options& options, const Session& session) {
   r.second = reports::sentence({"as-built.name", {text("file", options.as_built)}}, session.language);
   r.first_kg = r.second_kg = study::frame_mass_kg(drawn.design.frame);
   const reports::Document document = reports::compare_document(r);
-  if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
   if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
   if (options.json)
     print(reports::to_json(r));
@@ -159,9 +160,9 @@ int rate(const Options& options, const Session& session) {
     worst = std::max(worst, r.verdict);
     if (!options.weld.empty()) std::erase_if(r.welds, [&](const auto& w) { return w.id != options.weld; });
   }
-  if (!options.html.empty()) write_file(options.html, reports::to_html(document, session.language));
+  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
   if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
-  if (!options.csv.empty()) write_file(options.csv, reports::to_csv(ratings));
+  if (!options.csv.empty()) files::write_text(options.csv, reports::to_csv(ratings));
   if (options.json)
     print(reports::to_json(ratings));
   else

@@ -9,6 +9,7 @@
 #include "app/cli/progress.h"
 #include "catalog/book/records.h"
 #include "catalog/files/job.h"
+#include "catalog/files/source.h"
 #include "catalog/published/nearest.h"
 #include "reports/content/checks.h"
 #include "reports/render/render.h"
@@ -134,7 +135,7 @@ void write(const Options& o, Make make, const Session& session) {
   if (ending == ".pdf")
     write_pdf(o.out, d, session);
   else
-    write_file(o.out, reports::to_html(d, session.language));
+    files::write_text(o.out, reports::to_html(d, session.language));
 }
 
 struct Kind {

@@ -6,12 +6,12 @@
 #include "app/cli/commands.h"
 #include "app/cli/progress.h"
 #include "catalog/files/details.h"
-#include "catalog/files/difference.h"
 #include "catalog/files/job.h"
 #include "catalog/files/source.h"
 #include "reports/content/study.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
+#include "reports/studies/compare.h"
 
 namespace seamwright::cli {
 
@@ -24,7 +24,7 @@ struct Output {
 
 template <typename Result>
 void put(const Output& o, const reports::Document& document, const Result& result, const Session& session) {
-  if (!o.html.empty()) write_file(o.html, reports::to_html(document, session.language));
+  if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
   if (o.json)
     print(reports::to_json(result));
   else
@@ -46,23 +46,14 @@ int compare(const Compared& o, const Session& session) {
   const auto method = o.method == "time" ? rating::Method::time : rating::Method::spectral;
   const rating::Job a = files::read_job(o.first, o.duty, catalog),
                     b = files::read_job(o.second, o.duty, catalog);
+  const std::string first = files::design_path(o.first), second = files::design_path(o.second);
   reports::CompareReport r;
   {
     Bar bar;
-    const rating::Rating first = rating::rate(a, catalog.data, method, bar.progress());
-    const rating::Rating second = rating::rate(b, catalog.data, method, bar.progress());
-    r.welds = study::compare(first, second);
-    r.first_chance = first.likelihood.frame.probability;
-    r.second_chance = second.likelihood.frame.probability;
-    r.verdict = second.verdict;
+    r = reports::compared({a, first, files::read_text(first)}, {b, second, files::read_text(second)}, method,
+                          bar.progress())
+            .report;
   }
-  for (const files::Difference& d :
-       files::differences(files::design_path(o.first), files::design_path(o.second)))
-    r.differences.push_back({d.place, d.first, d.second});
-  r.first = a.design.identity.name + " " + a.design.identity.revision;
-  r.second = b.design.identity.name + " " + b.design.identity.revision;
-  r.first_kg = study::frame_mass_kg(a.design.frame);
-  r.second_kg = study::frame_mass_kg(b.design.frame);
   put(o.out, reports::compare_document(r), r, session);
   return r.verdict == rating::Verdict::meets ? 0 : 1;
 }
@@ -117,9 +108,9 @@ int fit(Fitted o, const Session& session) {
   if (o.slope != 0) o.wish.slope = o.slope;
   const fatigue::Fit fitted = fatigue::fit_curve(tests, o.wish);
   if (!o.write.empty())
-    write_file(o.write,
-               files::own_detail_text(fitted, o.wish, o.detail, files::sha256(files::read_text(o.tests)),
-                                      published::catalog()));
+    files::write_text(
+        o.write, files::own_detail_text(fitted, o.wish, o.detail, files::sha256(files::read_text(o.tests)),
+                                        published::catalog()));
   put(o.out, reports::fit_document(fitted, o.wish, tests), fitted, session);
   return fitted.evidence.notes.empty() ? 0 : 1;
 }

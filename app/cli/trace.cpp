@@ -6,6 +6,7 @@
 #include "catalog/book/demo.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/records.h"
+#include "catalog/files/source.h"
 #include "reports/content/book.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -18,7 +19,7 @@ int trace(const BookOptions& o, const Session& session) {
   const book::Book b = book::Book::open_read(o.file);
   const book::Trace t = book::trace(b, o.serial);
   const reports::Document record = reports::trace_document(b, t);
-  if (!o.out.empty()) write_file(o.out, reports::to_html(record, session.language));
+  if (!o.out.empty()) files::write_text(o.out, reports::to_html(record, session.language));
   if (!o.pdf.empty()) write_pdf(o.pdf, record, session);
   if (o.json)
     print(reports::to_json(b, t));

@@ -15,6 +15,7 @@
 #include <QVBoxLayout>
 #include <filesystem>
 
+#include "app/desktop/document_view.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 #include "catalog/files/difference.h"
@@ -41,38 +42,6 @@ QDialog* page_dialog(QWidget* parent, const QString& title, QTextBrowser* browse
   layout->addWidget(close, 0, Qt::AlignRight);
   dialog->resize(860, 620);
   return dialog;
-}
-
-// Blocks as the subset of HTML that a text browser lays out.
-QString html_of(const reports::Document& d) {
-  const auto escaped = [](const Message& m) { return said(m).toHtmlEscaped(); };
-  QString out = QStringLiteral("<h2>") + escaped(d.title) + QStringLiteral("</h2>");
-  for (const reports::Block& block : d.blocks) {
-    if (const auto* h = std::get_if<reports::Heading>(&block)) out += "<h3>" + escaped(h->text) + "</h3>";
-    if (const auto* p = std::get_if<reports::Paragraph>(&block)) out += "<p>" + escaped(p->text) + "</p>";
-    if (const auto* c = std::get_if<reports::Caution>(&block)) {
-      out += "<table border='1' cellpadding='8' cellspacing='0'><tr><td>";
-      for (const Message& m : c->texts) out += escaped(m) + "<br>";
-      out += "</td></tr></table>";
-    }
-    if (const auto* f = std::get_if<reports::Facts>(&block))
-      for (const auto& fact : f->facts)
-        out += "<p>" + escaped(fact.label) + ": " + cell_text(fact.value).toHtmlEscaped() + "</p>";
-    if (const auto* t = std::get_if<reports::Table>(&block)) {
-      out += "<table cellpadding='5' cellspacing='0'><tr>";
-      for (const Message& c : t->columns) out += "<th align='left'>" + escaped(c) + "</th>";
-      out += "</tr>";
-      for (const auto& row : t->rows) {
-        out += "<tr>";
-        for (const reports::Cell& cell : row)
-          out += (std::holds_alternative<reports::Quantity>(cell) ? "<td align='right'>" : "<td>") +
-                 cell_text(cell).toHtmlEscaped() + "</td>";
-        out += "</tr>";
-      }
-      out += "</table>";
-    }
-  }
-  return out;
 }
 
 // Titles and what the keys do, for the window and for print.
@@ -119,8 +88,8 @@ QMessageBox* question(QWidget* parent, const QString& what) {
 }  // namespace
 
 void show_document(QWidget* parent, const reports::Document& document) {
-  auto* browser = new QTextBrowser;
-  browser->setHtml(html_of(document));
+  auto* browser = new DocumentView;
+  browser->set_document(document);
   page_dialog(parent, said(document.title), browser)->show();
 }
 

@@ -44,6 +44,12 @@ void FrameView::set_rated(std::shared_ptr<const Rated> rated) {
   show_motion(motion_);
 }
 
+void FrameView::set_second(std::shared_ptr<const reports::FrameDrawing> second) {
+  second_ = std::move(second);
+  look_.second = second_.get();
+  update();
+}
+
 void FrameView::choose(const QString& flag) {
   look_.chosen = flag.toStdString();
   update();

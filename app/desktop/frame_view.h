@@ -19,6 +19,8 @@ class FrameView : public QWidget {
   void set_drawing(reports::FrameDrawing drawing);
   /// Null while nothing has been rated.
   void set_rated(std::shared_ptr<const Rated> rated);
+  /// Another design, drawn thin behind this one; null for none.
+  void set_second(std::shared_ptr<const reports::FrameDrawing> second);
   void choose(const QString& flag);
   void choose_members(const std::set<std::string>& members);
   /// Number of the rating's motion to show, -1 for the frame as drawn.
@@ -56,6 +58,7 @@ class FrameView : public QWidget {
   reports::FrameLook look_;
   reports::FrameHits hits_;
   std::shared_ptr<const Rated> rated_;
+  std::shared_ptr<const reports::FrameDrawing> second_;
   int motion_ = -1;
   QPointF pressed_, last_;
   bool dragged_ = false;

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/job_session.h"
 
-#include <QSaveFile>
 #include <QUndoCommand>
 #include <algorithm>
 #include <filesystem>
@@ -37,15 +36,6 @@ class Splice : public QUndoCommand {
 };
 
 namespace {
-
-void write_whole(const std::string& path, const std::string& content) {
-  QSaveFile file(QString::fromStdString(path));
-  if (!file.open(QIODevice::WriteOnly) ||
-      file.write(content.data(), static_cast<qint64>(content.size())) !=
-          static_cast<qint64>(content.size()) ||
-      !file.commit())
-    throw std::runtime_error(path + ": " + file.errorString().toStdString());
-}
 
 std::optional<std::string> read_if_there(const std::string& path) {
   try {
@@ -198,7 +188,7 @@ void JobSession::save() {
   for (const File file : both_files) {
     Buffer& buffer = at(file);
     if (buffer.text == buffer.saved) continue;
-    write_whole(path(file), buffer.text);
+    files::write_text(path(file), buffer.text);
     buffer.saved = buffer.text;
   }
   undo_.setClean();
@@ -224,7 +214,7 @@ void JobSession::save_as(const std::string& folder) {
   }
   if (error) throw std::runtime_error(folder + ": " + error.message());
   for (const File file : both_files) {
-    write_whole((to / name_of(file)).string(), text(file));
+    files::write_text((to / name_of(file)).string(), text(file));
     at(file).saved = text(file);
   }
   folder_ = to.lexically_normal().string();

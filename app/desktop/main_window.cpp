@@ -27,6 +27,7 @@
 #include "app/desktop/words.h"
 #include "catalog/book/book.h"
 #include "catalog/book/demo.h"
+#include "catalog/files/source.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
 #include "reports/sheets/sheets.h"
@@ -440,7 +441,7 @@ void MainWindow::write_report() {
 void MainWindow::write_report_to(const QString& path) {
   report_.start([this, path, rated = rated_, in = language()](const rating::Progress&) -> Task::Then {
     const reports::Document document = reports::rating_sheet({rated->job.get(), &rated->rating, {}, {}}, {});
-    write_whole(path, path.endsWith(QLatin1String(".html")) ? reports::to_html(document, in)
+    files::write_text(path.toStdString(), path.endsWith(QLatin1String(".html")) ? reports::to_html(document, in)
                                                             : reports::to_pdf(document, in, paper()));
     return [this, path] { tell(say("window.report-written", {text("file", path.toStdString())})); };
   });

@@ -2,17 +2,8 @@
 #include "app/desktop/output.h"
 
 #include <QLocale>
-#include <QSaveFile>
-#include <stdexcept>
 
 namespace seamwright::desktop {
-
-void write_whole(const QString& path, const std::string& bytes) {
-  QSaveFile file(path);
-  const auto size = static_cast<qint64>(bytes.size());
-  if (!file.open(QIODevice::WriteOnly) || file.write(bytes.data(), size) != size || !file.commit())
-    throw std::runtime_error(path.toStdString() + ": " + file.errorString().toStdString());
-}
 
 reports::Paper paper() {
   const auto where = QLocale::system().territory();

@@ -3,13 +3,13 @@
 
 #include <QLabel>
 #include <QPushButton>
-#include <QSaveFile>
 #include <QVBoxLayout>
 #include <filesystem>
 #include <stdexcept>
 
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
+#include "catalog/files/source.h"
 #include "catalog/published/published.h"
 #include "reports/content/evidence.h"
 
@@ -74,12 +74,8 @@ void write_demo(const QString& folder) {
     const fs::path path = top ? to / file.name : to / "procedures" / file.name;
     std::error_code error;
     fs::create_directories(path.parent_path(), error);
-    QSaveFile out(QString::fromStdString(path.string()));
-    if (error || !out.open(QIODevice::WriteOnly) ||
-        out.write(file.text.data(), static_cast<qint64>(file.text.size())) !=
-            static_cast<qint64>(file.text.size()) ||
-        !out.commit())
-      throw std::runtime_error(path.string() + ": " + out.errorString().toStdString());
+    if (error) throw std::runtime_error(path.string() + ": " + error.message());
+    files::write_text(path.string(), file.text);
   }
 }
 

@@ -51,6 +51,12 @@ class StripDelegate : public QStyledItemDelegate {
                           QPointF(to - 3, option.rect.center().y() + high / 2));
       }
     }
+    if (const reports::Strip* second = model_.second_of(index.row()); second && std::isfinite(second->used)) {
+      painter->setPen(QPen(colours().ink, 2));
+      const double y = option.rect.bottom() - 2.5;
+      painter->drawLine(QPointF(option.rect.left() + margin, y),
+                        QPointF(std::max(option.rect.left() + margin + 2.0, across(option.rect, second->used)), y));
+    }
     painter->restore();
   }
 
@@ -107,6 +113,21 @@ void StripsModel::set_rated(std::shared_ptr<const Rated> rated) {
   endResetModel();
 }
 
+void StripsModel::set_second(std::shared_ptr<const SecondDesign> second) {
+  second_.clear();
+  if (second) {
+    second_name_ = second->name;
+    for (reports::Strip& s : reports::strips_of(second->rating)) second_.emplace(s.id, std::move(s));
+  }
+  if (rowCount() > 0) emit dataChanged(index(0, 0), index(rowCount() - 1, columns - 1));
+}
+
+const reports::Strip* StripsModel::second_of(int row) const {
+  const reports::Strip* first = strip(row);
+  const auto it = first ? second_.find(first->id) : second_.end();
+  return it == second_.end() ? nullptr : &it->second;
+}
+
 int StripsModel::rowCount(const QModelIndex& parent) const {
   return parent.isValid() || !rated_ ? 0 : static_cast<int>(rated_->strips.size());
 }
@@ -149,8 +170,15 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
       return of(s->site);
     case life_column:
       return quantity(s->life_km, "km", 2);
-    default:
-      return role == Qt::DisplayRole ? QVariant() : QVariant(quantity(100 * s->used, "%", 2));
+    default: {
+      if (role == Qt::DisplayRole) return {};
+      const QString used = quantity(100 * s->used, "%", 2);
+      const reports::Strip* second = second_of(index.row());
+      if (!second) return used;
+      return say("desk.second-used",
+                 {number("first", 100 * s->used, "%"), text("design", second_name_),
+                  number("second", 100 * second->used, "%"), number("life", second->life_km, "km")});
+    }
   }
 }
 

@@ -5,9 +5,11 @@
 
 #include <QAbstractTableModel>
 #include <QTreeView>
+#include <map>
 #include <memory>
 
 #include "app/desktop/rater.h"
+#include "app/desktop/studies.h"
 
 namespace seamwright::desktop {
 
@@ -17,6 +19,9 @@ class StripsModel : public QAbstractTableModel {
   enum Column { verdict_column, weld_column, member_column, site_column, life_column, strip_column, columns };
   using QAbstractTableModel::QAbstractTableModel;
   void set_rated(std::shared_ptr<const Rated> rated);
+  /// A second design's: a thin line below each strip; null for none.
+  void set_second(std::shared_ptr<const SecondDesign> second);
+  const reports::Strip* second_of(int row) const;
   int rowCount(const QModelIndex& parent = {}) const override;
   int columnCount(const QModelIndex& parent = {}) const override;
   QVariant data(const QModelIndex& index, int role) const override;
@@ -26,6 +31,8 @@ class StripsModel : public QAbstractTableModel {
 
  private:
   std::shared_ptr<const Rated> rated_;
+  std::string second_name_;
+  std::map<std::string, reports::Strip> second_;
 };
 
 class Strips : public QTreeView {
@@ -34,6 +41,7 @@ class Strips : public QTreeView {
   explicit Strips(QWidget* parent = nullptr);
   void set_rated(std::shared_ptr<const Rated> rated);
   void choose(const QString& weld);
+  void set_second(std::shared_ptr<const SecondDesign> second) { model_->set_second(std::move(second)); }
   void set_filter(const QString& text);
   StripsModel& model_of_strips() { return *model_; }
 

@@ -23,6 +23,7 @@
 #include "app/desktop/words.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/verify.h"
+#include "catalog/files/source.h"
 #include "reports/content/book.h"
 #include "reports/pages/pages.h"
 #include "reports/sheets/sheets.h"
@@ -257,7 +258,7 @@ void TraceDesk::save_file() {
   if (path.isEmpty()) return;
   task_.start([this, path, sha = file.value("sha256", std::string()),
                from = context_.book](const rating::Progress&) -> Task::Then {
-    write_whole(path, read(from).attachment(sha).value_or(""));
+    files::write_text(path.toStdString(), read(from).attachment(sha).value_or(""));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }
@@ -293,7 +294,7 @@ void TraceDesk::print_record() {
   task_.start([this, path, serial, in = language(),
                from = context_.book](const rating::Progress&) -> Task::Then {
     const book::Book b = read(from);
-    write_whole(path, reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial)), in, paper()));
+    files::write_text(path.toStdString(), reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial)), in, paper()));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }

@@ -29,6 +29,7 @@
 #include "app/desktop/words.h"
 #include "catalog/book/book.h"
 #include "catalog/book/station.h"
+#include "catalog/files/source.h"
 #include "reports/content/checks.h"
 #include "reports/pages/pages.h"
 #include "reports/sheets/sheets.h"
@@ -361,7 +362,7 @@ void WeldDesk::print_sheet() {
       const book::Book b = book::Book::open_read(book.toStdString());
       anchor = {"", b.id(), b.head()};
     }
-    write_whole(path,
+    files::write_text(path.toStdString(),
                 reports::to_pdf(reports::procedure_sheet(reports::procedure_report(q), &job->design, anchor),
                                 in, paper()));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };

@@ -8,6 +8,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cerrno>
+#include <cstdlib>
+#include <cstring>
+#include <stdexcept>
 
 #include "engine/evidence/evidence.h"
 
@@ -82,6 +86,27 @@ std::string sha256(std::string_view text) {
   crypto_hash_sha256(digest.data(), reinterpret_cast<const unsigned char*>(text.data()), text.size());
   std::array<char, 2 * crypto_hash_sha256_BYTES + 1> hex{};
   return sodium_bin2hex(hex.data(), hex.size(), digest.data(), digest.size());
+}
+
+void write_text(const std::string& path, const std::string& content) {
+  struct stat before {};  // a file that is replaced keeps its permissions
+  const mode_t mode = ::stat(path.c_str(), &before) == 0 ? before.st_mode & 0777u : 0644u;
+  std::string temporary = path + ".XXXXXX";
+  const int fd = ::mkstemp(temporary.data());
+  bool good = fd >= 0;
+  std::size_t done = 0;
+  while (good && done < content.size()) {
+    const ssize_t wrote = ::write(fd, content.data() + done, content.size() - done);
+    good = wrote > 0;
+    done += good ? static_cast<std::size_t>(wrote) : 0;
+  }
+  good = good && ::fchmod(fd, mode) == 0 && ::fsync(fd) == 0;
+  if (fd >= 0) good = ::close(fd) == 0 && good;
+  good = good && ::rename(temporary.c_str(), path.c_str()) == 0;
+  if (good) return;
+  const std::string why = std::strerror(errno);
+  if (fd >= 0) ::unlink(temporary.c_str());
+  throw std::runtime_error("cannot write " + path + ": " + why);
 }
 
 }  // namespace seamwright::files

@@ -15,6 +15,9 @@ inline constexpr std::size_t largest_file = 16u << 20;
 /// (NUL bytes or bad UTF-8, with line), "file.empty".
 std::string read_text(const std::string& path);
 
+/// Whole or not at all: a new file beside it, synced, then renamed. Throws std::runtime_error.
+void write_text(const std::string& path, const std::string& content);
+
 /// SHA-256 of a text, hexadecimal.
 std::string sha256(std::string_view text);
 

@@ -64,7 +64,8 @@ class Scene {
 
   FramePicture run() {
     wheels();
-    if (look_.motion) ghost();
+    if (look_.motion) ghost(drawing_, Dash::dashed);
+    if (look_.second) ghost(*look_.second, Dash::dotted);
     tubes();
     if (look_.flags) {
       bands();
@@ -119,11 +120,11 @@ class Scene {
     }
   }
 
-  // The frame at rest behind the moved one.
-  void ghost() {
-    for (const auto& s : drawing_.stretches)
-      path({at(drawing_.points[s.from].at_mm), at(drawing_.points[s.to].at_mm)}, false,
-           {{Ink::grid, 0}, 0.25, Dash::dashed});
+  // The frame at rest behind the moved one, or a second design behind the first.
+  void ghost(const FrameDrawing& behind, Dash dash) {
+    for (const auto& s : behind.stretches)
+      path({at(behind.points[s.from].at_mm), at(behind.points[s.to].at_mm)}, false,
+           {{dash == Dash::dotted ? Ink::steel : Ink::grid, 0}, 0.25, dash});
   }
 
   void tubes() {

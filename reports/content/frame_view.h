@@ -29,6 +29,7 @@ struct FrameLook {
   std::set<std::string> chosen_members;
   const FrameMotion* motion = nullptr;
   double motion_mm = 0;  ///< largest motion as drawn, in the frame's mm
+  const FrameDrawing* second = nullptr;  ///< another design, behind this one
   bool flags = true;
 };
 /// What a rating says of each flag.

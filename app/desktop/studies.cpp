@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/studies.h"
+
+#include "app/desktop/words.h"
+#include "catalog/files/job.h"
+#include "catalog/files/returns.h"
+#include "catalog/files/small_table.h"
+#include "catalog/files/source.h"
+#include "reports/content/checks.h"
+#include "reports/content/measured.h"
+#include "reports/content/plot.h"
+#include "reports/content/ride.h"
+#include "reports/content/stability.h"
+#include "reports/content/study.h"
+#include "reports/studies/calibrate.h"
+#include "reports/studies/deck.h"
+#include "reports/studies/ride.h"
+#include "reports/studies/sweep.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+using Kind = StudyField::Kind;
+
+StudyAnswer second_design(const StudyInput& in, const rating::Progress& progress) {
+  const std::string path = files::design_path(in.word("design"));
+  const auto second = std::make_shared<SecondDesign>();
+  // Under the duty of the first, so that only the designs differ.
+  rating::Job job = *in.job;
+  job.design = files::read_design(path, published::catalog());
+  reports::Compared c =
+      reports::compared({*in.job, in.design_path, in.design_text}, {job, path, files::read_text(path)},
+                        rating::Method::spectral, progress);
+  second->name = c.report.second;
+  second->rating = std::move(c.second);
+  second->design = std::move(job.design);
+  return {reports::compare_document(c.report), second};
+}
+
+StudyAnswer influence(const StudyInput& in, const rating::Progress& progress) {
+  return {reports::influence_document(study::influences(*in.job, published::catalog().data, progress)), {}};
+}
+
+StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
+  const files::Sweep sweep = files::read_sweep(in.word("sweep"));
+  const std::size_t count = files::variants_of(sweep);
+  if (count > reports::ask_above)
+    throw Fault{Message{"sweep.ask", {number("count", static_cast<double>(count), "")}}};
+  reports::SweepRun run;
+  run.job = in.folder;
+  run.csv = in.word("csv");
+  run.say = [](const Message& m) { return said(m).toStdString(); };
+  const std::size_t rows = reports::run_sweep(sweep, run, progress);
+  return {reports::sweep_document(run.csv, rows), {}};
+}
+
+StudyAnswer stability(const StudyInput& in, const rating::Progress&) {
+  const loads::Stability s = reports::stability_of(*in.job, static_cast<std::size_t>(in.number("angles")));
+  reports::Document d = reports::stability_document(in.job->design, s, in.number("friction"));
+  const auto behind_cautions = d.blocks.begin() + 2;
+  d.blocks.insert(behind_cautions,
+                  reports::Pictured{reports::tip_plot(s, in.number("friction")), {"desk.tip-plot", {}}});
+  return {d, {}};
+}
+
+StudyAnswer ride(const StudyInput& in, const rating::Progress&) {
+  reports::RideQuestion q;
+  q.file = in.word("recording");
+  q.channel = in.word("channel");
+  if (!q.channel.empty() && !in.word("node").empty()) {
+    q.road.emplace();
+    q.road->node = in.word("node");
+    q.road->speed_kmh = in.number("speed");
+    q.road->payload_kg = in.number("payload");
+  }
+  if (!q.channel.empty() && !in.word("curve").empty())
+    q.damage = {in.word("curve"), in.number("thickness"), in.number("km")};
+  return {reports::ride_document(reports::ridden(q, in.job.get()).ride), {}};
+}
+
+StudyAnswer gauges(const StudyInput& in, const rating::Progress&) {
+  const rating::GaugePlan plan = rating::gauge_plan(*in.job, static_cast<std::size_t>(in.number("count")));
+  std::optional<rating::GaugeResult> result;
+  if (!in.word("readings").empty())
+    result = rating::judge_readings(plan, files::read_readings(in.word("readings"), plan.gauges.size()));
+  return {reports::gauges_document(*in.job, plan, result), {}};
+}
+
+StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
+  return {reports::calibration_document(
+              reports::calibrated(*in.job, files::read_returns(in.word("returns")), progress)),
+          {}};
+}
+
+StudyAnswer deck(const StudyInput& in, const rating::Progress&) {
+  const bool at_rest = in.word("what") == say("desk.deck-at-rest").toStdString();
+  files::write_text(in.word("deck"),
+                    reports::deck_of(in.job->design, at_rest ? &in.job->duty : nullptr,
+                                     static_cast<int>(in.number("divisions"))));
+  reports::Document d;
+  d.title = {"desk.deck", {}};
+  d.blocks.push_back(reports::Paragraph{{"deck.done", {text("file", in.word("deck"))}}});
+  return {d, {}};
+}
+
+QStringList nodes_of(const rating::Job& job) {
+  QStringList all{QString()};
+  for (const frame::Node& n : job.design.frame.nodes) all << QString::fromStdString(n.id);
+  return all;
+}
+QStringList curves_of(const rating::Job&) {
+  QStringList all{QString()};
+  for (const auto& c : published::catalog().data.curves) all << QString::fromStdString(c.id);
+  return all;
+}
+QStringList deck_kinds(const rating::Job&) { return {say("desk.deck-at-rest"), say("desk.deck-cases")}; }
+
+StudyField file_field(Kind kind, const char* id, const char* label, const char* help, bool needed = true) {
+  StudyField f{kind, id, label, help};
+  f.needed = needed;
+  return f;
+}
+StudyField choice_field(const char* id, const char* label, const char* help,
+                        QStringList (*choices)(const rating::Job&)) {
+  StudyField f{Kind::choice, id, label, help};
+  f.choices = choices;
+  return f;
+}
+
+}  // namespace
+
+const std::vector<Study>& studies() {
+  static const std::vector<Study> all{
+      {"second",
+       "desk.second",
+       "desk.second-why",
+       {file_field(Kind::file, "design", "desk.second-file", "desk.second-file-help")},
+       second_design},
+      {"influence", "desk.influence", "desk.influence-why", {}, influence},
+      {"sweep",
+       "desk.sweep",
+       "desk.sweep-why",
+       {file_field(Kind::file, "sweep", "desk.sweep-file", "desk.sweep-file-help"),
+        file_field(Kind::new_file, "csv", "desk.sweep-csv", "desk.sweep-csv-help")},
+       sweep},
+      {"stability",
+       "desk.stability",
+       "desk.stability-why",
+       {{Kind::number, "angles", "desk.angles", "desk.angles-help", "", 5, 181, 15},
+        {Kind::number, "friction", "desk.friction", "desk.friction-help", "", 0.05, 2, 0.7}},
+       stability},
+      {"ride",
+       "desk.ride",
+       "desk.ride-why",
+       {file_field(Kind::file, "recording", "desk.recording", "desk.recording-help"),
+        file_field(Kind::text, "channel", "desk.channel", "desk.channel-help", false),
+        choice_field("node", "desk.node", "desk.node-help", nodes_of),
+        {Kind::number, "speed", "desk.speed", "desk.speed-help", "km/h", 1, 100, 15},
+        {Kind::number, "payload", "desk.payload", "desk.payload-help", "kg", 0, 1000, 0},
+        choice_field("curve", "desk.curve", "desk.curve-help", curves_of),
+        {Kind::number, "thickness", "desk.thickness", "desk.thickness-help", "mm", 0, 100, 0},
+        {Kind::number, "km", "desk.km", "desk.km-help", "km", 0, 1e6, 0}},
+       ride},
+      {"gauges",
+       "desk.gauges",
+       "desk.gauges-why",
+       {{Kind::number, "count", "desk.count", "desk.count-help", "", 1, 12, 6},
+        file_field(Kind::file, "readings", "desk.readings", "desk.readings-help", false)},
+       gauges},
+      {"returns",
+       "desk.returns",
+       "desk.returns-why",
+       {file_field(Kind::file, "returns", "desk.returns-file", "desk.returns-file-help")},
+       returns},
+      {"deck",
+       "desk.deck",
+       "desk.deck-why",
+       {file_field(Kind::new_file, "deck", "desk.deck-file", "desk.deck-file-help"),
+        choice_field("what", "desk.deck-what", "desk.deck-what-help", deck_kinds),
+        {Kind::number, "divisions", "desk.divisions", "desk.divisions-help", "", 1, 200, 8}},
+       deck},
+  };
+  return all;
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,241 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/study_page.h"
+
+#include <QComboBox>
+#include <QDoubleSpinBox>
+#include <QFileDialog>
+#include <QFormLayout>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QProgressBar>
+#include <QPushButton>
+#include <QVBoxLayout>
+
+#include "app/desktop/document_view.h"
+#include "app/desktop/output.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/words.h"
+#include "catalog/files/source.h"
+#include "reports/render/render.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+using Kind = StudyField::Kind;
+
+QString bare(const QString& label) { return QString(label).remove(QLatin1Char('&')); }
+
+int decimals_of(const StudyField& f) {
+  return f.unit[0] == '\0' && f.least == std::floor(f.least) ? 0 : 2;
+}
+
+}  // namespace
+
+StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
+    : QWidget(parent), study_(study), session_(session) {
+  setFocusPolicy(Qt::NoFocus);
+  auto* layout = new QVBoxLayout(this);
+  layout->setContentsMargins(0, 8, 0, 0);
+  auto* why = new QLabel(say(study.why));
+  why->setWordWrap(true);
+  layout->addWidget(why);
+  auto* form = new QFormLayout;
+  form->setFieldGrowthPolicy(QFormLayout::AllNonFixedFieldsGrow);
+  for (const StudyField& f : study.fields) add_field(form, f);
+  layout->addLayout(form);
+  auto* row = new QHBoxLayout;
+  work_ = new QPushButton(say("desk.work"));
+  work_->setObjectName(QStringLiteral("first"));
+  stop_ = new QPushButton(say("desk.stop"));
+  write_ = new QPushButton(say("desk.write"));
+  progress_ = new QProgressBar;
+  progress_->setAccessibleName(say("window.progress"));
+  progress_->setMaximumWidth(240);
+  row->addWidget(work_);
+  row->addWidget(stop_);
+  row->addWidget(progress_);
+  row->addStretch(1);
+  row->addWidget(write_);
+  layout->addLayout(row);
+  note_ = new QLabel;
+  note_->setWordWrap(true);
+  note_->setTextFormat(Qt::PlainText);
+  layout->addWidget(note_);
+  view_ = new DocumentView;
+  view_->setAccessibleName(say(study.name));
+  layout->addWidget(view_, 1);
+  for (QWidget* w : {static_cast<QWidget*>(stop_), static_cast<QWidget*>(progress_)}) w->hide();
+  write_->setEnabled(false);
+  note_->hide();
+  list_choices();
+  connect(work_, &QPushButton::clicked, this, &StudyPage::work);
+  connect(stop_, &QPushButton::clicked, this, &StudyPage::stop);
+  connect(write_, &QPushButton::clicked, this, &StudyPage::write);
+  connect(&task_, &Task::progress, this, [this](double share) {
+    progress_->setRange(0, 1000);
+    progress_->setValue(static_cast<int>(1000 * share));
+  });
+  connect(&task_, &Task::ended, this, [this] {
+    work_->setEnabled(true);
+    stop_->hide();
+    progress_->hide();
+  });
+  connect(&task_, &Task::failed, this, [this](const Message& m) {
+    note_->setText(QStringLiteral("▼ ") + placed(m));
+    note_->show();
+  });
+  connect(&session_, &JobSession::changed, this, [this] {
+    list_choices();
+    show_stale();
+  });
+}
+
+void StudyPage::focusInEvent(QFocusEvent*) { work_->setFocus(); }
+
+void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
+  QWidget* edit = nullptr;
+  if (f.kind == Kind::number) {
+    auto* box = new QDoubleSpinBox;
+    box->setDecimals(decimals_of(f));
+    box->setRange(f.least, f.most);
+    box->setValue(f.value);
+    if (f.unit[0] != '\0') box->setSuffix(QLatin1Char(' ') + QLatin1String(f.unit));
+    box->setMaximumWidth(180);
+    edit = box;
+  } else if (f.kind == Kind::choice) {
+    auto* box = new QComboBox;
+    box->setMaximumWidth(320);
+    edit = box;
+  } else {
+    auto* line = new QLineEdit;
+    line->setClearButtonEnabled(true);
+    connect(line, &QLineEdit::returnPressed, this, &StudyPage::work);
+    edit = line;
+  }
+  const QString label = say(f.label), help = say(f.help);
+  edit->setAccessibleName(bare(label));
+  edit->setAccessibleDescription(help);
+  edit->setToolTip(help);
+  edit->setWhatsThis(help);
+  fields_[QLatin1String(f.id)] = edit;
+  auto* name = new QLabel(label + (f.needed ? QStringLiteral(" *") : QString()));
+  name->setBuddy(edit);
+  form->addRow(name, path_field(f, edit));
+}
+
+QWidget* StudyPage::path_field(const StudyField& f, QWidget* edit) {
+  if (f.kind != Kind::file && f.kind != Kind::new_file) return edit;
+  auto* both = new QWidget;
+  auto* row = new QHBoxLayout(both);
+  row->setContentsMargins(0, 0, 0, 0);
+  auto* look = new QPushButton(say("desk.look"));
+  look->setAccessibleName(bare(say("desk.look")) + QLatin1Char(' ') + bare(say(f.label)));
+  row->addWidget(edit, 1);
+  row->addWidget(look);
+  connect(look, &QPushButton::clicked, this, [this, f, edit] {
+    const QString start = of(session_.folder()), title = bare(say(f.label));
+    const QString path = f.kind == Kind::new_file ? QFileDialog::getSaveFileName(this, title, start)
+                                                  : QFileDialog::getOpenFileName(this, title, start);
+    if (!path.isEmpty()) static_cast<QLineEdit*>(edit)->setText(path);
+  });
+  return both;
+}
+
+// What the job offers; what was chosen stays where it still is there.
+void StudyPage::list_choices() {
+  const auto job = session_.job();
+  if (!job) return;
+  for (const StudyField& f : study_.fields) {
+    if (f.kind != Kind::choice) continue;
+    auto* box = static_cast<QComboBox*>(fields_[QLatin1String(f.id)]);
+    const QString before = box->currentText();
+    box->clear();
+    box->addItems(f.choices(*job));
+    box->setCurrentIndex(std::max(0, box->findText(before)));
+  }
+}
+
+bool StudyPage::fill(const QString& id, const QString& value) {
+  QWidget* w = fields_.value(id);
+  if (auto* line = qobject_cast<QLineEdit*>(w)) line->setText(value);
+  if (auto* box = qobject_cast<QDoubleSpinBox*>(w)) box->setValue(box->locale().toDouble(value));
+  if (auto* box = qobject_cast<QComboBox*>(w)) box->setCurrentText(value);
+  return w != nullptr;
+}
+
+StudyInput StudyPage::input() const {
+  StudyInput in;
+  in.job = session_.job();
+  in.folder = session_.folder();
+  in.design_path = session_.path(File::design);
+  in.design_text = session_.text(File::design);
+  for (auto it = fields_.begin(); it != fields_.end(); ++it) {
+    if (const auto* line = qobject_cast<const QLineEdit*>(it.value())) in.words[it.key()] = line->text();
+    if (const auto* box = qobject_cast<const QComboBox*>(it.value())) in.words[it.key()] = box->currentText();
+    if (const auto* box = qobject_cast<const QDoubleSpinBox*>(it.value())) in.numbers[it.key()] = box->value();
+  }
+  return in;
+}
+
+QString StudyPage::missing() const {
+  if (!session_.job()) return say("window.weld-no-job");
+  for (const StudyField& f : study_.fields)
+    if (const auto* line = qobject_cast<const QLineEdit*>(fields_[QLatin1String(f.id)]);
+        f.needed && line && line->text().trimmed().isEmpty())
+      return say("desk.missing", {text("field", bare(say(f.label)).toStdString())});
+  return {};
+}
+
+void StudyPage::work() {
+  if (const QString why = missing(); !why.isEmpty()) {
+    note_->setText(QStringLiteral("▼ ") + why);
+    note_->show();
+    return;
+  }
+  const StudyInput in = input();
+  const bool started =
+      task_.start([this, in, work = study_.work](const rating::Progress& progress) -> Task::Then {
+        StudyAnswer answer = work(in, progress);
+        return [this, in, answer = std::move(answer)] {
+          document_ = answer.document;
+          answered_ = true;
+          worked_ = in.job;
+          view_->set_document(document_);
+          write_->setEnabled(true);
+          show_stale();
+          if (answer.second) emit second_found(answer.second);
+        };
+      });
+  if (!started) return;
+  note_->hide();
+  work_->setEnabled(false);
+  progress_->setRange(0, 0);
+  progress_->show();
+  stop_->show();
+}
+
+void StudyPage::show_stale() {
+  const bool stale = answered_ && worked_ != session_.job();
+  note_->setText(stale ? say("desk.stale") : QString());
+  note_->setVisible(stale);
+}
+
+void StudyPage::write() {
+  const QString path = QFileDialog::getSaveFileName(this, say(study_.name), of(session_.folder()),
+                                                    QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
+  if (!path.isEmpty()) write_to(path);
+}
+
+void StudyPage::write_to(const QString& path) {
+  if (!answered_) return;
+  task_.start([this, path, d = document_, in = language()](const rating::Progress&) -> Task::Then {
+    files::write_text(path.toStdString(), path.endsWith(QLatin1String(".html"))
+                                              ? reports::to_html(d, in)
+                                              : reports::to_pdf(d, in, paper()));
+    return [this, path] { emit told(say("window.report-written", {text("file", path.toStdString())})); };
+  });
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A job begun: from a few measures on the demonstration's layout, or from tables of nodes and members.
+#pragma once
+
+#include <string>
+
+#include "catalog/published/published.h"
+#include "engine/frame/section.h"
+
+namespace seamwright::files {
+
+/// Ranges of the measures, mm; outside them the layout no longer makes a front-loader.
+struct MeasureRange {
+  double least, most;
+};
+inline constexpr MeasureRange wheelbase_range{900, 2200}, track_range{500, 1200}, box_width_range{300, 1000};
+
+struct Measures {
+  std::string name;
+  double wheelbase_mm = 1250;  ///< front axle to rear axle
+  double track_mm = 820;       ///< between the front wheels
+  double box_width_mm = 560;   ///< of the platform, between its tubes' axes
+  frame::RoundTube platform{40, 2}, spine{60, 3};
+};
+/// "60x3": diameter and wall in mm. Throws Fault "new.bad-tube".
+frame::RoundTube round_tube_of(const std::string& text);
+
+/// Writes design.toml and duty.toml into a folder, which is made. Nothing is written that could not be rated:
+/// throws Fault "new.exists" when one of them is there, "new.outside" for a measure outside its range, what
+/// reading and assembling throw, and std::runtime_error.
+void begin_job(const std::string& folder, const Measures& measures, const published::Catalog& catalog);
+
+/// The design's text with the rows of a table put in: nodes (id, x_mm, y_mm, z_mm) or members (id, tube,
+/// nodes: their ids with spaces between), each perhaps with mirror (true, false). A row whose id is there
+/// already takes the table's values and keeps the rest; others come behind the last of their kind. `file` is
+/// for messages. Throws the Faults of read_small_table() and patched(), "import.bad-row"
+/// (line).
+struct Imported {
+  std::string text, kind;  ///< kind: "node" or "member"
+  std::size_t added = 0, changed = 0;
+};
+Imported import_table(const std::string& file, const std::string& content, const std::string& table_path);
+
+}  // namespace seamwright::files

@@ -23,6 +23,15 @@ int make(Options o, const Session& session) {
   return 0;
 }
 
+std::string tube_fault(const std::string& words) {
+  try {
+    files::round_tube_of(words);
+  } catch (const Fault& fault) {
+    return reports::sentence(fault.message, reports::Language::english);
+  }
+  return {};
+}
+
 CLI::Range range_of(const files::MeasureRange& r) { return {r.least, r.most}; }
 
 }  // namespace
@@ -42,8 +51,12 @@ void add_new(CLI::App& app, Session& session) {
   command->add_option("--box-width", o->measures.box_width_mm, "of the platform, between its tubes' axes, mm")
       ->check(range_of(files::box_width_range))
       ->capture_default_str();
-  command->add_option("--platform-tube", o->platform, "diameter x wall, mm")->capture_default_str();
-  command->add_option("--spine-tube", o->spine, "diameter x wall, mm")->capture_default_str();
+  command->add_option("--platform-tube", o->platform, "diameter x wall, mm")
+      ->check(tube_fault)
+      ->capture_default_str();
+  command->add_option("--spine-tube", o->spine, "diameter x wall, mm")
+      ->check(tube_fault)
+      ->capture_default_str();
   command->callback([o, &session] { session.run = [o, &session] { return make(*o, session); }; });
 }
 

@@ -11,6 +11,7 @@
 
 #include "app/desktop/job_session.h"
 #include "app/desktop/rater.h"
+#include "app/desktop/shift.h"
 
 namespace seamwright::desktop {
 
@@ -22,6 +23,9 @@ struct Context {
   std::shared_ptr<const Rated> last;  ///< rating, null for none
   QString book;
   std::function<void(const QString&)> tell;
+  Shift* shift = nullptr;              ///< who signs
+  std::function<QString()> make_book;  ///< asks for a new book and opens it; its file, "" for none
+  std::function<void()> book_grew;     ///< entries were added here
 };
 
 /// A desk answers to the menus: what does not concern it does nothing.
@@ -29,9 +33,10 @@ class Desk : public QWidget {
   Q_OBJECT
  public:
   using QWidget::QWidget;
-  virtual void find() {}        ///< the field in which one searches gets the focus
-  virtual void show_fault() {}  ///< goes to where the job's fault is
-  virtual void count() {}       ///< rates by histories
+  virtual void find() {}                      ///< the field in which one searches gets the focus
+  virtual void show_fault() {}                ///< goes to where the job's fault is
+  virtual void count() {}                     ///< rates by histories
+  virtual void show_study(const QString&) {}  ///< the page of a study by its id; "" = the frame
 };
 
 struct DeskKind {

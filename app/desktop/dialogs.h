@@ -17,6 +17,9 @@ void show_help(QWidget* parent);
 void show_about(QWidget* parent);
 void show_draft(QWidget* parent, const Draft& draft);
 
+/// A few measures for a job to refine, and where to put it; writes it. The folder, "" when nothing was made.
+QString ask_new_job(QWidget* parent);
+
 /// Language and style; true when something changed.
 bool ask_settings(QWidget* parent);
 /// Text to copy into a report of a fault: versions, data, platform.

@@ -22,6 +22,7 @@ QString escaped(const Message& m) { return said(m).toHtmlEscaped(); }
 DocumentView::DocumentView(QWidget* parent) : QTextBrowser(parent) {
   setOpenLinks(false);
   setTabChangesFocus(true);
+  setWordWrapMode(QTextOption::WordWrap);
 }
 
 void DocumentView::set_document(const reports::Document& d) {
@@ -37,7 +38,8 @@ QString DocumentView::html_of(const reports::Document& d) {
     if (const auto* h = std::get_if<reports::Heading>(&block)) out += "<h3>" + escaped(h->text) + "</h3>";
     if (const auto* p = std::get_if<reports::Paragraph>(&block)) out += "<p>" + escaped(p->text) + "</p>";
     if (const auto* a = std::get_if<reports::Answer>(&block))
-      out += "<p><big><b>" + cell_text(a->verdict).toHtmlEscaped() + "</b></big><br>" + escaped(a->text) + "</p>";
+      out += "<p><big><b>" + cell_text(a->verdict).toHtmlEscaped() + "</b></big><br>" + escaped(a->text) +
+             "</p>";
     if (const auto* c = std::get_if<reports::Caution>(&block)) {
       out += "<table border='1' cellpadding='8' cellspacing='0'><tr><td>";
       for (const Message& m : c->texts) out += escaped(m) + "<br>";

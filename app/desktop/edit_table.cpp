@@ -78,6 +78,7 @@ EditTable::EditTable(TableModel* model, const QString& name, QWidget* parent)
   connect(selectionModel(), &QItemSelectionModel::currentChanged, this, [this](const QModelIndex& now) {
     if (const files::WrittenRow* row = model_->row_at(now.row()); row && hasFocus())
       emit row_chosen(QString::fromStdString(row->id));
+    emit field_entered(model_->about(now));
   });
 }
 

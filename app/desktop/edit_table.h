@@ -20,6 +20,8 @@ class EditTable : public QTableView {
 
  signals:
   void row_chosen(const QString& id);
+  /// The field at the cursor, in a line or two.
+  void field_entered(const QString& about);
 
  protected:
   void keyPressEvent(QKeyEvent* event) override;

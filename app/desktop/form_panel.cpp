@@ -107,6 +107,12 @@ FormSection::FormSection(JobSession& session, const QString& title, std::vector<
   fault_->setWordWrap(true);
   fault_->setTextInteractionFlags(Qt::TextSelectableByMouse);
   body_layout_->addWidget(fault_);
+  about_ = new QLabel;
+  about_->setWordWrap(true);
+  about_->setTextFormat(Qt::PlainText);
+  about_->setFont(hint_font());
+  about_->setContentsMargins(4, 0, 4, 0);
+  body_layout_->addWidget(about_);
   layout->addWidget(body_, 1);
   connect(title_, &QPushButton::clicked, this, &FormSection::opened);
   connect(tabs_, &QTabBar::currentChanged, this, &FormSection::show_tab);
@@ -184,6 +190,7 @@ EditTable* FormSection::table(File file, const std::string& name) {
   });
   connect(view, &EditTable::row_chosen, this,
           [this, name](const QString& id) { emit row_chosen(QString::fromStdString(name), id); });
+  connect(view, &EditTable::field_entered, about_, &QLabel::setText);
   connect(&view->table(), &QAbstractItemModel::modelReset, this, &FormSection::filter);
   tables_.push_back({{file, name}, view});
   pages_->addWidget(view);
@@ -283,7 +290,6 @@ FormPanel::FormPanel(JobSession& session, QWidget* parent) : QWidget(parent), se
     pages->addTab(new TextPage(session, file), QString::fromLatin1(name_of(file)));
   text_body_ = pages;
   layout->addWidget(text_body_, 1);
-  layout->addStretch(0);
   connect(text_title_, &QPushButton::clicked, this, [this] { open(static_cast<int>(sections_.size())); });
   // A text that is no TOML can only be mended as a text.
   open(session.tables(File::design).empty() || session.tables(File::duty).empty()

@@ -79,7 +79,7 @@ class FormSection : public QWidget {
   QWidget* tools_;
   QLineEdit* filter_;
   QPushButton *copy_, *remove_;
-  QLabel* fault_;
+  QLabel *fault_, *about_;
   std::vector<std::pair<Part, EditTable*>> tables_;
 };
 

@@ -22,11 +22,14 @@
 #include "app/desktop/dialogs.h"
 #include "app/desktop/message_bar.h"
 #include "app/desktop/output.h"
+#include "app/desktop/record_dialog.h"
 #include "app/desktop/start_page.h"
+#include "app/desktop/studies.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 #include "catalog/book/book.h"
 #include "catalog/book/demo.h"
+#include "catalog/files/begin.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
@@ -44,6 +47,9 @@ bool is_book(const QString& path) {
   return QFileInfo(path).isFile() && file.open(QIODevice::ReadOnly) &&
          file.read(15) == QByteArray("SQLite format 3");
 }
+
+// "12:ab34cd56": number and first eight figures.
+QString short_head(const QString& head) { return head.left(head.indexOf(QLatin1Char(':')) + 9); }
 
 QLabel* plain_label() {
   auto* label = new QLabel;
@@ -83,6 +89,7 @@ MainWindow::MainWindow() {
     ended();
     tell(say("window.stopped"));
   });
+  connect(&shift_, &Shift::changed, this, &MainWindow::show_state);
   for (Task* task : {&report_, &book_task_})
     connect(task, &Task::failed, this, [this](const Message& m) { tell(said(m)); });
   rebuild();
@@ -143,6 +150,7 @@ void MainWindow::rebuild() {
 
 void MainWindow::make_file_menu() {
   QMenu* file = menuBar()->addMenu(say("window.menu-file"));
+  file->addAction(say("window.menu-new"), QKeySequence::New, this, &MainWindow::begin_job);
   file->addAction(say("window.menu-open"), QKeySequence::Open, this, &MainWindow::ask_open);
   file->addAction(say("window.menu-open-book"), this, &MainWindow::ask_open_book);
   QMenu* recent = file->addMenu(say("window.menu-recent"));
@@ -159,6 +167,12 @@ void MainWindow::make_file_menu() {
                                 [this] { save_as(); });
   needs_job_ << file->addAction(say("window.menu-report"), QKeySequence::Print, this,
                                 &MainWindow::write_report);
+  needs_job_ << file->addAction(say("window.menu-import"), this, &MainWindow::import_table);
+  file->addSeparator();
+  file->addAction(say("window.menu-new-book"), this, [this] {
+    if (!make_book().isEmpty()) rebuild();
+  });
+  lock_ = file->addAction(say("window.menu-lock"), &shift_, &Shift::lock);
   file->addSeparator();
   file->addAction(say("window.menu-close"), QKeySequence::Close, this, &QWidget::close);
   file->addAction(say("window.menu-quit"), QKeySequence::Quit, this, &QWidget::close);
@@ -191,6 +205,9 @@ void MainWindow::make_menus() {
   needs_job_ << rate->addAction(say("window.menu-fault"), QKeySequence(Qt::Key_F8), this, [this] {
     if (desk_) desk_->show_fault();
   });
+  rate->addSeparator();
+  for (const Study& study : studies())
+    needs_job_ << rate->addAction(say(study.name), this, [this, &study] { show_study(study.id); });
   QMenu* help = menuBar()->addMenu(say("window.menu-help"));
   help->addAction(say("window.menu-keys"), QKeySequence::HelpContents, this, [this] { show_help(this); });
   help->addAction(say("window.menu-about"), this, [this] { show_about(this); })
@@ -233,12 +250,13 @@ QFrame* MainWindow::make_top() {
   layout->setSpacing(24);
   job_ = plain_label();
   job_->setFont(number_font());
-  for (QLabel** label : {&saved_, &rules_, &book_label_}) *label = plain_label();
+  for (QLabel** label : {&saved_, &rules_, &book_label_, &shift_label_}) *label = plain_label();
   layout->addWidget(job_);
   layout->addWidget(saved_);
   layout->addStretch(1);
   layout->addWidget(rules_);
   layout->addWidget(book_label_);
+  layout->addWidget(shift_label_);
   return top;
 }
 
@@ -251,6 +269,7 @@ QFrame* MainWindow::make_bottom() {
   message_->setMinimumHeight(26);
   progress_ = new QProgressBar;
   progress_->setMaximumWidth(240);
+  progress_->setTextVisible(false);
   progress_->setAccessibleName(say("window.progress"));
   progress_->hide();
   cancel_ = new QPushButton(say("window.stop"));
@@ -275,7 +294,14 @@ void MainWindow::show_desk(const QString& id) {
       tell(say("window.desk-needs-job"));
       break;
     }
-    Context context{session_.get(), &rater_, rated_, book_, [this](const QString& text) { tell(text); }};
+    Context context{session_.get(),
+                    &rater_,
+                    rated_,
+                    book_,
+                    [this](const QString& text) { tell(text); },
+                    &shift_,
+                    [this] { return make_book(); },
+                    [this] { read_head(); }};
     Desk* desk = kind.make(context);
     desk->setObjectName(id + QStringLiteral("-desk"));
     pages_->addWidget(desk);
@@ -285,6 +311,11 @@ void MainWindow::show_desk(const QString& id) {
     desk_id_ = id;
   }
   for (QToolButton* button : rail_) button->setChecked(desk_ && button->objectName() == desk_id_);
+}
+
+void MainWindow::show_study(const char* id) {
+  if (desk_id_ != QLatin1String("rate")) show_desk(QStringLiteral("rate"));
+  if (desk_) desk_->show_study(QLatin1String(id));
 }
 
 QString MainWindow::message() const { return message_->text(); }
@@ -300,6 +331,10 @@ void MainWindow::show_state() {
                            ? say("window.no-book")
                            : say("window.book", {text("book", QFileInfo(book_).fileName().toStdString()),
                                                  text("head", book_head_.toStdString())}));
+  const bool signing = !shift_.person().empty();
+  shift_label_->setText(signing ? say("window.signs", {text("person", shift_.person())}) : QString());
+  shift_label_->setVisible(signing);
+  lock_->setEnabled(signing);
   if (!session_) {
     setWindowTitle(say("window.name"));
     job_->setText(say("window.no-job"));
@@ -351,12 +386,53 @@ void MainWindow::open_book(const QString& path) {
     const QString head = QString::fromStdString(book::Book::open_read(path.toStdString()).head());
     return [this, path, head] {
       book_ = path;
-      book_head_ = head.left(head.indexOf(QLatin1Char(':')) + 9);
+      book_head_ = short_head(head);
       if (!session_) desk_id_ = QStringLiteral("trace");
       rebuild();
       tell(say("window.book-opened", {text("book", path.toStdString())}));
     };
   });
+}
+
+QString MainWindow::make_book() {
+  const QString path = ask_new_book(this);
+  if (path.isEmpty()) return {};
+  book_ = path;
+  read_head();
+  tell(say("window.book-opened", {text("book", path.toStdString())}));
+  return path;
+}
+
+void MainWindow::read_head() {
+  try {
+    book_head_ = short_head(QString::fromStdString(book::Book::open_read(book_.toStdString()).head()));
+  } catch (const Fault& fault) {
+    tell(QStringLiteral("▼ ") + said(fault.message));
+  }
+  show_state();
+}
+
+void MainWindow::begin_job() {
+  if (!may_close_job()) return;
+  if (const QString folder = ask_new_job(this); !folder.isEmpty()) open(folder);
+}
+
+void MainWindow::import_table() {
+  const QString path = QFileDialog::getOpenFileName(this, say("window.import-title"));
+  if (!path.isEmpty()) import_from(path);
+}
+
+void MainWindow::import_from(const QString& path) {
+  try {
+    const files::Imported rows =
+        files::import_table(session_->path(File::design), session_->text(File::design), path.toStdString());
+    session_->set_text(File::design, rows.text);
+    if (!session_->fault())
+      tell(say("window.imported", {number("added", static_cast<double>(rows.added), ""),
+                                   number("changed", static_cast<double>(rows.changed), "")}));
+  } catch (const Fault& fault) {
+    tell(QStringLiteral("▼ ") + placed(fault.message));
+  }
 }
 
 void MainWindow::open_demo() {
@@ -441,8 +517,9 @@ void MainWindow::write_report() {
 void MainWindow::write_report_to(const QString& path) {
   report_.start([this, path, rated = rated_, in = language()](const rating::Progress&) -> Task::Then {
     const reports::Document document = reports::rating_sheet({rated->job.get(), &rated->rating, {}, {}}, {});
-    files::write_text(path.toStdString(), path.endsWith(QLatin1String(".html")) ? reports::to_html(document, in)
-                                                            : reports::to_pdf(document, in, paper()));
+    files::write_text(path.toStdString(), path.endsWith(QLatin1String(".html"))
+                                              ? reports::to_html(document, in)
+                                              : reports::to_pdf(document, in, paper()));
     return [this, path] { tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }

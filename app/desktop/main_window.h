@@ -31,12 +31,15 @@ class MainWindow : public QMainWindow {
   void open_demo();
   void open_demo_book();
   bool save();
+  /// Rows of nodes or members from a table into the design, as one step of undo.
+  void import_from(const QString& path);
   JobSession* session() { return session_.get(); }
   Rater& rater() { return rater_; }
   Drafts& drafts() { return drafts_; }
   Desk* desk() { return desk_; }
   /// "weld", "rate", "trace"; nothing where it needs a job and there is none.
   void show_desk(const QString& id);
+  void show_study(const char* id);
   bool has_book() const { return !book_.isEmpty(); }
   QString message() const;
   /// Of the rating that stands: HTML by its ending, else PDF; in the background.
@@ -69,11 +72,16 @@ class MainWindow : public QMainWindow {
   void ask_open_book();
   bool save_as();
   void write_report();
+  QString make_book();
+  void read_head();
+  void begin_job();
+  void import_table();
   void settings();
 
   std::unique_ptr<JobSession> session_;
   Rater rater_;
   Drafts drafts_;
+  Shift shift_;
   Task report_, book_task_;
   QString book_, book_head_, desk_id_ = QStringLiteral("rate");
   QList<QToolButton*> rail_;
@@ -81,9 +89,11 @@ class MainWindow : public QMainWindow {
   Desk* desk_ = nullptr;
   QVBoxLayout* bars_ = nullptr;
   QStackedWidget* pages_ = nullptr;
-  QLabel *job_ = nullptr, *saved_ = nullptr, *rules_ = nullptr, *book_label_ = nullptr, *message_ = nullptr;
+  QLabel *job_ = nullptr, *saved_ = nullptr, *rules_ = nullptr, *book_label_ = nullptr,
+         *shift_label_ = nullptr, *message_ = nullptr;
   QProgressBar* progress_ = nullptr;
   QPushButton *cancel_ = nullptr, *to_fault_ = nullptr;
+  QAction* lock_ = nullptr;
   QList<QAction*> needs_job_;
 };
 

@@ -2,7 +2,6 @@
 // The paper of the window's locale.
 #pragma once
 
-
 #include "reports/pages/pages.h"
 
 namespace seamwright::desktop {

@@ -2,26 +2,25 @@
 #include "app/desktop/rate_desk.h"
 
 #include <QComboBox>
-#include <QDialog>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
 #include <QSettings>
 #include <QSplitter>
+#include <QTabWidget>
 #include <QVBoxLayout>
 #include <algorithm>
 
-#include "app/desktop/dialogs.h"
 #include "app/desktop/form_panel.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/plots.h"
 #include "app/desktop/strips.h"
+#include "app/desktop/study_page.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/weld_card_view.h"
 #include "app/desktop/words.h"
 #include "reports/content/evidence.h"
-#include "reports/content/study.h"
 
 namespace seamwright::desktop {
 
@@ -74,7 +73,6 @@ RateDesk::RateDesk(const Context& context) : context_(context) {
   connect(strips_, &Strips::chosen, this, &RateDesk::choose);
   connect(forms_, &FormPanel::row_chosen, this, &RateDesk::choose_row);
   connect(card_, &WeldCardView::suggestions_wanted, this, &RateDesk::suggest);
-  connect(&task_, &Task::failed, this, [this](const Message& m) { context_.tell(said(m)); });
   card_->show_weld(nullptr, {});
   const auto& last = context_.last;
   if (last && last->job == context_.session->job()) {  // rated before another desk was looked at
@@ -104,15 +102,31 @@ QWidget* RateDesk::make_middle() {
   headline_ = wrapped();
   head->addWidget(headline_, 1);
   layout->addLayout(head);
-  frame_ = new FrameView;
-  layout->addLayout(make_view_row());
-  layout->addWidget(frame_, 1);
   caution_ = wrapped();
   caution_->setFont(hint_font());
   QStringList cautions;
   for (const Message& m : reports::cautions().texts) cautions << said(m);
   caution_->setText(cautions.join(QLatin1Char(' ')));
-  layout->addWidget(caution_);
+  frame_ = new FrameView;
+  auto* seen = new QWidget;
+  auto* column = new QVBoxLayout(seen);
+  column->setContentsMargins(0, 8, 0, 0);
+  column->setSpacing(4);
+  column->addLayout(make_view_row());
+  column->addWidget(frame_, 1);
+  column->addWidget(caution_);
+  pages_ = new QTabWidget;
+  pages_->setAccessibleName(say("desk.pages"));
+  pages_->setDocumentMode(true);
+  pages_->setUsesScrollButtons(true);
+  pages_->addTab(seen, say("desk.frame"));
+  for (const Study& study : studies()) {
+    auto* page = new StudyPage(study, *context_.session);
+    pages_->addTab(page, say(study.name));
+    connect(page, &StudyPage::told, this, [this](const QString& text) { context_.tell(text); });
+    connect(page, &StudyPage::second_found, this, &RateDesk::show_second);
+  }
+  layout->addWidget(pages_, 1);
   return middle;
 }
 
@@ -264,19 +278,30 @@ void RateDesk::count() {
     context_.rater->count(context_.session->job(), chosen_);
 }
 
+StudyPage* RateDesk::page_of(const QString& study) const {
+  for (int i = 0; i < pages_->count(); ++i)
+    if (auto* page = qobject_cast<StudyPage*>(pages_->widget(i));
+        page && study == QLatin1String(page->study().id))
+      return page;
+  return nullptr;
+}
+
+void RateDesk::show_study(const QString& id) {
+  StudyPage* page = page_of(id);
+  pages_->setCurrentIndex(page ? pages_->indexOf(page) : 0);
+  (page ? static_cast<QWidget*>(page) : frame_)->setFocus();
+}
+
+void RateDesk::show_second(const std::shared_ptr<const SecondDesign>& second) {
+  strips_->set_second(second);
+  frame_->set_second(std::make_shared<reports::FrameDrawing>(reports::frame_drawing(second->design)));
+}
+
 void RateDesk::suggest() {
-  const auto job = context_.session->job();
-  if (!job || chosen_.empty()) return;
-  const bool started = task_.start([this, job, weld = chosen_](const rating::Progress& progress) {
-    std::vector<frame::RoundTube> stock;
-    for (const published::TubeSize& t : published::catalog().tubes)
-      stock.push_back({t.diameter_mm, t.wall_mm});
-    const reports::Document document = reports::suggest_document(
-        weld,
-        study::suggestions(*job, published::catalog().data, stock, weld, rating::Method::spectral, progress));
-    return [this, document] { show_document(this, document); };
-  });
-  context_.tell(say(started ? "window.suggest-running" : "window.busy"));
+  StudyPage* page = page_of(QStringLiteral("suggest"));
+  if (chosen_.empty() || !page->fill(QStringLiteral("weld"), chosen())) return;
+  pages_->setCurrentWidget(page);
+  page->work();
 }
 
 }  // namespace seamwright::desktop

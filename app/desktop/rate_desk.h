@@ -7,7 +7,7 @@
 #include <memory>
 
 #include "app/desktop/desks.h"
-#include "app/desktop/task.h"
+#include "app/desktop/studies.h"
 
 class QComboBox;
 class QHBoxLayout;
@@ -15,12 +15,14 @@ class QLabel;
 class QLineEdit;
 class QPushButton;
 class QSplitter;
+class QTabWidget;
 
 namespace seamwright::desktop {
 
 class FormPanel;
 class FrameView;
 class Strips;
+class StudyPage;
 class TripLine;
 class WeldCardView;
 
@@ -32,6 +34,8 @@ class RateDesk : public Desk {
   void find() override;
   void show_fault() override;
   void count() override;
+  void show_study(const QString& id) override;
+  StudyPage* page_of(const QString& study) const;
   void choose(const QString& weld);
   QString chosen() const { return QString::fromStdString(chosen_); }
 
@@ -45,6 +49,7 @@ class RateDesk : public Desk {
   void show_motions();
   void choose_row(const QString& table, const QString& id);
   void suggest();
+  void show_second(const std::shared_ptr<const SecondDesign>& second);
 
   Context context_;
   FormPanel* forms_ = nullptr;
@@ -56,8 +61,8 @@ class RateDesk : public Desk {
   QComboBox* motion_ = nullptr;
   QLineEdit* filter_ = nullptr;
   QPushButton* count_ = nullptr;
+  QTabWidget* pages_ = nullptr;
   QSplitter *across_ = nullptr, *upright_ = nullptr;
-  Task task_;
   std::shared_ptr<const Rated> rated_;
   std::string chosen_;
 };

@@ -39,23 +39,24 @@ class StripDelegate : public QStyledItemDelegate {
     paint_axis(*painter, option.rect);
     const reports::Strip* s = model_.strip(index.row());
     if (s && std::isfinite(s->used)) {
+      // A second design's line needs room below.
+      const bool two = model_.second_of(index.row()) != nullptr;
       const double from = option.rect.left() + margin, to = across(option.rect, s->used);
       const double place = reports::place_of_used(s->used),
-                   high = option.rect.height() * (0.35 + 0.3 * place);
-      painter->fillRect(
-          QRectF(from, option.rect.center().y() + 0.5 - high / 2, std::max(2.0, to - from), high),
-          used_colour(place));
+                   high = option.rect.height() * (two ? 0.2 + 0.2 * place : 0.35 + 0.3 * place),
+                   middle = option.rect.center().y() + (two ? -2.5 : 0.5);
+      painter->fillRect(QRectF(from, middle - high / 2, std::max(2.0, to - from), high), used_colour(place));
       if (s->extended) {  // to be confirmed by test: an open end
         painter->setPen(QPen(colours().sheet, 2, Qt::DotLine));
-        painter->drawLine(QPointF(to - 3, option.rect.center().y() - high / 2),
-                          QPointF(to - 3, option.rect.center().y() + high / 2));
+        painter->drawLine(QPointF(to - 3, middle - high / 2), QPointF(to - 3, middle + high / 2));
       }
     }
     if (const reports::Strip* second = model_.second_of(index.row()); second && std::isfinite(second->used)) {
       painter->setPen(QPen(colours().ink, 2));
       const double y = option.rect.bottom() - 2.5;
-      painter->drawLine(QPointF(option.rect.left() + margin, y),
-                        QPointF(std::max(option.rect.left() + margin + 2.0, across(option.rect, second->used)), y));
+      painter->drawLine(
+          QPointF(option.rect.left() + margin, y),
+          QPointF(std::max(option.rect.left() + margin + 2.0, across(option.rect, second->used)), y));
     }
     painter->restore();
   }
@@ -176,7 +177,7 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
       const reports::Strip* second = second_of(index.row());
       if (!second) return used;
       return say("desk.second-used",
-                 {number("first", 100 * s->used, "%"), text("design", second_name_),
+                 {number("first", 100 * s->used, "%"), seamwright::text("design", second_name_),
                   number("second", 100 * second->used, "%"), number("life", second->life_km, "km")});
     }
   }

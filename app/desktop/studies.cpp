@@ -42,6 +42,16 @@ StudyAnswer influence(const StudyInput& in, const rating::Progress& progress) {
   return {reports::influence_document(study::influences(*in.job, published::catalog().data, progress)), {}};
 }
 
+StudyAnswer suggest(const StudyInput& in, const rating::Progress& progress) {
+  const published::Catalog& catalog = published::catalog();
+  std::vector<frame::RoundTube> stock;
+  for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
+  const std::string weld = in.word("weld");
+  return {reports::suggest_document(weld, study::suggestions(*in.job, catalog.data, stock, weld,
+                                                             rating::Method::spectral, progress)),
+          {}};
+}
+
 StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
   const files::Sweep sweep = files::read_sweep(in.word("sweep"));
   const std::size_t count = files::variants_of(sweep);
@@ -95,9 +105,8 @@ StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
 
 StudyAnswer deck(const StudyInput& in, const rating::Progress&) {
   const bool at_rest = in.word("what") == say("desk.deck-at-rest").toStdString();
-  files::write_text(in.word("deck"),
-                    reports::deck_of(in.job->design, at_rest ? &in.job->duty : nullptr,
-                                     static_cast<int>(in.number("divisions"))));
+  files::write_text(in.word("deck"), reports::deck_of(in.job->design, at_rest ? &in.job->duty : nullptr,
+                                                      static_cast<int>(in.number("divisions"))));
   reports::Document d;
   d.title = {"desk.deck", {}};
   d.blocks.push_back(reports::Paragraph{{"deck.done", {text("file", in.word("deck"))}}});
@@ -107,6 +116,11 @@ StudyAnswer deck(const StudyInput& in, const rating::Progress&) {
 QStringList nodes_of(const rating::Job& job) {
   QStringList all{QString()};
   for (const frame::Node& n : job.design.frame.nodes) all << QString::fromStdString(n.id);
+  return all;
+}
+QStringList welds_of(const rating::Job& job) {
+  QStringList all;
+  for (const joints::Weld& w : job.design.welds) all << QString::fromStdString(w.id);
   return all;
 }
 QStringList curves_of(const rating::Job&) {
@@ -138,6 +152,11 @@ const std::vector<Study>& studies() {
        {file_field(Kind::file, "design", "desk.second-file", "desk.second-file-help")},
        second_design},
       {"influence", "desk.influence", "desk.influence-why", {}, influence},
+      {"suggest",
+       "desk.suggest",
+       "desk.suggest-why",
+       {choice_field("weld", "desk.weld", "desk.weld-help", welds_of)},
+       suggest},
       {"sweep",
        "desk.sweep",
        "desk.sweep-why",

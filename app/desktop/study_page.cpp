@@ -11,6 +11,7 @@
 #include <QProgressBar>
 #include <QPushButton>
 #include <QVBoxLayout>
+#include <cmath>
 
 #include "app/desktop/document_view.h"
 #include "app/desktop/output.h"
@@ -27,15 +28,12 @@ using Kind = StudyField::Kind;
 
 QString bare(const QString& label) { return QString(label).remove(QLatin1Char('&')); }
 
-int decimals_of(const StudyField& f) {
-  return f.unit[0] == '\0' && f.least == std::floor(f.least) ? 0 : 2;
-}
+int decimals_of(const StudyField& f) { return f.unit[0] == '\0' && f.least == std::floor(f.least) ? 0 : 2; }
 
 }  // namespace
 
 StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
     : QWidget(parent), study_(study), session_(session) {
-  setFocusPolicy(Qt::NoFocus);
   auto* layout = new QVBoxLayout(this);
   layout->setContentsMargins(0, 8, 0, 0);
   auto* why = new QLabel(say(study.why));
@@ -53,6 +51,7 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
   progress_ = new QProgressBar;
   progress_->setAccessibleName(say("window.progress"));
   progress_->setMaximumWidth(240);
+  progress_->setTextVisible(false);
   row->addWidget(work_);
   row->addWidget(stop_);
   row->addWidget(progress_);
@@ -65,10 +64,12 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
   layout->addWidget(note_);
   view_ = new DocumentView;
   view_->setAccessibleName(say(study.name));
+  view_->setMinimumHeight(80);
   layout->addWidget(view_, 1);
   for (QWidget* w : {static_cast<QWidget*>(stop_), static_cast<QWidget*>(progress_)}) w->hide();
   write_->setEnabled(false);
   note_->hide();
+  setFocusProxy(work_);
   list_choices();
   connect(work_, &QPushButton::clicked, this, &StudyPage::work);
   connect(stop_, &QPushButton::clicked, this, &StudyPage::stop);
@@ -92,8 +93,6 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
   });
 }
 
-void StudyPage::focusInEvent(QFocusEvent*) { work_->setFocus(); }
-
 void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
   QWidget* edit = nullptr;
   if (f.kind == Kind::number) {
@@ -102,6 +101,7 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
     box->setRange(f.least, f.most);
     box->setValue(f.value);
     if (f.unit[0] != '\0') box->setSuffix(QLatin1Char(' ') + QLatin1String(f.unit));
+    box->setButtonSymbols(QAbstractSpinBox::NoButtons);
     box->setMaximumWidth(180);
     edit = box;
   } else if (f.kind == Kind::choice) {
@@ -128,6 +128,7 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
 QWidget* StudyPage::path_field(const StudyField& f, QWidget* edit) {
   if (f.kind != Kind::file && f.kind != Kind::new_file) return edit;
   auto* both = new QWidget;
+  both->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
   auto* row = new QHBoxLayout(both);
   row->setContentsMargins(0, 0, 0, 0);
   auto* look = new QPushButton(say("desk.look"));
@@ -174,7 +175,8 @@ StudyInput StudyPage::input() const {
   for (auto it = fields_.begin(); it != fields_.end(); ++it) {
     if (const auto* line = qobject_cast<const QLineEdit*>(it.value())) in.words[it.key()] = line->text();
     if (const auto* box = qobject_cast<const QComboBox*>(it.value())) in.words[it.key()] = box->currentText();
-    if (const auto* box = qobject_cast<const QDoubleSpinBox*>(it.value())) in.numbers[it.key()] = box->value();
+    if (const auto* box = qobject_cast<const QDoubleSpinBox*>(it.value()))
+      in.numbers[it.key()] = box->value();
   }
   return in;
 }

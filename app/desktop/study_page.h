@@ -36,9 +36,6 @@ class StudyPage : public QWidget {
   void told(const QString& text);
   void second_found(std::shared_ptr<const seamwright::desktop::SecondDesign> second);
 
- protected:
-  void focusInEvent(QFocusEvent* event) override;
-
  private:
   void add_field(QFormLayout* form, const StudyField& field);
   QWidget* path_field(const StudyField& field, QWidget* edit);

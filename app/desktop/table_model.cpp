@@ -106,7 +106,8 @@ QVariant TableModel::data(const QModelIndex& index, int role) const {
     if (role == Qt::DisplayRole)
       return index.column() == label_column ? said(field.label) : QString::fromStdString(field.unit);
     if (role == Qt::ForegroundRole) return colours().faint;
-    if (role == Qt::ToolTipRole) return of(key_of(index));
+    if (role == Qt::ToolTipRole) return about(index).toHtmlEscaped();
+    if (role == Qt::WhatsThisRole) return about(index);
     return {};
   }
   const files::Written* c = cell(index);
@@ -121,7 +122,9 @@ QVariant TableModel::data(const QModelIndex& index, int role) const {
     case Qt::ForegroundRole:
       return faulty ? QVariant(colours().arc) : QVariant();
     case Qt::ToolTipRole:
-      return faulty ? placed(session_.fault()->message) : of(c->place);
+      return (faulty ? placed(session_.fault()->message) : about(index)).toHtmlEscaped();
+    case Qt::WhatsThisRole:
+      return about(index);
     case Qt::TextAlignmentRole:
       return c->form == files::Form::number ? QVariant(Qt::AlignRight | Qt::AlignVCenter)
                                             : QVariant(Qt::AlignLeft | Qt::AlignVCenter);
@@ -133,6 +136,18 @@ QVariant TableModel::data(const QModelIndex& index, int role) const {
     default:
       return {};
   }
+}
+
+QString TableModel::about(const QModelIndex& index) const {
+  const std::string key = key_of(index);
+  if (key.empty()) return {};
+  const reports::Field field = reports::field_of(name_, key);
+  QString head = said(field.label);
+  if (!field.unit.empty()) head += QStringLiteral(", ") + QString::fromStdString(field.unit);
+  QStringList parts{head + QLatin1Char(':')};
+  for (const Message& m : reports::about_field(file_ == File::design ? "design" : "duty", name_, key))
+    parts << said(m);
+  return parts.join(QLatin1Char(' '));
 }
 
 QVariant TableModel::headerData(int section, Qt::Orientation orientation, int role) const {
@@ -147,7 +162,8 @@ QVariant TableModel::headerData(int section, Qt::Orientation orientation, int ro
   if (role == Qt::DisplayRole)
     return field.unit.empty() ? said(field.label)
                               : said(field.label) + QStringLiteral("\n") + QString::fromStdString(field.unit);
-  if (role == Qt::ToolTipRole) return of(keys_[static_cast<std::size_t>(section)]);
+  if (role == Qt::ToolTipRole || role == Qt::WhatsThisRole) return about(index(0, section)).toHtmlEscaped();
+  if (role == Qt::UserRole) return of(keys_[static_cast<std::size_t>(section)]);
   return {};
 }
 

@@ -33,6 +33,8 @@ class TableModel : public QAbstractTableModel {
   int row_of(const std::string& id) const;
   /// Where a cell stands; invalid when it is not of this table.
   QModelIndex index_of(const std::string& place) const;
+  /// What the field of a cell is, its unit, what it takes, and where it stands in the file.
+  QString about(const QModelIndex& index) const;
   /// Words to choose from; empty where anything may be typed.
   QStringList choices(const QModelIndex& index) const;
 

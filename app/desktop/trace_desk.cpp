@@ -294,7 +294,8 @@ void TraceDesk::print_record() {
   task_.start([this, path, serial, in = language(),
                from = context_.book](const rating::Progress&) -> Task::Then {
     const book::Book b = read(from);
-    files::write_text(path.toStdString(), reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial)), in, paper()));
+    files::write_text(path.toStdString(),
+                      reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial)), in, paper()));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }

@@ -3,17 +3,12 @@
 
 #include <QComboBox>
 #include <QDate>
-#include <QDateTime>
-#include <QDialog>
-#include <QDialogButtonBox>
 #include <QDoubleSpinBox>
 #include <QFileDialog>
-#include <QFormLayout>
 #include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QListWidget>
-#include <QPlainTextEdit>
 #include <QPushButton>
 #include <QScrollArea>
 #include <QSplitter>
@@ -25,10 +20,10 @@
 #include "app/desktop/dialogs.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/output.h"
+#include "app/desktop/record_dialog.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 #include "catalog/book/book.h"
-#include "catalog/book/station.h"
 #include "catalog/files/source.h"
 #include "reports/content/checks.h"
 #include "reports/pages/pages.h"
@@ -42,10 +37,6 @@ constexpr int large_target = 48;  // pixels: for gloves
 
 qualification::Date today() {
   return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
-}
-
-std::string now_utc() {
-  return QDateTime::currentDateTimeUtc().toString(QStringLiteral("yyyy-MM-ddTHH:mm:ssZ")).toStdString();
 }
 
 QLabel* wrapped(const QFont& font) {
@@ -362,9 +353,10 @@ void WeldDesk::print_sheet() {
       const book::Book b = book::Book::open_read(book.toStdString());
       anchor = {"", b.id(), b.head()};
     }
-    files::write_text(path.toStdString(),
-                reports::to_pdf(reports::procedure_sheet(reports::procedure_report(q), &job->design, anchor),
-                                in, paper()));
+    files::write_text(
+        path.toStdString(),
+        reports::to_pdf(reports::procedure_sheet(reports::procedure_report(q), &job->design, anchor), in,
+                        paper()));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }
@@ -385,76 +377,25 @@ book::New WeldDesk::record_of(const std::string& weld, const std::string& serial
   return {"weld", std::move(payload), std::nullopt};
 }
 
-std::size_t WeldDesk::record(const std::string& serial, const std::string& person,
-                             const std::string& passphrase) {
-  book::Book b = book::Book::open(context_.book.toStdString());
+std::vector<book::New> WeldDesk::records(const std::string& serial, const std::string& person) const {
   std::vector<book::New> all;
   for (const std::string& weld : chosen_welds()) {
     all.push_back(record_of(weld, serial));
     all.back().payload["welder"] = person;
   }
-  const auto station = passphrase.empty() ? book::station_of(b.id()) : nullptr;
-  if (station && station->person() == person) return b.append_all(person, *station, all, now_utc()).size();
-  const auto key = b.unlock(person, passphrase);
-  return b.append_all(person, *key, all, now_utc()).size();
+  return all;
 }
 
-// Signing is the one act that cannot be undone: what is sealed is shown first.
 void WeldDesk::ask_record() {
+  if (context_.book.isEmpty()) context_.book = context_.make_book();
   if (context_.book.isEmpty()) return context_.tell(say("window.record-no-book"));
-  QDialog dialog(this);
-  dialog.setWindowTitle(say("window.record-weld").remove(QLatin1Char('&')));
-  auto* form = new QFormLayout(&dialog);
-  auto* serial = new QLineEdit;
-  auto* person = new QLineEdit;
-  auto* passphrase = new QLineEdit;
-  passphrase->setEchoMode(QLineEdit::Password);
-  passphrase->setPlaceholderText(say("window.passphrase-hint"));
-  auto* shown = new QPlainTextEdit;
-  shown->setReadOnly(true);
-  shown->setTabChangesFocus(true);
-  shown->setMinimumSize(480, 240);
-  auto* wrong = wrapped(body_font());
-  form->addRow(say("window.serial"), serial);
-  form->addRow(say("window.person"), person);
-  form->addRow(say("window.passphrase"), passphrase);
-  form->addRow(say("window.will-be-sealed"), shown);
-  form->addRow(wrong);
-  for (const auto& [field, id] : {std::pair<QWidget*, const char*>(serial, "window.serial"),
-                                  {person, "window.person"},
-                                  {passphrase, "window.passphrase"},
-                                  {shown, "window.will-be-sealed"}})
-    field->setAccessibleName(say(id).remove(QLatin1Char('&')));
-  const auto refresh = [&] {
-    QString text;
-    for (const std::string& weld : chosen_welds()) {
-      book::New n = record_of(weld, serial->text().toStdString());
-      n.payload["welder"] = person->text().toStdString();
-      text += QString::fromStdString(n.payload.dump(2)) + QLatin1Char('\n');
-    }
-    shown->setPlainText(text);
-  };
-  connect(serial, &QLineEdit::textChanged, &dialog, refresh);
-  connect(person, &QLineEdit::textChanged, &dialog, refresh);
-  refresh();
-  auto* buttons = new QDialogButtonBox;
-  auto* sign = buttons->addButton(say("window.sign"), QDialogButtonBox::ActionRole);
-  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
-  sign->setMinimumHeight(large_target);
-  form->addRow(buttons);
-  connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
-  connect(sign, &QPushButton::clicked, &dialog, [&] {
-    try {
-      const std::size_t count = record(serial->text().toStdString(), person->text().toStdString(),
-                                       passphrase->text().toStdString());
-      context_.tell(say("window.recorded", {number("count", static_cast<double>(count), ""),
-                                            text("serial", serial->text().toStdString())}));
-      dialog.accept();
-    } catch (const Fault& fault) {
-      wrong->setText(QStringLiteral("▼ ") + said(fault.message));
-    }
-  });
-  dialog.exec();
+  RecordDialog dialog(
+      *context_.shift, context_.book,
+      [this](const std::string& serial, const std::string& person) { return records(serial, person); }, this);
+  if (dialog.exec() != QDialog::Accepted) return;
+  context_.book_grew();
+  context_.tell(say("window.recorded", {number("count", static_cast<double>(dialog.signed_count()), ""),
+                                        text("serial", dialog.serial())}));
 }
 
 }  // namespace seamwright::desktop

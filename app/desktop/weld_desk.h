@@ -29,10 +29,8 @@ class WeldDesk : public Desk {
   explicit WeldDesk(const Context& context);
   void find() override;
   void choose(const QString& weld);
-  /// What would be recorded of a weld; the frame's serial is asked for.
-  book::New record_of(const std::string& weld, const std::string& serial) const;
-  /// Signs the chosen welds; throws the book's Faults. Gives the number of entries.
-  std::size_t record(const std::string& serial, const std::string& person, const std::string& passphrase);
+  /// What would be recorded of the chosen welds.
+  std::vector<book::New> records(const std::string& serial, const std::string& person) const;
 
  private:
   QWidget* make_left();
@@ -45,6 +43,7 @@ class WeldDesk : public Desk {
   void print_sheet();
   void ask_record();
   std::vector<std::string> chosen_welds() const;
+  book::New record_of(const std::string& weld, const std::string& serial) const;
 
   Context context_;
   Task task_;

@@ -118,13 +118,13 @@ std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitWish& how
 
 std::vector<fatigue::Test> read_tests(const std::string& path) {
   std::vector<fatigue::Test> tests;
-  read_small_table(
-      path, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"}, [&](const TableRow& row) {
-        const std::string outcome = row.word("outcome");
-        if (outcome != "failed" && outcome != "runout")
-          row.fail("fit.bad-outcome", {text("found", outcome.substr(0, 80))});
-        tests.push_back({row.real("stress_range_mpa"), row.real("cycles"), outcome == "runout"});
-      });
+  read_small_table(path, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"},
+                   [&](const TableRow& row) {
+                     const std::string outcome = row.word("outcome");
+                     if (outcome != "failed" && outcome != "runout")
+                       row.fail("fit.bad-outcome", {text("found", outcome.substr(0, 80))});
+                     tests.push_back({row.real("stress_range_mpa"), row.real("cycles"), outcome == "runout"});
+                   });
   return tests;
 }
 

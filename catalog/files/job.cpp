@@ -6,6 +6,7 @@
 #include "catalog/files/details.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/patch.h"
+#include "catalog/files/reader.h"
 
 namespace seamwright::files {
 
@@ -95,6 +96,20 @@ rating::Job read_job_texts(const std::string& design_file, const std::string& de
   job.assumptions = file.assumptions;
   job.peak_assumptions = file.peak_assumptions;
   return job;
+}
+
+const std::map<std::string, Taken>& taken_numbers() {
+  static const std::map<std::string, Taken> all = [] {
+    std::map<std::string, Taken> out;
+    const BoundsLog log;
+    for (const published::DataFile& file : published::example_files()) {
+      if (file.name == "design.toml") read_design_text(file.name, file.text, published::catalog());
+      if (file.name == "duty.toml") read_duty_text(file.name, file.text, published::catalog());
+    }
+    for (const auto& [path, b] : log.bounds()) out.emplace(path, Taken{b.min, b.max});
+    return out;
+  }();
+  return all;
 }
 
 }  // namespace seamwright::files

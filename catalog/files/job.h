@@ -3,6 +3,7 @@
 // key.
 #pragma once
 
+#include <map>
 #include <string>
 #include <utility>
 #include <vector>
@@ -32,6 +33,13 @@ cycles::RangeModel range_model(const std::string& name);
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 DutyFile read_duty_text(const std::string& path, const std::string& content,
                         const published::Catalog& catalog);
+
+/// What the reader takes for a number of a design or duty, by the key's path ("design.tube.wall_mm"): as far as
+/// the demonstration has a table of its kind; lists of forces and places are not among them.
+struct Taken {
+  double least, most;
+};
+const std::map<std::string, Taken>& taken_numbers();
 
 /// Numbers put in place of what the files say, before they are read: places as in patched().
 struct Changes {

@@ -153,7 +153,18 @@ std::vector<std::string> Reader::texts(const std::string& key) {
   }
   return values;
 }
+namespace {
+thread_local std::map<std::string, Bounds>* noted = nullptr;
+}
+
+BoundsLog::BoundsLog() { noted = &bounds_; }
+BoundsLog::~BoundsLog() { noted = nullptr; }
+void BoundsLog::note(const std::string& path, Bounds bounds) {
+  if (noted) noted->insert_or_assign(path, bounds);
+}
+
 std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
+  BoundsLog::note(name_ + "." + key, bounds);
   const auto* array = need(key).as_array();
   if (!array) fail("file.wrong-type", key, shown(table_.get(key)), "a list of numbers");
   std::vector<double> values;
@@ -166,6 +177,7 @@ std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
 }
 
 double Reader::real(const std::string& key, Bounds bounds) {
+  BoundsLog::note(name_ + "." + key, bounds);
   const double value = number_of(need(key), key);
   if (value < bounds.min || value > bounds.max) {
     std::string range = std::to_string(bounds.min);
@@ -184,12 +196,14 @@ std::string Reader::full_key(const std::string& key) const {
   return (own ? name_ + "[" + *own + "]" : name_) + "." + key;
 }
 double Reader::real_or(const std::string& key, Bounds bounds, double standard) {
+  BoundsLog::note(name_ + "." + key, bounds);
   seen_.insert(key);
   if (has(key)) return real(key, bounds);
   assume(key, standard);
   return standard;
 }
 double Reader::real_or_none(const std::string& key, Bounds bounds) {
+  BoundsLog::note(name_ + "." + key, bounds);
   seen_.insert(key);
   return has(key) ? real(key, bounds) : 0;
 }

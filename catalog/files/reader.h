@@ -25,6 +25,21 @@ inline constexpr Bounds any_number{-1e9, 1e9};
 inline constexpr Bounds not_negative{0, 1e9};
 inline constexpr Bounds positive{1e-9, 1e9};
 
+/// The bounds of every number that this thread reads or leaves to its default while one of these lives, by
+/// the key's dotted path, such as "design.tube.wall_mm". One at a time.
+class BoundsLog {
+ public:
+  BoundsLog();
+  ~BoundsLog();
+  BoundsLog(const BoundsLog&) = delete;
+  BoundsLog& operator=(const BoundsLog&) = delete;
+  const std::map<std::string, Bounds>& bounds() const { return bounds_; }
+  static void note(const std::string& path, Bounds bounds);
+
+ private:
+  std::map<std::string, Bounds> bounds_;
+};
+
 class Reader {
  public:
   /// name is the table's dotted path for messages, e.g. "design.tube".

@@ -5,6 +5,7 @@
 #include <array>
 #include <utility>
 
+#include "catalog/files/job.h"
 #include "reports/text/text.h"
 
 namespace seamwright::reports {
@@ -45,6 +46,27 @@ Field field_of(const std::string& table, const std::string& key) {
   id.append(name);
   field.label = sentence_template(id, Language::english).empty() ? own_name(key) : Message{id, {}};
   return field;
+}
+
+std::vector<Message> about_field(const std::string& file, const std::string& table, const std::string& key) {
+  const Field field = field_of(table, key);
+  std::vector<Message> all;
+  if (field.label.id == "field.own")
+    all.push_back({table == "parameters" ? "field.about-parameter" : "field.about-own", {}});
+  else
+    all.push_back({"about." + field.label.id.substr(std::string_view("field.").size()), {}});
+  const auto& taken = files::taken_numbers();
+  std::string path(file);
+  if (!table.empty()) path.append(".").append(table);
+  const auto it = taken.find(path.append(".").append(key));
+  constexpr double without_end = 1e9;
+  if (it == taken.end()) return all;
+  const auto [least, most] = it->second;
+  if (most < without_end)
+    all.push_back({"field.takes", {number("least", least, field.unit), number("most", most, field.unit)}});
+  else if (least > -without_end)
+    all.push_back({least > 0 ? "field.takes-positive" : "field.takes-from-zero", {}});
+  return all;
 }
 
 Message table_title(const std::string& table) {

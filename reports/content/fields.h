@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "engine/evidence/evidence.h"
 
@@ -15,6 +16,9 @@ struct Field {
 /// "wall_mm" -> wall, mm. A key that has no name here is shown as it is written, as parameters and the rates
 /// of a leg ("per_km.bend") are: their names are the user's.
 Field field_of(const std::string& table, const std::string& key);
+/// What a field is, its unit, and what the reader takes for it: the sentences of a help line. Empty for a name
+/// of the user's. file: "design" or "duty".
+std::vector<Message> about_field(const std::string& file, const std::string& table, const std::string& key);
 /// "tube" -> Tubes.
 Message table_title(const std::string& table);
 

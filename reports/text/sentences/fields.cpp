@@ -7,6 +7,12 @@ namespace seamwright::reports {
 namespace {
 
 constexpr Entry table[] = {
+    {"field.about-own",
+     "A name of this file; how often on a kilometre.",
+     "Ein Name dieser Datei; wie oft je Kilometer."},
+    {"field.about-parameter",
+     "A number of your own, for expressions of this file.",
+     "Eine eigene Zahl für Ausdrücke in dieser Datei."},
     {"field.acceleration",
      "acceleration",
      "Beschleunigung"},
@@ -451,6 +457,15 @@ constexpr Entry table[] = {
     {"field.structural-damping",
      "structural damping",
      "Strukturdämpfung"},
+    {"field.takes",
+     "Takes {least} to {most}.",
+     "Nimmt {least} bis {most}."},
+    {"field.takes-from-zero",
+     "Takes 0 and any number above.",
+     "Nimmt 0 und jede Zahl darüber."},
+    {"field.takes-positive",
+     "Takes any number above 0.",
+     "Nimmt jede Zahl über 0."},
     {"field.target-reliability",
      "target reliability",
      "Zielzuverlässigkeit"},

@@ -24,6 +24,7 @@ std::span<const Entry> book_sentences();
 std::span<const Entry> record_sentences();
 std::span<const Entry> sheets_sentences();
 std::span<const Entry> fields_sentences();
+std::span<const Entry> about_sentences();
 std::span<const Entry> keys_sentences();
 std::span<const Entry> window_sentences();
 std::span<const Entry> desks_sentences();

@@ -57,7 +57,7 @@ struct Opened {
 QModelIndex cell_of(TableModel& model, const char* row, const char* key) {
   const int r = model.row_of(row);
   for (int k = 0; r >= 0 && k < model.columnCount(); ++k)
-    if (model.headerData(k, Qt::Horizontal, Qt::ToolTipRole).toString() == QLatin1String(key))
+    if (model.headerData(k, Qt::Horizontal, Qt::UserRole).toString() == QLatin1String(key))
       return model.index(r, k);
   return {};
 }

@@ -10,9 +10,14 @@
 #include <functional>
 
 #include "app/desktop/main_window.h"
+#include "app/desktop/rate_desk.h"
+#include "app/desktop/studies.h"
+#include "app/desktop/study_page.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/trace_desk.h"
 #include "app/desktop/words.h"
+#include "catalog/files/patch.h"
+#include "catalog/files/source.h"
 
 using namespace seamwright;
 using namespace seamwright::desktop;
@@ -24,6 +29,33 @@ void wait_for(const std::function<bool()>& done, int most_ms) {
   clock.start();
   while (!done() && clock.elapsed() < most_ms) QApplication::processEvents(QEventLoop::AllEvents, 50);
   for (int i = 0; i < 20; ++i) QApplication::processEvents(QEventLoop::AllEvents, 10);
+}
+
+// Every study that needs no file of the user's, and a second design beside the first.
+void studies_of(MainWindow& window, const std::function<void(const char*)>& grab) {
+  auto* desk = qobject_cast<RateDesk*>(window.desk());
+  const std::string folder = window.session()->folder();
+  const std::string thicker =
+      files::patched("design.toml", window.session()->text(File::design), "tube[spine].wall_mm", 4.0);
+  files::write_text(folder + "/thicker.toml", thicker);
+  files::write_text(
+      folder + "/sweep.toml",
+      "format = \"seamwright.sweep/1\"\n[[parameter]]\nplace = \"tube[rail].wall_mm\"\nvalues = "
+      "[1.5, 2, 2.5]\n");
+  const auto in_folder = [&](const char* name) { return of(folder + "/" + name); };
+  for (const Study& study : studies()) {
+    StudyPage* page = desk->page_of(QLatin1String(study.id));
+    desk->show_study(QLatin1String(study.id));
+    page->fill(QStringLiteral("design"), in_folder("thicker.toml"));
+    page->fill(QStringLiteral("sweep"), in_folder("sweep.toml"));
+    page->fill(QStringLiteral("csv"), in_folder("sweep.csv"));
+    page->fill(QStringLiteral("deck"), in_folder("frame.inp"));
+    page->work();
+    wait_for([&] { return page->has_answer(); }, study.id == std::string("suggest") ? 60000 : 15000);
+    grab(study.id);
+  }
+  desk->show_study({});
+  grab("rate-second");
 }
 
 }  // namespace
@@ -44,6 +76,7 @@ int main(int argc, char** argv) {
   const bool dark = words.value(2) == QLatin1String("dark");
   set_language(words.value(3) == QLatin1String("de") ? reports::Language::german
                                                      : reports::Language::english);
+  QLocale::setDefault(QLocale(words.value(3) == QLatin1String("de") ? QLocale::German : QLocale::English));
   apply_style(application, dark ? Style::dark : Style::light);
   MainWindow window;
   window.resize(1440, 900);
@@ -59,6 +92,7 @@ int main(int argc, char** argv) {
   window.open_demo();
   wait_for([&] { return rated; }, 20000);
   grab("rate");
+  studies_of(window, grab);
   window.show_desk(QStringLiteral("weld"));
   const auto fields = window.findChildren<QDoubleSpinBox*>();
   for (int i = 0; i < 3 && i < fields.size(); ++i) fields[i]->setValue(i == 0 ? 58 : i == 1 ? 10.9 : 1.2);

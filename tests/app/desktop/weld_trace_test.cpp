@@ -65,7 +65,9 @@ class WeldTraceTest : public QObject {
              QStringList({say("place.inside"), say("place.edge"), say("place.outside"),
                           say("place.outside")}));  // slow: too hot
     const std::int64_t before = book::Book::open_read(shop.book()).last()->seq;
-    QCOMPARE(desk->record("OT-0004", "W-A", book::demo_passphrase), std::size_t{1});
+    QCOMPARE(sign_records(shop.book(), "W-A", book::demo_passphrase, nullptr, desk->records("OT-0004", "W-A"))
+                 .count,
+             std::size_t{1});
     const book::Book b = book::Book::open_read(shop.book());
     const book::Entry last = *b.last();
     QCOMPARE(last.seq, before + 1);
@@ -84,7 +86,7 @@ class WeldTraceTest : public QObject {
     const std::string head = book::Book::open_read(shop.book()).head();
     const auto fault_of = [&](const std::string& passphrase) {
       try {
-        desk->record("OT-0004", "W-A", passphrase);
+        sign_records(shop.book(), "W-A", passphrase, nullptr, desk->records("OT-0004", "W-A"));
       } catch (const Fault& fault) {
         return fault.message.id;
       }

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A job begun from a few measures.
+#include <QDialog>
+#include <QDialogButtonBox>
+#include <QDoubleSpinBox>
+#include <QFileDialog>
+#include <QFormLayout>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+
+#include "app/desktop/dialogs.h"
+#include "app/desktop/words.h"
+#include "catalog/files/begin.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
+
+QDoubleSpinBox* measure(QFormLayout* form, const char* label, const files::MeasureRange& range,
+                        double value) {
+  auto* box = new QDoubleSpinBox;
+  box->setRange(range.least, range.most);
+  box->setDecimals(0);
+  box->setValue(value);
+  box->setSuffix(QStringLiteral(" mm"));
+  box->setButtonSymbols(QAbstractSpinBox::NoButtons);
+  const QString takes =
+      say("field.takes", {number("least", range.least, "mm"), number("most", range.most, "mm")});
+  box->setToolTip(takes);
+  box->setWhatsThis(takes);
+  box->setAccessibleName(bare(label));
+  form->addRow(say(label), box);
+  return box;
+}
+
+QLineEdit* words(QFormLayout* form, const char* label, const QString& value) {
+  auto* line = new QLineEdit(value);
+  line->setAccessibleName(bare(label));
+  form->addRow(say(label), line);
+  return line;
+}
+
+}  // namespace
+
+QString ask_new_job(QWidget* parent) {
+  QDialog dialog(parent);
+  dialog.setWindowTitle(bare("window.menu-new"));
+  auto* form = new QFormLayout(&dialog);
+  auto* why = new QLabel(say("desk.new-job-why"));
+  why->setWordWrap(true);
+  form->addRow(why);
+  files::Measures m;
+  auto* name = words(form, "desk.new-name", say("desk.new-trike"));
+  auto* wheelbase = measure(form, "desk.wheelbase", files::wheelbase_range, m.wheelbase_mm);
+  auto* track = measure(form, "desk.track", files::track_range, m.track_mm);
+  auto* box_width = measure(form, "desk.box-width", files::box_width_range, m.box_width_mm);
+  auto* platform = words(form, "desk.platform-tube", QStringLiteral("40x2"));
+  auto* spine = words(form, "desk.spine-tube", QStringLiteral("60x3"));
+  auto* folder = new QLineEdit;
+  folder->setAccessibleName(bare("desk.new-folder"));
+  auto* look = new QPushButton(say("desk.look"));
+  auto* row = new QHBoxLayout;
+  row->addWidget(folder, 1);
+  row->addWidget(look);
+  auto* label = new QLabel(say("desk.new-folder"));
+  label->setBuddy(folder);
+  form->addRow(label, row);
+  auto* wrong = new QLabel;
+  wrong->setWordWrap(true);
+  wrong->setTextFormat(Qt::PlainText);
+  form->addRow(wrong);
+  auto* buttons = new QDialogButtonBox;
+  auto* make = buttons->addButton(say("desk.make-job"), QDialogButtonBox::ActionRole);
+  make->setDefault(true);
+  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  form->addRow(buttons);
+  QObject::connect(look, &QPushButton::clicked, &dialog, [&] {
+    const QString path = QFileDialog::getExistingDirectory(&dialog, bare("desk.new-folder"));
+    if (!path.isEmpty()) folder->setText(path);
+  });
+  QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
+  QObject::connect(make, &QPushButton::clicked, &dialog, [&] {
+    try {
+      if (folder->text().trimmed().isEmpty())
+        throw Fault{Message{"desk.missing", {text("field", bare("desk.new-folder").toStdString())}}};
+      m.name = name->text().toStdString();
+      m.wheelbase_mm = wheelbase->value();
+      m.track_mm = track->value();
+      m.box_width_mm = box_width->value();
+      m.platform = files::round_tube_of(platform->text().toStdString());
+      m.spine = files::round_tube_of(spine->text().toStdString());
+      files::begin_job(folder->text().toStdString(), m, published::catalog());
+      dialog.accept();
+    } catch (const Fault& fault) {
+      wrong->setText(QStringLiteral("▼ ") + said(fault.message));
+    } catch (const std::exception& error) {
+      wrong->setText(say("window.failed", {text("what", error.what())}));
+    }
+  });
+  return dialog.exec() == QDialog::Accepted ? folder->text() : QString();
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/record_dialog.h"
+
+#include <QCheckBox>
+#include <QDialogButtonBox>
+#include <QFileDialog>
+#include <QFormLayout>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPlainTextEdit>
+#include <QPushButton>
+
+#include "app/desktop/words.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr int large_target = 48;  // pixels: for gloves
+
+QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
+
+QLineEdit* add_line(QFormLayout* form, const char* label, bool hidden = false) {
+  auto* line = new QLineEdit;
+  line->setAccessibleName(bare(label));
+  if (hidden) line->setEchoMode(QLineEdit::Password);
+  form->addRow(say(label), line);
+  return line;
+}
+
+QLabel* add_fault(QFormLayout* form) {
+  auto* label = new QLabel;
+  label->setWordWrap(true);
+  label->setTextFormat(Qt::PlainText);
+  form->addRow(label);
+  return label;
+}
+
+}  // namespace
+
+RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, QWidget* parent)
+    : QDialog(parent), shift_(shift), book_(book.toStdString()), entries_(std::move(entries)) {
+  setWindowTitle(bare("window.record-weld"));
+  auto* form = new QFormLayout(this);
+  serial_ = add_line(form, "window.serial");
+  person_ = add_line(form, "window.person");
+  passphrase_ = add_line(form, "window.passphrase", true);
+  passphrase_->setPlaceholderText(say("window.passphrase-hint"));
+  stay_ = new QCheckBox(say("desk.stay-unlocked"));
+  form->addRow(stay_);
+  shown_ = new QPlainTextEdit;
+  shown_->setReadOnly(true);
+  shown_->setTabChangesFocus(true);
+  shown_->setMinimumSize(480, 240);
+  shown_->setAccessibleName(bare("window.will-be-sealed"));
+  form->addRow(say("window.will-be-sealed"), shown_);
+  wrong_ = add_fault(form);
+  auto* buttons = new QDialogButtonBox;
+  sign_ = buttons->addButton(say("window.sign"), QDialogButtonBox::ActionRole);
+  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  sign_->setMinimumHeight(large_target);
+  form->addRow(buttons);
+  person_->setText(of(shift_.person()));
+  connect(serial_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
+  connect(person_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
+  connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+  connect(sign_, &QPushButton::clicked, this, &RecordDialog::sign);
+  connect(&task_, &Task::failed, this, [this](const Message& m) {
+    wrong_->setText(QStringLiteral("▼ ") + said(m));
+    sign_->setEnabled(true);
+  });
+  show_what();
+}
+
+std::string RecordDialog::serial() const { return serial_->text().toStdString(); }
+
+void RecordDialog::show_what() {
+  QString text;
+  for (const book::New& n : entries_(serial(), person_->text().toStdString()))
+    text += QString::fromStdString(n.payload.dump(2)) + QLatin1Char('\n');
+  shown_->setPlainText(text);
+}
+
+// Opening a key takes a second of work on purpose: not in the window's thread.
+void RecordDialog::sign() {
+  const std::string person = person_->text().toStdString(), passphrase = passphrase_->text().toStdString();
+  std::shared_ptr<book::OpenKey> key;
+  if (person == shift_.person()) try {
+      key = shift_.key(book::Book::open_read(book_).id());
+    } catch (const Fault&) {  // the signing tells
+    }
+  const bool started =
+      task_.start([this, person, passphrase, key, stay = stay_->isChecked(), path = book_,
+                   entries = entries_(serial(), person)](const rating::Progress&) -> Task::Then {
+        Signed done = sign_records(path, person, passphrase, key, entries);
+        return [this, done, person, stay] {
+          if (done.key && (stay || person == shift_.person())) shift_.unlock(done.book_id, person, done.key);
+          count_ = done.count;
+          accept();
+        };
+      });
+  if (!started) return;
+  sign_->setEnabled(false);
+  wrong_->setText(say("desk.signing"));
+}
+
+QString ask_new_book(QWidget* parent) {
+  QDialog dialog(parent);
+  dialog.setWindowTitle(bare("desk.new-book"));
+  auto* form = new QFormLayout(&dialog);
+  auto* why = new QLabel(say("desk.new-book-why"));
+  why->setWordWrap(true);
+  form->addRow(why);
+  auto* file = new QLineEdit;
+  file->setAccessibleName(bare("desk.book-file"));
+  auto* look = new QPushButton(say("desk.look"));
+  auto* row = new QHBoxLayout;
+  row->addWidget(file, 1);
+  row->addWidget(look);
+  auto* name = new QLabel(say("desk.book-file"));
+  name->setBuddy(file);
+  form->addRow(name, row);
+  QLineEdit *owner = add_line(form, "desk.owner"), *stamp = add_line(form, "desk.stamp"),
+            *first = add_line(form, "window.passphrase", true), *again = add_line(form, "desk.again", true);
+  QLabel* wrong = add_fault(form);
+  auto* buttons = new QDialogButtonBox;
+  auto* make = buttons->addButton(say("desk.make-book"), QDialogButtonBox::ActionRole);
+  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  form->addRow(buttons);
+  QObject::connect(look, &QPushButton::clicked, &dialog, [&] {
+    const QString path = QFileDialog::getSaveFileName(&dialog, bare("desk.new-book"));
+    if (!path.isEmpty()) file->setText(path);
+  });
+  QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
+  Task task;
+  QObject::connect(&task, &Task::failed, &dialog, [&](const Message& m) {
+    wrong->setText(QStringLiteral("▼ ") + said(m));
+    make->setEnabled(true);
+  });
+  QObject::connect(make, &QPushButton::clicked, &dialog, [&] {
+    if (first->text() != again->text())
+      return wrong->setText(QStringLiteral("▼ ") + say("desk.not-the-same"));
+    make->setEnabled(false);
+    task.start([&dialog, path = file->text().toStdString(), id = owner->text().toStdString(),
+                mark = stamp->text().toStdString(),
+                words = first->text().toStdString()](const rating::Progress&) -> Task::Then {
+      book::Book::create(path, id, mark, words, now_utc());
+      return [&dialog] { dialog.accept(); };
+    });
+  });
+  return dialog.exec() == QDialog::Accepted ? file->text() : QString();
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Who signs in this window, and how entries get into the book under their signature.
+#pragma once
+
+#include <QObject>
+#include <QTimer>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "catalog/book/book.h"
+
+namespace seamwright::desktop {
+
+/// Now, as the book writes it.
+std::string now_utc();
+
+/// Who signs in this window: unlocked once a shift, locked after half an hour without use, or at once by the
+/// next person who unlocks.
+class Shift : public QObject {
+  Q_OBJECT
+ public:
+  explicit Shift(QObject* parent = nullptr);
+  /// Null when nobody is unlocked for this book.
+  std::shared_ptr<book::OpenKey> key(const std::string& book_id) const;
+  const std::string& person() const { return person_; }
+  void unlock(const std::string& book_id, const std::string& person, std::shared_ptr<book::OpenKey> key);
+  void lock();
+
+ signals:
+  void changed();
+
+ private:
+  QTimer idle_;
+  std::string book_id_, person_;
+  std::shared_ptr<book::OpenKey> key_;
+};
+
+/// Adds the entries under the person's signature, all or none. The key is opened with the passphrase, or is
+/// the shift's where the passphrase is empty. Throws the book's Faults.
+struct Signed {
+  std::size_t count = 0;
+  std::string book_id;
+  std::shared_ptr<book::OpenKey> key;
+};
+Signed sign_records(const std::string& book, const std::string& person, const std::string& passphrase,
+                    const std::shared_ptr<book::OpenKey>& of_shift, const std::vector<book::New>& entries);
+
+}  // namespace seamwright::desktop

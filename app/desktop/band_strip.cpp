@@ -68,6 +68,7 @@ BandStrip::BandStrip(const QString& name, const QString& unit, bool typed, QWidg
   row->addWidget(label);
   if (typed) {
     field_ = new QDoubleSpinBox;
+    field_->setButtonSymbols(QAbstractSpinBox::NoButtons);
     field_->setRange(0, 9999);
     field_->setDecimals(1);
     field_->setSpecialValueText(QStringLiteral("–"));

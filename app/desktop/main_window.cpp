@@ -108,6 +108,8 @@ MainWindow::~MainWindow() {
 void MainWindow::rebuild() {
   const QString message = message_ ? message_->text() : QString();
   menuBar()->clear();
+  for (QMenu* menu : menuBar()->findChildren<QMenu*>(QString(), Qt::FindDirectChildrenOnly))
+    menu->deleteLater();  // one of them may be what called
   make_menus();
   desk_ = nullptr;
   auto* centre = new QWidget;
@@ -229,6 +231,7 @@ QFrame* MainWindow::make_rail() {
     button->setToolButtonStyle(Qt::ToolButtonTextUnderIcon);
     button->setCheckable(true);
     button->setFocusPolicy(Qt::StrongFocus);
+    button->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Preferred);
     button->setObjectName(QLatin1String(kind.id));
     group->addButton(button);
     layout->addWidget(button);

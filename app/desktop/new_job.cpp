@@ -33,6 +33,7 @@ QDoubleSpinBox* measure(QFormLayout* form, const char* label, const files::Measu
   box->setToolTip(takes);
   box->setWhatsThis(takes);
   box->setAccessibleName(bare(label));
+  for (auto* inner : box->findChildren<QLineEdit*>()) inner->setAccessibleName(bare(label));
   form->addRow(say(label), box);
   return box;
 }

@@ -149,6 +149,7 @@ QHBoxLayout* RateDesk::make_view_row() {
   row->addStretch(1);
   auto* label = new QLabel(say("window.motion"));
   motion_ = new QComboBox;
+  motion_->setMinimumContentsLength(14);
   motion_->setAccessibleName(say("window.motion").remove(QLatin1Char('&')));
   label->setBuddy(motion_);
   row->addWidget(label);

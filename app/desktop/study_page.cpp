@@ -10,6 +10,7 @@
 #include <QLineEdit>
 #include <QProgressBar>
 #include <QPushButton>
+#include <QTimer>
 #include <QVBoxLayout>
 #include <cmath>
 
@@ -82,6 +83,7 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
     work_->setEnabled(true);
     stop_->hide();
     progress_->hide();
+    QTimer::singleShot(0, this, &StudyPage::ended);  // once the answer stands
   });
   connect(&task_, &Task::failed, this, [this](const Message& m) {
     note_->setText(QStringLiteral("▼ ") + placed(m));
@@ -119,6 +121,7 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
   edit->setAccessibleDescription(help);
   edit->setToolTip(help);
   edit->setWhatsThis(help);
+  for (auto* inner : edit->findChildren<QLineEdit*>()) inner->setAccessibleName(bare(label));
   fields_[QLatin1String(f.id)] = edit;
   auto* name = new QLabel(label + (f.needed ? QStringLiteral(" *") : QString()));
   name->setBuddy(edit);

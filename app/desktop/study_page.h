@@ -34,6 +34,7 @@ class StudyPage : public QWidget {
 
  signals:
   void told(const QString& text);
+  void ended();  ///< with an answer, a fault or stopped
   void second_found(std::shared_ptr<const seamwright::desktop::SecondDesign> second);
 
  private:

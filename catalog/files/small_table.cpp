@@ -47,7 +47,10 @@ std::string TableRow::word(const std::string& column) const {
 }
 
 double TableRow::real(const std::string& column) const {
-  const std::string cell = word(column);
+  std::string cell = word(column);
+  // Spreadsheets of some countries: semicolons between, a comma in the number.
+  if (cell.find('.') == std::string::npos)
+    if (const std::size_t comma = cell.find(','); comma != std::string::npos) cell[comma] = '.';
   double value = 0;
   const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
   if (error != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value))

@@ -17,7 +17,7 @@ class TableRow {
       : lines_(lines), header_(header), cells_(std::move(cells)) {}
   bool has(const std::string& column) const;  ///< there is such a column and the cell is not empty
   std::string word(const std::string& column) const;
-  /// Throws Fault "file.bad-cell" for what is not a finite number, "file.no-column" when there is no such
+  /// With a point or a comma. Throws Fault "file.bad-cell" for what is not a finite number, "file.no-column" when there is no such
   /// column.
   double real(const std::string& column) const;
   std::size_t line() const { return lines_.number(); }

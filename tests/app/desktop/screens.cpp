@@ -94,7 +94,7 @@ int main(int argc, char** argv) {
   grab("rate");
   studies_of(window, grab);
   window.show_desk(QStringLiteral("weld"));
-  const auto fields = window.findChildren<QDoubleSpinBox*>();
+  const auto fields = window.desk()->findChildren<QDoubleSpinBox*>();
   for (int i = 0; i < 3 && i < fields.size(); ++i) fields[i]->setValue(i == 0 ? 58 : i == 1 ? 10.9 : 1.2);
   wait_for([] { return false; }, 200);
   grab("weld");

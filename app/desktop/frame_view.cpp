@@ -162,7 +162,10 @@ void FrameView::mouseMoveEvent(QMouseEvent* event) {
     if (look_.pointed != before) update();
     return;
   }
-  if ((event->position() - pressed_).manhattanLength() > 4) dragged_ = true;
+  if ((event->position() - pressed_).manhattanLength() > 4) {
+    dragged_ = true;
+    look_.flags = false;  // placing four hundred labels takes longer than a hand waits
+  }
   last_ = event->position();
   if (!dragged_) return;
   if (event->buttons() & (Qt::RightButton | Qt::MiddleButton) || event->modifiers() & Qt::ShiftModifier)
@@ -174,6 +177,10 @@ void FrameView::mouseMoveEvent(QMouseEvent* event) {
 }
 
 void FrameView::mouseReleaseEvent(QMouseEvent* event) {
+  if (!look_.flags) {
+    look_.flags = true;
+    update();
+  }
   if (dragged_ || event->button() != Qt::LeftButton) return;
   if (const std::string flag = reports::flag_at(hits_, in_mm(event->position()), 3); !flag.empty())
     emit flag_chosen(QString::fromStdString(flag));

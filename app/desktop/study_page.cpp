@@ -193,11 +193,11 @@ QString StudyPage::missing() const {
   return {};
 }
 
-void StudyPage::work() {
+bool StudyPage::work() {
   if (const QString why = missing(); !why.isEmpty()) {
     note_->setText(QStringLiteral("▼ ") + why);
     note_->show();
-    return;
+    return false;
   }
   const StudyInput in = input();
   const bool started =
@@ -213,12 +213,13 @@ void StudyPage::work() {
           if (answer.second) emit second_found(answer.second);
         };
       });
-  if (!started) return;
+  if (!started) return false;
   note_->hide();
   work_->setEnabled(false);
   progress_->setRange(0, 0);
   progress_->show();
   stop_->show();
+  return true;
 }
 
 void StudyPage::show_stale() {

@@ -25,7 +25,8 @@ class StudyPage : public QWidget {
   const Study& study() const { return study_; }
   /// Fills in a field by its id; false when the page has none of that name.
   bool fill(const QString& id, const QString& value);
-  void work();
+  /// False when something is missing, which the page then says.
+  bool work();
   void stop() { task_.cancel(); }
   bool has_answer() const { return answered_; }
   const reports::Document& answer() const { return document_; }

@@ -6,11 +6,13 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 
 #include "engine/rating/count.h"
 #include "engine/rating/explain.h"
 #include "engine/rating/geometry.h"
 #include "engine/rating/likelihood.h"
+#include "engine/rating/parallel.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/reports.h"
 #include "engine/rating/safety.h"
@@ -138,15 +140,29 @@ void join_shear(const Job& job, const Service& service, const Sums& sums, std::s
   r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
 }
 
-// Joints rigid and giving way, each load counted alone: how much more damage the second does, at least 1 per
-// site. Where the rigid frame does none the other's is not carried over: it has no measure.
-Eigen::ArrayXd bracket_of(const Job& job, const Published& published, const Safety& safety,
-                          const Parts& rigid) {
-  Job soft = job;
-  soft.design.flexible_joints = true;
-  const frame::Frame cut = frame_with_cuts(soft.design);
-  const Service service = prepare(soft, cut, published, safety.load_factor * safety.partial_factor);
-  const Parts parts = damage_in_parts(service, job.range_model);
+// The job with rigid joints as it stands and, where both are asked for, with joints that give way: two
+// services that have nothing to do with each other until their damage is compared.
+struct Bracketed {
+  Job soft;
+  std::optional<Service> rigid, giving;
+};
+void prepare_both(const Job& job, const Published& published, double factor, Bracketed& b) {
+  const bool both = job.rules.bracket_joints && !job.design.flexible_joints;
+  if (both) {
+    b.soft = job;
+    b.soft.design.flexible_joints = true;
+  }
+  over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
+    const Job& one = i == 0 ? job : b.soft;
+    const frame::Frame cut = frame_with_cuts(one.design);
+    (i == 0 ? b.rigid : b.giving).emplace(prepare(one, cut, published, factor));
+  });
+}
+
+// Each load counted alone: how much more damage giving joints do than rigid ones, at least 1 per site. Where
+// the rigid frame does none the other's is not carried over: it has no measure.
+Eigen::ArrayXd bracket_of(const Job& job, const Service& giving, const Parts& rigid) {
+  const Parts parts = damage_in_parts(giving, job.range_model);
   const Eigen::ArrayXd before = rigid.factored.colwise().sum().transpose().array(),
                        after = parts.factored.colwise().sum().transpose().array();
   return (before > 0).select((after / before).max(1.0), 1.0);
@@ -314,13 +330,14 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
 Rating rate(const Job& job, const Published& published, Method method, const Progress& progress,
             const std::string& explained) {
   if (subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
-  const frame::Frame cut = frame_with_cuts(job.design);
   const Safety safety = safety_of(job.rules);
-  const Service service = prepare(job, cut, published, safety.load_factor * safety.partial_factor);
+  Bracketed both;
+  prepare_both(job, published, safety.load_factor * safety.partial_factor, both);
+  const Service& service = *both.rigid;
   Parts parts = damage_in_parts(service, job.range_model);
   Sums sums = method == Method::time ? counted(service, progress) : in_parts(service, parts);
-  const bool bracketed = job.rules.bracket_joints && !job.design.flexible_joints;
-  const Eigen::ArrayXd bracket = bracketed ? bracket_of(job, published, safety, parts) : Eigen::ArrayXd();
+  const bool bracketed = both.giving.has_value();
+  const Eigen::ArrayXd bracket = bracketed ? bracket_of(job, *both.giving, parts) : Eigen::ArrayXd();
   if (bracketed) apply(bracket, sums, parts);
 
   Rating rating = heading(job, published, method);

@@ -6,6 +6,7 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QScrollArea>
 #include <QSettings>
 #include <QSplitter>
 #include <QTabWidget>
@@ -122,7 +123,13 @@ QWidget* RateDesk::make_middle() {
   pages_->addTab(seen, say("desk.frame"));
   for (const Study& study : studies()) {
     auto* page = new StudyPage(study, *context_.session);
-    pages_->addTab(page, say(study.name));
+    auto* area = new QScrollArea;  // low screens
+    area->setFrameShape(QFrame::NoFrame);
+    area->setWidgetResizable(true);
+    area->setFocusPolicy(Qt::NoFocus);
+    area->setWidget(page);
+    pages_->addTab(area, say(study.name));
+    studies_.push_back(page);
     connect(page, &StudyPage::told, this, [this](const QString& text) { context_.tell(text); });
     connect(page, &StudyPage::second_found, this, &RateDesk::show_second);
   }
@@ -280,17 +287,16 @@ void RateDesk::count() {
 }
 
 StudyPage* RateDesk::page_of(const QString& study) const {
-  for (int i = 0; i < pages_->count(); ++i)
-    if (auto* page = qobject_cast<StudyPage*>(pages_->widget(i));
-        page && study == QLatin1String(page->study().id))
-      return page;
-  return nullptr;
+  const auto it = std::find_if(studies_.begin(), studies_.end(), [&](const StudyPage* page) {
+    return study == QLatin1String(page->study().id);
+  });
+  return it == studies_.end() ? nullptr : *it;
 }
 
 void RateDesk::show_study(const QString& id) {
-  StudyPage* page = page_of(id);
-  pages_->setCurrentIndex(page ? pages_->indexOf(page) : 0);
-  (page ? static_cast<QWidget*>(page) : frame_)->setFocus();
+  const auto it = std::find(studies_.begin(), studies_.end(), page_of(id));
+  pages_->setCurrentIndex(it == studies_.end() ? 0 : 1 + static_cast<int>(it - studies_.begin()));
+  (it == studies_.end() ? static_cast<QWidget*>(frame_) : *it)->setFocus();
 }
 
 void RateDesk::show_second(const std::shared_ptr<const SecondDesign>& second) {
@@ -301,7 +307,7 @@ void RateDesk::show_second(const std::shared_ptr<const SecondDesign>& second) {
 void RateDesk::suggest() {
   StudyPage* page = page_of(QStringLiteral("suggest"));
   if (chosen_.empty() || !page->fill(QStringLiteral("weld"), chosen())) return;
-  pages_->setCurrentWidget(page);
+  show_study(QStringLiteral("suggest"));
   page->work();
 }
 

@@ -62,6 +62,7 @@ class RateDesk : public Desk {
   QLineEdit* filter_ = nullptr;
   QPushButton* count_ = nullptr;
   QTabWidget* pages_ = nullptr;
+  std::vector<StudyPage*> studies_;  ///< behind the frame, in their order
   QSplitter *across_ = nullptr, *upright_ = nullptr;
   std::shared_ptr<const Rated> rated_;
   std::string chosen_;

@@ -33,7 +33,8 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int large_target = 48;  // pixels: for gloves
+constexpr int alone_role = Qt::UserRole + 1;  // a procedure looked at without a weld
+constexpr int large_target = 48;              // pixels: for gloves
 
 qualification::Date today() {
   return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
@@ -96,6 +97,12 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
     item->setData(Qt::UserRole, QString::fromStdString(w.id));
     welds_->addItem(item);
   }
+  for (const files::ProcedureFile& p : procedures_) {
+    auto* item = new QListWidgetItem(
+        say("desk.joint-alone", {text("procedure", p.sheet.id), text("name", p.sheet.name)}));
+    item->setData(alone_role, QString::fromStdString(p.sheet.id));
+    welds_->addItem(item);
+  }
   if (welds_->count() > 0) welds_->setCurrentRow(0);
 }
 
@@ -131,6 +138,7 @@ QWidget* WeldDesk::make_left() {
   connect(welds_, &QListWidget::currentItemChanged, this, [this](QListWidgetItem* now) {
     if (!now) return;
     weld_ = now->data(Qt::UserRole).toString().toStdString();
+    alone_ = now->data(alone_role).toString().toStdString();
     show_weld();
   });
   return left;
@@ -228,7 +236,7 @@ void WeldDesk::choose(const QString& weld) {
 std::vector<std::string> WeldDesk::chosen_welds() const {
   std::vector<std::string> all;
   for (const QListWidgetItem* item : welds_->selectedItems())
-    all.push_back(item->data(Qt::UserRole).toString().toStdString());
+    if (item->data(alone_role).isNull()) all.push_back(item->data(Qt::UserRole).toString().toStdString());
   if (all.empty() && !weld_.empty()) all.push_back(weld_);
   return all;
 }
@@ -239,14 +247,18 @@ void WeldDesk::show_weld() {
   frame_->choose(QString::fromStdString(weld_));
   const auto& welds = job->design.welds;
   const auto weld = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld_; });
-  if (weld == welds.end()) return;
+  if (weld == welds.end() && alone_.empty()) return;
+  const std::string procedure = alone_.empty() ? weld->procedure : alone_;
   const auto file = std::find_if(procedures_.begin(), procedures_.end(),
-                                 [&](const auto& p) { return p.sheet.id == weld->procedure; });
+                                 [&](const auto& p) { return p.sheet.id == procedure; });
   file_.reset();
   if (file != procedures_.end()) file_ = *file;
-  title_->setText(file_ ? say("window.weld-by", {text("weld", weld_), text("procedure", weld->procedure),
-                                                 text("name", file_->sheet.name)})
-                        : say("window.weld-without", {text("weld", weld_)}));
+  title_->setText(!alone_.empty() ? say("desk.joint-alone",
+                                        {text("procedure", procedure), text("name", file_->sheet.name)})
+                  : file_         ? say("window.weld-by", {text("weld", weld_), text("procedure", procedure),
+                                                           text("name", file_->sheet.name)})
+                                  : say("window.weld-without", {text("weld", weld_)}));
+  record_->setEnabled(alone_.empty());
   {
     const QSignalBlocker quiet(run_);
     run_->clear();

@@ -50,7 +50,8 @@ class WeldDesk : public Desk {
   std::vector<files::ProcedureFile> procedures_;
   files::Certificates certificates_;
   std::optional<files::ProcedureFile> file_;
-  std::string weld_;
+  std::string weld_;   ///< "" where a procedure is looked at on its own
+  std::string alone_;  ///< that procedure
   QLineEdit* filter_ = nullptr;
   QListWidget* welds_ = nullptr;
   FrameView* frame_ = nullptr;

@@ -4,6 +4,7 @@
 #include <QDialog>
 #include <QDoubleSpinBox>
 #include <QLineEdit>
+#include <QListWidget>
 #include <QMenuBar>
 #include <QRegularExpression>
 #include <QSignalSpy>
@@ -67,17 +68,15 @@ void when_asked(const QMap<QString, QString>& words, const QString& press,
     for (auto* line : dialog->findChildren<QLineEdit*>())
       if (words.contains(line->accessibleName())) line->setText(words[line->accessibleName()]);
     for (auto* box : dialog->findChildren<QCheckBox*>()) box->setChecked(true);
+    // One that stays says why, and goes.
+    QTimer::singleShot(15000, dialog, [dialog] {
+      for (const auto* label : dialog->findChildren<QLabel*>()) qWarning("%s", qPrintable(label->text()));
+      dialog->reject();
+    });
     for (auto* button : dialog->findChildren<QPushButton*>())
       if (button->text() == press) button->click();
   });
   timer->start(20);
-  // A dialog that stays says why, and goes.
-  QTimer::singleShot(15000, qApp, [] {
-    auto* dialog = qobject_cast<QDialog*>(QApplication::activeModalWidget());
-    if (!dialog) return;
-    for (const auto* label : dialog->findChildren<QLabel*>()) qWarning("%s", qPrintable(label->text()));
-    dialog->reject();
-  });
 }
 
 QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
@@ -260,6 +259,58 @@ class StudiesTest : public QObject {
     QVERIFY(QFile::exists(folder + QStringLiteral("/design.toml")));
     QVERIFY(o.ready());
     QCOMPARE(o.window.session()->name(), QStringLiteral("Mill trike"));
+  }
+
+  // Print by keys alone: the shortcut, a name typed into the dialog for files, Enter.
+  void a_report_is_printed_by_keys() {
+    Opened o;
+    QVERIFY(o.ready());
+    QApplication::setActiveWindow(&o.window);
+    const QString path = o.path("by-keys.pdf");
+    auto* timer = new QTimer(qApp);
+    connect(timer, &QTimer::timeout, timer, [=] {
+      QWidget* dialog = QApplication::activeModalWidget();
+      if (!dialog || !dialog->focusWidget()) return;
+      timer->stop();
+      timer->deleteLater();
+      QWidget* field = dialog->focusWidget();
+      QTest::keyClicks(field, path);
+      QTest::keyClick(field, Qt::Key_Return);
+    });
+    timer->start(50);
+    for (QAction* action : o.window.menuBar()->actions().first()->menu()->actions())
+      if (action->shortcut() == QKeySequence(QKeySequence::Print)) {
+        action->trigger();
+        break;
+      }
+    QVERIFY(wait_for([&] { return o.job.bytes("by-keys.pdf").startsWith("%PDF"); }));
+  }
+
+  // A procedure before a run, without a weld of the frame: nothing of it can be recorded.
+  void a_procedure_is_looked_at_on_its_own() {
+    Opened o;
+    QVERIFY(o.ready());
+    o.window.show_desk(QStringLiteral("weld"));
+    auto* desk = qobject_cast<WeldDesk*>(o.window.desk());
+    auto* list = desk->findChild<QListWidget*>();
+    list->setCurrentRow(list->count() - 1);
+    QVERIFY(desk->records("MT-0001", "W").empty());
+    QVERIFY(!desk->findChild<QPushButton*>(QStringLiteral("first"))->isEnabled());
+    const auto labels = desk->findChildren<QLabel*>();
+    QVERIFY(std::any_of(labels.begin(), labels.end(),
+                        [&](const QLabel* l) { return l->text() == list->currentItem()->text(); }));
+  }
+
+  void place_and_panels_are_kept() {
+    QSize size(1111, 777);
+    {
+      Opened o;
+      QVERIFY(o.ready());
+      o.window.resize(size);
+    }
+    Opened again;
+    QVERIFY(again.ready());
+    QCOMPARE(again.window.size(), size);
   }
 
   // Without a book, recording offers to make one; then the weld is signed, and the next without a passphrase.

@@ -267,17 +267,19 @@ class StudiesTest : public QObject {
     QVERIFY(o.ready());
     QApplication::setActiveWindow(&o.window);
     const QString path = o.path("by-keys.pdf");
-    auto* timer = new QTimer(qApp);
-    connect(timer, &QTimer::timeout, timer, [=] {
+    // What completes the name pops up at its own pace; Escape sends it away, Enter takes what was typed.
+    QTimer keys;
+    bool typed = false;
+    connect(&keys, &QTimer::timeout, &keys, [&] {
+      if (QWidget* popup = QApplication::activePopupWidget()) return QTest::keyClick(popup, Qt::Key_Escape);
       QWidget* dialog = QApplication::activeModalWidget();
-      if (!dialog || !dialog->focusWidget()) return;
-      timer->stop();
-      timer->deleteLater();
-      QWidget* field = dialog->focusWidget();
-      QTest::keyClicks(field, path);
-      QTest::keyClick(field, Qt::Key_Return);
+      QWidget* field = dialog ? dialog->focusWidget() : nullptr;
+      if (!field) return;
+      if (!typed) QTest::keyClicks(field, path);
+      typed = true;
+      if (!QApplication::activePopupWidget()) QTest::keyClick(field, Qt::Key_Return);
     });
-    timer->start(50);
+    keys.start(100);
     for (QAction* action : o.window.menuBar()->actions().first()->menu()->actions())
       if (action->shortcut() == QKeySequence(QKeySequence::Print)) {
         action->trigger();

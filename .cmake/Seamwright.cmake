@@ -42,7 +42,10 @@ endif()
 function(seamwright_library NAME)
   cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
   add_library(${NAME} STATIC ${ARG_SOURCES})
-  target_link_libraries(${NAME} PUBLIC seamwright_habits ${ARG_LINKS})
+  target_link_libraries(${NAME} PUBLIC ${ARG_LINKS} PRIVATE $<BUILD_INTERFACE:seamwright_habits>)
+  target_compile_features(${NAME} PUBLIC cxx_std_20)
+  target_include_directories(${NAME} PUBLIC $<BUILD_INTERFACE:${CMAKE_SOURCE_DIR}> $<INSTALL_INTERFACE:include/seamwright>)
+  set_property(GLOBAL APPEND PROPERTY SEAMWRIGHT_LIBRARIES ${NAME})
 endfunction()
 
 # seamwright_test(NAME SOURCES a.cpp ... LINKS targets ...): one Catch2 program; each TEST_CASE is a ctest test.

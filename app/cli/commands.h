@@ -18,6 +18,9 @@ struct Session {
   std::function<int()> run;
 };
 
+/// All of them: the whole command line.
+void add_commands(CLI::App& app, Session& session);
+
 void add_rate(CLI::App& app, Session& session);
 void add_solve(CLI::App& app, Session& session);
 void add_modes(CLI::App& app, Session& session);

@@ -17,21 +17,9 @@ bool is_of_the_machine(const std::string& id) {
 }
 
 int run(int argc, char** argv) {
-  CLI::App app("seamwright: will the welds of a cargo trike's frame outlive its service?");
-  app.set_version_flag("--version", "seamwright " SEAMWRIGHT_VERSION);
-  app.require_subcommand(1);
+  CLI::App app;
   cli::Session session;
-  app.add_option("--language", session.language, "en or de")
-      ->transform(CLI::CheckedTransformer(std::map<std::string, reports::Language>{
-          {"en", reports::Language::english}, {"de", reports::Language::german}}));
-  for (const auto add :
-       {cli::add_rate,      cli::add_solve, cli::add_modes,     cli::add_deck,    cli::add_count,
-        cli::add_stability, cli::add_peaks, cli::add_ride,      cli::add_rig,     cli::add_gauges,
-        cli::add_calibrate, cli::add_new,   cli::add_compare,   cli::add_suggest, cli::add_influence,
-        cli::add_sweep,     cli::add_fit,   cli::add_procedure, cli::add_welders, cli::add_inspect,
-        cli::add_plot,      cli::add_sheet, cli::add_book,      cli::add_trace,   cli::add_figure,
-        cli::add_catalog})
-    add(app, session);
+  cli::add_commands(app, session);
   try {
     app.parse(argc, argv);
     return session.run();

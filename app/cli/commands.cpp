@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/cli/commands.h"
+
+#include "reports/render/json.h"
+
+namespace seamwright::cli {
+
+void add_commands(CLI::App& app, Session& session) {
+  app.description("seamwright: will the welds of a cargo trike's frame outlive its service?");
+  app.name("seamwright");
+  app.set_version_flag("--version", "seamwright " SEAMWRIGHT_VERSION);
+  app.require_subcommand(1);
+  app.add_option("--language", session.language, "en or de")
+      ->transform(CLI::CheckedTransformer(std::map<std::string, reports::Language>{
+          {"en", reports::Language::english}, {"de", reports::Language::german}}));
+  for (const auto add :
+       {add_rate,      add_solve, add_modes,  add_deck,      add_count,   add_stability, add_peaks,
+        add_ride,      add_rig,   add_gauges, add_calibrate, add_new,     add_compare,   add_suggest,
+        add_influence, add_sweep, add_fit,    add_procedure, add_welders, add_inspect,   add_plot,
+        add_sheet,     add_book,  add_trace,  add_figure,    add_catalog})
+    add(app, session);
+}
+
+}  // namespace seamwright::cli

@@ -3,6 +3,7 @@
 
 #include <QPainter>
 #include <QTextDocument>
+#include <algorithm>
 #include <cmath>
 
 #include "app/desktop/theme.h"
@@ -13,7 +14,7 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr double pixels_per_mm = 4;
+constexpr double least_per_mm = 2, most_per_mm = 4;  // pixels: as wide as the view within these
 
 QString escaped(const Message& m) { return said(m).toHtmlEscaped(); }
 
@@ -85,6 +86,8 @@ QString DocumentView::html_of(const reports::Reason& reason) {
 
 QString DocumentView::html_of(const reports::Pictured& p) {
   const double ratio = devicePixelRatioF();
+  const double pixels_per_mm =
+      std::clamp((viewport()->width() - 40) / std::max(1.0, p.picture.width_mm), least_per_mm, most_per_mm);
   QImage image(QSize(static_cast<int>(std::ceil(p.picture.width_mm * pixels_per_mm * ratio)),
                      static_cast<int>(std::ceil(p.picture.height_mm * pixels_per_mm * ratio))),
                QImage::Format_ARGB32_Premultiplied);

@@ -68,8 +68,8 @@ StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
 StudyAnswer stability(const StudyInput& in, const rating::Progress&) {
   const loads::Stability s = reports::stability_of(*in.job, static_cast<std::size_t>(in.number("angles")));
   reports::Document d = reports::stability_document(in.job->design, s, in.number("friction"));
-  const auto behind_cautions = d.blocks.begin() + 2;
-  d.blocks.insert(behind_cautions,
+  const auto behind_answer = d.blocks.begin() + 1;
+  d.blocks.insert(behind_answer,
                   reports::Pictured{reports::tip_plot(s, in.number("friction")), {"desk.tip-plot", {}}});
   return {d, {}};
 }

@@ -13,6 +13,7 @@
 
 #include "catalog/book/records.h"
 #include "catalog/book/verify.h"
+#include "tests/timing/line.h"
 
 using namespace seamwright::book;
 
@@ -113,17 +114,17 @@ void run(const std::string& path, int frames) {
                        for (int i = 0; i < 100; ++i) b.append("O", *key, "note", {{"text", "one"}}, noon);
                      }) /
                      100;
-  fmt::print(
-      "book: {} frames of 60 welds\n  bulk append {:.0f} entries/s; time over a plain insert loop: {:.1f}\n",
-      frames, entries / adding, adding / plain);
-  fmt::print("  durable signed append {:.2f} ms; {:.0f} bytes a weld\n", 1e3 * one,
-             static_cast<double>(std::filesystem::file_size(path)) / entries);
+  const double bytes = static_cast<double>(std::filesystem::file_size(path)) / entries;
+  fmt::print("book: {} frames of 60 welds, {:.0f} bytes a weld\n", frames, bytes);
+  seamwright::timing::beside("bulk append, one entry", 1e3 * adding / entries, "ms", adding / plain,
+                             "of a plain insert loop");
+  seamwright::timing::beside("durable signed append", 1e3 * one, "ms", one / (adding / entries),
+                             "of one in bulk");
   const double bare = bare_signatures(b);
   Verified v;
   const double verified = seconds([&] { v = verify(b); });
   if (!v.problems.empty()) std::abort();
-  fmt::print("  verify {:.1f} s, over a bare loop of signature checks: {:.2f} (aim 1.3)\n", verified,
-             verified / bare);
+  seamwright::timing::beside("verify", verified, "s", verified / bare, "of bare signature checks", 1.3);
   double tracing = 0, recalling = 0;
   std::size_t found = 0;
   for (int i = 0; i < 20; ++i) {
@@ -133,18 +134,16 @@ void run(const std::string& path, int frames) {
                  }) /
                  20;
   }
-  fmt::print(
-      "  trace {:.2f} ms, over the aim of 5 ms: {:.2f}\n  recall by heat ({} frames) {:.1f} ms, over the aim "
-      "of 100 ms: {:.2f}\n",
-      1e3 * tracing, tracing / 5e-3, found, 1e3 * recalling, recalling / 0.1);
+  seamwright::timing::aim("trace", 1e3 * tracing, "ms", 5);
+  seamwright::timing::aim(fmt::format("recall by heat, {} frames", found), 1e3 * recalling, "ms", 100);
   const std::string shell = "command -v sqlite3 >/dev/null && sqlite3 -readonly '" + path +
                             "' \"SELECT count(*), sum(length(payload)) FROM mark JOIN entry USING(seq) WHERE "
                             "name='frame' AND value='F00001'\" >/dev/null 2>&1";
   int status = 0;
   const double asked = seconds([&] { status = std::system(shell.c_str()); });
   if (status == 0)
-    fmt::print("  trace over the sqlite3 shell reading the same rows, its start included: {:.2f}\n",
-               tracing / asked);
+    seamwright::timing::beside("trace", 1e3 * tracing, "ms", tracing / asked,
+                               "of the sqlite3 shell, started anew");
 }
 
 }  // namespace

@@ -12,6 +12,7 @@
 #include <limits>
 
 #include "engine/frame/statics.h"
+#include "tests/timing/line.h"
 
 namespace {
 
@@ -99,9 +100,8 @@ int main() {
   const double solving = seconds_of([&] { Statics(a).solve(loads); }, 7);
   fmt::print("frame: {} members, {} unknowns, {} right-hand sides\n", f.members.size(), a.expand.cols(),
              right_sides);
-  fmt::print("  assemble            {:8.2f} ms\n", 1e3 * building);
-  fmt::print("  factor and solve    {:8.2f} ms   over the aim of {} ms: {:.2f}\n", 1e3 * solving, aim_ms,
-             1e3 * solving / aim_ms);
+  seamwright::timing::beside("assemble", 1e3 * building, "ms", building / solving, "of factor and solve");
+  seamwright::timing::aim("factor and solve", 1e3 * solving, "ms", aim_ms);
   const auto folder = std::filesystem::temp_directory_path() / "seamwright-timing";
   std::filesystem::create_directories(folder);
   write_deck(f, folder / "tower.inp");
@@ -109,8 +109,8 @@ int main() {
   int failed = std::system("command -v ccx > /dev/null");
   const double other = failed == 0 ? seconds_of([&] { failed = std::system(command.c_str()); }, 1) : 0;
   if (failed == 0) {
-    fmt::print("  CalculiX, whole run {:8.2f} ms   over ours with assembly: {:.0f}\n", 1e3 * other,
-               other / (building + solving));
+    seamwright::timing::beside("CalculiX, whole run", 1e3 * other, "ms", other / (building + solving),
+                               "of ours with assembly");
   } else {
     fmt::print("  CalculiX is not there or failed: no ratio\n");
   }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A million samples of a safe frame of 71 places, on one core.
 #include "engine/fatigue/likelihood.h"
+#include "tests/timing/line.h"
 
 #include <fmt/format.h>
 
@@ -26,8 +27,8 @@ int main() {
   const double quadrature = seconds([&] { exact = frame_likelihood(places, scatter).probability; });
   Simulated found;
   const double simulated = seconds([&] { found = simulate(places, scatter, 1000000, 1); });
-  fmt::print("likelihood: 71 places\n  a million samples {:.2f} s, over the aim of 1 s: {:.2f}\n", simulated,
-             simulated);
-  fmt::print("  quadrature {:.1f} ms, over simulation: {:.4f}; chance {:.3g} and {:.3g}\n", 1e3 * quadrature,
-             quadrature / simulated, exact, found.probability);
+  fmt::print("likelihood: 71 places; chance {:.3g} by quadrature, {:.3g} by samples\n", exact,
+             found.probability);
+  seamwright::timing::aim("a million samples", simulated, "s", 1);
+  seamwright::timing::beside("quadrature", 1e3 * quadrature, "ms", quadrature / simulated, "of the samples");
 }

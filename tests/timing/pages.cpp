@@ -6,6 +6,7 @@
 
 #include "reports/content/frame_view.h"
 #include "reports/pages/pages.h"
+#include "tests/timing/line.h"
 
 using namespace seamwright;
 using namespace seamwright::reports;
@@ -57,19 +58,19 @@ FrameDrawing ladder(std::size_t flags) {
   return d;
 }
 
-void print(const char* what, double value, double limit) {
-  fmt::print("{:<52} {:8.3f} s  {:6.3f} of its limit {:g} s\n", what, value, value / limit, limit);
-}
-
 }  // namespace
 
 int main() {
   const Document d = record(400);
   to_pdf(record(1), Language::english, Paper::a4);  // fonts are read once
-  print("record of 400 welds as PDF", seconds([&] { to_pdf(d, Language::english, Paper::a4); }), 2);
+  fmt::print("pages\n");
+  timing::aim("record of 400 welds as PDF", seconds([&] { to_pdf(d, Language::english, Paper::a4); }), "s",
+              2);
   const FrameDrawing drawing = ladder(400);
-  print("view of 400 members with flags", seconds([&] { frame_picture(drawing, {}, {}, 182, 112); }), 0.1);
+  timing::aim("view of 400 members with flags", seconds([&] { frame_picture(drawing, {}, {}, 182, 112); }),
+              "s", 0.1);
   FrameLook turning;
   turning.flags = false;
-  print("the same without flags", seconds([&] { frame_picture(drawing, {}, turning, 182, 112); }), 0.016);
+  timing::aim("the same without flags", seconds([&] { frame_picture(drawing, {}, turning, 182, 112); }), "s",
+              0.016);
 }

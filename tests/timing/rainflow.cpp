@@ -14,6 +14,7 @@
 
 #include "engine/cycles/rainflow.h"
 #include "engine/loads/random.h"
+#include "tests/timing/line.h"
 
 namespace {
 
@@ -103,8 +104,12 @@ void report(const char* name, const std::vector<double>& signal, double aim) {
   const double plain = ns * sum_s(signal, 7);
   const double counted = ns * count_s(signal, 0, 7);
   const double gated = ns * count_s(signal, 0.01, 7);
-  fmt::print("{:<14}{:>10.2f}{:>12.2f}{:>12.2f}{:>10.1f}{:>10.0f}{:>12.3f}\n", name, plain, counted, gated,
-             counted / plain, aim, exponent(signal));
+  seamwright::timing::beside(fmt::format("{}, counted", name), counted, "ns", counted / plain, "of a sum",
+                             aim);
+  seamwright::timing::beside(fmt::format("{}, counted with a gate of 0.01", name), gated, "ns", gated / plain,
+                             "of a sum");
+  seamwright::timing::beside(fmt::format("{}, sum", name), plain, "ns", exponent(signal),
+                             "exponent of counting");
 }
 
 }  // namespace
@@ -113,8 +118,6 @@ int main() {
   const std::vector<double> noise = white_noise(longest);
   const std::vector<double> smooth = smooth_noise(noise);
   fmt::print("rainflow, {} samples, ns per sample\n", longest);
-  fmt::print("{:<14}{:>10}{:>12}{:>12}{:>10}{:>10}{:>12}\n", "signal", "sum", "count", "gate 0.01", "ratio",
-             "aim", "exponent");
   report("white noise", noise, 20);
   report("smooth", smooth, 8);
   return EXIT_SUCCESS;

@@ -12,6 +12,7 @@
 #include "engine/rating/geometry.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/rate.h"
+#include "tests/timing/line.h"
 
 namespace {
 
@@ -50,10 +51,9 @@ int main() {
                hour = seconds_of(job, rating::Method::time);
   fmt::print("rating: {} welds, one trip of an hour at {} Hz\n", job.design.welds.size(),
              job.duty.sample_rate_hz);
-  fmt::print("  histories  {:7.2f} s    over the aim of {} s: {:.2f}\n", hour, aim_s, hour / aim_s);
-  fmt::print("  memory     {:7.0f} MB   over the aim of {} MB: {:.2f}\n", peak_mb(), aim_mb,
-             peak_mb() / aim_mb);
-  fmt::print("  spectral   {:7.2f} s    over histories: {:.2f}\n", spectral, spectral / hour);
+  timing::aim("histories", hour, "s", aim_s);
+  timing::aim("memory", peak_mb(), "MB", aim_mb);
+  timing::beside("spectral", spectral, "s", spectral / hour, "of histories");
 
   // What a slider redraws once the frame in its poses is solved: the parts of the damage at every site.
   const rating::Service service =
@@ -61,17 +61,15 @@ int main() {
   const auto start = std::chrono::steady_clock::now();
   rating::damage_in_parts(service, job.range_model);
   const double parts = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-  fmt::print("  spectral after the frame is solved {:.0f} ms, over the aim of 100 ms: {:.2f}\n", 1e3 * parts,
-             parts / 0.1);
+  timing::aim("spectral, once the frame is solved", 1e3 * parts, "ms", 100);
 
   rating::Job fewer = job;
   fewer.design.welds.resize(job.design.welds.size() / 4);
   const double quarter = seconds_of(fewer, rating::Method::time);
-  fmt::print("  exponent against sites (a quarter of the welds: {:.2f} s): {:.2f}\n", quarter,
-             std::log(hour / quarter) / std::log(4.0));
+  timing::beside("a quarter of the welds", quarter, "s", std::log(hour / quarter) / std::log(4.0),
+                 "exponent against sites");
   rating::Job longer = job;
   for (loads::Leg& leg : longer.duty.trips[0].legs) leg.distance_km *= 2;
   const double twice = seconds_of(longer, rating::Method::time);
-  fmt::print("  exponent against length (two hours: {:.2f} s, {:.0f} MB): {:.2f}\n", twice, peak_mb(),
-             std::log2(twice / hour));
+  timing::beside("two hours", twice, "s", std::log2(twice / hour), "exponent against length");
 }

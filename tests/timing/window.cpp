@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window without a display: from a process's start to the demonstration shown (aim 1 s), from a changed
-// value to its rating redrawn (aim 0.2 s at the 95th percentile), one step of turning a frame with 400 members by the
-// pointer (aim 1/30 s), peak memory after it all (aim 500 MB, our choice).
+// value to its rating redrawn (aim 0.2 s at the 95th percentile), one step of turning a frame with 400
+// members by the pointer (aim 1/30 s), peak memory after it all (aim 500 MB, our choice).
 #include <fmt/format.h>
 #include <sys/resource.h>
 
@@ -20,15 +20,12 @@
 #include "app/desktop/theme.h"
 #include "catalog/files/written.h"
 #include "catalog/published/published.h"
+#include "tests/timing/line.h"
 
 using namespace seamwright;
 using namespace seamwright::desktop;
 
 namespace {
-
-void print(const char* what, double value, double aim, const char* unit) {
-  fmt::print("{:<58} {:>10.3g} {:<3} {:>6.2f} of the aim\n", what, value, unit, value / aim);
-}
 
 // This program as a process of its own that opens the demonstration as seamwright-desktop would, and ends
 // once it is shown, or rated.
@@ -129,19 +126,21 @@ int main(int argc, char** argv) {
   QApplication application(argc, argv);
   apply_style(application, Style::light);
   if (argc > 1) return show_and_end(QString::fromLatin1(argv[1]));
+  fmt::print("window\n");
   start_s(QStringLiteral("--shown"));  // once, to have its files at hand
-  print("start to the demonstration shown", start_s(QStringLiteral("--shown")), 1, "s");
-  print("start to the demonstration rated", start_s(QStringLiteral("--rated")), 1, "s");
+  timing::aim("start to the demonstration shown", start_s(QStringLiteral("--shown")), "s", 1);
+  timing::aim("start to the demonstration rated", start_s(QStringLiteral("--rated")), "s", 1);
   MainWindow window;
   window.resize(1440, 900);
   window.show();
   window.open_demo();
   const std::vector<double> changes = changes_s(window, 40);
-  print("changed value to redrawn rating, median", changes[changes.size() / 2], 0.2, "s");
-  print("changed value to redrawn rating, 95th percentile", changes[changes.size() * 95 / 100], 0.2, "s");
-  print("one step of turning 400 members", turn_s(), 1.0 / 30, "s");
+  timing::aim("changed value to redrawn rating, median", changes[changes.size() / 2], "s", 0.2);
+  timing::aim("changed value to redrawn rating, 95th percentile", changes[changes.size() * 95 / 100], "s",
+              0.2);
+  timing::aim("one step of turning 400 members", turn_s(), "s", 1.0 / 30);
   rusage usage{};
   getrusage(RUSAGE_SELF, &usage);
-  print("peak memory", static_cast<double>(usage.ru_maxrss) / 1024, 500, "MB");
+  timing::aim("peak memory", static_cast<double>(usage.ru_maxrss) / 1024, "MB", 500);
   return 0;
 }

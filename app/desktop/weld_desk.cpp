@@ -173,6 +173,7 @@ QWidget* WeldDesk::make_middle() {
   }
   cooling_ = wrapped(body_font());
   column->addWidget(cooling_);
+  column->addLayout(make_fit_up());
   facts_ = wrapped(body_font());
   auto* area = new QScrollArea;
   area->setObjectName(QStringLiteral("sheet"));
@@ -184,6 +185,36 @@ QWidget* WeldDesk::make_middle() {
   column->addWidget(area, 1);
   connect(run_, &QComboBox::currentIndexChanged, this, &WeldDesk::show_run);
   return middle;
+}
+
+// Before the arc is struck: the gap as measured and the purge as it flows, beside what the sheet says of
+// them.
+QHBoxLayout* WeldDesk::make_fit_up() {
+  auto* row = new QHBoxLayout;
+  const auto field = [&](const char* label, const char* unit, double most) {
+    auto* box = new QDoubleSpinBox;
+    box->setRange(-0.1, most);
+    box->setSpecialValueText(QStringLiteral("–"));  // not measured; 0 is a measure
+    box->setDecimals(2);
+    box->setValue(-0.1);
+    box->setSuffix(QLatin1Char(' ') + QLatin1String(unit));
+    box->setButtonSymbols(QAbstractSpinBox::NoButtons);
+    box->setMinimumHeight(large_target);
+    box->setFont(number_font());
+    const QString name = say(label).remove(QLatin1Char('&'));
+    box->setAccessibleName(name);
+    for (auto* inner : box->findChildren<QLineEdit*>()) inner->setAccessibleName(name);
+    auto* title = new QLabel(say(label));
+    title->setBuddy(box);
+    row->addWidget(title);
+    row->addWidget(box);
+    return box;
+  };
+  gap_ = field("desk.gap", "mm", 20);
+  row->addSpacing(16);
+  purge_ = field("desk.purge", "l/min", 100);
+  row->addStretch(1);
+  return row;
 }
 
 QWidget* WeldDesk::make_right() {
@@ -386,6 +417,8 @@ book::New WeldDesk::record_of(const std::string& weld, const std::string& serial
   put("amperes", amperes_);
   put("volts", volts_);
   put("speed_mm_s", speed_);
+  if (gap_->value() >= 0) payload["gap_mm"] = gap_->value();
+  if (purge_->value() >= 0) payload["purge_l_min"] = purge_->value();
   return {"weld", std::move(payload), std::nullopt};
 }
 

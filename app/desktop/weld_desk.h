@@ -12,6 +12,8 @@
 #include "reports/content/procedure.h"
 
 class QComboBox;
+class QDoubleSpinBox;
+class QHBoxLayout;
 class QLabel;
 class QLineEdit;
 class QListWidget;
@@ -36,6 +38,7 @@ class WeldDesk : public Desk {
   QWidget* make_left();
   QWidget* make_middle();
   QWidget* make_right();
+  QHBoxLayout* make_fit_up();
   void show_weld();
   void show_run();
   void show_reading();
@@ -59,6 +62,7 @@ class WeldDesk : public Desk {
          *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
   QComboBox *run_ = nullptr, *certificate_ = nullptr;
   BandStrip *amperes_ = nullptr, *volts_ = nullptr, *speed_ = nullptr, *heat_ = nullptr;
+  QDoubleSpinBox *gap_ = nullptr, *purge_ = nullptr;
   QPushButton *print_ = nullptr, *record_ = nullptr;
 };
 

@@ -5,20 +5,18 @@
 #include <QDoubleSpinBox>
 #include <QFileDialog>
 #include <QFormLayout>
-#include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
 
 #include "app/desktop/dialogs.h"
+#include "app/desktop/forms.h"
 #include "app/desktop/words.h"
 #include "catalog/files/begin.h"
 
 namespace seamwright::desktop {
 
 namespace {
-
-QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
 
 QDoubleSpinBox* measure(QFormLayout* form, const char* label, const files::MeasureRange& range,
                         double value) {
@@ -32,17 +30,9 @@ QDoubleSpinBox* measure(QFormLayout* form, const char* label, const files::Measu
       say("field.takes", {number("least", range.least, "mm"), number("most", range.most, "mm")});
   box->setToolTip(takes);
   box->setWhatsThis(takes);
-  box->setAccessibleName(bare(label));
-  for (auto* inner : box->findChildren<QLineEdit*>()) inner->setAccessibleName(bare(label));
+  name_control(box, bare(label));
   form->addRow(say(label), box);
   return box;
-}
-
-QLineEdit* words(QFormLayout* form, const char* label, const QString& value) {
-  auto* line = new QLineEdit(value);
-  line->setAccessibleName(bare(label));
-  form->addRow(say(label), line);
-  return line;
 }
 
 }  // namespace
@@ -55,34 +45,21 @@ QString ask_new_job(QWidget* parent) {
   why->setWordWrap(true);
   form->addRow(why);
   files::Measures m;
-  auto* name = words(form, "desk.new-name", say("desk.new-trike"));
+  auto* name = add_line(form, "desk.new-name", say("desk.new-trike"));
   auto* wheelbase = measure(form, "desk.wheelbase", files::wheelbase_range, m.wheelbase_mm);
   auto* track = measure(form, "desk.track", files::track_range, m.track_mm);
   auto* box_width = measure(form, "desk.box-width", files::box_width_range, m.box_width_mm);
-  auto* platform = words(form, "desk.platform-tube", QStringLiteral("40x2"));
-  auto* spine = words(form, "desk.spine-tube", QStringLiteral("60x3"));
-  auto* folder = new QLineEdit;
-  folder->setAccessibleName(bare("desk.new-folder"));
-  auto* look = new QPushButton(say("desk.look"));
-  auto* row = new QHBoxLayout;
-  row->addWidget(folder, 1);
-  row->addWidget(look);
-  auto* label = new QLabel(say("desk.new-folder"));
-  label->setBuddy(folder);
-  form->addRow(label, row);
-  auto* wrong = new QLabel;
-  wrong->setWordWrap(true);
-  wrong->setTextFormat(Qt::PlainText);
-  form->addRow(wrong);
+  auto* platform = add_line(form, "desk.platform-tube", QStringLiteral("40x2"));
+  auto* spine = add_line(form, "desk.spine-tube", QStringLiteral("60x3"));
+  auto* folder = add_path(form, "desk.new-folder", [&dialog] {
+    return QFileDialog::getExistingDirectory(&dialog, bare("desk.new-folder"));
+  });
+  auto* wrong = add_fault(form);
   auto* buttons = new QDialogButtonBox;
   auto* make = buttons->addButton(say("desk.make-job"), QDialogButtonBox::ActionRole);
   make->setDefault(true);
   buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
   form->addRow(buttons);
-  QObject::connect(look, &QPushButton::clicked, &dialog, [&] {
-    const QString path = QFileDialog::getExistingDirectory(&dialog, bare("desk.new-folder"));
-    if (!path.isEmpty()) folder->setText(path);
-  });
   QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
   QObject::connect(make, &QPushButton::clicked, &dialog, [&] {
     try {
@@ -97,9 +74,9 @@ QString ask_new_job(QWidget* parent) {
       files::begin_job(folder->text().toStdString(), m, published::catalog());
       dialog.accept();
     } catch (const Fault& fault) {
-      wrong->setText(QStringLiteral("▼ ") + said(fault.message));
+      show_fault(wrong, fault.message);
     } catch (const std::exception& error) {
-      wrong->setText(say("window.failed", {text("what", error.what())}));
+      show_fault(wrong, {"window.failed", {text("what", error.what())}});
     }
   });
   return dialog.exec() == QDialog::Accepted ? folder->text() : QString();

@@ -5,12 +5,12 @@
 #include <QDialogButtonBox>
 #include <QFileDialog>
 #include <QFormLayout>
-#include <QHBoxLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <QPlainTextEdit>
 #include <QPushButton>
 
+#include "app/desktop/forms.h"
 #include "app/desktop/words.h"
 
 namespace seamwright::desktop {
@@ -18,24 +18,6 @@ namespace seamwright::desktop {
 namespace {
 
 constexpr int large_target = 48;  // pixels: for gloves
-
-QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
-
-QLineEdit* add_line(QFormLayout* form, const char* label, bool hidden = false) {
-  auto* line = new QLineEdit;
-  line->setAccessibleName(bare(label));
-  if (hidden) line->setEchoMode(QLineEdit::Password);
-  form->addRow(say(label), line);
-  return line;
-}
-
-QLabel* add_fault(QFormLayout* form) {
-  auto* label = new QLabel;
-  label->setWordWrap(true);
-  label->setTextFormat(Qt::PlainText);
-  form->addRow(label);
-  return label;
-}
 
 }  // namespace
 
@@ -45,7 +27,7 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, Q
   auto* form = new QFormLayout(this);
   serial_ = add_line(form, "window.serial");
   person_ = add_line(form, "window.person");
-  passphrase_ = add_line(form, "window.passphrase", true);
+  passphrase_ = add_line(form, "window.passphrase", {}, true);
   passphrase_->setPlaceholderText(say("window.passphrase-hint"));
   stay_ = new QCheckBox(say("desk.stay-unlocked"));
   form->addRow(stay_);
@@ -67,7 +49,7 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, Q
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   connect(sign_, &QPushButton::clicked, this, &RecordDialog::sign);
   connect(&task_, &Task::failed, this, [this](const Message& m) {
-    wrong_->setText(QStringLiteral("▼ ") + said(m));
+    show_fault(wrong_, m);
     sign_->setEnabled(true);
   });
   show_what();
@@ -112,35 +94,24 @@ QString ask_new_book(QWidget* parent) {
   auto* why = new QLabel(say("desk.new-book-why"));
   why->setWordWrap(true);
   form->addRow(why);
-  auto* file = new QLineEdit;
-  file->setAccessibleName(bare("desk.book-file"));
-  auto* look = new QPushButton(say("desk.look"));
-  auto* row = new QHBoxLayout;
-  row->addWidget(file, 1);
-  row->addWidget(look);
-  auto* name = new QLabel(say("desk.book-file"));
-  name->setBuddy(file);
-  form->addRow(name, row);
+  auto* file = add_path(form, "desk.book-file",
+                        [&dialog] { return QFileDialog::getSaveFileName(&dialog, bare("desk.new-book")); });
   QLineEdit *owner = add_line(form, "desk.owner"), *stamp = add_line(form, "desk.stamp"),
-            *first = add_line(form, "window.passphrase", true), *again = add_line(form, "desk.again", true);
+            *first = add_line(form, "window.passphrase", {}, true),
+            *again = add_line(form, "desk.again", {}, true);
   QLabel* wrong = add_fault(form);
   auto* buttons = new QDialogButtonBox;
   auto* make = buttons->addButton(say("desk.make-book"), QDialogButtonBox::ActionRole);
   buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
   form->addRow(buttons);
-  QObject::connect(look, &QPushButton::clicked, &dialog, [&] {
-    const QString path = QFileDialog::getSaveFileName(&dialog, bare("desk.new-book"));
-    if (!path.isEmpty()) file->setText(path);
-  });
   QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
   Task task;
   QObject::connect(&task, &Task::failed, &dialog, [&](const Message& m) {
-    wrong->setText(QStringLiteral("▼ ") + said(m));
+    show_fault(wrong, m);
     make->setEnabled(true);
   });
   QObject::connect(make, &QPushButton::clicked, &dialog, [&] {
-    if (first->text() != again->text())
-      return wrong->setText(QStringLiteral("▼ ") + say("desk.not-the-same"));
+    if (first->text() != again->text()) return show_fault(wrong, {"desk.not-the-same", {}});
     make->setEnabled(false);
     task.start([&dialog, path = file->text().toStdString(), id = owner->text().toStdString(),
                 mark = stamp->text().toStdString(),

@@ -16,7 +16,7 @@
 namespace seamwright::desktop {
 
 struct StudyField {
-  enum class Kind { number, text, choice, file, folder, new_file };
+  enum class Kind { number, text, choice, file, new_file };
   Kind kind = Kind::number;
   const char* id;     ///< of the value
   const char* label;  ///< message id, with its mnemonic

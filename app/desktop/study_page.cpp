@@ -15,6 +15,7 @@
 #include <cmath>
 
 #include "app/desktop/document_view.h"
+#include "app/desktop/forms.h"
 #include "app/desktop/output.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
@@ -26,8 +27,6 @@ namespace seamwright::desktop {
 namespace {
 
 using Kind = StudyField::Kind;
-
-QString bare(const QString& label) { return QString(label).remove(QLatin1Char('&')); }
 
 int decimals_of(const StudyField& f) { return f.unit[0] == '\0' && f.least == std::floor(f.least) ? 0 : 2; }
 
@@ -86,7 +85,7 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
     QTimer::singleShot(0, this, &StudyPage::ended);  // once the answer stands
   });
   connect(&task_, &Task::failed, this, [this](const Message& m) {
-    note_->setText(QStringLiteral("▼ ") + placed(m));
+    show_fault(note_, m);
     note_->show();
   });
   connect(&session_, &JobSession::changed, this, [this] {
@@ -116,14 +115,13 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
     connect(line, &QLineEdit::returnPressed, this, &StudyPage::work);
     edit = line;
   }
-  const QString label = say(f.label), help = say(f.help);
-  edit->setAccessibleName(bare(label));
+  const QString help = say(f.help);
+  name_control(edit, bare(f.label));
   edit->setAccessibleDescription(help);
   edit->setToolTip(help);
   edit->setWhatsThis(help);
-  for (auto* inner : edit->findChildren<QLineEdit*>()) inner->setAccessibleName(bare(label));
   fields_[QLatin1String(f.id)] = edit;
-  auto* name = new QLabel(label + (f.needed ? QStringLiteral(" *") : QString()));
+  auto* name = new QLabel(say(f.label) + (f.needed ? QStringLiteral(" *") : QString()));
   name->setBuddy(edit);
   form->addRow(name, path_field(f, edit));
 }
@@ -135,11 +133,11 @@ QWidget* StudyPage::path_field(const StudyField& f, QWidget* edit) {
   auto* row = new QHBoxLayout(both);
   row->setContentsMargins(0, 0, 0, 0);
   auto* look = new QPushButton(say("desk.look"));
-  look->setAccessibleName(bare(say("desk.look")) + QLatin1Char(' ') + bare(say(f.label)));
+  look->setAccessibleName(bare("desk.look") + QLatin1Char(' ') + bare(f.label));
   row->addWidget(edit, 1);
   row->addWidget(look);
   connect(look, &QPushButton::clicked, this, [this, f, edit] {
-    const QString start = of(session_.folder()), title = bare(say(f.label));
+    const QString start = of(session_.folder()), title = bare(f.label);
     const QString path = f.kind == Kind::new_file ? QFileDialog::getSaveFileName(this, title, start)
                                                   : QFileDialog::getOpenFileName(this, title, start);
     if (!path.isEmpty()) static_cast<QLineEdit*>(edit)->setText(path);
@@ -189,7 +187,7 @@ QString StudyPage::missing() const {
   for (const StudyField& f : study_.fields)
     if (const auto* line = qobject_cast<const QLineEdit*>(fields_[QLatin1String(f.id)]);
         f.needed && line && line->text().trimmed().isEmpty())
-      return say("desk.missing", {text("field", bare(say(f.label)).toStdString())});
+      return say("desk.missing", {text("field", bare(f.label).toStdString())});
   return {};
 }
 

@@ -18,6 +18,7 @@
 
 #include "app/desktop/band_strip.h"
 #include "app/desktop/dialogs.h"
+#include "app/desktop/forms.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/output.h"
 #include "app/desktop/record_dialog.h"
@@ -201,9 +202,7 @@ QHBoxLayout* WeldDesk::make_fit_up() {
     box->setButtonSymbols(QAbstractSpinBox::NoButtons);
     box->setMinimumHeight(large_target);
     box->setFont(number_font());
-    const QString name = say(label).remove(QLatin1Char('&'));
-    box->setAccessibleName(name);
-    for (auto* inner : box->findChildren<QLineEdit*>()) inner->setAccessibleName(name);
+    name_control(box, bare(label));
     auto* title = new QLabel(say(label));
     title->setBuddy(box);
     row->addWidget(title);

@@ -6,6 +6,7 @@
 
 #include "reports/content/frame_view.h"
 #include "reports/pages/pages.h"
+#include "tests/timing/ladder.h"
 #include "tests/timing/line.h"
 
 using namespace seamwright;
@@ -42,22 +43,6 @@ Document record(std::size_t welds) {
   return d;
 }
 
-FrameDrawing ladder(std::size_t flags) {
-  FrameDrawing d;
-  for (std::size_t i = 0; i <= flags; ++i)
-    d.points.push_back({fmt::format("n{}", i),
-                        {static_cast<double>(i % 40) * 50, static_cast<double>(i / 40) * 80,
-                         static_cast<double>(i % 7) * 30}});
-  for (std::size_t i = 0; i < flags; ++i) {
-    d.stretches.push_back({fmt::format("m{}", i), i, i + 1, 25, false});
-    d.flags.push_back(
-        {fmt::format("W{}", i), fmt::format("m{}", i), "n", i, d.points[i].at_mm, {0, 0, 1}, 25});
-  }
-  d.least_mm = {0, 0, 0};
-  d.most_mm = {2000, 800, 180};
-  return d;
-}
-
 }  // namespace
 
 int main() {
@@ -66,7 +51,7 @@ int main() {
   fmt::print("pages\n");
   timing::aim("record of 400 welds as PDF", seconds([&] { to_pdf(d, Language::english, Paper::a4); }), "s",
               2);
-  const FrameDrawing drawing = ladder(400);
+  const FrameDrawing drawing = timing::ladder(400);
   timing::aim("view of 400 members with flags", seconds([&] { frame_picture(drawing, {}, {}, 182, 112); }),
               "s", 0.1);
   FrameLook turning;

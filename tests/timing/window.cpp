@@ -20,6 +20,7 @@
 #include "app/desktop/theme.h"
 #include "catalog/files/written.h"
 #include "catalog/published/published.h"
+#include "tests/timing/ladder.h"
 #include "tests/timing/line.h"
 
 using namespace seamwright;
@@ -78,25 +79,10 @@ std::vector<double> changes_s(MainWindow& window, int count) {
   return all;
 }
 
-reports::FrameDrawing ladder(std::size_t members) {
-  reports::FrameDrawing d;
-  for (std::size_t i = 0; i <= members; ++i)
-    d.points.push_back({fmt::format("n{}", i),
-                        {static_cast<double>(i % 40) * 50, static_cast<double>(i / 40) * 80,
-                         static_cast<double>(i % 7) * 30}});
-  for (std::size_t i = 0; i < members; ++i) {
-    d.stretches.push_back({fmt::format("m{}", i), i, i + 1, 25, false});
-    d.flags.push_back(
-        {fmt::format("W{}", i), fmt::format("m{}", i), "n", i, d.points[i].at_mm, {0, 0, 1}, 25});
-  }
-  d.most_mm = {2000, 800, 180};
-  return d;
-}
-
 double turn_s() {
   FrameView view;
   view.resize(900, 600);
-  view.set_drawing(ladder(400));
+  view.set_drawing(timing::ladder(400));
   view.show();
   const auto drag = [&](QEvent::Type type, double x) {
     const QPointF at(x, 300);

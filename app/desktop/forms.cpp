@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/forms.h"
+
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <QPushButton>
+
+#include "app/desktop/words.h"
+
+namespace seamwright::desktop {
+
+QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
+
+void name_control(QWidget* control, const QString& name) {
+  control->setAccessibleName(name);
+  for (auto* inner : control->findChildren<QLineEdit*>()) inner->setAccessibleName(name);
+}
+
+QLineEdit* add_line(QFormLayout* form, const char* label, const QString& value, bool hidden) {
+  auto* line = new QLineEdit(value);
+  name_control(line, bare(label));
+  if (hidden) line->setEchoMode(QLineEdit::Password);
+  form->addRow(say(label), line);
+  return line;
+}
+
+QLineEdit* add_path(QFormLayout* form, const char* label, const std::function<QString()>& ask) {
+  auto* line = new QLineEdit;
+  name_control(line, bare(label));
+  auto* look = new QPushButton(say("desk.look"));
+  look->setAccessibleName(bare("desk.look") + QLatin1Char(' ') + bare(label));
+  auto* row = new QHBoxLayout;
+  row->addWidget(line, 1);
+  row->addWidget(look);
+  auto* title = new QLabel(say(label));
+  title->setBuddy(line);
+  form->addRow(title, row);
+  QObject::connect(look, &QPushButton::clicked, line, [line, ask] {
+    if (const QString path = ask(); !path.isEmpty()) line->setText(path);
+  });
+  return line;
+}
+
+QLabel* add_fault(QFormLayout* form) {
+  auto* label = new QLabel;
+  label->setWordWrap(true);
+  label->setTextFormat(Qt::PlainText);
+  form->addRow(label);
+  return label;
+}
+
+void show_fault(QLabel* label, const Message& message) {
+  label->setText(QStringLiteral("▼ ") + placed(message));
+}
+
+}  // namespace seamwright::desktop

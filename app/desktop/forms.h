@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the small forms share: rows with their names for those who do not see them, and a place for faults.
+#pragma once
+
+#include <QFormLayout>
+#include <QString>
+#include <functional>
+
+#include "engine/evidence/evidence.h"
+
+class QLabel;
+class QLineEdit;
+
+namespace seamwright::desktop {
+
+/// A sentence without its mnemonic, for names.
+QString bare(const char* id);
+/// The name of a control and of the line inside it.
+void name_control(QWidget* control, const QString& name);
+QLineEdit* add_line(QFormLayout* form, const char* label, const QString& value = {}, bool hidden = false);
+/// A line for a path with a button beside it that asks for one.
+QLineEdit* add_path(QFormLayout* form, const char* label, const std::function<QString()>& ask);
+QLabel* add_fault(QFormLayout* form);
+void show_fault(QLabel* label, const Message& message);
+
+}  // namespace seamwright::desktop

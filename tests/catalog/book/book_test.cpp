@@ -209,7 +209,8 @@ TEST_CASE("a writer that is killed loses no acknowledged entry and leaves no hal
   std::mt19937 random(20261126);
   // Moments from before the book is open to well into its writing, on a slow machine too.
   const auto start = std::chrono::steady_clock::now();
-  std::int64_t acknowledged = Book::open(f.book()).append("O1", *owner, "note", {{"text", "first"}}, noon).seq;
+  std::int64_t acknowledged =
+      Book::open(f.book()).append("O1", *owner, "note", {{"text", "first"}}, noon).seq;
   const std::chrono::duration<double, std::micro> once = std::chrono::steady_clock::now() - start;
   const auto latest_us = static_cast<unsigned>(std::max(6000.0, 6 * once.count()));
   const int rounds = std::getenv("SEAMWRIGHT_NIGHT") ? 1000 : 200;

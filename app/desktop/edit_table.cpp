@@ -68,6 +68,7 @@ EditTable::EditTable(TableModel* model, const QString& name, QWidget* parent)
                   QAbstractItemView::AnyKeyPressed);
   setSelectionMode(QAbstractItemView::ContiguousSelection);
   setHorizontalScrollMode(QAbstractItemView::ScrollPerPixel);
+  setMinimumHeight(64);        // low screens
   setTabKeyNavigation(false);  // Tab leaves the table, arrows move within
   verticalHeader()->hide();
   verticalHeader()->setDefaultSectionSize(std::max(24, fontMetrics().height() + 8));

@@ -32,7 +32,7 @@ class FrameView : public QWidget {
   const reports::FrameView& view() const { return view_; }
 
   QSize sizeHint() const override { return {720, 480}; }
-  QSize minimumSizeHint() const override { return {240, 180}; }
+  QSize minimumSizeHint() const override { return {240, 120}; }
 
  signals:
   void flag_chosen(const QString& id);

@@ -200,6 +200,7 @@ Strips::Strips(QWidget* parent) : QTreeView(parent), model_(new StripsModel(this
   setSelectionBehavior(QAbstractItemView::SelectRows);
   setAccessibleName(say("window.strips"));
   setTabKeyNavigation(false);
+  setMinimumHeight(64);  // low screens
   header()->setStretchLastSection(true);
   header()->setHighlightSections(false);
   connect(selectionModel(), &QItemSelectionModel::currentChanged, this, [this](const QModelIndex& now) {

@@ -5,11 +5,6 @@ set(CMAKE_POSITION_INDEPENDENT_CODE ON)
 if(NOT CMAKE_BUILD_TYPE)
   set(CMAKE_BUILD_TYPE Release CACHE STRING "" FORCE)
 endif()
-find_program(SEAMWRIGHT_CCACHE ccache)
-if(SEAMWRIGHT_CCACHE)
-  set(CMAKE_CXX_COMPILER_LAUNCHER ${SEAMWRIGHT_CCACHE})
-endif()
-
 find_package(Threads REQUIRED)
 find_package(Eigen3 3.4 REQUIRED NO_MODULE)
 find_package(Boost 1.74 REQUIRED)
@@ -38,6 +33,10 @@ if(SEAMWRIGHT_SANITIZE)
   target_compile_definitions(seamwright_habits INTERFACE _GLIBCXX_ASSERTIONS)
 endif()
 
+# Sources of a library are compiled four at a time: they share the large template headers. The debug and fuzz presets compile each
+# alone, so that every file includes what it uses.
+option(SEAMWRIGHT_TOGETHER "compile the sources of a library four at a time" ON)
+
 # seamwright_library(NAME SOURCES a.cpp ... LINKS targets ...): the folder's target.
 function(seamwright_library NAME)
   cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
@@ -45,6 +44,7 @@ function(seamwright_library NAME)
   target_link_libraries(${NAME} PUBLIC ${ARG_LINKS} PRIVATE $<BUILD_INTERFACE:seamwright_habits>)
   target_compile_features(${NAME} PUBLIC cxx_std_20)
   target_include_directories(${NAME} PUBLIC $<BUILD_INTERFACE:${CMAKE_SOURCE_DIR}> $<INSTALL_INTERFACE:include/seamwright>)
+  set_target_properties(${NAME} PROPERTIES UNITY_BUILD ${SEAMWRIGHT_TOGETHER} UNITY_BUILD_BATCH_SIZE 4)
   set_property(GLOBAL APPEND PROPERTY SEAMWRIGHT_LIBRARIES ${NAME})
 endfunction()
 

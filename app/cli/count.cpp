@@ -10,13 +10,13 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct CountOptions {
   std::string file, column, residue = "half";
   double gate = 0;
   bool json = false;
 };
 
-int count(const Options& o, const Session& session) {
+int count(const CountOptions& o, const Session& session) {
   cycles::Rainflow rainflow(o.gate);
   reports::Count result{o.file, o.column, 0, {}, {}};
   result.samples = files::read_column(
@@ -33,7 +33,7 @@ int count(const Options& o, const Session& session) {
 }  // namespace
 
 void add_count(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<CountOptions>();
   CLI::App* command = app.add_subcommand("count", "Rainflow count of a column of a text table");
   command
       ->add_option("file", o->file, "table: comma, semicolon or tab between columns, names in the first line")

@@ -19,9 +19,9 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct FrameOptions {
   std::string job, duty, load_case, channel;
-  double payload = -1, steering = 0;
+  double payload = -1, steering = 0, supported_hz = 0;
   std::string out;
   int divisions = 8;
   bool json = false, at_rest = false;
@@ -37,7 +37,7 @@ const frame::LoadCase& case_of(const frame::Frame& frame, const std::string& id)
 }
 
 // The pose asked for; the duty's heaviest payload unless one is given.
-loads::Pose pose_of(const Options& o, const loads::Duty& duty) {
+loads::Pose pose_of(const FrameOptions& o, const loads::Duty& duty) {
   loads::Pose pose;
   for (const loads::Leg* leg : loads::all_legs(duty))
     if (leg->pose.payload_kg >= pose.payload_kg) pose = leg->pose;
@@ -46,7 +46,7 @@ loads::Pose pose_of(const Options& o, const loads::Duty& duty) {
   return pose;
 }
 
-loads::ChannelSolution solved(const Options& o) {
+loads::ChannelSolution solved(const FrameOptions& o) {
   const published::Catalog& catalog = published::catalog();
   if (!o.load_case.empty()) {
     const rating::Design design = files::read_design(files::design_path(o.job), catalog);
@@ -61,7 +61,7 @@ loads::ChannelSolution solved(const Options& o) {
                               job.design.steering, pose_of(o, job.duty), o.channel);
 }
 
-int solve(const Options& o, const Session& session) {
+int solve(const FrameOptions& o, const Session& session) {
   const loads::ChannelSolution s = solved(o);
   const std::string& what = o.load_case.empty() ? o.channel : o.load_case;
   if (o.json)
@@ -71,7 +71,23 @@ int solve(const Options& o, const Session& session) {
   return 0;
 }
 
-int modes(const Options& o, const Session& session) {
+int show(const std::vector<reports::NamedModes>& all, const FrameOptions& o, const Session& session) {
+  if (o.json)
+    print(reports::to_json(all));
+  else
+    print(reports::modes_document(all), session);
+  return 0;
+}
+
+// A design alone, held by its supports.
+int supported_modes(const FrameOptions& o, const Session& session) {
+  const rating::Design design = files::read_design(files::design_path(o.job), published::catalog());
+  const frame::Assembly assembly = frame::assemble(rating::frame_with_cuts(design), frame::On::supports);
+  return show({{"supports", 0, &assembly, frame::modes(assembly, o.supported_hz)}}, o, session);
+}
+
+int modes(const FrameOptions& o, const Session& session) {
+  if (o.supported_hz > 0) return supported_modes(o, session);
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const frame::Frame cut = rating::frame_with_cuts(job.design);
   std::set<loads::Pose> poses;
@@ -93,14 +109,10 @@ int modes(const Options& o, const Session& session) {
         loads::frame_in(pose, cut, job.design.carriers, job.duty.rider, job.design.steering),
         frame::On::tyres);
   add("nothing", 0, cut, frame::On::nothing);
-  if (o.json)
-    print(reports::to_json(all));
-  else
-    print(reports::modes_document(all), session);
-  return 0;
+  return show(all, o, session);
 }
 
-int deck(const Options& o, const Session& session) {
+int deck(const FrameOptions& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const rating::Design design = files::read_design(files::design_path(o.job), catalog);
   std::optional<loads::Duty> duty;
@@ -110,7 +122,8 @@ int deck(const Options& o, const Session& session) {
   return 0;
 }
 
-CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std::shared_ptr<Options>& o) {
+CLI::App* with_job(CLI::App& app, const char* name, const char* what,
+                   const std::shared_ptr<FrameOptions>& o) {
   CLI::App* command = app.add_subcommand(name, what);
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
@@ -125,7 +138,7 @@ CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std:
 }  // namespace
 
 void add_solve(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<FrameOptions>();
   o->channel = "standing";
   CLI::App* command = with_job(app, "solve", "Statics: displacements, section forces, reactions", o);
   auto* of_case = command->add_option("--case", o->load_case, "a load case of the design, on its supports");
@@ -138,16 +151,20 @@ void add_solve(CLI::App& app, Session& session) {
 }
 
 void add_modes(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<FrameOptions>();
   CLI::App* command =
       with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
+  command
+      ->add_option("--on-supports", o->supported_hz,
+                   "Hz: up to there, of the design on its supports instead; needs no duty")
+      ->check(CLI::Range(0.1, 10000.0));
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, [&] { return modes(*o, session); }); };
   });
 }
 
 void add_deck(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<FrameOptions>();
   CLI::App* command =
       app.add_subcommand("deck", "Frame and load cases as a deck for a general finite-element program");
   command->add_option("job", o->job, "job folder or design file")->required();

@@ -14,13 +14,13 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct MeasuredOptions {
   std::string job, duty, measured, returns;
   std::size_t count = 6;
   bool json = false;
 };
 
-int gauges(const Options& o, const Session& session) {
+int gauges(const MeasuredOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const rating::GaugePlan plan = rating::gauge_plan(job, o.count);
   std::optional<rating::GaugeResult> result;
@@ -33,7 +33,7 @@ int gauges(const Options& o, const Session& session) {
   return 0;
 }
 
-int calibrate(const Options& o, const Session& session) {
+int calibrate(const MeasuredOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   reports::CalibrationReport report;
   {
@@ -47,7 +47,8 @@ int calibrate(const Options& o, const Session& session) {
   return report.after.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
-CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std::shared_ptr<Options>& o) {
+CLI::App* with_job(CLI::App& app, const char* name, const char* what,
+                   const std::shared_ptr<MeasuredOptions>& o) {
   CLI::App* command = app.add_subcommand(name, what);
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
@@ -58,7 +59,7 @@ CLI::App* with_job(CLI::App& app, const char* name, const char* what, const std:
 }  // namespace
 
 void add_gauges(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<MeasuredOptions>();
   CLI::App* command =
       with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
   command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
@@ -69,7 +70,7 @@ void add_gauges(CLI::App& app, Session& session) {
 }
 
 void add_calibrate(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<MeasuredOptions>();
   CLI::App* command = with_job(app, "calibrate", "What frames that came back say about loads and scatter", o);
   command->add_option("--returns", o->returns, "file of frames that cracked or survived")->required();
   command->callback([o, &session] {

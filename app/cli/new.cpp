@@ -10,12 +10,12 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct NewOptions {
   std::string folder, platform = "40x2", spine = "60x3";
   files::Measures measures;
 };
 
-int make(Options o, const Session& session) {
+int make(NewOptions o, const Session& session) {
   o.measures.platform = files::round_tube_of(o.platform);
   o.measures.spine = files::round_tube_of(o.spine);
   files::begin_job(o.folder, o.measures, published::catalog());
@@ -37,7 +37,7 @@ CLI::Range range_of(const files::MeasureRange& r) { return {r.least, r.most}; }
 }  // namespace
 
 void add_new(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<NewOptions>();
   o->measures.name = "New trike";
   CLI::App* command = app.add_subcommand("new", "A whole front-loader job from a few measures, to refine");
   command->add_option("folder", o->folder, "where to put design.toml and duty.toml")->required();

@@ -11,12 +11,12 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct PeaksOptions {
   std::string job, duty;
   bool json = false;
 };
 
-int peaks(const Options& o, const Session& session) {
+int peaks(const PeaksOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const rating::PeakRatings peaks = rating::rate_peaks(job, published::catalog().data);
   if (o.json)
@@ -33,7 +33,7 @@ int peaks(const Options& o, const Session& session) {
 }  // namespace
 
 void add_peaks(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<PeaksOptions>();
   CLI::App* command = app.add_subcommand("peaks", "What may happen once: static peak cases against strength");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");

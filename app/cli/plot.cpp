@@ -25,21 +25,21 @@ namespace {
 
 using reports::Picture;
 
-struct Options {
+struct PlotOptions {
   std::string kind, source, duty, weld, column, view = "oblique", out;
   std::size_t mode = 1;
   double width_mm = 180, friction = 0.7;
   fatigue::FitWish fit;
 };
 
-rating::Job job_of(const Options& o) { return files::read_job(o.source, o.duty, published::catalog()); }
+rating::Job job_of(const PlotOptions& o) { return files::read_job(o.source, o.duty, published::catalog()); }
 
 rating::Rating rated(const rating::Job& job, const std::string& explained = {}) {
   Bar bar;
   return rating::rate(job, published::catalog().data, rating::Method::spectral, bar.progress(), explained);
 }
 
-Picture frame(const Options& o) {
+Picture frame(const PlotOptions& o) {
   const rating::Job job = job_of(o);
   const reports::FrameDrawing drawing = reports::frame_drawing(job.design);
   reports::FrameLook look;
@@ -61,7 +61,7 @@ Picture frame(const Options& o) {
       .picture;
 }
 
-Picture of_weld(const Options& o) {
+Picture of_weld(const PlotOptions& o) {
   const rating::Job job = job_of(o);
   const rating::Rating r = rated(job, o.weld);
   const std::string weld = o.weld.empty() ? r.governing_weld : o.weld;
@@ -69,7 +69,7 @@ Picture of_weld(const Options& o) {
   return o.kind == "sn" ? reports::sn_plot(card.plot) : reports::shares_plot(card.by_cause);
 }
 
-Picture of_signal(const Options& o) {
+Picture of_signal(const PlotOptions& o) {
   std::vector<cycles::Cycle> all;
   cycles::Rainflow flow;
   files::read_column(o.source, o.column, [&](std::span<const double> block) { flow.push(block, all); });
@@ -77,7 +77,7 @@ Picture of_signal(const Options& o) {
   return o.kind == "exceedance" ? reports::exceedance_plot(all) : reports::range_mean_plot(all);
 }
 
-Picture spectrum(const Options& o) {
+Picture spectrum(const PlotOptions& o) {
   const files::Recording r = files::understand(o.source, {});
   const std::size_t channel = files::channel_index(r, o.column);
   const signal::Survey s = signal::survey(
@@ -87,12 +87,12 @@ Picture spectrum(const Options& o) {
   return reports::spectrum_plot(s.channels[channel].frequency_hz, s.channels[channel].density, o.column);
 }
 
-Picture fitted(const Options& o) {
+Picture fitted(const PlotOptions& o) {
   const std::vector<fatigue::Test> tests = files::read_tests(o.source);
   return reports::fit_plot(fatigue::fit_curve(tests, o.fit), tests);
 }
 
-Picture picture_of(const Options& o) {
+Picture picture_of(const PlotOptions& o) {
   if (o.kind == "sn" || o.kind == "shares") return of_weld(o);
   if (o.kind == "range-mean" || o.kind == "exceedance") return of_signal(o);
   if (o.kind == "spectrum") return spectrum(o);
@@ -103,7 +103,7 @@ Picture picture_of(const Options& o) {
 }
 
 // The sketch of the joint that a weld sits in: a drawing of the catalog.
-std::string joint(const Options& o) {
+std::string joint(const PlotOptions& o) {
   const rating::Job job = job_of(o);
   for (std::size_t i = 0; i < rating::subject_count(job.design); ++i) {
     const rating::Subject s = rating::subject_of(job.design, i);
@@ -113,9 +113,9 @@ std::string joint(const Options& o) {
   return {};
 }
 
-bool as_png(const Options& o) { return std::filesystem::path(o.out).extension() == ".png"; }
+bool as_png(const PlotOptions& o) { return std::filesystem::path(o.out).extension() == ".png"; }
 
-void check(const Options& o) {
+void check(const PlotOptions& o) {
   if (!as_png(o) && std::filesystem::path(o.out).extension() != ".svg")
     throw CLI::ValidationError("--out", "expected a name that ends in .svg or .png");
   const bool of_column = o.kind == "range-mean" || o.kind == "exceedance" || o.kind == "spectrum";
@@ -125,7 +125,7 @@ void check(const Options& o) {
   if (as_png(o)) throw CLI::ValidationError("--out", "a joint's sketch is written as .svg");
 }
 
-int plot(const Options& o, const Session& session) {
+int plot(const PlotOptions& o, const Session& session) {
   check(o);
   if (o.kind == "joint") {
     files::write_text(o.out, joint(o));
@@ -140,7 +140,7 @@ int plot(const Options& o, const Session& session) {
 }  // namespace
 
 void add_plot(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<PlotOptions>();
   CLI::App* command = app.add_subcommand("plot", "One picture, as SVG or PNG by the name's ending");
   command
       ->add_option("kind", o->kind,

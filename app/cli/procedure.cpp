@@ -17,7 +17,7 @@ namespace {
 using qualification::Answer;
 using qualification::Date;
 
-struct Options {
+struct ProcedureOptions {
   std::string file, job, duty, weld, certificate, on, from, to, measured, spokes, html, pdf;
   double least_n = 0, most_n = 0;
   std::string tolerance = "B";
@@ -25,7 +25,8 @@ struct Options {
 };
 
 template <typename Report>
-void put(const Options& o, const reports::Document& document, const Report& report, const Session& session) {
+void put(const ProcedureOptions& o, const reports::Document& document, const Report& report,
+         const Session& session) {
   if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
   if (!o.pdf.empty()) write_pdf(o.pdf, document, session);
   if (o.json)
@@ -34,14 +35,14 @@ void put(const Options& o, const reports::Document& document, const Report& repo
     print(document, session);
 }
 
-int check(const Options& o, const Session& session) {
+int check(const ProcedureOptions& o, const Session& session) {
   const reports::ProcedureReport r =
       reports::procedure_report({o.file, o.job, o.weld, o.certificate, day_of(o.on), today()});
   put(o, reports::procedure_document(r), r, session);
   return r.answer == Answer::yes ? 0 : 1;
 }
 
-int welders(const Options& o, const Session& session) {
+int welders(const ProcedureOptions& o, const Session& session) {
   const Date from = day_of(o.from.empty() ? o.on : o.from), to = o.to.empty() ? from : day_of(o.to);
   if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
   const reports::WeldersReport r = reports::welders_report(o.job, from, to, today());
@@ -55,14 +56,14 @@ int welders(const Options& o, const Session& session) {
              : 1;
 }
 
-int inspect(const Options& o, const Session& session) {
+int inspect(const ProcedureOptions& o, const Session& session) {
   const reports::InspectionReport r = reports::inspection_report(
       {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today()});
   put(o, reports::inspection_document(r), r, session);
   return reports::is_complete(r) ? 0 : 1;
 }
 
-void add_output(CLI::App& command, const std::shared_ptr<Options>& o) {
+void add_output(CLI::App& command, const std::shared_ptr<ProcedureOptions>& o) {
   command.add_flag("--json", o->json, "one JSON document on stdout");
   command.add_option("--html", o->html, "also write a page");
   command.add_option("--pdf", o->pdf, "also write it for paper");
@@ -71,7 +72,7 @@ void add_output(CLI::App& command, const std::shared_ptr<Options>& o) {
 }  // namespace
 
 void add_procedure(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<ProcedureOptions>();
   CLI::App* group = app.add_subcommand("procedure", "Welding procedures");
   group->require_subcommand(1);
   CLI::App* command = group->add_subcommand("check", "Fit or unfit before the arc is struck, with reasons");
@@ -85,7 +86,7 @@ void add_procedure(CLI::App& app, Session& session) {
 }
 
 void add_welders(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<ProcedureOptions>();
   CLI::App* command =
       app.add_subcommand("welders", "Who may weld what: every weld against every certificate");
   command->add_option("job", o->job, "job folder")->required();
@@ -99,7 +100,7 @@ void add_welders(CLI::App& app, Session& session) {
 }
 
 void add_inspect(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<ProcedureOptions>();
   CLI::App* command =
       app.add_subcommand("inspect", "Measured welds against the limits that their rating presumes");
   command->add_option("job", o->job, "job folder or design file")->required();

@@ -14,13 +14,13 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct PublishedOptions {
   std::string name;
   std::vector<std::string> arguments;
   bool json = false, list = false;
 };
 
-int figure(const Options& o, const Session& session) {
+int figure(const PublishedOptions& o, const Session& session) {
   if (o.list) {
     print(reports::figure_list_document(), session);
     return 0;
@@ -44,7 +44,7 @@ int figure(const Options& o, const Session& session) {
 }  // namespace
 
 void add_figure(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<PublishedOptions>();
   CLI::App* command = app.add_subcommand("figure", "One published formula, with its sources and limits");
   auto* name = command->add_option("name", o->name, "figure; --list shows all");
   command->add_option("arguments", o->arguments, "key=value ...");

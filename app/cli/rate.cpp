@@ -19,7 +19,7 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct RateOptions {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, pdf, csv;
   std::string as_built;
   double samples = 0;
@@ -34,11 +34,11 @@ void set_rules(rating::Rules& rules, const std::string& set) {
   rules.damage_limit_by.clear();
 }
 
-rating::Method method_of(const Options& options) {
+rating::Method method_of(const RateOptions& options) {
   return options.method == "spectral" ? rating::Method::spectral : rating::Method::time;
 }
 
-std::vector<rating::Rating> by_all_rules(rating::Job job, const Options& options,
+std::vector<rating::Rating> by_all_rules(rating::Job job, const RateOptions& options,
                                          const published::Catalog& catalog) {
   std::vector<rating::Rating> ratings;
   Bar bar;
@@ -50,7 +50,7 @@ std::vector<rating::Rating> by_all_rules(rating::Job job, const Options& options
 }
 
 // With rigid joints, and with the chord's wall giving way under each brace.
-std::vector<rating::Rating> by_both_joints(rating::Job job, const Options& options,
+std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& options,
                                            const published::Catalog& catalog) {
   std::vector<rating::Rating> ratings;
   Bar bar;
@@ -61,7 +61,7 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const Options& optio
   return ratings;
 }
 
-std::vector<rating::Rating> ratings_of(const Options& options) {
+std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   if (options.rules == "all") return by_all_rules(job, options, catalog);
@@ -83,7 +83,7 @@ std::vector<rating::Rating> ratings_of(const Options& options) {
   return ratings;
 }
 
-reports::Document document_of(const std::vector<rating::Rating>& ratings, const Options& options) {
+reports::Document document_of(const std::vector<rating::Rating>& ratings, const RateOptions& options) {
   if (options.explain) return reports::explain_document(ratings[0], options.weld);
   if (!options.weld.empty() && options.method == "both" && ratings.size() == 2)
     return reports::both_weld_document(ratings[0], ratings[1], options.weld);
@@ -94,7 +94,7 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
                              : reports::rating_document(ratings[0]);
 }
 
-int throats(const Options& options, const Session& session) {
+int throats(const RateOptions& options, const Session& session) {
   rating::Job job = files::read_job(options.job, options.duty, published::catalog());
   if (!options.rules.empty()) set_rules(job.rules, options.rules);
   std::vector<rating::ThroatNeed> needs;
@@ -115,7 +115,7 @@ int throats(const Options& options, const Session& session) {
 }
 
 // The design as drawn against the frame as it was welded.
-int as_built(const Options& options, const Session& session) {
+int as_built(const RateOptions& options, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   rating::Job drawn = files::read_job(options.job, options.duty, catalog);
   if (!options.rules.empty()) set_rules(drawn.rules, options.rules);
@@ -150,7 +150,7 @@ int as_built(const Options& options, const Session& session) {
   return r.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
-int rate(const Options& options, const Session& session) {
+int rate(const RateOptions& options, const Session& session) {
   if (!options.as_built.empty()) return as_built(options, session);
   if (options.throats) return throats(options, session);
   std::vector<rating::Rating> ratings = ratings_of(options);
@@ -173,7 +173,7 @@ int rate(const Options& options, const Session& session) {
 }  // namespace
 
 void add_rate(CLI::App& app, Session& session) {
-  auto options = std::make_shared<Options>();
+  auto options = std::make_shared<RateOptions>();
   CLI::App* command = app.add_subcommand("rate", "Rate every weld of a job: life, damage, verdict");
   command->add_option("job", options->job, "job folder or design file")->required();
   command->add_option("--duty", options->duty, "duty file in place of the job's");

@@ -12,7 +12,7 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct RideOptions {
   std::string job, duty;
   std::vector<std::string> units;
   reports::RideQuestion ask;
@@ -21,7 +21,7 @@ struct Options {
   bool json = false;
 };
 
-int ride(Options& o, const Session& session) {
+int ride(RideOptions& o, const Session& session) {
   for (const std::string& u : o.units) {
     const std::size_t at = u.find('=');
     if (at == std::string::npos) throw CLI::ValidationError(u, "expected channel=unit");
@@ -45,7 +45,7 @@ int ride(Options& o, const Session& session) {
 }  // namespace
 
 void add_ride(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<RideOptions>();
   CLI::App* command = app.add_subcommand("ride", "A recorded ride: what it says and what it is worth");
   command->add_option("file", o->ask.file, "table of a phone, a logger or an amplifier")->required();
   command->add_option("--time", o->ask.reading.time, "name of the time column");

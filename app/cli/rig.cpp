@@ -13,12 +13,12 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct RigOptions {
   std::string job, duty, rig;
   bool json = false;
 };
 
-int rig(const Options& o, const Session& session) {
+int rig(const RigOptions& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
   const std::string path = o.rig.empty() ? std::filesystem::path(files::design_path(o.job))
@@ -40,7 +40,7 @@ int rig(const Options& o, const Session& session) {
 }  // namespace
 
 void add_rig(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<RigOptions>();
   CLI::App* command = app.add_subcommand(
       "rig", "Rig cases by calculation: does it pass, and what in the rig equals the service");
   command->add_option("job", o->job, "job folder or design file")->required();

@@ -19,16 +19,16 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct SheetOptions {
   std::string job, duty, procedure, weld, certificate, on, from, to, measured, serial, book, out;
   std::string method = "time", tolerance = "B";
   double friction = 0.7;
   bool advice = false;
   book::Mark what;
 };
-using Make = reports::Document (*)(const Options&);
+using Make = reports::Document (*)(const SheetOptions&);
 
-reports::Anchor anchor_of(const Options& o) {
+reports::Anchor anchor_of(const SheetOptions& o) {
   reports::Anchor a{o.serial, "", ""};
   if (o.book.empty()) return a;
   const book::Book b = book::Book::open_read(o.book);
@@ -39,7 +39,7 @@ reports::Anchor anchor_of(const Options& o) {
 }
 
 // The file of a procedure given as a path, or by its id within the job.
-std::string procedure_file(const Options& o) {
+std::string procedure_file(const SheetOptions& o) {
   std::error_code ignored;
   if (std::filesystem::exists(o.procedure, ignored)) return o.procedure;
   std::vector<std::string> ids;
@@ -53,35 +53,35 @@ std::string procedure_file(const Options& o) {
 }
 
 // Without a name: the procedure that the weld names.
-std::string procedure_of_weld(const Options& o, const rating::Design& design) {
+std::string procedure_of_weld(const SheetOptions& o, const rating::Design& design) {
   if (!o.procedure.empty()) return procedure_file(o);
   if (o.weld.empty()) throw CLI::ValidationError("--procedure", "or --weld is needed");
-  Options named = o;
+  SheetOptions named = o;
   named.procedure = reports::weld_of(design, o.weld).procedure;
   if (named.procedure.empty()) throw Fault{Message{"sheet.weld-without-procedure", {text("weld", o.weld)}}};
   return procedure_file(named);
 }
 
-rating::Design design_of(const Options& o) {
+rating::Design design_of(const SheetOptions& o) {
   return files::read_design(files::design_path(o.job), published::catalog());
 }
 
-reports::Document procedure(const Options& o) {
+reports::Document procedure(const SheetOptions& o) {
   const rating::Design design = design_of(o);
   const reports::ProcedureReport r = reports::procedure_report(
       {procedure_of_weld(o, design), o.job, o.weld, o.certificate, day_of(o.on), today()});
   return reports::procedure_sheet(r, &design, anchor_of(o));
 }
 
-reports::InspectionReport inspected(const Options& o) {
+reports::InspectionReport inspected(const SheetOptions& o) {
   return reports::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
 }
 
-reports::Document inspection(const Options& o) {
+reports::Document inspection(const SheetOptions& o) {
   return reports::inspection_sheet(inspected(o), design_of(o), anchor_of(o));
 }
 
-reports::Document rated(const Options& o) {
+reports::Document rated(const SheetOptions& o) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
   Bar bar;
@@ -99,35 +99,35 @@ reports::Document rated(const Options& o) {
   return reports::rating_sheet(sheet, anchor_of(o));
 }
 
-reports::Document weld_map(const Options& o) { return reports::weld_map(design_of(o), anchor_of(o)); }
+reports::Document weld_map(const SheetOptions& o) { return reports::weld_map(design_of(o), anchor_of(o)); }
 
-reports::Document welders(const Options& o) {
+reports::Document welders(const SheetOptions& o) {
   const qualification::Date from = day_of(o.from), to = o.to.empty() ? from : day_of(o.to);
   if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
   return reports::welders_sheet(reports::welders_report(o.job, from, to, today()), anchor_of(o));
 }
 
-reports::Document stability(const Options& o) {
+reports::Document stability(const SheetOptions& o) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   return reports::stability_card(job.design, reports::stability_of(job, 9), o.friction, anchor_of(o));
 }
 
-reports::Document assembly(const Options& o) {
+reports::Document assembly(const SheetOptions& o) {
   const rating::Design design = design_of(o);
   return reports::assembly_card(design, reports::torques_of(design), anchor_of(o));
 }
 
-reports::Document record(const Options& o) {
+reports::Document record(const SheetOptions& o) {
   const book::Book b = book::Book::open_read(o.book);
   return reports::frame_sheet(b, book::trace(b, o.serial));
 }
 
-reports::Document recall(const Options& o) {
+reports::Document recall(const SheetOptions& o) {
   const book::Book b = book::Book::open_read(o.book);
   return reports::recall_sheet(o.what, book::recall(b, o.what, today_utc()), {"", b.id(), b.head()});
 }
 
-void write(const Options& o, Make make, const Session& session) {
+void write(const SheetOptions& o, Make make, const Session& session) {
   const auto ending = std::filesystem::path(o.out).extension();
   if (ending != ".pdf" && ending != ".html")
     throw CLI::ValidationError("--out", "expected a name that ends in .pdf or .html");
@@ -144,14 +144,14 @@ struct Kind {
   bool of_job;
 };
 
-void add_book_options(CLI::App* c, const std::shared_ptr<Options>& o, bool needed) {
+void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool needed) {
   auto* book = c->add_option("--book", o->book, "record book: its chain's head goes on the sheet")
                    ->envname("SEAMWRIGHT_BOOK");
   if (needed) book->required();
 }
 
 void add_kind(CLI::App* group, const Kind& kind, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<SheetOptions>();
   CLI::App* c = group->add_subcommand(kind.name, kind.what);
   const std::string name = kind.name;
   if (kind.of_job) c->add_option("job", o->job, "job folder or design file")->required();

@@ -11,14 +11,14 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct StabilityOptions {
   std::string job, duty;
   std::size_t angles = 5;
   double friction = 0.7;
   bool json = false;
 };
 
-int stability(const Options& o, const Session& session) {
+int stability(const StabilityOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const loads::Stability s = reports::stability_of(job, o.angles);
   if (o.json)
@@ -31,7 +31,7 @@ int stability(const Options& o, const Session& session) {
 }  // namespace
 
 void add_stability(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<StabilityOptions>();
   CLI::App* command =
       app.add_subcommand("stability", "Tip-over and braking limits, empty and loaded, from stop to stop");
   command->add_option("job", o->job, "job folder or design file")->required();

@@ -17,7 +17,7 @@ namespace seamwright::cli {
 
 namespace {
 
-struct Options {
+struct SweepOptions {
   std::string file, job, csv, part;
   std::vector<std::string> join;
   std::size_t threads = 0;
@@ -41,7 +41,7 @@ Share share_of(const std::string& text) {
   return s;
 }
 
-int run(const Options& o, const Session& session) {
+int run(const SweepOptions& o, const Session& session) {
   const files::Sweep sweep = files::read_sweep(o.file);
   const std::size_t count = files::variants_of(sweep);
   if (count > reports::ask_above && !o.yes)
@@ -64,7 +64,7 @@ int run(const Options& o, const Session& session) {
 }
 
 // Parts of the same sweep: the same header, every number once.
-int join(const Options& o, const Session& session) {
+int join(const SweepOptions& o, const Session& session) {
   std::string head;
   std::map<std::size_t, std::string> rows;
   for (const std::string& path : o.join) {
@@ -99,7 +99,7 @@ int join(const Options& o, const Session& session) {
 }  // namespace
 
 void add_sweep(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Options>();
+  auto o = std::make_shared<SweepOptions>();
   CLI::App* command =
       app.add_subcommand("sweep", "A table of variants: parameters and duties in every combination");
   auto* file = command->add_option("file", o->file, "sweep file; the job is its folder");

@@ -39,7 +39,9 @@ QString kind_word(const std::string& kind) { return say(std::string("book.kind-"
 
 book::Book read(const QString& path) { return book::Book::open_read(path.toStdString()); }
 
-std::string today() { return QDateTime::currentDateTimeUtc().date().toString(Qt::ISODate).toStdString(); }
+std::string date_of_today() {
+  return QDateTime::currentDateTimeUtc().date().toString(Qt::ISODate).toStdString();
+}
 
 QLabel* words(const char* id) {
   auto* label = new QLabel(say(id));
@@ -303,7 +305,8 @@ void TraceDesk::print_record() {
 void TraceDesk::recall() {
   const book::Mark what = found_marks_[static_cast<std::size_t>(found_->currentRow())];
   task_.start([this, what, from = context_.book](const rating::Progress&) -> Task::Then {
-    const reports::Document d = reports::recall_document(what, book::recall(read(from), what, today()));
+    const reports::Document d =
+        reports::recall_document(what, book::recall(read(from), what, date_of_today()));
     return [this, d] { show_document(this, d); };
   });
 }
@@ -311,7 +314,8 @@ void TraceDesk::recall() {
 void TraceDesk::gaps() {
   const std::string serial = found_marks_[static_cast<std::size_t>(found_->currentRow())].value;
   task_.start([this, serial, from = context_.book](const rating::Progress&) -> Task::Then {
-    const reports::Document d = reports::gaps_document(serial, book::gaps(read(from), serial, today()));
+    const reports::Document d =
+        reports::gaps_document(serial, book::gaps(read(from), serial, date_of_today()));
     return [this, d] { show_document(this, d); };
   });
 }

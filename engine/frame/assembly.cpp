@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/bodies.h"
 #include "engine/frame/check.h"
 #include "engine/frame/constrain.h"
@@ -201,7 +202,7 @@ void add_wheels(Build& b) {
     a.tyre_damping[i] = w.damping_n_s_m * n_s_mm_per_n_s_m;
     add_outer(b.parts.stiffness, a.tyre_stiffness[i], radial);
     add_outer(b.parts.damping, a.tyre_damping[i], radial);
-    const double heading = w.heading_deg * std::numbers::pi / 180;
+    const double heading = w.heading_deg * degree;
     const auto sideways = carried_direction(node, to_contact, {-std::sin(heading), std::cos(heading), 0});
     add_outer(b.parts.stiffness, w.lateral_n_mm, sideways);
     add_outer(b.parts.damping, w.lateral_damping_n_s_m * n_s_mm_per_n_s_m, sideways);

@@ -25,6 +25,9 @@ Ratios ratios(const TyJoint& joint);
 
 /// Range of validity (Table B-1 and Appendix B text) as limits.
 std::vector<Limit> ty_limits(const Ratios& r);
+/// The parameters brought into that range.
+Ratios limiting(const Ratios& r);
+double sine(const Ratios& r);  ///< of the angle between the axes
 
 // Equations by their numbers in Table B-1; fixity C = 0.5 (fixed) ... 1 (pinned), 0.7 typical. Dimensionless.
 double eq1_chord_saddle_axial_fixed(const Ratios& r);
@@ -56,7 +59,7 @@ struct TyScf {
 };
 
 /// Factors for use with frame moments: crown by 6b and 7b, saddle by 5 (fixity) and 3, bending by 8-11,
-/// short-chord factors where the digest of the table gives them. Outside the range: computed at the actual
+/// short-chord factors where the table gives them. Outside the range: computed at the actual
 /// and at the limiting parameters, the larger of each taken, coverage extended. Never below 1.5 (API RP
 /// 2A-WSD 22nd / ISO 19902, from memory). Coverage none (brace wider than the chord, or angle outside 0..90).
 TyScf ty_scf(const TyJoint& joint, double fixity);

@@ -4,12 +4,11 @@
 
 #include "engine/joints/efthymiou.h"
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::joints {
 
 namespace {
-
-constexpr double degree = 3.14159265358979323846 / 180;
-double sine(const Ratios& r) { return std::sin(r.angle_deg * degree); }
 
 double crown_base(const Ratios& r) {
   return std::pow(r.gamma, 0.2) * r.tau * (2.65 + 5 * std::pow(r.beta - 0.65, 2));
@@ -19,6 +18,8 @@ double brace_crown_base(const Ratios& r) {
 }
 
 }  // namespace
+
+double sine(const Ratios& r) { return std::sin(r.angle_deg * degree); }
 
 Ratios ratios(const TyJoint& j) {
   return {2 * j.chord_length_mm / j.chord_diameter_mm, j.brace_diameter_mm / j.chord_diameter_mm,

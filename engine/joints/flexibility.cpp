@@ -5,11 +5,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::joints {
 
 JointFlexibility joint_flexibility(const TyJoint& joint, double youngs_mpa) {
   const Ratios r = ratios(joint);
-  const double sine = std::sin(r.angle_deg * std::numbers::pi / 180), d = joint.chord_diameter_mm;
+  const double sine = std::sin(r.angle_deg * degree), d = joint.chord_diameter_mm;
   const double ed = youngs_mpa * d, ed3 = ed * d * d;
   JointFlexibility f;
   f.axial =

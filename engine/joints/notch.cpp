@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::joints {
 
 namespace {
@@ -59,7 +61,7 @@ ShoulderFactors shoulder_factors(const Shoulder& s) {
 }
 
 std::array<double, 2> hole_edge_factors(double angle_deg) {
-  const double twice = 2 * angle_deg * std::numbers::pi / 180;
+  const double twice = 2 * angle_deg * degree;
   return {1 - 2 * std::cos(twice), -4 * std::sin(twice)};
 }
 

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::joints {
 
 SquareKScf square_k_scf(const SquareK& j) {
@@ -12,7 +14,7 @@ SquareKScf square_k_scf(const SquareK& j) {
     if (!(x > 0 && x < 1e5)) throw Fault{Message{"joints.bad-size", {number("value", x, "mm")}}};
   const double b = j.brace_width_mm / j.chord_width_mm, g = j.chord_width_mm / j.chord_wall_mm,
                tau = j.brace_wall_mm / j.chord_wall_mm, gap = j.gap_mm / j.chord_wall_mm,
-               sine = std::sin(j.angle_deg * std::numbers::pi / 180);
+               sine = std::sin(j.angle_deg * degree);
   SquareKScf scf;
   Evidence& e = scf.evidence;
   e.figure = std::string("square-k-concentration");

@@ -6,6 +6,8 @@
 #include <limits>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::joints {
 
 namespace {
@@ -48,7 +50,7 @@ std::vector<Limit> limits_of(const TubeJoint& j) {
 
 TubeJointResistance tube_joint_resistance(const TubeJoint& j) {
   check(j);
-  const double sine = std::sin(j.angle_deg * std::numbers::pi / 180), d = j.brace_diameter_mm;
+  const double sine = std::sin(j.angle_deg * degree), d = j.brace_diameter_mm;
   const double beta = d / j.chord_diameter_mm, gamma = 0.5 * j.chord_diameter_mm / j.chord_wall_mm;
   const double n = std::max(0.0, j.chord_stress_ratio), kp = std::min(1.0, 1 - 0.3 * n * (1 + n));
   const double reduction = j.chord_yield_mpa > 355 ? 0.9 : 1;

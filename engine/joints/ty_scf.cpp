@@ -33,11 +33,6 @@ Factors factors(const Ratios& r, double fixity) {
           eq11_brace_saddle_out_of_plane(r) * out};
 }
 
-Ratios limiting(const Ratios& r) {
-  return {std::clamp(r.alpha, 4.0, 40.0), std::clamp(r.beta, 0.2, 1.0), std::clamp(r.gamma, 8.0, 32.0),
-          std::clamp(r.tau, 0.2, 1.0), std::clamp(r.angle_deg, 20.0, 90.0)};
-}
-
 double rated(double actual, double at_limit) {
   return std::max({std::isfinite(actual) ? actual : 0.0, at_limit, least_scf});
 }
@@ -69,6 +64,12 @@ std::vector<Limit> ty_limits(const Ratios& r) {
   return {limit("alpha", r.alpha, "", 4, 40), limit("beta", r.beta, "", 0.2, 1.0),
           limit("gamma", r.gamma, "", 8, 32), limit("tau", r.tau, "", 0.2, 1.0),
           limit("angle", r.angle_deg, "deg", 20, 90)};
+}
+
+Ratios limiting(const Ratios& r) {
+  const std::vector<Limit> l = ty_limits(r);
+  const auto within = [&](std::size_t i) { return std::clamp(l[i].value, l[i].min, l[i].max); };
+  return {within(0), within(1), within(2), within(3), within(4)};
 }
 
 TyScf ty_scf(const TyJoint& joint, double fixity) {

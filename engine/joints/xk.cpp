@@ -4,12 +4,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::joints {
 
 namespace {
-
-constexpr double degree = 3.14159265358979323846 / 180;
-double sine(const Ratios& r) { return std::sin(r.angle_deg * degree); }
 
 // Common to eqs 11, 17 and 24: from the chord's saddle to the brace's.
 double to_brace(const Ratios& r) {
@@ -22,12 +21,6 @@ double distance(const Ratios& r, const KPartner& other) { return 1 + other.zeta 
 // How much of the brace's own saddle stress the neighbour takes away.
 double beside(const Ratios& r, const KPartner& other) {
   return 1 - 0.08 * std::sqrt(other.ratios.beta * r.gamma) * std::exp(-0.8 * distance(r, other));
-}
-
-// Parameters brought into their ranges.
-Ratios limiting(const Ratios& r) {
-  return {std::clamp(r.alpha, 4.0, 40.0), std::clamp(r.beta, 0.2, 1.0), std::clamp(r.gamma, 8.0, 32.0),
-          std::clamp(r.tau, 0.2, 1.0), std::clamp(r.angle_deg, 20.0, 90.0)};
 }
 
 struct Axial {

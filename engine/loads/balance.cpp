@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::loads {
 
 using frame::Vec3;
@@ -42,7 +44,7 @@ Eigen::VectorXd camber_thrust(const frame::Frame& frame, const frame::Assembly& 
     const frame::Wheel& w = frame.wheels[i];
     const double inwards =
         w.camber_deg * w.camber_thrust_per_deg * wheel_loads_n[static_cast<Eigen::Index>(i)];
-    const double heading = w.heading_deg * std::numbers::pi / 180;
+    const double heading = w.heading_deg * degree;
     const Vec3 force = -frame::side_of(w) * inwards * Vec3(-std::sin(heading), std::cos(heading), 0);
     const auto first = 6 * static_cast<Eigen::Index>(assembly.node_index.at(w.node));
     load.segment<3>(first) += force;

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <unsupported/Eigen/FFT>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
 #include "engine/loads/transform.h"
 
@@ -15,7 +16,6 @@ namespace seamwright::loads {
 namespace {
 
 using std::numbers::pi;
-constexpr double m_per_mm = 1e-3;
 
 Eigen::RowVectorXd rise_of(const State& state, const std::string& node) {
   const auto at = state.assembly.node_index.find(node);

@@ -6,13 +6,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::loads {
 
 namespace {
 
 using frame::Vec3;
-
-constexpr double mm_per_m = 1000, gravity_m_s2 = 9.80665;
 
 void add(const Posed& trike, Eigen::VectorXd& load, const std::string& node, const Vec3& force_n,
          const Vec3& moment_nmm = Vec3::Zero()) {
@@ -91,7 +91,7 @@ Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2
   const double whole = trike.balance().mass_kg * m_s2;
   for (const frame::Wheel& w : trike.frame().wheels) {
     const double share = w.id == "FL" ? brakes.front_left : w.id == "FR" ? brakes.front_right : brakes.rear;
-    const double heading = w.heading_deg * std::numbers::pi / 180;
+    const double heading = w.heading_deg * degree;
     const Vec3 force = -share * whole * Vec3(std::cos(heading), std::sin(heading), 0);
     const Vec3 arm = frame::contact_arm_mm(w), axis(-std::sin(heading), std::cos(heading), 0);
     const Vec3 moment = arm.cross(force), torque = moment.dot(axis) * axis;

@@ -8,6 +8,7 @@
 #include <numbers>
 #include <vector>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
 #include "engine/loads/state.h"
 
@@ -16,7 +17,6 @@ namespace {
 
 using std::numbers::pi;
 constexpr double m_s_per_km_h = 1 / 3.6;
-constexpr double m_per_mm = 1e-3;
 
 double speed_of(const Leg& leg) {
   frame::check_number("speed_kmh", leg.id, leg.speed_kmh, "km/h", 0.1, 200);

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/evidence/constants.h"
 #include "engine/loads/stability.h"
 
 namespace seamwright::loads {
@@ -13,8 +14,6 @@ namespace seamwright::loads {
 namespace {
 
 using frame::Vec3;
-
-constexpr double gravity_m_s2 = 9.80665;
 
 class Cases {
  public:

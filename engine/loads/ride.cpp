@@ -5,12 +5,13 @@
 #include <cmath>
 #include <complex>
 
+#include "engine/evidence/constants.h"
+
 namespace seamwright::loads {
 
 namespace {
 
 using Complex = std::complex<double>;
-constexpr double mm_per_m = 1000;
 
 // Weights of a force that runs straight over one step: dz/dt = pole z + force.
 struct Step {

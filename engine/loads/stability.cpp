@@ -6,14 +6,12 @@
 #include <limits>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/loads/posed.h"
 
 namespace seamwright::loads {
 
 namespace {
-
-constexpr double gravity_m_s2 = 9.80665;
-constexpr double degree = std::numbers::pi / 180;
 
 // Distance of the centre from the line b -> a, positive on the line's left.
 double left_of(const std::array<double, 2>& a, const std::array<double, 2>& b, const frame::Vec3& centre) {

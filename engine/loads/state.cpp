@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
 #include "engine/loads/balance.h"
 
@@ -14,7 +15,6 @@ namespace {
 using frame::check_number;
 using frame::Vec3;
 
-constexpr double m_per_mm = 1e-3;
 constexpr double largest_kg = 1e5;
 
 Vec3 place(const frame::Frame& frame, const std::string& node, const char* user) {
@@ -106,7 +106,7 @@ Eigen::MatrixXd remainders(const frame::Assembly& a, const frame::Statics& stati
 Eigen::MatrixXd push_forces(const frame::Frame& f, const frame::Assembly& a) {
   Eigen::MatrixXd pushes = Eigen::MatrixXd::Zero(a.full_size, static_cast<Eigen::Index>(f.wheels.size()));
   for (std::size_t i = 0; i < f.wheels.size(); ++i) {
-    const double heading = f.wheels[i].heading_deg * std::numbers::pi / 180;
+    const double heading = f.wheels[i].heading_deg * degree;
     const auto first = 6 * static_cast<Eigen::Index>(a.wheel_nodes[i]);
     pushes(first, static_cast<Eigen::Index>(i)) = std::cos(heading);
     pushes(first + 1, static_cast<Eigen::Index>(i)) = std::sin(heading);

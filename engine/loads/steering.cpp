@@ -7,6 +7,7 @@
 #include <numbers>
 #include <set>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/element.h"
 
 namespace seamwright::loads {
@@ -72,7 +73,7 @@ Frame steered(const Frame& straight, const Steering& steering, double angle_deg)
   for (const frame::Node& n : straight.nodes)
     if (n.id == hinge->first) pivot = n.position_mm;
   const Vec3 axis = hinge->axis.normalized() * (hinge->axis.z() < 0 ? -1 : 1);
-  const Eigen::Matrix3d turn = Eigen::AngleAxisd(angle_deg * std::numbers::pi / 180, axis).toRotationMatrix();
+  const Eigen::Matrix3d turn = Eigen::AngleAxisd(angle_deg * degree, axis).toRotationMatrix();
   const auto moved = [&](const Vec3& p) { return Vec3(pivot + turn * (p - pivot)); };
   const auto all_front = [&](const std::vector<std::string>& nodes) {
     return std::all_of(nodes.begin(), nodes.end(), [&](const auto& n) { return front.contains(n); });

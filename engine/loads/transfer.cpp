@@ -8,6 +8,7 @@
 #include <complex>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
 #include "engine/loads/state.h"
 
@@ -16,7 +17,6 @@ namespace {
 
 using Complex = std::complex<double>;
 using std::numbers::pi;
-constexpr double mm_per_m = 1000;
 
 }  // namespace
 

@@ -4,12 +4,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
 
 namespace seamwright::loads {
 namespace {
 
-constexpr double gravity_m_s2 = 9.80665;
 constexpr double largest_mm = 1e5, largest_kg = 1e6;
 
 void check_geometry(const TrikeGeometry& g) {

@@ -11,7 +11,7 @@ namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
 
-Source clause(const char* text) { return {"iso-15614-1", text}; }
+Source of_procedures(const char* text) { return {"iso-15614-1", text}; }
 
 int major_of(const std::string& group) { return std::atoi(group.c_str()); }
 int minor_of(const std::string& group) {
@@ -47,7 +47,7 @@ Item form_item(const Record& r, const Variables& a) {
                                                                                             : Answer::no;
   else if (t.form == JointForm::butt || a.form == JointForm::fillet)
     answer = Answer::yes;
-  return item_of("joint", name_of(a.form), name_of(t.form), answer, clause("8.4.3"));
+  return item_of("joint", name_of(a.form), name_of(t.form), answer, of_procedures("8.4.3"));
 }
 
 Item backing_item(const Variables& t, const Variables& a) {
@@ -59,7 +59,7 @@ Item backing_item(const Variables& t, const Variables& a) {
   };
   const bool open = !t.both_sides && !t.backed;  // one side without backing covers with, and both sides
   const bool fine = open || (t.backed && (a.backed || a.both_sides)) || (t.both_sides && a.both_sides);
-  return item_of("sides", word(a), word(t), fine ? Answer::yes : Answer::no, clause("8.4.3"));
+  return item_of("sides", word(a), word(t), fine ? Answer::yes : Answer::no, of_procedures("8.4.3"));
 }
 
 Item branch_angle_item(const Record& r, const Variables& a) {
@@ -68,7 +68,7 @@ Item branch_angle_item(const Record& r, const Variables& a) {
     return item_of("branch angle", a.branch_angle_deg, {t.branch_angle_deg, t.branch_angle_deg}, "deg",
                    {"iso-15613", "range"});
   const double least = t.branch_angle_deg > 0 ? t.branch_angle_deg : 60;
-  return item_of("branch angle", a.branch_angle_deg, {least, 90}, "deg", clause("8.3.2.4"));
+  return item_of("branch angle", a.branch_angle_deg, {least, 90}, "deg", of_procedures("8.3.2.4"));
 }
 
 void add_walls(Check& check, const Record& r, const Variables& a) {
@@ -83,30 +83,32 @@ void add_walls(Check& check, const Record& r, const Variables& a) {
   };
   const double other = t.other_thickness_mm > 0 ? t.other_thickness_mm : t.thickness_mm;
   check.push_back(
-      item_of("wall", a.thickness_mm, range(t.thickness_mm), "mm", clause("8.3.2.1, Tables 7 and 8")));
+      item_of("wall", a.thickness_mm, range(t.thickness_mm), "mm", of_procedures("8.3.2.1, Tables 7 and 8")));
   if (a.other_thickness_mm > 0)
-    check.push_back(
-        item_of("other wall", a.other_thickness_mm, range(other), "mm", clause("8.3.2.1, Tables 7 and 8")));
+    check.push_back(item_of("other wall", a.other_thickness_mm, range(other), "mm",
+                            of_procedures("8.3.2.1, Tables 7 and 8")));
   if (fillet || a.form == JointForm::fillet)
-    check.push_back(t.throat_mm > 0 ? item_of("throat", a.throat_mm, throat_range(t.throat_mm, t.single_run),
-                                              "mm", clause("8.3.2.2"))
-                                    : item_of("throat", "", "", Answer::cannot_decide, clause("8.3.2.2")));
+    check.push_back(t.throat_mm > 0
+                        ? item_of("throat", a.throat_mm, throat_range(t.throat_mm, t.single_run), "mm",
+                                  of_procedures("8.3.2.2"))
+                        : item_of("throat", "", "", Answer::cannot_decide, of_procedures("8.3.2.2")));
   if (a.diameter_mm > 0)
-    check.push_back(t.diameter_mm > 0
-                        ? item_of("diameter", a.diameter_mm, tubes(t.diameter_mm), "mm", clause("Table 9"))
-                        : item_of("diameter", a.diameter_mm, {500, infinite}, "mm", clause("Table 9")));
-  if (a.other_diameter_mm > 0 && t.other_diameter_mm > 0)
     check.push_back(
-        item_of("main diameter", a.other_diameter_mm, tubes(t.other_diameter_mm), "mm", clause("Table 9")));
+        t.diameter_mm > 0
+            ? item_of("diameter", a.diameter_mm, tubes(t.diameter_mm), "mm", of_procedures("Table 9"))
+            : item_of("diameter", a.diameter_mm, {500, infinite}, "mm", of_procedures("Table 9")));
+  if (a.other_diameter_mm > 0 && t.other_diameter_mm > 0)
+    check.push_back(item_of("main diameter", a.other_diameter_mm, tubes(t.other_diameter_mm), "mm",
+                            of_procedures("Table 9")));
 }
 
 void add_heat(Check& check, const Record& r, const Variables& a) {
   const Variables& t = r.tested;
-  check.push_back(item_of("preheat", a.preheat_c, {t.preheat_c, infinite}, "C", clause("8.4.8")));
-  check.push_back(item_of("interpass", a.interpass_c, {0, t.interpass_c}, "C", clause("8.4.9")));
+  check.push_back(item_of("preheat", a.preheat_c, {t.preheat_c, infinite}, "C", of_procedures("8.4.8")));
+  check.push_back(item_of("interpass", a.interpass_c, {0, t.interpass_c}, "C", of_procedures("8.4.9")));
   const Range heat = heat_range(r);
   if (heat.least > 0 || std::isfinite(heat.most))
-    check.push_back(item_of("heat input", a.heat_kj_mm, heat, "kJ/mm", clause("8.4.7")));
+    check.push_back(item_of("heat input", a.heat_kj_mm, heat, "kJ/mm", of_procedures("8.4.7")));
 }
 
 }  // namespace
@@ -180,29 +182,32 @@ Check covers(const Record& r, const Variables& a) {
   const Variables& t = r.tested;
   Check check;
   if (r.level != 2)
-    check.push_back(item_of("level", std::to_string(r.level), "2", Answer::cannot_decide, clause("5")));
-  if (!r.signed_off) check.push_back(item_of("acceptance", "", "signed", Answer::no, clause("9")));
-  check.push_back(item_of("process", a.process, t.process, same(t.process, a.process), clause("8.4.1")));
+    check.push_back(
+        item_of("level", std::to_string(r.level), "2", Answer::cannot_decide, of_procedures("5")));
+  if (!r.signed_off) check.push_back(item_of("acceptance", "", "signed", Answer::no, of_procedures("9")));
+  check.push_back(
+      item_of("process", a.process, t.process, same(t.process, a.process), of_procedures("8.4.1")));
   check.push_back(item_of("mechanisation", a.mechanisation, t.mechanisation,
-                          same(t.mechanisation, a.mechanisation), clause("8.4.1")));
+                          same(t.mechanisation, a.mechanisation), of_procedures("8.4.1")));
   check.push_back(item_of("groups", a.first_group + "-" + a.second_group,
                           t.first_group + "-" + t.second_group, group_covered(t, a),
-                          clause("8.3.1, Table 5")));
+                          of_procedures("8.3.1, Table 5")));
   check.push_back(form_item(r, a));
   check.push_back(backing_item(t, a));
   if (a.form == JointForm::branch) check.push_back(branch_angle_item(r, a));
   add_walls(check, r, a);
   check.push_back(item_of("runs", a.single_run ? "single" : "multi", t.single_run ? "single" : "multi",
-                          a.single_run == t.single_run ? Answer::yes : Answer::no, clause("8.4.3")));
-  check.push_back(item_of("filler", a.filler, t.filler, same(t.filler, a.filler), clause("8.4.5")));
-  check.push_back(item_of("gas", a.gas, t.gas, same(t.gas, a.gas), clause("8.5.3")));
-  check.push_back(item_of("current", a.current, t.current, same(t.current, a.current), clause("8.4.6")));
+                          a.single_run == t.single_run ? Answer::yes : Answer::no, of_procedures("8.4.3")));
+  check.push_back(item_of("filler", a.filler, t.filler, same(t.filler, a.filler), of_procedures("8.4.5")));
+  check.push_back(item_of("gas", a.gas, t.gas, same(t.gas, a.gas), of_procedures("8.5.3")));
+  check.push_back(
+      item_of("current", a.current, t.current, same(t.current, a.current), of_procedures("8.4.6")));
   for (const std::string& p : a.positions)
     if ((p == "PG" || p == "J-L045") &&
         std::find(t.positions.begin(), t.positions.end(), p) == t.positions.end())
-      check.push_back(item_of("position", p, "all but PG and J-L045", Answer::no, clause("8.4.2")));
+      check.push_back(item_of("position", p, "all but PG and J-L045", Answer::no, of_procedures("8.4.2")));
   if (a.positions.empty())
-    check.push_back(item_of("position", "", "", Answer::cannot_decide, clause("8.4.2")));
+    check.push_back(item_of("position", "", "", Answer::cannot_decide, of_procedures("8.4.2")));
   add_heat(check, r, a);
   return check;
 }

@@ -13,7 +13,7 @@ namespace {
 
 using Words = std::vector<std::string>;
 
-Source clause(const char* text) { return {"iso-9606-1", text}; }
+Source of_welders(const char* text) { return {"iso-9606-1", text}; }
 
 bool holds(const Words& list, const std::string& word) {
   return std::find(list.begin(), list.end(), word) != list.end();
@@ -176,21 +176,22 @@ Item weld_item(const Designation& test, const Joint& j, bool with_fillet) {
     answer = Answer::yes;
   return item_of("weld", found,
                  j.branch_angle_deg > 0 ? "branch of 60 deg and more by BW ss nb on tube" : tested, answer,
-                 clause("5.4"));
+                 of_welders("5.4"));
 }
 
 Item diameter_item(const Designation& test, const Joint& j) {
   if (!j.tube) {
     const bool fine = !test.tube || test.diameter_mm > 25;
     return item_of("diameter", "plate", test.tube ? "plate by tubes above 25 mm" : "plate",
-                   fine ? Answer::yes : Answer::no, clause("5.3"));
+                   fine ? Answer::yes : Answer::no, of_welders("5.3"));
   }
   if (test.tube)
-    return item_of("diameter", j.diameter_mm, diameter_range(test.diameter_mm), "mm", clause("5.7, Table 7"));
+    return item_of("diameter", j.diameter_mm, diameter_range(test.diameter_mm), "mm",
+                   of_welders("5.7, Table 7"));
   const bool flat = holds({"PA", "PB", "PC", "PD"}, j.position);
   const Range range = j.rotates && flat ? Range{75, std::numeric_limits<double>::infinity()}
                                         : Range{500, std::numeric_limits<double>::infinity()};
-  return item_of("diameter", j.diameter_mm, range, "mm", clause("5.3"));
+  return item_of("diameter", j.diameter_mm, range, "mm", of_welders("5.3"));
 }
 
 }  // namespace
@@ -251,7 +252,7 @@ Check covers(const Designation& test, const Joint& j, bool with_fillet) {
     return word.empty() ? Answer::cannot_decide : answer;
   };
   check.push_back(item_of("process", j.process, joined(processes),
-                          known(j.process, yes_no(holds(processes, j.process))), clause("5.2")));
+                          known(j.process, yes_no(holds(processes, j.process))), of_welders("5.2")));
   check.push_back(weld_item(test, j, with_fillet));
 
   const bool no_filler = j.filler_kind == "nm" || j.process == "142";
@@ -268,29 +269,29 @@ Check covers(const Designation& test, const Joint& j, bool with_fillet) {
                           no_filler             ? Answer::yes
                           : j.filler_group <= 0 ? Answer::cannot_decide
                                                 : yes_no(holds(group_names, asked)),
-                          clause("5.5")));
+                          of_welders("5.5")));
   const Words kinds =
       test.filler_kind == "S" || test.filler_kind == "M" ? Words{"S", "M"} : Words{test.filler_kind};
   check.push_back(item_of("filler kind", no_filler ? "nm" : j.filler_kind, joined(kinds),
                           no_filler ? Answer::yes : known(j.filler_kind, yes_no(holds(kinds, j.filler_kind))),
-                          clause("5.5")));
+                          of_welders("5.5")));
   Words positions;
   for (const std::string& p : test.positions)
     for (const std::string& q : positions_covered(p, j.fillet && j.branch_angle_deg == 0))
       positions.push_back(q);
   check.push_back(item_of("position", j.position, joined(positions),
                           known(j.position, yes_no(holds(positions, j.position))),
-                          clause("5.8, Tables 9 and 10")));
+                          of_welders("5.8, Tables 9 and 10")));
   check.push_back(test.fillet ? item_of("thickness", j.thickness_mm, fillet_range(test.thickness_mm), "mm",
-                                        clause("5.7, Table 8"))
+                                        of_welders("5.7, Table 8"))
                               : item_of("thickness", j.thickness_mm,
                                         butt_range(test.thickness_mm, holds(test.processes, "311")), "mm",
-                                        clause("5.7, Table 6")));
+                                        of_welders("5.7, Table 6")));
   check.push_back(diameter_item(test, j));
   const Words details = details_covered(test);
   check.push_back(item_of("details", details_of(j), joined(details),
                           details.empty() ? Answer::cannot_decide : yes_no(holds(details, details_of(j))),
-                          clause("5.9")));
+                          of_welders("5.9")));
   return check;
 }
 
@@ -324,18 +325,19 @@ Check valid_on(const Certificate& c, Date day, const std::string& employer) {
   const auto yes_no = [](bool fine) { return fine ? Answer::yes : Answer::no; };
   const std::string at = text_of(day);
   Check check;
-  check.push_back(item_of("tested", at, ">= " + text_of(c.tested), yes_no(day >= c.tested), clause("9.1")));
-  if (c.revoked) check.push_back(item_of("revoked", "yes", "no", Answer::no, clause("9.4")));
+  check.push_back(
+      item_of("tested", at, ">= " + text_of(c.tested), yes_no(day >= c.tested), of_welders("9.1")));
+  if (c.revoked) check.push_back(item_of("revoked", "yes", "no", Answer::no, of_welders("9.4")));
   const Date confirmed = confirmed_to(c);
   check.push_back(
-      item_of("confirmed", at, "<= " + text_of(confirmed), yes_no(day <= confirmed), clause("9.2")));
+      item_of("confirmed", at, "<= " + text_of(confirmed), yes_no(day <= confirmed), of_welders("9.2")));
   if (const auto route = route_to(c))
     check.push_back(item_of("prolonged", at, "<= " + text_of(*route), yes_no(day <= *route),
-                            clause(c.route == 'a' ? "9.3 a)" : "9.3 b)")));
+                            of_welders(c.route == 'a' ? "9.3 a)" : "9.3 b)")));
   else
     check.push_back(item_of("employer", employer, c.employer,
                             employer.empty() ? Answer::cannot_decide : yes_no(employer == c.employer),
-                            clause("9.3 c)")));
+                            of_welders("9.3 c)")));
   return check;
 }
 

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/rating/geometry.h"
 #include "engine/rating/sites.h"
 
@@ -18,7 +19,7 @@ Row force_across(const frame::Frame& cut, const frame::Assembly& assembly, const
   const frame::Member& member = member_of(cut, weld.member);
   const Station s = station(assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start);
   Row row(static_cast<Eigen::Index>(12 * assembly.elements.size()));
-  row.insert(s.column) = std::sin(seat.angle_deg * std::numbers::pi / 180);
+  row.insert(s.column) = std::sin(seat.angle_deg * degree);
   return row;
 }
 
@@ -27,7 +28,7 @@ Row force_across(const frame::Frame& cut, const frame::Assembly& assembly, const
 std::shared_ptr<const Balance> balance_of(const Design& design, const frame::Frame& cut,
                                           const frame::Assembly& assembly, const joints::Weld& weld) {
   if (weld.shares_given || weld.layout != joints::Layout::tube_on_tube) return nullptr;
-  const double in_plane = std::cos(20 * std::numbers::pi / 180);
+  const double in_plane = std::cos(20 * degree);
   const Seat seat = seat_of(cut, weld);
   const auto size = static_cast<Eigen::Index>(12 * assembly.elements.size());
   Balance b{force_across(cut, assembly, weld, seat), Row(size), Row(size)};

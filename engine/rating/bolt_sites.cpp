@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/joints/bolt.h"
 #include "engine/rating/site_maker.h"
 
@@ -29,7 +30,7 @@ void add_bolt_sites(SiteMaker& maker, std::size_t index) {
   shear.inputs = {{"shank_area", shank, "mm2"}};
   shear.notes = {{"rating.bolt-shear-without-friction", {}}};
   for (int i = 0; i < b.count; ++i) {
-    const double angle = 360.0 * i / b.count, radians = angle * std::numbers::pi / 180;
+    const double angle = 360.0 * i / b.count, radians = angle * degree;
     const double y = std::cos(radians), z = std::sin(radians);
     Row pull(maker.size), tangential(maker.size), radial(maker.size);
     pull.coeffRef(s.column) = 1 / n;

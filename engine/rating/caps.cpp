@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/evidence/constants.h"
 #include "engine/loads/stability.h"
 
 namespace seamwright::rating {
@@ -13,8 +14,6 @@ namespace {
 using loads::Act;
 using loads::Leg;
 using loads::Manoeuvre;
-
-constexpr double gravity_m_s2 = 9.80665;
 
 loads::StabilityCase stability_of(const loads::Pose& pose, const Design& design, const frame::Frame& cut,
                                   const loads::Duty& duty) {

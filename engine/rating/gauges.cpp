@@ -8,6 +8,7 @@
 #include <limits>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/loads/manoeuvres.h"
 #include "engine/rating/geometry.h"
 
@@ -16,7 +17,6 @@ namespace seamwright::rating {
 namespace {
 
 using frame::Vec3;
-constexpr double degree = std::numbers::pi / 180;
 
 struct Candidates {
   std::vector<GaugePlace> places;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/joints/flexibility.h"
 
 namespace seamwright::rating {
@@ -83,7 +84,7 @@ Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
   const double cosine = std::clamp(std::abs(along.dot(seat.brace)), 0.0, 1.0);
   if (cosine > 0.999)
     throw Fault{Message{"rating.parallel-weld", {text("weld", weld.id), text("chord", weld.chord)}}};
-  seat.angle_deg = std::acos(cosine) * 180 / std::numbers::pi;
+  seat.angle_deg = std::acos(cosine) / degree;
   seat.crown = (-along + seat.brace * along.dot(seat.brace)).normalized();
   seat.side = seat.brace.cross(seat.crown);
   seat.chord_out = (seat.brace - along * along.dot(seat.brace)).normalized();
@@ -121,7 +122,7 @@ frame::Frame frame_with_cuts(const Design& design) {
     if (weld.chord.empty() || weld.member.empty()) continue;
     const frame::RoundTube* chord = round_tube(out, weld.chord);
     if (!chord) continue;
-    const double angle = seat_of(out, weld).angle_deg * std::numbers::pi / 180;
+    const double angle = seat_of(out, weld).angle_deg * degree;
     const double cut = 0.5 * chord->diameter_mm / std::sin(angle);
     for (frame::Member& member : out.members) {
       if (member.id != weld.member) continue;

@@ -6,6 +6,7 @@
 #include <functional>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/joints/hot_spot.h"
 #include "engine/rating/site_maker.h"
 
@@ -14,7 +15,6 @@ namespace seamwright::rating {
 namespace {
 
 using frame::Vec3;
-constexpr double degree = std::numbers::pi / 180;
 
 // A cut through a member: both ends of its element, and where between them.
 struct Cut {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/evidence/constants.h"
 #include "engine/fatigue/growth.h"
 #include "engine/rating/explain.h"
 #include "engine/rating/geometry.h"
@@ -178,7 +179,7 @@ void add_reports(const Job& job, const Service& service, const std::vector<std::
   for (const auto& [pose, s] : service.states) {
     StateReport report;
     report.pose = pose;
-    report.total_mass_kg = s.state.static_wheel_load_n.sum() / 9.80665;
+    report.total_mass_kg = s.state.static_wheel_load_n.sum() / gravity_m_s2;
     report.static_wheel_load_n = s.state.static_wheel_load_n;
     for (double f : s.state.modes.frequency_hz) report.mode_frequency_hz.push_back(f);
     report.residual = s.state.static_residual;

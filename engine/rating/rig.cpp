@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "engine/cycles/rainflow.h"
+#include "engine/evidence/constants.h"
 #include "engine/frame/statics.h"
 #include "engine/loads/manoeuvres.h"
 #include "engine/rating/geometry.h"
@@ -123,7 +124,7 @@ RigResult rate_rig(const Job& job, const frame::Frame& cut, const std::vector<Si
 
 std::vector<std::vector<frame::NodeLoad>> pedalling_steps(const Design& design, const loads::Drive& drive,
                                                           double force_n) {
-  constexpr double tilt = 7.5 * std::numbers::pi / 180, beside_mm = 150, arm_mm = 175;
+  constexpr double tilt = 7.5 * degree, beside_mm = 150, arm_mm = 175;
   const double lever = arm_mm * std::numbers::sqrt2 / 2;  // cranks at 45 degrees
   const frame::Wheel& rear = rear_of(design);
   const Vec3& bracket = place_of(design, design.carriers.pedal_node);

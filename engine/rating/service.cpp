@@ -5,6 +5,7 @@
 #include <memory>
 #include <tuple>
 
+#include "engine/evidence/constants.h"
 #include "engine/rating/caps.h"
 
 namespace seamwright::rating {
@@ -194,7 +195,7 @@ class Preparation {
     const Leg& leg = *r.leg;
     const Manoeuvre m = capped(asked, leg, job_.design, cut_, job_.duty, service_.notes);
     // Soden & Adeyefa, J. Biomechanics 12 (1979) 527: up to three times the body's weight when starting.
-    const double bound = 3 * job_.duty.rider.mass_kg * 9.80665;
+    const double bound = 3 * job_.duty.rider.mass_kg * gravity_m_s2;
     if (m.act == loads::Act::start && m.level > bound)
       service_.notes.push_back({"rating.beyond-pedal-bound",
                                 {text("leg", leg.id), text("manoeuvre", m.id), number("force", m.level, "N"),

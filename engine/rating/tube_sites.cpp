@@ -6,6 +6,7 @@
 #include <numbers>
 #include <optional>
 
+#include "engine/evidence/constants.h"
 #include "engine/joints/hot_spot.h"
 #include "engine/joints/misalignment.h"
 #include "engine/joints/xk.h"
@@ -16,7 +17,6 @@ namespace seamwright::rating {
 namespace {
 
 using frame::Vec3;
-constexpr double degree = std::numbers::pi / 180;
 
 // The factors where the chord balances the brace, and, where shares follow from the forces, those where a
 // brace opposite or the partner does.

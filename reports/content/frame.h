@@ -16,7 +16,7 @@ Document solution_document(const std::string& what, const frame::Assembly& assem
 
 /// The modes of one state, or of the free frame.
 struct NamedModes {
-  std::string where;  ///< "tyres" or "free"
+  std::string where;  ///< "tyres", "supports" or "nothing"
   double payload_kg = 0;
   const frame::Assembly* assembly = nullptr;
   frame::Modes modes;

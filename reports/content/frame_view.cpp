@@ -7,18 +7,18 @@
 #include <numbers>
 #include <numeric>
 
+#include "engine/evidence/constants.h"
 #include "reports/content/weld_card.h"
 
 namespace seamwright::reports {
 
 namespace {
 
-constexpr double radians = std::numbers::pi / 180;
 constexpr double type_mm = 2.5, label_height_mm = 3.6;
 
 // Rows: right, up, towards the viewer.
 Eigen::Matrix3d axes_of(const FrameView& view) {
-  const double t = view.turn_deg * radians, p = view.tip_deg * radians;
+  const double t = view.turn_deg * degree, p = view.tip_deg * degree;
   const frame::Vec3 right(std::cos(t), std::sin(t), 0);
   const frame::Vec3 towards(std::sin(t) * std::cos(p), -std::cos(t) * std::cos(p), std::sin(p));
   Eigen::Matrix3d axes;
@@ -93,7 +93,8 @@ class Scene {
     for (const auto& p : drawing_.points) reach(p.at_mm);
     for (const auto& w : drawing_.wheels)
       for (const frame::Vec3& side : {w.axle.unitOrthogonal(), w.axle.cross(w.axle.unitOrthogonal())})
-        for (const double sign : {-1.0, 1.0}) reach(drawing_.points[w.point].at_mm + sign * w.radius_mm * side);
+        for (const double sign : {-1.0, 1.0})
+          reach(drawing_.points[w.point].at_mm + sign * w.radius_mm * side);
     const Eigen::Array2d size = (most - least).max(1.0), centre = 0.5 * (least + most);
     middle_ += axes_.transpose() * frame::Vec3(centre[0], centre[1], 0);
     constexpr double margin = 22;  // for flags
@@ -113,7 +114,7 @@ class Scene {
       const frame::Vec3 ahead = w.axle.unitOrthogonal(), up = w.axle.cross(ahead);
       std::vector<Point> rim;
       for (int i = 0; i < 60; ++i) {
-        const double a = 6 * i * radians;
+        const double a = 6 * i * degree;
         rim.push_back(at(points_[w.point] + w.radius_mm * (std::cos(a) * ahead + std::sin(a) * up)));
       }
       path(std::move(rim), true, {{Ink::faint, 0}, 0.15, Dash::solid});
@@ -199,7 +200,7 @@ class Scene {
       const frame::Vec3 u = f.along.unitOrthogonal(), v = f.along.cross(u);
       std::vector<Point> ring;
       for (int k = 0; k < 24; ++k) {
-        const double a = 15 * k * radians;
+        const double a = 15 * k * degree;
         ring.push_back(at(moved + 0.5 * f.diameter_mm * (std::cos(a) * u + std::sin(a) * v)));
       }
       path(std::move(ring), true, {{Ink::scale, place}, 0.3 + 1.2 * place, Dash::solid});
@@ -215,7 +216,7 @@ class Scene {
     const double first = std::atan2(point.y - origin_.y, point.x - origin_.x);
     for (double reach = 7; reach < std::max(width_, height_); reach += 4.5)
       for (const int step : {0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7, 8, -8, 9}) {
-        const double a = first + step * 20 * radians;
+        const double a = first + step * 20 * degree;
         const double x = point.x + reach * std::cos(a), y = point.y + reach * std::sin(a);
         const Box label{x - wide / 2, y - label_height_mm / 2, x + wide / 2, y + label_height_mm / 2};
         if (free_for(label)) return label;

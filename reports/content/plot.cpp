@@ -8,6 +8,7 @@
 #include <map>
 
 #include "engine/cycles/histogram.h"
+#include "engine/evidence/constants.h"
 #include "reports/content/chart.h"
 #include "reports/content/evidence.h"
 
@@ -252,7 +253,7 @@ Picture tip_plot(const loads::Stability& s, double friction) {
     left = std::min(left, k.pose.steering_deg);
     right = std::max(right, k.pose.steering_deg);
   }
-  const double slide = friction * 9.80665;
+  const double slide = friction * gravity_m_s2;
   Chart c = chart({left, right, false, plain("plot.steering")},
                   {0, 1.15 * std::max(most, slide), false, plain("plot.lateral")});
   for (auto& [pose, line] : lines) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/content/stability.h"
 
+#include "engine/evidence/constants.h"
 #include "reports/content/evidence.h"
 
 namespace seamwright::reports {
@@ -12,7 +13,7 @@ Document stability_document(const rating::Design& design, const loads::Stability
   d.blocks.emplace_back(
       Answer{State{s.tips_at_rest ? "falls_short" : "lowest"},
              {s.tips_at_rest ? "stability.tips" : "stability.answer",
-              {number("threshold", s.lowest_m_s2, "m/s2"), number("share", s.lowest_m_s2 / 9.80665, "g"),
+              {number("threshold", s.lowest_m_s2, "m/s2"), number("share", s.lowest_m_s2 / gravity_m_s2, "g"),
                number("angle", low.pose.steering_deg, "deg"), number("payload", low.pose.payload_kg, "kg"),
                number("speed", low.speed_kmh, "km/h")}}});
   d.blocks.emplace_back(Caution{{plain("stability.caution-rigid"), plain("stability.caution-slide"),

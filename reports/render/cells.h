@@ -12,7 +12,7 @@ namespace seamwright::reports {
 std::string plain_text(const Cell& cell, Language language);
 /// Shape of a state: readable without colour.
 std::string shape_of(const State& state);
-/// Control characters as escapes like \x1b; bidirectional overrides too.
+/// Control characters as escapes like ESC; bidirectional overrides too.
 std::string visible(const std::string& text);
 /// For HTML and SVG: & < > and both quotes as entities.
 std::string escaped(const std::string& text);

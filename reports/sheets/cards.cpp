@@ -2,6 +2,7 @@
 // Cards that go out with the trike.
 #include <cmath>
 
+#include "engine/evidence/constants.h"
 #include "reports/content/evidence.h"
 #include "reports/content/plot.h"
 #include "reports/content/stability.h"
@@ -29,7 +30,7 @@ Document stability_card(const rating::Design& design, const loads::Stability& s,
     forward = std::min(forward, c.forward_m_s2);
     tilt = std::min({tilt, c.left.tilt_deg, c.right.tilt_deg});
   }
-  d.blocks.emplace_back(Large{{{plain("sheet.tips-from"), Quantity{s.lowest_m_s2 / 9.80665, "g", 2}},
+  d.blocks.emplace_back(Large{{{plain("sheet.tips-from"), Quantity{s.lowest_m_s2 / gravity_m_s2, "g", 2}},
                                {plain("sheet.rear-lifts"), Quantity{forward, "m/s2", 2}},
                                {plain("sheet.side-slope"), Quantity{tilt, "deg", 2}}}});
   d.blocks.push_back(whole.blocks.at(1));  // its cautions

@@ -9,6 +9,7 @@
 #include "catalog/published/nearest.h"
 #include "catalog/published/published.h"
 #include "engine/cycles/rainflow.h"
+#include "engine/evidence/constants.h"
 #include "engine/loads/inverse.h"
 #include "engine/loads/posed.h"
 #include "engine/rating/geometry.h"
@@ -21,7 +22,7 @@ namespace {
 
 double factor_to(const files::RecordedChannel& c, const std::string& unit, double youngs_mpa) {
   if (c.unit == unit) return 1;
-  if (unit == "m/s2" && c.unit == "g") return 9.80665;
+  if (unit == "m/s2" && c.unit == "g") return gravity_m_s2;
   if (unit == "MPa" && c.unit == "microstrain") return youngs_mpa * 1e-6;
   throw Fault{
       Message{"ride.wrong-unit", {text("channel", c.name), text("unit", c.unit), text("wanted", unit)}}};

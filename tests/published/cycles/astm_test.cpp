@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The printed rainflow example of ASTM E1049-85 (reapproved 2017), Fig. 6.
 #include "tests/engine/cycles/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright::cycles;
 
@@ -13,12 +14,14 @@ constexpr double A = -2, B = 1, C = -3, D = 5, E = -1, F = 3, G = -4, H = 4, I =
 }  // namespace
 
 TEST_CASE("ASTM E1049 Fig. 6 counts") {
+  SOURCE(printed, "ASTM E1049-85 (2017), Fig. 6", "exact");
   const Table printed{{3, 0.5}, {4, 1.5}, {6, 0.5}, {8, 1.0}, {9, 0.5}};
   CHECK(table(count_astm(fig_6)) == printed);
   CHECK(table(count(fig_6, Residue::half).all) == printed);
 }
 
 TEST_CASE("ASTM E1049 Fig. 6 pairs in the order of counting") {
+  SOURCE(printed, "ASTM E1049-85 (2017), Fig. 6", "exact");
   struct Pair {
     double from, to, count;
   };
@@ -35,6 +38,8 @@ TEST_CASE("ASTM E1049 Fig. 6 pairs in the order of counting") {
 }
 
 TEST_CASE("ASTM E1049 Fig. 6 by the four-point rule") {
+  SOURCE(recalled, "Four-point rule, Amzallag et al., Int. J. Fatigue 16 (1994) 287, on ASTM E1049-85 Fig. 6",
+         "exact");
   // Amzallag et al. 1994 [from memory]; E-F closes, the rest is residue.
   const Counted counted = count(fig_6, Residue::half);
   CHECK(counted.residue == History{A, B, C, D, G, H, I});

@@ -7,10 +7,11 @@
 #include <limits>
 
 #include "tests/engine/cycles/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright::cycles;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using seamwright::outside::WithinAbs;
+using seamwright::outside::WithinRel;
 
 namespace {
 
@@ -30,6 +31,7 @@ double ratio_to_narrow_band(const Moments& m, RangeModel model, double slope) {
 }  // namespace
 
 TEST_CASE("moments and bandwidths of the check spectra") {
+  SOURCE(closed_form, "Moments of flat blocks", "digits of the evaluation");
   struct Row {
     Moments m;
     double m0, m1, m2, m4, up, peaks, alpha_1, alpha_2;
@@ -50,6 +52,7 @@ TEST_CASE("moments and bandwidths of the check spectra") {
 }
 
 TEST_CASE("Dirlik parameters of the check spectra") {
+  SOURCE(recalled, "Dirlik 1985, evaluated apart", "six decimals were evaluated");
   struct Row {
     Moments m;
     double d1, d2, d3, q, r;
@@ -68,12 +71,15 @@ TEST_CASE("Dirlik parameters of the check spectra") {
 }
 
 TEST_CASE("Tovo-Benasciutti 2005 weight of the check spectra") {
+  SOURCE(recalled, "Benasciutti & Tovo, Int. J. Fatigue 27 (2005) 867, evaluated apart",
+         "six decimals were evaluated");
   CHECK_THAT(tovo_benasciutti_weight(flat()), WithinAbs(0.595553, 1e-6));
   CHECK_THAT(tovo_benasciutti_weight(two_blocks()), WithinAbs(0.629506, 1e-6));
   CHECK_THAT(tovo_benasciutti_weight(two_far_blocks()), WithinAbs(0.145361, 1e-6));
 }
 
 TEST_CASE("damage of the check spectra over the narrow-band damage") {
+  SOURCE(recalled, "Dirlik 1985; Benasciutti & Tovo 2005, evaluated apart", "four decimals were evaluated");
   struct Row {
     Moments m;
     double slope, dirlik, tovo_benasciutti;
@@ -89,6 +95,8 @@ TEST_CASE("damage of the check spectra over the narrow-band damage") {
 }
 
 TEST_CASE("third moment of narrow-band ranges") {
+  SOURCE(recalled, "Miles 1954 and Bendat 1964: Rayleigh ranges of a narrow band",
+         "digits of the evaluation");
   // sigma = 10 MPa: E[range^3] and the equivalent constant range; amplitudes cubed per second for two
   // spectra.
   const double cubed = power_damage(single(10, 1), RangeModel::narrow_band, 3);
@@ -99,6 +107,7 @@ TEST_CASE("third moment of narrow-band ranges") {
 }
 
 TEST_CASE("two slopes against one") {
+  SOURCE(closed_form, "Incomplete gamma functions, evaluated apart", "digits of the evaluation");
   const std::vector<double> knees{knee_mpa()};
   CHECK_THAT(knee_mpa(), WithinAbs(52.6323, 1e-4));
   const Moments narrow = single(20, 8);
@@ -113,6 +122,7 @@ TEST_CASE("two slopes against one") {
 }
 
 TEST_CASE("Wirsching and Light's factor on the check spectra") {
+  SOURCE(recalled, "Wirsching & Light, evaluated apart", "four decimals were evaluated");
   CHECK_THAT(wirsching_light_factor(two_blocks(), 3), WithinAbs(0.8314, 5e-5));
   CHECK_THAT(wirsching_light_factor(two_blocks(), 5), WithinAbs(0.7611, 5e-5));
   CHECK_THAT(wirsching_light_factor(flat(), 3), WithinAbs(0.8409, 5e-5));
@@ -121,6 +131,7 @@ TEST_CASE("Wirsching and Light's factor on the check spectra") {
 }
 
 TEST_CASE("power laws in closed form are what quadrature gives, for every model") {
+  SOURCE(closed_form, "Incomplete gamma functions beside quadrature", "step of the quadrature");
   const double knee = knee_mpa();
   const std::vector<PowerLaw> laws{
       {knee, std::numeric_limits<double>::infinity(), 3, 1 / (cycles_at_90 * std::pow(90, 3))},

@@ -3,12 +3,13 @@
 // results (scaled so that it looks like fatigue); tolerance factors of Natrella, NBS Handbook 91, Table A-7
 // [from memory].
 #include "engine/fatigue/fit.h"
+#include "tests/published/outside/outside.h"
 
-#include <catch2/catch.hpp>
 #include <cmath>
 
 using namespace seamwright;
 using namespace seamwright::fatigue;
+using seamwright::outside::Expected;
 
 namespace {
 
@@ -33,30 +34,34 @@ std::string refusal(const std::vector<Test>& tests, const FitWish& wish = {}) {
 }  // namespace
 
 TEST_CASE("certified regression of NIST, scaled: log S = x / 500, log N = (1200 - y) / 100") {
+  SOURCE(measured, "NIST Statistical Reference Datasets, linear regression \"Norris\", certified results",
+         "certified digits");
   std::vector<Test> tests;
   for (const auto& [y, x] : norris)
     tests.push_back({std::pow(10, x / 500), std::pow(10, (1200 - y) / 100), false});
   const Fit f = fit_curve(tests, {});
-  CHECK(f.slope == Approx(1.00211681802045 * 5).epsilon(1e-10));
-  CHECK(f.log_a == Approx(12 + 0.262323073774029 / 100).epsilon(1e-12));
-  CHECK(f.deviation == Approx(0.884796396144373 / 100).epsilon(1e-8));
+  CHECK(f.slope == Expected(1.00211681802045 * 5).epsilon(1e-10));
+  CHECK(f.log_a == Expected(12 + 0.262323073774029 / 100).epsilon(1e-12));
+  CHECK(f.deviation == Expected(0.884796396144373 / 100).epsilon(1e-8));
   CHECK(f.outliers.empty());
 }
 
 TEST_CASE("tolerance factors of the handbook") {
-  CHECK(tolerance_factor(10, 9, 0.95, 0.95) == Approx(2.911).epsilon(5e-4));
-  CHECK(tolerance_factor(10, 9, 0.95, 0.75) == Approx(2.104).epsilon(5e-4));
-  CHECK(tolerance_factor(20, 19, 0.95, 0.95) == Approx(2.396).epsilon(5e-4));
+  SOURCE(recalled, "Natrella, NBS Handbook 91, Table A-7", "half the last printed digit");
+  CHECK(tolerance_factor(10, 9, 0.95, 0.95) == Expected(2.911).epsilon(5e-4));
+  CHECK(tolerance_factor(10, 9, 0.95, 0.75) == Expected(2.104).epsilon(5e-4));
+  CHECK(tolerance_factor(20, 19, 0.95, 0.95) == Expected(2.396).epsilon(5e-4));
   CHECK(tolerance_factor(1e5, 1e5 - 1, 0.95, 0.75) ==
-        Approx(1.645).epsilon(5e-3));  // what a known deviation asks
+        Expected(1.645).epsilon(5e-3));  // what a known deviation asks
 }
 
 TEST_CASE("a fixed slope leaves the mean of the shifted lives") {
+  SOURCE(closed_form, "Mean of the shifted logarithms", "rounding of the arithmetic");
   const std::vector<Test> tests{{100, 1e5, false}, {100, 2e5, false}, {200, 2e4, false}, {200, 3e4, false}};
   const Fit f = fit_curve(tests, {3.0, 0.95, 0.75});
   double mean = 0;
   for (const Test& t : tests) mean += (std::log10(t.cycles) + 3 * std::log10(t.range_mpa)) / 4;
-  CHECK(f.log_a == Approx(mean).epsilon(1e-12));
+  CHECK(f.log_a == Expected(mean).epsilon(1e-12));
   CHECK(f.slope == 3);
   CHECK(f.design_mpa_2e6 < f.mean_mpa_2e6);
   CHECK(f.evidence.notes.size() == 1);  // fewer than ten
@@ -71,7 +76,7 @@ TEST_CASE("run-outs raise the mean curve, never lower it") {
   CHECK(with.log_a > without.log_a);
   CHECK(with.run_outs == 1);
   tests.back() = {80, 10, true};  // says nothing
-  CHECK(fit_curve(tests, {3.0, 0.95, 0.75}).log_a == Approx(without.log_a).epsilon(1e-6));
+  CHECK(fit_curve(tests, {3.0, 0.95, 0.75}).log_a == Expected(without.log_a).epsilon(1e-6));
 }
 
 TEST_CASE("one far off is an outlier") {

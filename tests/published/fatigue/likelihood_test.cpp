@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Likelihood of a crack: independent evaluations of the closed form (JCSS Probabilistic Model Code, part 3:
 // Miner sum with mean 1 and V 0.3), limits that hold for any series, and simulation against quadrature.
-#include <catch2/catch.hpp>
 #include <cmath>
 
 #include "engine/fatigue/likelihood.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::fatigue;
+using seamwright::outside::Expected;
 
 namespace {
 
@@ -27,42 +28,49 @@ const Scatter only_miner{0, 0, log_deviation(0.3)};
 }  // namespace
 
 TEST_CASE("index and probability of one place, Miner sum scattered") {
+  SOURCE(
+      evaluated,
+      "JCSS Probabilistic Model Code, part 3: Miner sum with mean 1 and V 0.3; closed form evaluated apart",
+      "digits of the evaluation");
   const auto at = [](double damage) { return place_likelihood(place(damage, 3, 0.20), only_miner); };
-  CHECK(at(0.3).index == Approx(3.812).epsilon(3e-4));
-  CHECK(at(0.3).probability == Approx(6.89e-5).epsilon(3e-3));
-  CHECK(at(0.5).index == Approx(2.877).epsilon(3e-4));
-  CHECK(at(0.5).probability == Approx(2.01e-3).epsilon(3e-3));
-  CHECK(at(1.0).index == Approx(1.608).epsilon(4e-4));
-  CHECK(at(1.0).probability == Approx(5.40e-2).epsilon(3e-3));
+  CHECK(at(0.3).index == Expected(3.812).epsilon(3e-4));
+  CHECK(at(0.3).probability == Expected(6.89e-5).epsilon(3e-3));
+  CHECK(at(0.5).index == Expected(2.877).epsilon(3e-4));
+  CHECK(at(0.5).probability == Expected(2.01e-3).epsilon(3e-3));
+  CHECK(at(1.0).index == Expected(1.608).epsilon(4e-4));
+  CHECK(at(1.0).probability == Expected(5.40e-2).epsilon(3e-3));
 }
 
 TEST_CASE("with the Miner sum exactly one the index is that of the curve") {
+  SOURCE(closed_form, "beta = -log D / s for one normal variable", "digits of the evaluation");
   const Scatter none{};
-  CHECK(place_likelihood(place(0.5, 3, 0.20), none).index == Approx(3.505).epsilon(3e-4));
-  CHECK(place_likelihood(place(1.0, 3, 0.20), none).index == Approx(2));
-  CHECK(place_likelihood(place(1.0, 3, 0.20), none).probability == Approx(0.02275).epsilon(1e-3));
+  CHECK(place_likelihood(place(0.5, 3, 0.20), none).index == Expected(3.505).epsilon(3e-4));
+  CHECK(place_likelihood(place(1.0, 3, 0.20), none).index == Expected(2));
+  CHECK(place_likelihood(place(1.0, 3, 0.20), none).probability == Expected(0.02275).epsilon(1e-3));
 }
 
 TEST_CASE("with one slope quadrature is the closed form, loads and local model included") {
+  SOURCE(closed_form, "Sum of normal variables", "step of the quadrature");
   Place p = place(0.2, 3, 0.2);
   p.local_model = log_deviation(0.2);
   const Scatter s{log_deviation(0.2), log_deviation(0.1), log_deviation(0.3)};
   const Likelihood exact = closed_form(std::log(0.2), 3, p, s), found = place_likelihood(p, s);
-  CHECK(found.probability == Approx(exact.probability).epsilon(1e-6));
-  CHECK(found.index == Approx(exact.index).epsilon(1e-6));
+  CHECK(found.probability == Expected(exact.probability).epsilon(1e-6));
+  CHECK(found.index == Expected(exact.index).epsilon(1e-6));
 }
 
 TEST_CASE("a frame of equal places: independent, and all as one") {
+  SOURCE(closed_form, "1 - (1 - p)^n when nothing is shared; p when all is", "step of the quadrature");
   const std::vector<Place> ten(10, place(0.5, 3, 0.2));
   const double p = place_likelihood(ten[0], only_miner).probability;
   const FrameLikelihood apart = frame_likelihood(ten, only_miner);  // nothing shared
-  CHECK(apart.probability == Approx(1 - std::pow(1 - p, 10)).epsilon(1e-9));
-  CHECK(apart.upper == Approx(apart.probability).epsilon(1e-9));
-  CHECK(apart.lower == Approx(p).epsilon(1e-12));
+  CHECK(apart.probability == Expected(1 - std::pow(1 - p, 10)).epsilon(1e-9));
+  CHECK(apart.upper == Expected(apart.probability).epsilon(1e-9));
+  CHECK(apart.lower == Expected(p).epsilon(1e-12));
   std::vector<Place> sure(10, place(0.5, 3, 0));  // only the loads scatter: all crack together
   const Scatter loads{0.3, 0, 0};
   const FrameLikelihood together = frame_likelihood(sure, loads);
-  CHECK(together.probability == Approx(together.lower).epsilon(1e-9));
+  CHECK(together.probability == Expected(together.lower).epsilon(1e-9));
   const Scatter both{0.3, 0, log_deviation(0.3)};
   const FrameLikelihood between = frame_likelihood(ten, both);
   CHECK(between.probability > between.lower);
@@ -70,6 +78,7 @@ TEST_CASE("a frame of equal places: independent, and all as one") {
 }
 
 TEST_CASE("simulation finds what quadrature finds, with a bent damage line") {
+  SOURCE(closed_form, "Quadrature of the same model", "four standard errors");
   Place p = place(0.3, 3, 0.25);
   p.ln_stress = {-1, 0, 1};
   p.ln_damage = {std::log(0.3) - 5, std::log(0.3), std::log(0.3) + 3};
@@ -84,11 +93,12 @@ TEST_CASE("simulation finds what quadrature finds, with a bent damage line") {
 }
 
 TEST_CASE("the load factor of a target makes the damage one there") {
+  SOURCE(closed_form, "Closed form for one slope", "rounding of the arithmetic");
   const double s = 0.2 * ln10, loads = log_deviation(0.2), miner = log_deviation(0.3);
   const double factor = load_factor_for(3.8, 3, s, 2, loads, miner);
   // A place whose factored damage is 1 has the damage factor^-3 without.
   const Likelihood l = closed_form(-3 * std::log(factor), 3, place(1, 3, 0.2), {loads, 0, miner});
-  CHECK(l.index == Approx(3.8).epsilon(1e-12));
+  CHECK(l.index == Expected(3.8).epsilon(1e-12));
 }
 
 TEST_CASE("no damage makes no crack and impossible scatter is refused") {

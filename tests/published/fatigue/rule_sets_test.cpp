@@ -2,15 +2,16 @@
 // EN 1993-1-9:2005 and IIW-1823-07 (2008): curves against values computed independently from the formulas of
 // clause 7.1 and of the FAT definition. The categories, FAT values and factors themselves are from memory and
 // so marked in the catalog.
-#include <catch2/catch.hpp>
 #include <cmath>
 
 #include "catalog/published/published.h"
 #include "engine/fatigue/curve.h"
 #include "engine/rating/safety.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::fatigue;
+using seamwright::outside::Expected;
 
 namespace {
 
@@ -25,6 +26,7 @@ const std::vector<SpectrumLine> spectrum{{2e4, 140}, {1.5e5, 90}, {8e5, 55}, {6e
 }  // namespace
 
 TEST_CASE("EN: knee and cut-off of categories, both sides of each") {
+  SOURCE(recalled, "EN 1993-1-9:2005, 7.1: knee at 5e6, cut-off at 1e8", "two decimals were evaluated");
   struct Row {
     const char* id;
     double knee, cutoff;
@@ -33,39 +35,41 @@ TEST_CASE("EN: knee and cut-off of categories, both sides of each") {
                        Row{"160", 117.89, 64.75}}) {
     INFO(r.id);
     const Curve& c = curve("en1993", r.id);
-    CHECK(knees_mpa(c)[0] == Approx(r.knee).epsilon(1e-3));
-    CHECK(*c.cutoff_mpa == Approx(r.cutoff).epsilon(1e-3));
-    CHECK(cycles_to_failure(c, knees_mpa(c)[0] * 1.000001) == Approx(5e6).epsilon(1e-4));
-    CHECK(cycles_to_failure(c, knees_mpa(c)[0] * 0.999999) == Approx(5e6).epsilon(1e-4));
-    CHECK(cycles_to_failure(c, *c.cutoff_mpa * 1.000001) == Approx(1e8).epsilon(1e-4));
+    CHECK(knees_mpa(c)[0] == Expected(r.knee).epsilon(1e-3));
+    CHECK(*c.cutoff_mpa == Expected(r.cutoff).epsilon(1e-3));
+    CHECK(cycles_to_failure(c, knees_mpa(c)[0] * 1.000001) == Expected(5e6).epsilon(1e-4));
+    CHECK(cycles_to_failure(c, knees_mpa(c)[0] * 0.999999) == Expected(5e6).epsilon(1e-4));
+    CHECK(cycles_to_failure(c, *c.cutoff_mpa * 1.000001) == Expected(1e8).epsilon(1e-4));
     CHECK(std::isinf(cycles_to_failure(c, *c.cutoff_mpa * 0.999999)));
-    CHECK(cycles_to_failure(c, std::stod(r.id)) == Approx(2e6).epsilon(1e-5));
+    CHECK(cycles_to_failure(c, std::stod(r.id)) == Expected(2e6).epsilon(1e-5));
   }
-  CHECK(cycles_to_failure(curve("en1993", "71"), 40) == Approx(1.91306e7).epsilon(1e-4));
-  CHECK(cycles_to_failure(curve("en1993", "71"), 30) == Approx(8.06162e7).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "71"), 40) == Expected(1.91306e7).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "71"), 30) == Expected(8.06162e7).epsilon(1e-4));
   CHECK(std::isinf(cycles_to_failure(curve("en1993", "71"), 28)));
-  CHECK(cycles_to_failure(curve("en1993", "71"), 60 * 1.35) == Approx(1.34695e6).epsilon(1e-4));
-  CHECK(cycles_to_failure(curve("en1993", "71"), 60 * 1.15) == Approx(2.17900e6).epsilon(1e-4));
-  CHECK(cycles_to_failure(curve("en1993", "36*"), 30) == Approx(3.45600e6).epsilon(1e-4));
-  CHECK(cycles_to_failure(curve("en1993", "36*"), 25) == Approx(6.72278e6).epsilon(1e-4));
-  CHECK(cycles_to_failure(curve("en1993", "shear80"), 60) == Approx(8.42798e6).epsilon(1e-4));
-  CHECK(cycles_to_failure(curve("en1993", "shear80"), 40) == Approx(6.4e7).epsilon(1e-4));
-  CHECK(*curve("en1993", "shear80").cutoff_mpa == Approx(36.58).epsilon(1e-3));
+  CHECK(cycles_to_failure(curve("en1993", "71"), 60 * 1.35) == Expected(1.34695e6).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "71"), 60 * 1.15) == Expected(2.17900e6).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "36*"), 30) == Expected(3.45600e6).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "36*"), 25) == Expected(6.72278e6).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "shear80"), 60) == Expected(8.42798e6).epsilon(1e-4));
+  CHECK(cycles_to_failure(curve("en1993", "shear80"), 40) == Expected(6.4e7).epsilon(1e-4));
+  CHECK(*curve("en1993", "shear80").cutoff_mpa == Expected(36.58).epsilon(1e-3));
 }
 
 TEST_CASE("EN: Miner sums of a five-line spectrum") {
+  SOURCE(recalled, "EN 1993-1-9:2005, 7.1 and A.5", "digits of the evaluation");
   const MinerResult m = miner(curve("en1993", "71"), spectrum, 10);
   const double parts[] = {0.076667, 0.152761, 0.185940, 0.074427, 0};
-  for (std::size_t i = 0; i < 5; ++i) CHECK(m.parts[i] == Approx(parts[i]).epsilon(1e-4).margin(1e-12));
-  CHECK(m.damage == Approx(0.489795).epsilon(1e-4));
+  for (std::size_t i = 0; i < 5; ++i) CHECK(m.parts[i] == Expected(parts[i]).epsilon(1e-4).margin(1e-12));
+  CHECK(m.damage == Expected(0.489795).epsilon(1e-4));
   std::vector<SpectrumLine> factored = spectrum;
   for (SpectrumLine& line : factored) line.range_mpa *= 1.15;
-  CHECK(miner(curve("en1993", "71"), factored, 10).damage == Approx(0.781423).epsilon(1e-4));
-  CHECK(miner(curve("en1993", "63"), spectrum, 10).damage == Approx(0.729855).epsilon(1e-4));
-  CHECK(miner(curve("en1993", "80"), spectrum, 10).damage == Approx(0.273547).epsilon(1e-4));
+  CHECK(miner(curve("en1993", "71"), factored, 10).damage == Expected(0.781423).epsilon(1e-4));
+  CHECK(miner(curve("en1993", "63"), spectrum, 10).damage == Expected(0.729855).epsilon(1e-4));
+  CHECK(miner(curve("en1993", "80"), spectrum, 10).damage == Expected(0.273547).epsilon(1e-4));
 }
 
 TEST_CASE("IIW: knees, constants and a Miner sum without cut-off") {
+  SOURCE(recalled, "IIW-1823-07 (2008): knee at 1e7, slopes 3 and 5", "four digits were evaluated");
   struct Row {
     const char* id;
     double knee, c3, c5;
@@ -74,18 +78,19 @@ TEST_CASE("IIW: knees, constants and a Miner sum without cut-off") {
                        Row{"FAT71", 41.52, 7.158e11, 1.234e15}, Row{"FAT36", 21.05, 9.331e10, 4.136e13}}) {
     INFO(r.id);
     const Curve& c = curve("iiw", r.id);
-    CHECK(knees_mpa(c)[0] == Approx(r.knee).epsilon(2e-4));
-    CHECK(cycles_to_failure(c, 100) == Approx(r.c3 / 1e6).epsilon(3e-4));
-    CHECK(cycles_to_failure(c, 10) == Approx(r.c5 / 1e5).epsilon(4e-4));
+    CHECK(knees_mpa(c)[0] == Expected(r.knee).epsilon(2e-4));
+    CHECK(cycles_to_failure(c, 100) == Expected(r.c3 / 1e6).epsilon(3e-4));
+    CHECK(cycles_to_failure(c, 10) == Expected(r.c5 / 1e5).epsilon(4e-4));
     CHECK_FALSE(c.cutoff_mpa.has_value());
   }
   const MinerResult m = miner(curve("iiw", "FAT71"), spectrum, 10);
   const double parts[] = {0.076667, 0.152761, 0.185940, 0.118145, 0.045935};
-  for (std::size_t i = 0; i < 5; ++i) CHECK(m.parts[i] == Approx(parts[i]).epsilon(1e-4));
-  CHECK(m.damage == Approx(0.579449).epsilon(1e-4));
+  for (std::size_t i = 0; i < 5; ++i) CHECK(m.parts[i] == Expected(parts[i]).epsilon(1e-4));
+  CHECK(m.damage == Expected(0.579449).epsilon(1e-4));
 }
 
 TEST_CASE("free corrosion has one slope and does more everywhere") {
+  SOURCE(recalled, "DNVGL-RP-C203 (2016), Table 2-4: one slope", "comparison");
   for (const char* id : {"D", "F", "W3"}) {
     const Curve &wet = curve("dnv", id, "free-corrosion"), &air = curve("dnv", id);
     CHECK(wet.segments.size() == 1);
@@ -95,6 +100,9 @@ TEST_CASE("free corrosion has one slope and does more everywhere") {
 }
 
 TEST_CASE("safety of each set by consequence and strategy") {
+  SOURCE(recalled,
+         "EN 1993-1-9 Table 3.1; IIW-1823-07 partial factors and damage sum; DNV design fatigue factors",
+         "exact");
   using rating::Rules;
   struct Row {
     const char *set, *consequence, *strategy;
@@ -129,6 +137,7 @@ TEST_CASE("safety of each set by consequence and strategy") {
 }
 
 TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
+  SOURCE(recalled, "EN 1993-1-9, IIW-1823-07, DNV-RP-C203: which stress goes with which curve", "exact");
   const rating::Published& data = published::catalog().data;
   std::size_t permitted = 0, engineering = 0, refused = 0;
   for (const char* set : {"dnv", "en1993", "iiw"})

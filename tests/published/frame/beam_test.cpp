@@ -7,11 +7,12 @@
 
 #include "engine/frame/element.h"
 #include "tests/engine/frame/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::frame;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using seamwright::outside::WithinAbs;
+using seamwright::outside::WithinRel;
 
 namespace {
 
@@ -26,6 +27,9 @@ Frame cantilever(const Vec3& end, int elements) {
 }  // namespace
 
 TEST_CASE("cantilever with an end force") {
+  SOURCE(closed_form,
+         "Young & Budynas, Roark's Formulas for Stress and Strain, table 8.1, with shear P L / (G As)",
+         "digits of the evaluation");
   for (const int elements : {1, 3}) {
     const Frame f = cantilever({600, 0, 0}, elements);
     const Assembly a = assemble(f, On::supports);
@@ -40,6 +44,8 @@ TEST_CASE("cantilever with an end force") {
 }
 
 TEST_CASE("cantilever with a knee bends and twists") {
+  SOURCE(closed_form, "P b^3 / 3EI + P a^3 / 3EI + P b^2 a / GJ + P (a + b) / (G As), from Roark table 8.1",
+         "digits of the evaluation");
   // P b^3 / 3EI + P a^3 / 3EI + P b^2 a / GJ + P (a + b) / G As
   Frame f = frame_of(tube);
   f.nodes = {{"wall", {0, 0, 0}}, {"knee", {500, 0, 0}}, {"tip", {500, 300, 0}}};
@@ -54,6 +60,8 @@ TEST_CASE("cantilever with a knee bends and twists") {
 
 // Przemieniecki, Theory of Matrix Structural Analysis (1968), section 5.6; L = 600 mm.
 TEST_CASE("terms of the element's stiffness") {
+  SOURCE(closed_form, "Przemieniecki, Theory of Matrix Structural Analysis (1968), section 5.6",
+         "digits of the evaluation");
   const Assembly a = assemble(cantilever({600, 0, 0}, 1), On::supports);
   const Matrix12& k = a.elements[0].stiffness;
   CHECK_THAT(k(0, 0), WithinAbs(43407.4, 0.05));
@@ -68,6 +76,8 @@ TEST_CASE("terms of the element's stiffness") {
 // Fixed at both ends, P = 1000 N at 150 of 400 mm: M1 = P a b (b + Phi L / 2) / (L^2 (1 + Phi)) and the
 // mirror image.
 TEST_CASE("beam fixed at both ends with a force off its middle") {
+  SOURCE(closed_form, "P a b (b + Phi L / 2) / (L^2 (1 + Phi)), beam with shear; derived",
+         "digits of the evaluation");
   Frame f = frame_of(tube);
   f.nodes = {{"left", {0, 0, 0}}, {"load", {150, 0, 0}}, {"right", {400, 0, 0}}};
   f.members = {member("beam", {"left", "load", "right"})};
@@ -82,6 +92,8 @@ TEST_CASE("beam fixed at both ends with a force off its middle") {
 
 // Propped cantilever, L = 1000, P = 1000 at the middle, without shear: wall moment 3 P L / 16, prop 5 P / 16.
 TEST_CASE("propped cantilever by a hinge at its prop") {
+  SOURCE(closed_form, "Propped cantilever: wall moment 3 P L / 16, prop 5 P / 16",
+         "the stiffness that stands for no shear is finite");
   Material thin_shear = steel();
   thin_shear.youngs_mpa = 1e9;
   Frame f = frame_of(SolidBar{1}, thin_shear);

@@ -5,11 +5,12 @@
 
 #include "engine/frame/section.h"
 #include "tests/engine/frame/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::frame;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using seamwright::outside::WithinAbs;
+using seamwright::outside::WithinRel;
 
 namespace {
 
@@ -22,6 +23,10 @@ SectionProperties of(const Section& s, double poisson = 0.3) {
 // Exact formulas of the hollow circle; shear coefficient of Cowper, J. Appl. Mech. 33 (1966) 335-340, table 1
 // (formula from memory).
 TEST_CASE("round tubes") {
+  SOURCE(recalled,
+         "Closed forms of the hollow circle; shear coefficient: Cowper, J. Appl. Mech. 33 (1966) 335-340, "
+         "table 1",
+         "digits of the evaluation");
   const SectionProperties a = of(RoundTube{31.8, 0.9});
   CHECK_THAT(a.area_mm2, WithinAbs(87.368, 5e-4));
   CHECK_THAT(a.i_y_mm4, WithinAbs(10436, 0.5));
@@ -41,6 +46,8 @@ TEST_CASE("round tubes") {
 
 // Thin limit 2 (1 + nu) / (4 + 3 nu), solid circle 6 (1 + nu) / (7 + 6 nu): Cowper (1966), from memory.
 TEST_CASE("shear coefficients of circles at their limits") {
+  SOURCE(recalled, "Cowper, J. Appl. Mech. 33 (1966) 335-340, table 1: thin limit and solid circle",
+         "digits of the evaluation");
   const SectionProperties thin = of(RoundTube{1000, 0.001});
   CHECK_THAT(thin.shear_area_y_mm2 / thin.area_mm2, WithinAbs(0.53061, 5e-6));
   const SectionProperties solid = of(SolidBar{20});
@@ -52,6 +59,9 @@ TEST_CASE("shear coefficients of circles at their limits") {
 // cm4, Ct 5.23 cm3. The exact figures and those of the 200 x 200 x 8 tube follow from the standard's annex
 // (formulas from memory).
 TEST_CASE("rectangular tubes against EN 10219-2") {
+  SOURCE(printed,
+         "EN 10219-2, table of cold formed square hollow sections 40 x 40 x 2; exact figures by its annex",
+         "half the last printed digit");
   const SectionProperties a = of(RectangularTube{40, 40, 2, 4});
   CHECK_THAT(a.area_mm2 / 100, WithinAbs(2.94, 5e-3));
   CHECK_THAT(a.i_y_mm4 / 1e4, WithinAbs(6.94, 5e-3));
@@ -68,6 +78,7 @@ TEST_CASE("rectangular tubes against EN 10219-2") {
 
 // Cowper (1966), thin-walled box (from memory); at nu = 0 a square box has 5/12.
 TEST_CASE("shear coefficient of the box") {
+  SOURCE(recalled, "Cowper (1966), thin-walled box; 5/12 at nu = 0", "digits of the evaluation");
   const SectionProperties a = of(RectangularTube{40, 40, 1.5, 0}, 0.3);
   CHECK_THAT(a.shear_area_y_mm2 / a.area_mm2, WithinAbs(0.43551, 5e-6));
   const SectionProperties b = of(RectangularTube{40, 40, 1.5, 0}, 0);
@@ -75,6 +86,7 @@ TEST_CASE("shear coefficient of the box") {
 }
 
 TEST_CASE("a tall rectangular tube is stiff upright and its axes are not exchanged") {
+  SOURCE(closed_form, "Second moment of a hollow rectangle", "rounding of the arithmetic");
   const SectionProperties a = of(RectangularTube{60, 30, 2, 0});
   CHECK_THAT(a.i_z_mm4, WithinRel((30 * 60.0 * 60 * 60 - 26 * 56.0 * 56 * 56) / 12, 1e-12));
   CHECK_THAT(a.i_y_mm4, WithinRel((60 * 30.0 * 30 * 30 - 56 * 26.0 * 26 * 26) / 12, 1e-12));
@@ -84,6 +96,9 @@ TEST_CASE("a tall rectangular tube is stiff upright and its axes are not exchang
 
 // Thin-wall formulas on the mid-line; torsion after Bredt (Young & Budynas, section 10.3).
 TEST_CASE("flat oval tubes") {
+  SOURCE(closed_form,
+         "Thin-wall integrals on the mid-line; torsion after Bredt (Young & Budynas, section 10.3)",
+         "digits of the evaluation");
   const SectionProperties a = of(FlatOvalTube{40, 25, 1.5});
   CHECK_THAT(a.area_mm2, WithinAbs(155.74, 5e-3));
   CHECK_THAT(a.i_z_mm4, WithinAbs(27143, 0.5));
@@ -100,6 +115,8 @@ TEST_CASE("flat oval tubes") {
 // Timoshenko & Goodier, Theory of Elasticity, section 109, table of k1 and k2: torsion constant k1 (2a)^3
 // (2b), greatest stress M / (k2 (2a)^2 (2b)); b/a = 1, 2, 10 (from memory).
 TEST_CASE("torsion of solid strips") {
+  SOURCE(recalled, "Timoshenko & Goodier, Theory of Elasticity, section 109, table of k1 and k2",
+         "last printed digit");
   struct Row {
     double ratio, k1, k2;
   };

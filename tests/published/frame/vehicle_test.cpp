@@ -7,11 +7,12 @@
 #include <numbers>
 
 #include "tests/engine/frame/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::frame;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using seamwright::outside::WithinAbs;
+using seamwright::outside::WithinRel;
 
 namespace {
 
@@ -41,6 +42,10 @@ Frame stiff_trike(double lateral_n_mm, double youngs_mpa = 1e9) {
 }  // namespace
 
 TEST_CASE("body modes of a nearly rigid trike without lateral tyre stiffness") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived",
+         "the bars are stiff, not rigid");
   const Modes m = modes(assemble(stiff_trike(0), On::tyres), 30);
   // Free along x, along y and in yaw; then heave with a little pitch, roll about the centre, pitch.
   REQUIRE(m.frequency_hz.size() == 6);
@@ -51,6 +56,10 @@ TEST_CASE("body modes of a nearly rigid trike without lateral tyre stiffness") {
 }
 
 TEST_CASE("damping of the body modes") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived",
+         "the bars are stiff, not rigid");
   const Assembly a = assemble(stiff_trike(0), On::tyres);
   const Modes m = modes(a, 30);
   REQUIRE(m.frequency_hz.size() == 6);
@@ -65,6 +74,8 @@ TEST_CASE("damping of the body modes") {
 // Roll about the ground: laterally stiff tyres hold the contact points, I = Ixx + m h2. Gravity's part (m g
 // h) is not in the linear stiffness of the frame: sqrt(32000 / (20 + 112.5)) / 2 pi.
 TEST_CASE("roll of a nearly rigid trike with laterally stiff tyres") {
+  SOURCE(closed_form, "sqrt(K / (Ixx + m h^2)) about the ground; derived",
+         "tyres are stiff sideways, not rigid");
   const Modes m = modes(assemble(stiff_trike(1e6), On::tyres), 30);
   REQUIRE(m.frequency_hz.size() == 4);
   CHECK(m.frequency_hz[0] == 0);
@@ -74,6 +85,8 @@ TEST_CASE("roll of a nearly rigid trike with laterally stiff tyres") {
 // Three wheels are statically determinate, so a frame of steel gives the rigid loads too: F_front = m g b / L
 // / 2 each, F_rear = m g a / L, g = 9.80665 m/s2.
 TEST_CASE("static wheel loads") {
+  SOURCE(closed_form, "Statics: m g b / L / 2 at each front wheel, m g a / L at the rear",
+         "digits of the evaluation");
   const Assembly a = assemble(stiff_trike(60, 205000), On::tyres);
   const Solution s = Statics(a).solve(gravity_load(a));
   const Eigen::VectorXd force =

@@ -8,8 +8,11 @@ import subprocess
 import sys
 import tempfile
 
+from outside import check
+
 program, root = sys.argv[1], pathlib.Path(sys.argv[2])
 page = (root / "docs/book.md").read_text(encoding="utf-8")
+READER = "the script of docs/book.md: Python's own library and openssl"
 (script,) = re.findall(r"```python\n(.*?)```", page, re.S)
 
 
@@ -37,6 +40,7 @@ with tempfile.TemporaryDirectory() as folder:
         made("add", book, "--by", "W1", "--kind", "weld", "--payload", path / "payload", "--passphrase-file", path / "welder")
     good = run(sys.executable, path / "check.py", book)
     assert good.returncode == 0 and good.stdout.startswith("all 4 entries hold"), good.stdout + good.stderr
+    check("entries of a good book found whole, of 4", int(good.stdout.split()[1]), 4, 0, READER, "exact")
     head = good.stdout.split()[-1]
     assert run(program, "book", "verify", book, "--head", head).returncode == 0
 
@@ -48,7 +52,8 @@ with tempfile.TemporaryDirectory() as folder:
         with sqlite3.connect(book) as source, sqlite3.connect(copy) as target:
             source.backup(target)
             target.execute(change)
+        refused = 0
         for verdict in (run(sys.executable, path / "check.py", copy), run(program, "book", "verify", copy)):
-            assert verdict.returncode == 1, (change, verdict.stdout, verdict.stderr)
+            refused += verdict.returncode == 1
+        check(f"refusals of a book after {change.split(' WHERE')[0]}", refused, 2, 0, READER, "exact")
         copy.unlink()
-print("the page and the program agree on one good book and four bad ones")

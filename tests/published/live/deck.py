@@ -14,6 +14,8 @@ import tempfile
 
 import numpy as np
 
+from outside import apart
+
 program, root = sys.argv[1], pathlib.Path(sys.argv[2])
 job = root / "catalog/examples/orchard-trike"
 LIMIT = 0.10
@@ -54,5 +56,5 @@ with tempfile.TemporaryDirectory() as folder:
         off = {n: np.linalg.norm(ours[n][:3] - base[:3] - np.cross(base[3:], places[i] - places[held]) - theirs[i]) / largest
                for i, n in names.items()}
         worst = max(off, key=off.get)
-        print(f"payload {payload:g} kg: largest displacement {largest:.3f} mm, largest difference {off[worst]:.1%} of it at {worst} (limit {LIMIT:.0%})")
-        assert off[worst] < LIMIT
+        apart(f"demonstration at rest, {payload:g} kg: displacements over the largest, {largest:.3f} mm, worst at {worst}", off[worst], LIMIT,
+              "CalculiX, the program's own deck", "rigid knots there; the frame is stocky")

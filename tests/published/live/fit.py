@@ -11,9 +11,10 @@ import numpy as np
 from scipy.optimize import minimize
 from scipy.stats import nct, norm
 
+from outside import check
+
 program = sys.argv[1]
 rng = np.random.default_rng(3)
-checked = 0
 with tempfile.TemporaryDirectory() as folder:
     for case, (slope, deviation, limit, fixed) in enumerate(
             [(3.0, 0.15, 2e6, None), (5.0, 0.3, 1e6, None), (3.5, 0.2, 5e5, 3.0), (4.0, 0.25, 1e9, None), (3.0, 0.1, 3e5, 5.0)]):
@@ -42,11 +43,11 @@ with tempfile.TemporaryDirectory() as folder:
         failures = int(np.sum(~out))
         freedom = failures - (1 if fixed else 2)
         assert found["failures"] == failures and found["run_outs"] == int(out.sum())
-        assert abs(found["log_a"] - best.x[0]) < 2e-4 * abs(best.x[0]), (found["log_a"], best.x)
+        curve = f"fit {case + 1}, {failures} failures of {len(x)}" + (f", slope {fixed:g} given" if fixed else "")
+        likeliest, search = "scipy.optimize.minimize, maximum of the censored likelihood", "end of the search"
+        check(f"{curve}: log a", found["log_a"], best.x[0], 2e-4 * abs(best.x[0]), likeliest, search)
         if not fixed:
-            assert abs(found["slope"] - best.x[2]) < 1e-3 * best.x[2], (found["slope"], best.x)
-        assert abs(found["deviation_log_n"] / np.sqrt(failures / freedom) - np.exp(best.x[1])) < 1e-3 * np.exp(best.x[1])
+            check(f"{curve}: slope", found["slope"], best.x[2], 1e-3 * best.x[2], likeliest, search)
+        check(f"{curve}: deviation", found["deviation_log_n"] / np.sqrt(failures / freedom), np.exp(best.x[1]), 1e-3 * np.exp(best.x[1]), likeliest, search)
         k = nct.ppf(0.75, freedom, norm.ppf(0.95) * np.sqrt(failures)) / np.sqrt(failures)
-        assert abs(found["tolerance_factor"] - k) < 1e-5 * k, (found["tolerance_factor"], k)
-        checked += 1
-print(f"{checked} fits agree with SciPy")
+        check(f"{curve}: tolerance factor", found["tolerance_factor"], k, 1e-5 * k, "scipy.stats.nct", "accuracy of the distribution")

@@ -7,13 +7,14 @@
 #include <numbers>
 
 #include "tests/engine/loads/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using seamwright::outside::WithinRel;
 
 TEST_CASE("class C at 5 Hz and 15 km/h") {
+  SOURCE(recalled, "ISO 8608:2016 class C: power law with w = 2", "digits of the evaluation");
   const RoadPsdResult r = road_psd(class_c(), 5, 15 / 3.6);
   // G n0^2 v / f^2, 4 pi^2 G n0^2 v, 16 pi^4 G n0^2 v f^2.
   CHECK_THAT(r.gd_m2_hz, WithinRel(4.266667e-7, 1e-6));
@@ -25,6 +26,7 @@ TEST_CASE("class C at 5 Hz and 15 km/h") {
 }
 
 TEST_CASE("standard deviation of class C from 0.05 to 10 cycles per metre") {
+  SOURCE(closed_form, "sqrt(G n0^2 (1/n1 - 1/n2)) of the power law", "steps of the sum");
   Road r = class_c();
   r.min_cycles_m = 0.05;
   double variance = 0;
@@ -38,6 +40,8 @@ TEST_CASE("standard deviation of class C from 0.05 to 10 cycles per metre") {
 }
 
 TEST_CASE("amplitude of a line of class C") {
+  SOURCE(closed_form, "A = sqrt(2 G dn); root mean square of 4000 random amplitudes",
+         "digits of the evaluation; two standard errors");
   // Sum of cosines A = sqrt(2 G dn); the line at 1 cycle/m of 0.01 cycles/m width.
   CHECK_THAT(std::sqrt(2 * road_psd_m3(class_c(), 1) * 0.01), WithinRel(2.26274e-4, 2e-6));
   // The same as the root mean square of synthesised amplitudes: E|A|^2 = 2 G df.
@@ -54,6 +58,8 @@ TEST_CASE("amplitude of a line of class C") {
 // Coherence of an isotropic surface (Dodds & Robson, J. Sound Vib. 31 (1973) 175-183, from memory), closed
 // form 2 / Gamma(w/2) (pi n B)^(w/2) K_(w/2)(2 pi n B) derived; values in 25 digits with mpmath.
 TEST_CASE("coherence of an isotropic road") {
+  SOURCE(recalled, "Dodds & Robson, J. Sound Vib. 31 (1973) 175-183: closed form, in 25 digits",
+         "digits of the evaluation");
   const auto coherence = [](double waviness, double n, double apart) {
     Road r = class_c();
     r.waviness = waviness;
@@ -70,6 +76,7 @@ TEST_CASE("coherence of an isotropic road") {
 }
 
 TEST_CASE("a synthesised road keeps to its class in every octave") {
+  SOURCE(recalled, "ISO 8608:2016: octave means within the bounds of class C", "bounds of the class");
   // ISO 8608:2016 compares octave bands of the smoothed spectrum: the mean of each must lie between the
   // class's bounds, 128e-6 and 512e-6 m3 at n0 for class C (from memory), falling with the square.
   const Road r = class_c();

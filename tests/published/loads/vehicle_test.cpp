@@ -11,11 +11,12 @@
 
 #include "engine/loads/wheel_loads.h"
 #include "tests/engine/loads/builders.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;
-using Catch::Matchers::WithinAbs;
-using Catch::Matchers::WithinRel;
+using seamwright::outside::WithinAbs;
+using seamwright::outside::WithinRel;
 
 namespace {
 
@@ -35,6 +36,8 @@ Road band(double gd_n0_m3) {
 }  // namespace
 
 TEST_CASE("static wheel loads of the vehicle") {
+  SOURCE(closed_form, "Statics: m g b / L / 2 at each front wheel, m g a / L at the rear",
+         "digits of the evaluation; the solver holds the vehicle by weak springs");
   const WheelLoads w = wheel_loads({200, 1300, 800, 450, 0});
   CHECK_THAT(w.front_left_n, WithinAbs(641.204, 5e-4));
   CHECK_THAT(w.front_right_n, WithinAbs(641.204, 5e-4));
@@ -46,6 +49,10 @@ TEST_CASE("static wheel loads of the vehicle") {
 }
 
 TEST_CASE("body modes of the vehicle and their damping") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived",
+         "the bars are stiff, not rigid");
   const Vehicle v;
   const Eigen::VectorXd hz = v.state.modes.frequency_hz;
   // Sideways and yaw motion on nearly free tyres come first.
@@ -65,6 +72,10 @@ TEST_CASE("body modes of the vehicle and their damping") {
 // Stiffness of the vehicle: K11 320 kN/m, K12 12 kN, K22 127.2 kN m, K33 32 kN m; through the frame's own
 // matrices.
 TEST_CASE("stiffness of the vehicle against heave, pitch and roll") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived",
+         "rounding of the arithmetic");
   const Vehicle v;
   const frame::Assembly& a = v.state.assembly;
   Eigen::MatrixXd rigid = Eigen::MatrixXd::Zero(a.full_size, 3);
@@ -91,6 +102,10 @@ TEST_CASE("stiffness of the vehicle against heave, pitch and roll") {
 // The rigid vehicle follows a slow road on its three wheels: z 0.326923, 0.326923, 0.346154; pitch 0.384615,
 // 0.384615, 0.769231 and roll 1.25, 1.25, 0 rad per metre.
 TEST_CASE("static limit of the vehicle's answer") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived",
+         "the bars are stiff, not rigid");
   const Vehicle v;
   const Eigen::MatrixXd motion = v.state.basis * v.transfer.at(0).real();
   const auto centre = 6 * static_cast<Eigen::Index>(v.state.assembly.node_index.at("centre"));
@@ -104,6 +119,10 @@ TEST_CASE("static limit of the vehicle's answer") {
 }
 
 TEST_CASE("wheel force per road height at 8 Hz") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived",
+         "the bars are stiff, not rigid");
   const Vehicle v;
   const frame::Assembly& a = v.state.assembly;
   const std::complex<double> tyre(100e3, 250 * 2 * std::numbers::pi * 8);
@@ -113,6 +132,10 @@ TEST_CASE("wheel force per road height at 8 Hz") {
 }
 
 TEST_CASE("levels of the vehicle on classes C and A at 15 km/h") {
+  SOURCE(closed_form,
+         "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
+         "chapter 5; derived; integrated apart in steps of 0.01 Hz",
+         "steps of the integration");
   const Vehicle v;
   const Leg leg = leg_of(1, 15);
   const LegLevels c = leg_levels(v.state, v.transfer, band(256e-6), leg, 40, "centre"),

@@ -2,11 +2,11 @@
 // Welders after ISO 9606-1:2012 [tables from memory]: decision examples worked out apart from the program,
 // and each bound from both sides.
 #include "engine/qualification/welder.h"
-
-#include <catch2/catch.hpp>
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::qualification;
+using seamwright::outside::Expected;
 
 namespace {
 
@@ -50,6 +50,7 @@ Certificate certificate() {
 }  // namespace
 
 TEST_CASE("decision examples: butt welds of a tube test at 45 degrees") {
+  SOURCE(recalled, "ISO 9606-1:2012: examples worked out apart", "exact");
   CHECK(why(a, butt(1.5, 38, "PC")) == "covered");
   CHECK(why(a, butt(1.2, 38, "PC")) == "thickness");
   CHECK(why(a, butt(3.0, 38, "PC")) == "covered");
@@ -79,6 +80,7 @@ TEST_CASE("decision examples: butt welds of a tube test at 45 degrees") {
 }
 
 TEST_CASE("decision examples: plate, gas backing, fillet welds") {
+  SOURCE(recalled, "ISO 9606-1:2012: examples worked out apart", "exact");
   Joint j = butt(2.0, 80, "PA");
   j.rotates = true;
   CHECK(why(b, j) == "covered");
@@ -96,6 +98,7 @@ TEST_CASE("decision examples: plate, gas backing, fillet welds") {
 }
 
 TEST_CASE("six months after the last confirmation the cover ends") {
+  SOURCE(recalled, "ISO 9606-1:2012: confirmation every six months", "both sides of the day");
   const Certificate x = certificate();
   CHECK(verdict(valid_on(x, day("2026-01-10"), "")) == Answer::yes);
   CHECK(verdict(valid_on(x, day("2026-03-01"), "")) == Answer::yes);
@@ -107,6 +110,7 @@ TEST_CASE("six months after the last confirmation the cover ends") {
 }
 
 TEST_CASE("a missed confirmation does not come back") {
+  SOURCE(recalled, "ISO 9606-1:2012: confirmation every six months", "both sides of the day");
   Certificate x = certificate();
   x.confirmed = {day("2025-10-20")};  // later than 2025-09-10
   CHECK(holds_to(x) == day("2025-09-10"));
@@ -141,27 +145,29 @@ TEST_CASE("calendar months, leap days among them") {
 }
 
 TEST_CASE("ranges from both sides") {
+  SOURCE(recalled, "ISO 9606-1:2012: ranges of thickness and diameter", "both sides of each bound");
   CHECK(butt_range(1.0).least == 1.0);
   CHECK(butt_range(1.0).most == 3.0);
-  CHECK(butt_range(1.6).most == Approx(3.2));
+  CHECK(butt_range(1.6).most == Expected(3.2));
   CHECK(butt_range(3.0).least == 3);
   CHECK(butt_range(3.0).most == 6);
-  CHECK(butt_range(11.9).most == Approx(23.8));
+  CHECK(butt_range(11.9).most == Expected(23.8));
   CHECK(std::isinf(butt_range(12).most));
   CHECK(butt_range(2, true).most == 3);
   CHECK(fillet_range(2.0).least == 2.0);
   CHECK(fillet_range(2.0).most == 4.0);
-  CHECK(fillet_range(2.99).most == Approx(5.98));
+  CHECK(fillet_range(2.99).most == Expected(5.98));
   CHECK(std::isinf(fillet_range(3.0).most));
   CHECK(diameter_range(12).most == 24);
   CHECK(diameter_range(25).most == 50);
   CHECK(diameter_range(25.1).least == 25);
   CHECK(diameter_range(28.6).least == 25);
-  CHECK(diameter_range(60.3).least == Approx(30.15));
+  CHECK(diameter_range(60.3).least == Expected(30.15));
   CHECK(std::isinf(diameter_range(60.3).most));
 }
 
 TEST_CASE("every position of both tables covers itself, but for tubes seen as fillets, and nothing unknown") {
+  SOURCE(recalled, "ISO 9606-1:2012, Tables 9 and 10", "exact");
   for (const char* p : {"PA", "PC", "PE", "PF", "PH", "PG", "PJ", "H-L045", "J-L045"}) {
     const auto covered = positions_covered(p, false);
     CHECK(std::find(covered.begin(), covered.end(), p) != covered.end());
@@ -177,6 +183,7 @@ TEST_CASE("every position of both tables covers itself, but for tubes seen as fi
 }
 
 TEST_CASE("positions row by row: what each test covers, and nothing else") {
+  SOURCE(recalled, "ISO 9606-1:2012, Tables 9 and 10", "exact");
   // One letter for each of PA PB PC PD PE PF PG PH PJ H-L045 J-L045, x where covered; Tables 9 and 10 [from
   // memory].
   const std::vector<std::string> all{"PA", "PB", "PC", "PD",     "PE",    "PF",
@@ -205,7 +212,7 @@ TEST_CASE("designations as people write them") {
   const Designation x = read_designation("EN ISO 9606-1  135/141  T BW FM1 S s 8,0 D 60,3 PH-L045 ss nb ml");
   CHECK(x.processes == std::vector<std::string>{"135", "141"});
   CHECK(x.thickness_mm == 8);
-  CHECK(x.diameter_mm == Approx(60.3));
+  CHECK(x.diameter_mm == Expected(60.3));
   CHECK(x.positions == std::vector<std::string>{"H-L045"});
   CHECK(x.unread == std::vector<std::string>{"PH-L045"});
   CHECK(x.layers == "ml");

@@ -5,13 +5,17 @@
 // over speed v in m/s: 0.8067 + 0.2034 v on tarmac, 1.2956 + 0.7803 v more on brick pavers, m/s2. Tarmac is
 // taken as class A, pavers as class C [our reading]. Another trike, other seats and weights: agreement within
 // a factor of about two is what can be asked.
-#include <catch2/catch.hpp>
 
 #include "tests/engine/rating/demo.h"
+#include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 
 TEST_CASE("box accelerations of the demonstration trike beside measured ones") {
+  SOURCE(measured,
+         "Preprint doi 10.31224/4415 (draft, not peer reviewed when read): child seat in the box of another "
+         "tricycle",
+         "another trike, other seats and weights: a factor of about two");
   const rating::Rating r = rating::rated(rating::short_demo(), rating::Method::spectral);
   REQUIRE(r.legs.size() == 4);
   for (const rating::LegReport& leg : r.legs) {

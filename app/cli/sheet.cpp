@@ -150,15 +150,8 @@ void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool 
   if (needed) book->required();
 }
 
-void add_kind(CLI::App* group, const Kind& kind, Session& session) {
-  auto o = std::make_shared<SheetOptions>();
-  CLI::App* c = group->add_subcommand(kind.name, kind.what);
-  const std::string name = kind.name;
-  if (kind.of_job) c->add_option("job", o->job, "job folder or design file")->required();
-  if (name == "frame") c->add_option("serial", o->serial, "frame")->required();
-  add_book_options(c, o, !kind.of_job);
-  if (kind.of_job) c->add_option("--serial", o->serial, "frame that the sheet is for");
-  c->add_option("--out", o->out, "file to write: .pdf or .html")->required();
+// What one kind asks for and the others do not.
+void add_own_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, const std::string& name) {
   if (name == "procedure") {
     c->add_option("--procedure", o->procedure,
                   "procedure file, or its id in the job; the one that --weld names");
@@ -199,6 +192,18 @@ void add_kind(CLI::App* group, const Kind& kind, Session& session) {
           "as recorded");
     which->require_option(1);
   }
+}
+
+void add_kind(CLI::App* group, const Kind& kind, Session& session) {
+  auto o = std::make_shared<SheetOptions>();
+  CLI::App* c = group->add_subcommand(kind.name, kind.what);
+  const std::string name = kind.name;
+  if (kind.of_job) c->add_option("job", o->job, "job folder or design file")->required();
+  if (name == "frame") c->add_option("serial", o->serial, "frame")->required();
+  add_book_options(c, o, !kind.of_job);
+  if (kind.of_job) c->add_option("--serial", o->serial, "frame that the sheet is for");
+  c->add_option("--out", o->out, "file to write: .pdf or .html")->required();
+  add_own_options(c, o, name);
   c->callback([o, kind, &session] {
     session.run = [o, kind, &session] {
       if (kind.of_job)

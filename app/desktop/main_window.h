@@ -65,6 +65,7 @@ class MainWindow : public QMainWindow {
   void open_book(const QString& path);
   bool may_close_job();
   void take(std::unique_ptr<JobSession> session);
+  static QStringList recent_files();
   void remember(const QString& path);
   void offer_drafts();
   bool restore(const Draft& draft);

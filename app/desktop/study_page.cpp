@@ -71,6 +71,10 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
   note_->hide();
   setFocusProxy(work_);
   list_choices();
+  listen();
+}
+
+void StudyPage::listen() {
   connect(work_, &QPushButton::clicked, this, &StudyPage::work);
   connect(stop_, &QPushButton::clicked, this, &StudyPage::stop);
   connect(write_, &QPushButton::clicked, this, &StudyPage::write);

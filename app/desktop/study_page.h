@@ -39,6 +39,7 @@ class StudyPage : public QWidget {
   void second_found(std::shared_ptr<const seamwright::desktop::SecondDesign> second);
 
  private:
+  void listen();
   void add_field(QFormLayout* form, const StudyField& field);
   QWidget* path_field(const StudyField& field, QWidget* edit);
   void list_choices();

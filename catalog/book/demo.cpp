@@ -312,6 +312,42 @@ void release_for_rig(Shop& s, const std::string& serial, const std::string& day)
   release(s.book, serial, "E-1", *s.engineer, s.at(day));
 }
 
+// One shipped, one repaired, one welded under a lapsed certificate, one unfinished.
+void build_frames(Shop& s) {
+  begin_frame(s, "OT-0001", "B-501", "2026-11-13");
+  weld_frame(s, "OT-0001", "2026-11-13", 1, "");
+  inspect_frame(s, "OT-0001", "2026-11-16");
+  release_for_rig(s, "OT-0001", "2026-11-17");
+  s.book.append(
+      "E-1", *s.engineer, "shipment",
+      {{"order", "B-501"}, {"frames", {"OT-0001"}}, {"to", "test rig (invented)"}, {"on", "2026-11-18"}},
+      s.at("2026-11-18"));
+  s.book.append("E-1", *s.engineer, "field-report",
+                {{"frame", "OT-0001"},
+                 {"on", "2026-11-20"},
+                 {"what", "rig stopped for a look, nothing found (invented)"},
+                 {"km", 6},
+                 {"cracked", false}},
+                s.at("2026-11-20"));
+
+  const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
+  begin_frame(s, "OT-0002", "B-502", "2026-11-20");
+  weld_frame(s, "OT-0002", "2026-11-20", 1, "");
+  inspect_frame(s, "OT-0002", "2026-11-21", bad.id);
+  repair(s, "OT-0002", bad, "2026-11-22");
+  release_for_rig(s, "OT-0002", "2026-11-22");
+
+  begin_frame(s, "OT-0003", "B-503", "2026-11-23");
+  weld_frame(s, "OT-0003", "2026-11-23", 1, "W-B");  // whose certificate has lapsed
+  inspect_frame(s, "OT-0003", "2026-11-24");
+
+  begin_frame(s, "OT-0004", "B-504", "2026-11-25");
+  weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
+  s.book.append("I-1", *s.inspector, "note",
+                {{"text", std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
+                s.at("2026-11-25"));
+}
+
 }  // namespace
 
 Json rating_payload(const rating::Rating& r, const std::string& program) {
@@ -357,38 +393,7 @@ std::vector<DemoFrame> write_demo(const std::string& path, const std::string& pr
   record_certificates(s);
   s.book.append("E-1", *s.engineer, "note", {{"text", invented}}, s.at("2026-11-12"));
 
-  begin_frame(s, "OT-0001", "B-501", "2026-11-13");
-  weld_frame(s, "OT-0001", "2026-11-13", 1, "");
-  inspect_frame(s, "OT-0001", "2026-11-16");
-  release_for_rig(s, "OT-0001", "2026-11-17");
-  s.book.append(
-      "E-1", *s.engineer, "shipment",
-      {{"order", "B-501"}, {"frames", {"OT-0001"}}, {"to", "test rig (invented)"}, {"on", "2026-11-18"}},
-      s.at("2026-11-18"));
-  s.book.append("E-1", *s.engineer, "field-report",
-                {{"frame", "OT-0001"},
-                 {"on", "2026-11-20"},
-                 {"what", "rig stopped for a look, nothing found (invented)"},
-                 {"km", 6},
-                 {"cracked", false}},
-                s.at("2026-11-20"));
-
-  const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
-  begin_frame(s, "OT-0002", "B-502", "2026-11-20");
-  weld_frame(s, "OT-0002", "2026-11-20", 1, "");
-  inspect_frame(s, "OT-0002", "2026-11-21", bad.id);
-  repair(s, "OT-0002", bad, "2026-11-22");
-  release_for_rig(s, "OT-0002", "2026-11-22");
-
-  begin_frame(s, "OT-0003", "B-503", "2026-11-23");
-  weld_frame(s, "OT-0003", "2026-11-23", 1, "W-B");  // whose certificate has lapsed
-  inspect_frame(s, "OT-0003", "2026-11-24");
-
-  begin_frame(s, "OT-0004", "B-504", "2026-11-25");
-  weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
-  s.book.append("I-1", *s.inspector, "note",
-                {{"text", std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
-                s.at("2026-11-25"));
+  build_frames(s);
   return {{"OT-0001", "demo.shipped"},
           {"OT-0002", "demo.repaired"},
           {"OT-0003", "demo.lapsed"},

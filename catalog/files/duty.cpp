@@ -10,8 +10,6 @@ namespace seamwright::files {
 
 namespace {
 
-constexpr Bounds share{0, 1};
-
 loads::Rider read_rider(Reader r) {
   loads::Rider rider;
   rider.mass_kg = r.real("mass_kg", {1, 300});

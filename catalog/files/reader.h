@@ -24,6 +24,7 @@ struct Bounds {
 inline constexpr Bounds any_number{-1e9, 1e9};
 inline constexpr Bounds not_negative{0, 1e9};
 inline constexpr Bounds positive{1e-9, 1e9};
+inline constexpr Bounds share{0, 1};
 
 /// The bounds of every number that this thread reads or leaves to its default while one of these lives, by
 /// the key's dotted path, such as "design.tube.wall_mm". One at a time.

@@ -11,8 +11,6 @@ namespace seamwright::files {
 
 namespace {
 
-constexpr Bounds share{0, 1};
-
 template <typename Row>
 bool has_id(const std::vector<Row>& rows, const std::string& id) {
   return std::any_of(rows.begin(), rows.end(), [&](const Row& row) { return row.id == id; });

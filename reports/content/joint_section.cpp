@@ -13,7 +13,7 @@ using qualification::JointForm;
 using qualification::Sheet;
 
 constexpr double width = 84, height = 46;
-const Pen edge{{Ink::ink, 0}, 0.35, Dash::solid}, thin{{Ink::faint, 0}, 0.15, Dash::solid};
+const Pen edge{{Ink::ink, 0}, 0.35, Dash::solid}, dimension_line{{Ink::faint, 0}, 0.15, Dash::solid};
 const Colour sheet_fill{Ink::sheet, 0}, weld_fill{Ink::grid, 0};
 
 double middle(const qualification::Span& s) { return s.stated() ? 0.5 * (s.least + s.most) : 2; }
@@ -32,8 +32,8 @@ struct Drawing {
   }
   // A thickness between two marks beside the wall.
   void dimension(double x, double y0, double y1, const qualification::Span& s, bool right) {
-    line({x, y0}, {x, y1}, thin);
-    for (const double y : {y0, y1}) line({x - 1, y}, {x + 1, y}, thin);
+    line({x, y0}, {x, y1}, dimension_line);
+    for (const double y : {y0, y1}) line({x - 1, y}, {x + 1, y}, dimension_line);
     const Cell text =
         s.stated() ? Cell(Message{"section.wall", {number("low", s.least, ""), number("high", s.most, "mm")}})
                    : Cell(Message{"section.not-stated", {}});
@@ -97,7 +97,7 @@ Picture tee(const Sheet& s, double scale) {
   d.dimension(width - 15, y, y + o, s.other_wall_mm, true);
   if (s.throat_mm.stated()) {
     const Point corner{x + t, y}, face{x + t + leg / 2, y - leg / 2};
-    d.line(corner, {face.x + 6, face.y - 6}, thin);
+    d.line(corner, {face.x + 6, face.y - 6}, dimension_line);
     d.words({face.x + 7, face.y - 6},
             Message{"section.throat",
                     {number("low", s.throat_mm.least, ""), number("high", s.throat_mm.most, "mm")}});

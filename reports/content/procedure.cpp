@@ -129,6 +129,31 @@ Document welders_document(const WeldersReport& r) {
   return d;
 }
 
+namespace {
+
+void add_bolts_and_spokes(Document& d, const InspectionReport& r) {
+  if (!r.torques.empty()) {
+    Table torques = table_of({"column.bolts", "column.count", "column.preload", "column.torque"});
+    for (const TorqueRow& b : r.torques)
+      torques.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
+                              Quantity{b.preload_n, "N", 3}, Quantity{b.torque_nm, "N m", 3}});
+    d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
+    d.blocks.emplace_back(std::move(torques));
+  }
+  if (!r.spokes.empty()) {
+    Table spokes = table_of(
+        {"column.wheel", "column.mean", "column.deviation", "column.least", "column.most", "column.outside"});
+    for (const SpokeRow& w : r.spokes)
+      spokes.rows.push_back({Verbatim{w.wheel}, Quantity{w.mean_n, "N", 3}, Quantity{w.deviation_n, "N", 2},
+                             Quantity{w.least_n, "N", 3}, Quantity{w.most_n, "N", 3},
+                             Verbatim{w.outside.empty() ? "–" : listed(w.outside)}});
+    d.blocks.emplace_back(Heading{2, plain("inspection.spokes")});
+    d.blocks.emplace_back(std::move(spokes));
+  }
+}
+
+}  // namespace
+
 Document inspection_document(const InspectionReport& r) {
   Document d;
   d.title = {"inspection.title", {text("design", r.design)}};
@@ -155,24 +180,7 @@ Document inspection_document(const InspectionReport& r) {
   if (!r.rejected.empty()) d.blocks.emplace_back(Paragraph{plain("inspection.disposition")});
   if (!r.overdue.empty())
     d.blocks.emplace_back(Paragraph{{"inspection.overdue", {text("findings", listed(r.overdue))}}});
-  if (!r.torques.empty()) {
-    Table torques = table_of({"column.bolts", "column.count", "column.preload", "column.torque"});
-    for (const TorqueRow& b : r.torques)
-      torques.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
-                              Quantity{b.preload_n, "N", 3}, Quantity{b.torque_nm, "N m", 3}});
-    d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
-    d.blocks.emplace_back(std::move(torques));
-  }
-  if (!r.spokes.empty()) {
-    Table spokes = table_of(
-        {"column.wheel", "column.mean", "column.deviation", "column.least", "column.most", "column.outside"});
-    for (const SpokeRow& w : r.spokes)
-      spokes.rows.push_back({Verbatim{w.wheel}, Quantity{w.mean_n, "N", 3}, Quantity{w.deviation_n, "N", 2},
-                             Quantity{w.least_n, "N", 3}, Quantity{w.most_n, "N", 3},
-                             Verbatim{w.outside.empty() ? "–" : listed(w.outside)}});
-    d.blocks.emplace_back(Heading{2, plain("inspection.spokes")});
-    d.blocks.emplace_back(std::move(spokes));
-  }
+  add_bolts_and_spokes(d, r);
   Table dimensions = table_of({"column.dimension", "column.value", "column.tolerance"});
   for (const ToleranceRow& row : r.tolerances)
     dimensions.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},

@@ -28,7 +28,7 @@ figure.wide{max-width:60rem}figure.wide svg{width:100%;height:auto}
 @media print{:root{--ground:#FFF;--sheet:#FFF;--ink:#000;--faint:#444;--arc:#000}body{max-width:none;padding:0;font-size:10px}}
 )";
 
-struct Writer {
+struct HtmlWriter {
   Language language;
   std::string out;
 
@@ -131,7 +131,7 @@ struct Writer {
 }  // namespace
 
 std::string to_html(const Document& document, Language language) {
-  Writer w{language, ""};
+  HtmlWriter w{language, ""};
   const std::string title = w.say(document.title);
   w.out.append("<!DOCTYPE html>\n<html lang=\"").append(language == Language::german ? "de" : "en");
   w.out.append("\">\n<head><meta charset=\"utf-8\"><title>" + title + "</title><style>" + look +

@@ -25,7 +25,7 @@ std::string pen_of(const Pen& pen) {
   return out;
 }
 
-struct Writer {
+struct SvgWriter {
   Language language;
   std::string out;
 
@@ -62,11 +62,12 @@ struct Writer {
 }  // namespace
 
 std::string to_svg(const Picture& picture, Language language) {
-  Writer w{language, fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:.2f} {1:.2f}\" "
-                                 "width=\"{0:.2f}mm\" height=\"{1:.2f}mm\" role=\"img\" "
-                                 "font-family=\"Liberation Sans, DejaVu Sans, sans-serif\" "
-                                 "stroke-linecap=\"round\" stroke-linejoin=\"round\">\n",
-                                 picture.width_mm, picture.height_mm)};
+  SvgWriter w{language,
+              fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {0:.2f} {1:.2f}\" "
+                          "width=\"{0:.2f}mm\" height=\"{1:.2f}mm\" role=\"img\" "
+                          "font-family=\"Liberation Sans, DejaVu Sans, sans-serif\" "
+                          "stroke-linecap=\"round\" stroke-linejoin=\"round\">\n",
+                          picture.width_mm, picture.height_mm)};
   w.out.append(
       fmt::format("<rect width=\"{:.2f}\" height=\"{:.2f}\" fill=\"#FFFFFF\"/>\n<g stroke=\"none\">\n",
                   picture.width_mm, picture.height_mm));

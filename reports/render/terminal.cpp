@@ -9,7 +9,7 @@ namespace seamwright::reports {
 
 namespace {
 
-struct Writer {
+struct TerminalWriter {
   Language language;
   TerminalStyle style;
   std::string out;
@@ -100,7 +100,9 @@ struct Writer {
     for (const Boxes::Box& box : b.boxes) wrapped("[ ] ", say(box.label));
   }
   void operator()(const PageBreak&) {}
-  void operator()(const Pictured& p) { wrapped("", say({"drawing.in-page", {}}).append(" ") + say(p.caption)); }
+  void operator()(const Pictured& p) {
+    wrapped("", say({"drawing.in-page", {}}).append(" ") + say(p.caption));
+  }
   void operator()(const Drawing&) { wrapped("", say({"drawing.in-page", {}})); }
   void operator()(const Reasons& r) {
     for (const Reason& x : r.reasons) reason(x, 0);
@@ -110,7 +112,7 @@ struct Writer {
 }  // namespace
 
 std::string to_terminal(const Document& document, Language language, const TerminalStyle& style) {
-  Writer writer{language, style, ""};
+  TerminalWriter writer{language, style, ""};
   writer.line(writer.styled("1", writer.say(document.title)));
   if (!document.mark.empty()) writer.line(visible(document.mark));
   for (const Block& block : document.blocks) std::visit(writer, block);

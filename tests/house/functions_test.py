@@ -1,0 +1,58 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""No function over 60 lines and no source over 500: what is longer stands here with its reason."""
+import pathlib
+import re
+import subprocess
+import sys
+
+FUNCTION, FILE = 60, 500
+LONGER = {
+    "tests/engine/frame/fault_test.cpp": "one table of refusals",
+    "tests/catalog/book/gaps_test.cpp": "one book, each fault of it in turn",
+    "tests/published/thresholds/thresholds_test.cpp": "one table of bounds",
+    "reports/text/sentences/about.cpp": "one table of sentences",
+    "reports/text/sentences/desks.cpp": "one table of sentences",
+    "reports/text/sentences/fields.cpp": "one table of sentences",
+}
+root = pathlib.Path(sys.argv[1])
+
+
+def functions(text):
+    """(first line, lines) of every function at namespace or class level."""
+    clean = re.sub(r'R"(\w*)\(.*?\)\1"|//[^\n]*|"(?:\\.|[^"\\\n])*"|\'(?:\\.|[^\'\\\n])\'', lambda m: re.sub(r"[^\n]", " ", m.group()), text, flags=re.S)
+    outer, since = [], 0  # blocks around: True where functions may stand
+    for m in re.finditer(r"[{};]", clean):
+        if m.group() == ";":
+            since = m.end()
+        elif m.group() == "{":
+            head = clean[since:m.start()]
+            scope = bool(re.search(r"\b(namespace|struct|class|enum|union|extern)\b[^()]*$", head))
+            starts = not scope and ")" in head and "=" not in head.split("(")[0] and all(outer[i][0] for i in range(len(outer)))
+            line = clean.count("\n", 0, since + len(head) - len(head.lstrip())) + 1
+            outer.append((scope, starts, line))
+            since = m.end()
+        elif outer:
+            _, starts, line = outer.pop()
+            since = m.end()
+            if starts:
+                yield line, clean.count("\n", 0, m.start()) + 2 - line
+
+
+def main():
+    listed = subprocess.run(["git", "ls-files", "*.cpp", "*.h", "*.py", "*.sh"], cwd=root, capture_output=True, text=True, check=True).stdout.split()
+    faults = []
+    for name in listed:
+        path = root / name
+        if not path.exists() or name in LONGER:
+            continue
+        text = path.read_text(encoding="utf-8")
+        if text.count("\n") > FILE:
+            faults.append(f"{name}: {text.count(chr(10))} lines")
+        if name.endswith((".cpp", ".h")):
+            faults += [f"{name}:{line}: a function of {lines} lines" for line, lines in functions(text) if lines > FUNCTION]
+    print("\n".join(faults))
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -42,9 +42,9 @@ def portal():
 
 
 def ladder():
-    nodes = {f"{side}{i}": (600.0 * i, y, 0) for i in range(5) for side, y in (("l", 0), ("r", 500))}
+    nodes = {f"{side}{i}": (1200.0 * i, y, 0) for i in range(5) for side, y in (("l", 0), ("r", 1200))}
     members = [("leg", f"{side}{i}", f"{side}{i + 1}") for i in range(4) for side in "lr"] + [("tie", f"l{i}", f"r{i}") for i in range(1, 5)]
-    return nodes, members, ["l0", "r0"], {"sideways": {"l4": (0, 200, 0)}, "twist": {"l4": (0, 0, 100), "r4": (0, 0, -100)}}, 40
+    return nodes, members, ["l0", "r0"], {"sideways": {"l4": (0, 200, 0)}, "twist": {"l4": (0, 0, 100), "r4": (0, 0, -100)}}, 80
 
 
 def mast():
@@ -57,15 +57,15 @@ def mast():
 
 
 def grillage():
-    nodes = {f"{i}{j}": (900.0 * i, 700.0 * j, 0) for i in range(4) for j in range(3)}
+    nodes = {f"{i}{j}": (1500.0 * i, 1300.0 * j, 0) for i in range(4) for j in range(3)}
     members = [("leg", f"{i}{j}", f"{i + 1}{j}") for i in range(3) for j in range(3)] + [("tie", f"{i}{j}", f"{i}{j + 1}") for i in range(4) for j in range(2)]
-    return nodes, members, ["00", "30", "02", "32"], {"middle": {"11": (0, 0, -300)}, "edge": {"31": (0, 0, -200)}}, 40
+    return nodes, members, ["00", "30", "02", "32"], {"middle": {"11": (0, 0, -300)}, "edge": {"31": (0, 0, -200)}}, 80
 
 
 def bow():
     nodes = {f"{i}": (1500 * np.sin(a), 1500 * (1 - np.cos(a)), 0) for i, a in enumerate(np.linspace(0, np.pi / 2, 7))}
     members = [("leg", f"{i}", f"{i + 1}") for i in range(6)]
-    return nodes, members, ["0"], {"in its plane": {"6": (0, -100, 0)}, "bent and twisted": {"6": (0, 0, -100)}}, 20
+    return nodes, members, ["0"], {"in-plane": {"6": (0, -100, 0)}, "across": {"6": (0, 0, -100)}}, 20
 
 
 def design(path, nodes, members, feet, cases):

@@ -68,6 +68,7 @@ TEST_CASE("a fixed slope leaves the mean of the shifted lives") {
 }
 
 TEST_CASE("run-outs raise the mean curve, never lower it") {
+  OURS;
   std::vector<Test> tests{
       {150, 1e5, false}, {150, 2e5, false}, {100, 5e5, false}, {100, 9e5, false}, {120, 4e5, false}};
   const Fit without = fit_curve(tests, {3.0, 0.95, 0.75});
@@ -80,6 +81,7 @@ TEST_CASE("run-outs raise the mean curve, never lower it") {
 }
 
 TEST_CASE("one far off is an outlier") {
+  OURS;
   std::vector<Test> tests;
   for (int i = 0; i < 12; ++i)
     tests.push_back({100.0 + 10 * i, 2e5 * std::pow(1 + 0.1 * i, -3) * (i % 2 ? 1.05 : 0.95), false});
@@ -90,6 +92,7 @@ TEST_CASE("one far off is an outlier") {
 }
 
 TEST_CASE("what no curve can come from") {
+  OURS;
   CHECK(refusal({{100, 1e6, true}, {90, 1e6, true}, {80, 1e6, true}}) == "fit.all-run-outs");
   CHECK(refusal({{100, 1e5, false}, {90, 1e6, false}}) == "fit.too-few");
   CHECK(refusal({{100, 1e5, false}, {100, 2e5, false}, {100, 3e5, false}}) == "fit.equal-ranges");

@@ -102,6 +102,7 @@ TEST_CASE("the load factor of a target makes the damage one there") {
 }
 
 TEST_CASE("no damage makes no crack and impossible scatter is refused") {
+  OURS;
   Place p = place(1, 3, 0.2);
   p.ln_damage = {-std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
   CHECK(frame_likelihood({p}, only_miner).probability == 0);

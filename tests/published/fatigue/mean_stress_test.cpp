@@ -31,5 +31,6 @@ TEST_CASE("IIW case I: factor by stress ratio") {
 }
 
 TEST_CASE("without a rule the range counts whole") {
+  OURS;
   CHECK(effective_range(MeanStress::none, -80, 100) == 180);
 }

@@ -166,6 +166,7 @@ TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
 }
 
 TEST_CASE("every detail names a curve of its own set, of its own kind of stress") {
+  OURS;
   const rating::Published& data = published::catalog().data;
   for (const rating::Detail& d : data.details) {
     INFO(d.id);

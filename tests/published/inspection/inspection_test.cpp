@@ -106,6 +106,7 @@ TEST_CASE("the level that a rating presumes") {
 }
 
 TEST_CASE("limits are read strictly") {
+  OURS;
   CHECK(read_limit("1+0.25b max 10").most == 10);
   CHECK(read_limit("short 0.2+0.1t").short_only);
   CHECK(read_limit("0.2t").per == Expected(0.2));

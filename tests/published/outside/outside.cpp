@@ -30,9 +30,11 @@ const char* name_of(Basis basis) {
     case Basis::measured:
       return "measured";
     case Basis::recalled:
+      return "recalled";
+    case Basis::ours:
       break;
   }
-  return "recalled";
+  return "ours";
 }
 
 void write(nlohmann::json entry) {

@@ -15,7 +15,8 @@ enum class Basis {
   closed_form,  ///< an exact solution, derived or from a handbook
   evaluated,    ///< the source's formula evaluated apart from the program
   measured,     ///< measurements or a certified data set
-  recalled      ///< value or formula remembered, not read again
+  recalled,     ///< value or formula remembered, not read again
+  ours          ///< nothing outside: the program's own habits, left out of the report
 };
 
 /// Says what the checks of the enclosing block are held to; the innermost one counts.
@@ -75,6 +76,9 @@ void edge(const std::string& what, const std::string& bound, const std::string& 
   const seamwright::outside::Source INTERNAL_CATCH_UNIQUE_NAME(source) { \
     seamwright::outside::Basis::__VA_ARGS__                              \
   }
+
+/// For a test that is held to nothing outside.
+#define OURS SOURCE(ours, "", "")
 
 /// EDGE("quantity", "bound", holds on the bound, holds beyond it)
 #define EDGE(what, bound, on_it, beyond)                     \

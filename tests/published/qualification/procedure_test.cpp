@@ -154,6 +154,8 @@ TEST_CASE("walls, throats, diameters and heat from both sides") {
 }
 
 TEST_CASE("heat of a run from its ranges, and from the power of pulsed current") {
+  SOURCE(closed_form, "EN 1011-1: k U I / v; the instantaneous power in place of U I",
+         "rounding of the arithmetic");
   Sheet s;
   s.process = "141";
   Run run{1, {50, 60}, {10, 11}, {1.5, 2}, {}};
@@ -168,6 +170,7 @@ TEST_CASE("heat of a run from its ranges, and from the power of pulsed current")
 }
 
 TEST_CASE("what a sheet lacks is named, and what it states holds for its joints") {
+  OURS;
   Sheet s;
   s.process = "141";
   s.positions = {"PA", "PC"};

@@ -209,6 +209,7 @@ TEST_CASE("positions row by row: what each test covers, and nothing else") {
 }
 
 TEST_CASE("designations as people write them") {
+  OURS;
   const Designation x = read_designation("EN ISO 9606-1  135/141  T BW FM1 S s 8,0 D 60,3 PH-L045 ss nb ml");
   CHECK(x.processes == std::vector<std::string>{"135", "141"});
   CHECK(x.thickness_mm == 8);
@@ -225,6 +226,7 @@ TEST_CASE("designations as people write them") {
 }
 
 TEST_CASE("what is not stated cannot be decided") {
+  OURS;
   Joint j = butt(1.5, 38, "");
   CHECK(verdict(covers(read_designation(a), j)) == Answer::cannot_decide);
   j = butt(0, 38, "PC");

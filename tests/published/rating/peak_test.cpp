@@ -39,6 +39,7 @@ TEST_CASE("tyre stiffness from pressure is an upper bound of what was measured")
 }
 
 TEST_CASE("peak cases of the demonstration") {
+  OURS;
   rating::Job job = rating::short_demo();
   const rating::PeakRatings few = rating::rate_peaks(job, published::catalog().data);
   CHECK(few.missing == std::vector<std::string>{"belts", "lashing", "towing", "lifting"});

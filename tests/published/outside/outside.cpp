@@ -49,8 +49,10 @@ void write(nlohmann::json entry) {
   std::ofstream(path, std::ios::app) << entry.dump() << '\n';
 }
 
-/// "1.5 == 1.5" compares numbers as well, exactly.
-std::optional<Comparison> exact(const std::string& expanded) {
+/// "1.5 == 1.5" compares numbers as well, exactly; words of an enumeration are none.
+std::optional<Comparison> exact(const std::string& expression, const std::string& expanded) {
+  const std::size_t compared = expression.find(" == ");
+  if (compared == std::string::npos || expression.find("::", compared) != std::string::npos) return {};
   const std::size_t equals = expanded.find(" == ");
   if (equals == std::string::npos) return {};
   const std::string left = expanded.substr(0, equals), right = expanded.substr(equals + 4);
@@ -78,7 +80,7 @@ struct Listener : Catch::TestEventListenerBase {
   bool assertionEnded(const Catch::AssertionStats& stats) override {
     const Catch::AssertionResult& result = stats.assertionResult;
     const std::optional<Comparison> compared =
-        pending ? std::exchange(pending, {}) : exact(result.getExpandedExpression());
+        pending ? std::exchange(pending, {}) : exact(result.getExpression(), result.getExpandedExpression());
     nlohmann::json entry{{"file", result.getSourceInfo().file},
                          {"line", result.getSourceInfo().line},
                          {"what", result.getExpression()},

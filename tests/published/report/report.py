@@ -14,7 +14,7 @@ from collections import Counter, defaultdict
 SUBJECTS = {"frame": "Frame: sections, beams, frequencies", "joints": "Joints: stress concentration, resistance, bolts, notches",
             "fatigue": "Fatigue: curves, damage, likelihood, growth", "cycles": "Cycles: rainflow and spectra", "loads": "Loads: roads, rides, manoeuvres, tipping",
             "rating": "Rating: peaks and whole-vehicle plausibility", "procedure": "Welding procedures", "qualification": "Procedures and welders: what they cover",
-            "inspection": "Inspection: limits and tolerances", "thresholds": "Thresholds by figure", "tables": "Tables typed twice", "live": "Beside other programs, run live"}
+            "inspection": "Inspection: limits and tolerances", "live": "Beside other programs, run live"}
 BASES = ["printed", "measured", "closed form", "live", "evaluated", "recalled"]
 MANY = 8  # rows of one line of a test from which on only the worst is shown
 
@@ -60,17 +60,22 @@ def rows_of(checks):
             yield row(max(group, key=share), f": the worst of {len(group)} values")
 
 
-def section(subject, checks, root):
-    yield f"## {SUBJECTS[subject]}\n"
+def tests_of(checks):
+    """The checks of each test and source."""
     tests = defaultdict(list)
     for c in checks:
         tests[c["file"], c["test"], c["source"], c["basis"], c["why"]].append(c)
-    for (file, test, source, basis, why), group in tests.items():
+    return tests
+
+
+def section(subject, checks, root):
+    yield f"## {SUBJECTS[subject]}\n"
+    for (file, test, source, basis, why), group in tests_of(checks).items():
         numbers = [c for c in group if "obtained" in c]
         path = pathlib.Path(file).relative_to(root)
         yield f"### {test[0].upper() + test[1:]}\n"
         mark = " [from memory]" if basis == "recalled" and "from memory" not in source else ""
-        yield f"{source}{mark}. *{basis}*. Tolerance: {why}. [{path.name}](../{path}), line {group[0]['line']}.\n"
+        yield f"{source}{mark}. *{basis}*. Tolerance: {why}. [{path}](../{path}), line {group[0]['line']}.\n"
         decisions = len(group) - len(numbers)
         if decisions:
             yield f"{decisions} statement{'s' if decisions > 1 else ''} of this test hold{'' if decisions > 1 else 's'}.\n"
@@ -108,6 +113,7 @@ def main(checks_path, catalog, open_path, out):
     if failed or bare or not checks:
         return 1
 
+    checks = [c for c in checks if subject_of(c) != "thresholds"]  # the bounds have a table of their own
     by_subject = defaultdict(list)
     for c in checks:
         by_subject[subject_of(c)].append(c)
@@ -129,9 +135,9 @@ def main(checks_path, catalog, open_path, out):
     for subject, title in SUBJECTS.items():
         count = Counter(c["basis"] for c in by_subject[subject])
         if count:
-            text.append(f"| {title} | " + " | ".join(str(count[b] or "") for b in BASES) + f" | {sum(count.values())} |")
+            text.append(f"| {title} | " + " | ".join(str(count[b] or "–") for b in BASES) + f" | {sum(count.values())} |")
     count = Counter(c["basis"] for c in checks)
-    text += [f"| **all** | " + " | ".join(str(count[b] or "") for b in BASES) + f" | {sum(count.values())} |", ""]
+    text += [f"| **all** | " + " | ".join(str(count[b] or "–") for b in BASES) + f" | {sum(count.values())} |", ""]
     for subject in SUBJECTS:
         if by_subject[subject]:
             text += section(subject, by_subject[subject], root)
@@ -140,7 +146,7 @@ def main(checks_path, catalog, open_path, out):
     for e in edges:
         mark = " [from memory]" if e.get("basis") == "recalled" else ""
         cells = [e["edge"], e["bound"], e["on"], e["beyond"], e.get("source", "") + mark]
-        text.append("| " + " | ".join(re.sub(r"\s+", " ", c).replace("|", "\\|") for c in cells) + " |")
+        text.append("| " + " | ".join(re.sub(r"\s+", " ", c).replace(" : ", ": ").strip().replace("|", "\\|") for c in cells) + " |")
     text += ["", "## What is not validated", "", pathlib.Path(open_path).read_text(encoding="utf-8").strip(), "",
              "## Rows of the catalog from memory", "",
              "Remembered, not read again. Whoever has the source at hand can check them and take the mark away.", ""]

@@ -87,7 +87,7 @@ def changed(number):
 def main(root, folder, only=None):
     tree, build = folder / "tree", folder / "build"
     shutil.rmtree(tree, ignore_errors=True)
-    shutil.copytree(root, tree, ignore=shutil.ignore_patterns(".build", ".git"))
+    shutil.copytree(root, tree, copy_function=shutil.copy, ignore=shutil.ignore_patterns(".build", ".git"))
     made = run("cmake", "-S", tree, "-B", build, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Debug", "-DCMAKE_CXX_FLAGS_DEBUG=-O1", "-DSEAMWRIGHT_TOGETHER=OFF")
     if made.returncode:
         sys.exit(made.stdout)

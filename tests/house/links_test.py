@@ -16,7 +16,7 @@ def anchors(text):
 
 faults, links, paths, used = [], 0, 0, set()
 for page, text in texts.items():
-    for target in re.findall(r"\]\(([^)\s]+)\)", text):
+    for target in re.findall(r"\]\(([^)\s]+)\)", re.sub(r"`[^`\n]*`", "", text)):
         links += 1
         name, _, anchor = target.partition("#")
         if re.match(r"[a-z]+:", name):

@@ -4,12 +4,13 @@ environment, written there as a line of JSON for the validation report."""
 import inspect
 import json
 import os
+import re
 
 
 def check(what, obtained, expected, tolerance, source, why):
     """Within tolerance, in the unit of the numbers; source names the other program, why the tolerance."""
     caller = next(f for f in inspect.stack() if f.filename != __file__)
-    subject = caller.frame.f_globals["__doc__"].split(":")[0].split(". ")[0].replace("\n", " ")
+    subject = re.split(r"[.:](?:\s|$)", caller.frame.f_globals["__doc__"])[0].replace("\n", " ")
     met = bool(abs(obtained - expected) <= tolerance)
     entry = {"file": caller.filename, "line": caller.lineno, "test": subject, "what": what,
              "obtained": float(obtained), "expected": float(expected), "tolerance": float(tolerance), "basis": "live", "source": source,

@@ -1,0 +1,49 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The commands of docs/guide do what the guide says: guide_test.py PROGRAM ROOT. Each page's commands run in order in a fresh folder with a
+copy of the demonstration, `trike`. Lines below a command are looked up in its output, in their order; … stands for what is left out."""
+import pathlib
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+import tempfile
+
+program, root = sys.argv[1], pathlib.Path(sys.argv[2])
+faults, tried = [], 0
+
+
+def squeezed(text):
+    return re.sub(r"\s+", " ", text).strip()
+
+
+def commands(page):
+    for block in re.findall(r"(?m)^```\n(.*?)^```", page, re.S):
+        for part in re.split(r"(?m)^\$ ", block)[1:]:
+            head, *lines = part.splitlines()
+            command, _, comment = head.partition("  # ")
+            yield command, int(comment.removeprefix("exit ") or 0), [line for line in lines if line.strip()]
+
+
+for path in sorted((root / "docs/guide").glob("*.md")):
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copytree(root / "catalog/examples/orchard-trike", pathlib.Path(folder) / "trike")
+        for command, exit_code, lines in commands(path.read_text(encoding="utf-8")):
+            words = shlex.split(command)
+            if words[0] != "seamwright":
+                faults.append(f"{path.name}: not a command of ours: {command}")
+                continue
+            tried += 1
+            done = subprocess.run([program, *words[1:]], cwd=folder, capture_output=True, text=True)
+            output, place = squeezed(done.stdout + done.stderr), 0
+            if done.returncode != exit_code:
+                faults.append(f"{path.name}: exit {done.returncode}, not {exit_code}: {command}\n{done.stderr[-500:]}")
+            for piece in (squeezed(p) for line in lines for p in line.split("…")):
+                found = output.find(piece, place)
+                if found < 0:
+                    faults.append(f"{path.name}: {command} does not say: {piece}")
+                else:
+                    place = found + len(piece)
+assert tried > 15, tried
+print("\n".join(faults) or f"{tried} commands do as the guide says")
+sys.exit(1 if faults else 0)

@@ -115,7 +115,7 @@ std::vector<std::pair<std::size_t, std::size_t>> numbers_of(const std::string& t
 
 }  // namespace
 
-TEST_CASE("the tables hold what is typed a second time, line by line") {
+TEST_CASE("the tables hold what is written down a second time, line by line") {
   std::istringstream ours(constants_of(catalog())), theirs(typed());
   std::string a, b;
   std::size_t lines = 0;
@@ -134,7 +134,8 @@ TEST_CASE("each number of the tables, changed alone, is noticed") {
   for (std::size_t f = 0; f < data_files().size(); ++f)
     for (const auto& [at, length] : numbers_of(data_files()[f].text)) {
       std::vector<DataFile> files = data_files();
-      char& last = files[f].text[at + length - 1];
+      const std::size_t exponent = files[f].text.substr(at, length).find_first_of("eE");
+      char& last = files[f].text[at + std::min(length, exponent) - 1];
       last = last == '9' ? '8' : static_cast<char>(last + 1);
       ++tried;
       bool noticed = false;

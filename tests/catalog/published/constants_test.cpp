@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Every constant of the published tables stands a second time in constants.txt, typed and compared by
-// reading; so none changes unseen. That is no independent source: those are in tests/published. The last test
-// changes each number alone and wants it noticed.
+// Every constant of the published tables stands a second time in constants.txt, written down once and
+// compared by reading; so none changes unseen. That is no independent source: those are in tests/published.
+// The last test changes each number alone and wants it noticed.
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <regex>
@@ -43,9 +43,9 @@ std::string constants_of(const Catalog& c) {
     lines.row(x.source, x.from_memory);
   }
   for (const rating::Detail& x : c.data.details) {
-    out << "detail " << x.id << ": " << x.place << " curve " << x.curve << " " << name_of(x.stress)
-        << " attachment " << x.max_attachment_mm << " size " << x.size_exponent << " over "
-        << x.size_reference_mm << " wall " << x.min_wall_mm << " proven " << x.proven << " for";
+    out << "detail " << x.set << " " << x.id << ": " << x.place << " curve " << x.curve << " "
+        << name_of(x.stress) << " attachment " << x.max_attachment_mm << " size " << x.size_exponent
+        << " over " << x.size_reference_mm << " wall " << x.min_wall_mm << " proven " << x.proven << " for";
     for (const std::string& kind : x.kinds) out << " " << kind;
     lines.row(x.source, x.from_memory);
   }

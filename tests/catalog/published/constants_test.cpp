@@ -129,13 +129,24 @@ TEST_CASE("the tables hold what is written down a second time, line by line") {
 }
 
 TEST_CASE("each number of the tables, changed alone, is noticed") {
-  const std::string right = typed();
+  const auto file = [](const std::string& name) {
+    for (const DataFile& f : data_files())
+      if (f.name == name) return f;
+    throw std::runtime_error(name);
+  };
   std::size_t tried = 0;
-  for (std::size_t f = 0; f < data_files().size(); ++f)
-    for (const auto& [at, length] : numbers_of(data_files()[f].text)) {
-      std::vector<DataFile> files = data_files();
-      const std::size_t exponent = files[f].text.substr(at, length).find_first_of("eE");
-      char& last = files[f].text[at + std::min(length, exponent) - 1];
+  for (const DataFile& whole : data_files()) {
+    // Alone with the references that it names, which is quick; else with all that it hangs on.
+    std::vector<DataFile> beside{file("bibliography.toml"), whole};
+    if (whole.name == "bibliography.toml" || whole.name == "details.toml") beside = data_files();
+    const std::string right = constants_of(read_catalog(beside));
+    for (const auto& [at, length] : numbers_of(whole.text)) {
+      std::vector<DataFile> files = beside;
+      std::string* text = nullptr;
+      for (DataFile& f : files)
+        if (f.name == whole.name) text = &f.text;
+      const std::size_t exponent = text->substr(at, length).find_first_of("eE");
+      char& last = (*text)[at + std::min(length, exponent) - 1];
       last = last == '9' ? '8' : static_cast<char>(last + 1);
       ++tried;
       bool noticed = false;
@@ -144,8 +155,9 @@ TEST_CASE("each number of the tables, changed alone, is noticed") {
       } catch (const Fault&) {
         noticed = true;  // not even read
       }
-      INFO(files[f].name << " at " << at << ": " << files[f].text.substr(at > 40 ? at - 40 : 0, 80));
+      INFO(whole.name << " at " << at << ": " << whole.text.substr(at > 40 ? at - 40 : 0, 80));
       CHECK(noticed);
     }
+  }
   CHECK(tried > 1000);
 }

@@ -48,13 +48,14 @@ function(seamwright_library NAME)
   set_property(GLOBAL APPEND PROPERTY SEAMWRIGHT_LIBRARIES ${NAME})
 endfunction()
 
-# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ...): one Catch2 program; each TEST_CASE is a ctest test.
+# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n]): one Catch2 program; each TEST_CASE is a ctest test;
+# the costliest begin first, so that none is left alone at the end.
 # Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".
 function(seamwright_test NAME)
-  cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
+  cmake_parse_arguments(ARG "" "COST" "SOURCES;LINKS" ${ARGN})
   add_executable(${NAME} ${ARG_SOURCES})
   target_link_libraries(${NAME} PRIVATE seamwright_habits ${ARG_LINKS} Catch2::Catch2WithMain)
   target_compile_definitions(${NAME} PRIVATE SEAMWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
   target_compile_options(${NAME} PRIVATE $<IF:$<BOOL:${SEAMWRIGHT_SANITIZE}>,-O0,-O1>) # tests check numbers, not speed, and compile in two thirds of the time
-  catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300)
+  catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST 0${ARG_COST})
 endfunction()

@@ -3,6 +3,7 @@
 // own): EN 1011-1 and -2, Ito & Bessyo, Yurioka, Dueren, Suzuki (the latter three partly from memory). No
 // printed worked example was to be had.
 #include <cmath>
+#include <tuple>
 
 #include "engine/procedure/carbon.h"
 #include "engine/procedure/hardness.h"
@@ -49,6 +50,52 @@ TEST_CASE("carbon equivalents") {
   CHECK(ce_iiw(s355).value == Expected(0.4093).epsilon(1e-3));
   CHECK(cet(s355).value == Expected(0.3057).epsilon(1e-3));
   CHECK(pcm(s355).value == Expected(0.2468).epsilon(1e-3));
+}
+
+TEST_CASE("each element counts by its own share") {
+  SOURCE(evaluated,
+         "CE: EN 1011-2 C.2.1; CET: C.3.2.1; Pcm: Ito & Bessyo; CEN: Yurioka at 0.12 % C, where A is 0.75 "
+         "(from memory)",
+         "rounding of the arithmetic");
+  using Element = double Chemistry::*;
+  struct Row {
+    Element element;
+    double ce, cet, pcm, cen;
+  };
+  const Row rows[] = {{&Chemistry::si, 0, 0, 1 / 30.0, 0.75 / 24},
+                      {&Chemistry::mn, 1 / 6.0, 1 / 10.0, 1 / 20.0, 0.75 / 6},
+                      {&Chemistry::cr, 1 / 5.0, 1 / 20.0, 1 / 20.0, 0.75 / 5},
+                      {&Chemistry::mo, 1 / 5.0, 1 / 10.0, 1 / 15.0, 0.75 / 5},
+                      {&Chemistry::ni, 1 / 15.0, 1 / 40.0, 1 / 60.0, 0.75 / 20},
+                      {&Chemistry::cu, 1 / 15.0, 1 / 20.0, 1 / 20.0, 0.75 / 15},
+                      {&Chemistry::v, 1 / 5.0, 0, 1 / 10.0, 0.75 / 5},
+                      {&Chemistry::nb, 0, 0, 0, 0.75 / 5},
+                      {&Chemistry::b, 0, 0, 5, 0.75 * 5}};
+  Chemistry plain;
+  plain.c = 0.12;
+  for (const Row& r : rows) {
+    Chemistry x = plain;
+    x.*r.element = 0.01;
+    INFO(static_cast<int>(&r - rows));
+    CHECK(ce_iiw(x).value - ce_iiw(plain).value == Expected(0.01 * r.ce).epsilon(1e-9).margin(1e-14));
+    CHECK(cet(x).value - cet(plain).value == Expected(0.01 * r.cet).epsilon(1e-9).margin(1e-14));
+    CHECK(pcm(x).value - pcm(plain).value == Expected(0.01 * r.pcm).epsilon(1e-9).margin(1e-14));
+    CHECK(cen(x).value - cen(plain).value == Expected(0.01 * r.cen).epsilon(1e-9).margin(1e-14));
+  }
+}
+
+TEST_CASE("shape factors of welds") {
+  SOURCE(evaluated, "EN 1011-2 Annex D and SEW 088: of ranges the end that cools fastest", "exact");
+  const std::tuple<const char*, double, double> rows[] = {{"bead", 1, 1},
+                                                          {"butt", 0.9, 0.9},
+                                                          {"fillet-tee", 0.45, 0.67},
+                                                          {"fillet-corner", 0.67, 0.67},
+                                                          {"fillet-lap", 0.7, 0.67}};
+  for (const auto& [shape, f2, f3] : rows) {
+    INFO(shape);
+    CHECK(shape_factors(shape).f2 == f2);
+    CHECK(shape_factors(shape).f3 == f3);
+  }
 }
 
 TEST_CASE("chromium takes 25CrMo4 out of method A, not out of method B") {

@@ -84,6 +84,28 @@ TEST_CASE("each element counts by its own share") {
   }
 }
 
+TEST_CASE("thermal efficiency of every process") {
+  const auto efficiency = [](const char* process) { return thermal_efficiency(process).k; };
+  {
+    SOURCE(evaluated, "EN 1011-1:2009, Table 1", "exact");
+    CHECK(efficiency("121") == 1.0);
+    for (const char* process : {"111", "131", "135", "136"}) {
+      INFO(process);
+      CHECK(efficiency(process) == 0.8);
+    }
+    for (const char* process : {"141", "15"}) {
+      INFO(process);
+      CHECK(efficiency(process) == 0.6);
+    }
+  }
+  SOURCE(recalled, "EN 1011-1:2009, Table 1: cored wires", "exact");
+  for (const char* process : {"114", "132", "133", "138"}) {
+    INFO(process);
+    CHECK(efficiency(process) == 0.8);
+    CHECK(thermal_efficiency(process).evidence.from_memory);
+  }
+}
+
 TEST_CASE("shape factors of welds") {
   SOURCE(evaluated, "EN 1011-2 Annex D and SEW 088: of ranges the end that cools fastest", "exact");
   const std::tuple<const char*, double, double> rows[] = {{"bead", 1, 1},

@@ -69,8 +69,8 @@ void both_sides(const std::string& rule_name, const Rule& rule, const std::strin
 /// For a quantity that is the parameter itself.
 void both_ends(const std::string& rule_name, const Rule& rule, const std::string& name, double least,
                double most) {
-  if (least > 0) both_sides(rule_name, rule, name, least, least, least * 0.99);
-  both_sides(rule_name, rule, name, most, most, most * 1.01);
+  if (least > 0) both_sides(rule_name, rule, name, least, least, least * 0.999);
+  both_sides(rule_name, rule, name, most, most, most * 1.001);
 }
 
 const procedure::Chemistry plain = [] {
@@ -123,6 +123,16 @@ TEST_CASE("bounds of Efthymiou's equations") {
   both_ends("T and Y joint", gamma, "gamma", 8, 32);
   both_ends("T and Y joint", tau, "tau", 0.2, 1.0);
   both_sides("T and Y joint", angle, "angle", 20, 20, 19.9);
+}
+
+TEST_CASE("bounds of the gap of K joints") {
+  SOURCE(evaluated, "DNV-RP-C203 Table B-3: zeta from -0.6 beta / sin(angle) to 1",
+         "both sides of each bound");
+  const joints::TyJoint j{560, 20, 5600, 336, 14, 60};
+  const Rule zeta = [&](double v) { return joints::shared_scf(j, 0.7, {0, 0, 1}, &j, v * 560).evidence; };
+  const double overlap = -0.6 * 0.6 / std::sin(std::acos(-1.0) / 3);
+  both_sides("K joint", zeta, "zeta", overlap, overlap * (1 - 1e-10), overlap * 1.001);
+  both_sides("K joint", zeta, "zeta", 1, 1, 1.001);
 }
 
 TEST_CASE("walls thinner than 4 mm are outside what the equations were tried on") {
@@ -225,6 +235,9 @@ TEST_CASE("bounds of shoulders, bolts, cracks, sections and tyres") {
     // D 40, d 30: h = 5
     const Rule shoulder = [](double v) { return joints::shoulder_factors({40, 30, 5 / v}).evidence; };
     both_ends("shoulder", shoulder, "h/r (torsion)", 0.25, 4);
+    const auto direct = [&](double v) { return limit_of(shoulder(v), "h/r").inside; };
+    EDGE("shoulder: h/r", "0.1", direct(0.1), !direct(0.0999));
+    EDGE("shoulder: h/r", "20", direct(20), !direct(20.01));
   }
   {
     SOURCE(recalled, "Zahoor 1985: range of the through-wall crack", "both sides of each bound");

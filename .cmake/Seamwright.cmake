@@ -33,9 +33,9 @@ if(SEAMWRIGHT_SANITIZE)
   target_compile_definitions(seamwright_habits INTERFACE _GLIBCXX_ASSERTIONS)
 endif()
 
-# Sources of a library are compiled four at a time: they share the large template headers. The debug and fuzz presets compile each
+# Sources of a library or a test are compiled four at a time: they share the large template headers. The debug and fuzz presets compile each
 # alone, so that every file includes what it uses.
-option(SEAMWRIGHT_TOGETHER "compile the sources of a library four at a time" ON)
+option(SEAMWRIGHT_TOGETHER "compile the sources of a library or a test four at a time" ON)
 
 # seamwright_library(NAME SOURCES a.cpp ... LINKS targets ...): the folder's target.
 function(seamwright_library NAME)
@@ -56,6 +56,7 @@ function(seamwright_test NAME)
   add_executable(${NAME} ${ARG_SOURCES})
   target_link_libraries(${NAME} PRIVATE seamwright_habits ${ARG_LINKS} Catch2::Catch2WithMain)
   target_compile_definitions(${NAME} PRIVATE SEAMWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  set_target_properties(${NAME} PROPERTIES UNITY_BUILD ${SEAMWRIGHT_TOGETHER} UNITY_BUILD_BATCH_SIZE 4)
   target_compile_options(${NAME} PRIVATE $<IF:$<BOOL:${SEAMWRIGHT_SANITIZE}>,-O0,-O1>) # tests check numbers, not speed, and compile in two thirds of the time
   catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST 0${ARG_COST})
 endfunction()

@@ -37,7 +37,7 @@ OURS = {
     "engine/joints/xk.cpp": ["? a : 0.0", "std::max(0.0, both)", "< 1e-6"],
     "engine/joints/rectangular.cpp": ["x < 1e5", "1 + 1e-9"],
     "engine/joints/flexibility.cpp": [", 90)"],  # beyond, there is no joint
-    "engine/joints/resistance.cpp": [", 90)"],
+    "engine/joints/resistance.cpp": [", 90)", "std::min(1.0, 1 -"],
     "engine/joints/notch.cpp": ["std::array<std::array<double, 3>, 4>"],
     "engine/procedure/heat.cpp": ["x < 1e9"],
     "engine/procedure/hardness.cpp": ["seconds < 1e6"],

@@ -13,6 +13,7 @@
 #include "reports/content/plot.h"
 #include "reports/pages/paint.h"
 #include "reports/render/render.h"
+#include "tests/reports/pdf.h"
 
 using namespace seamwright;
 using namespace seamwright::reports;
@@ -46,12 +47,6 @@ void check_flags(const FramePicture& p) {
       if (p.hits.flags[k].label_size.x > 0) CHECK_FALSE(overlap(f, p.hits.flags[k]));
   }
   CHECK(unnamed == p.unnamed);
-}
-
-std::size_t count(const std::string& text, const std::string& what) {
-  std::size_t n = 0;
-  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++n;
-  return n;
 }
 
 }  // namespace

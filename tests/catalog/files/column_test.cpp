@@ -32,7 +32,7 @@ std::vector<double> numbers(const std::string& content, const std::string& colum
   return all;
 }
 
-std::pair<std::string, double> refusal(const std::string& content, const std::string& column) {
+std::pair<std::string, double> place_of_fault(const std::string& content, const std::string& column) {
   try {
     numbers(content, column);
   } catch (const Fault& fault) {
@@ -63,14 +63,14 @@ TEST_CASE("more numbers than a block come in their order") {
 }
 
 TEST_CASE("faulty tables name the line") {
-  CHECK(refusal("t,a\n0,1\n0,x\n", "a") == Refused{"file.bad-cell", 3});
-  CHECK(refusal("t,a\n0,1\n0\n", "a") == Refused{"file.bad-cell", 3});
-  CHECK(refusal("t,a\n0,nan\n", "a") == Refused{"file.bad-cell", 2});
-  CHECK(refusal("t,a\n0,1\n", "b") == Refused{"file.no-column", 1});
-  CHECK(refusal("t,a\n", "a").first == "file.empty");
-  CHECK(refusal("", "a").first == "file.empty");
-  CHECK(refusal(std::string("t,\0a\n0,1\n", 9), "a") == Refused{"file.not-text", 1});
-  CHECK(refusal("a\n" + std::string(longest_line + 2, '1'), "a") == Refused{"file.long-line", 2});
+  CHECK(place_of_fault("t,a\n0,1\n0,x\n", "a") == Refused{"file.bad-cell", 3});
+  CHECK(place_of_fault("t,a\n0,1\n0\n", "a") == Refused{"file.bad-cell", 3});
+  CHECK(place_of_fault("t,a\n0,nan\n", "a") == Refused{"file.bad-cell", 2});
+  CHECK(place_of_fault("t,a\n0,1\n", "b") == Refused{"file.no-column", 1});
+  CHECK(place_of_fault("t,a\n", "a").first == "file.empty");
+  CHECK(place_of_fault("", "a").first == "file.empty");
+  CHECK(place_of_fault(std::string("t,\0a\n0,1\n", 9), "a") == Refused{"file.not-text", 1});
+  CHECK(place_of_fault("a\n" + std::string(longest_line + 2, '1'), "a") == Refused{"file.long-line", 2});
   CHECK_THROWS_AS(read_column("/no/such/file", "a", [](std::span<const double>) {}), Fault);
   CHECK_THROWS_AS(read_column("/", "a", [](std::span<const double>) {}), Fault);
 }

@@ -27,7 +27,7 @@ const std::string text_with_comments =
     "sides = [\n  1, # one\n  2,\n]\n"
     "place = { x = 1, y = 2 }\n";
 
-std::string refusal(const std::string& content, const std::string& place, const PatchValue& value) {
+std::string patch_refusal(const std::string& content, const std::string& place, const PatchValue& value) {
   try {
     patched("f.toml", content, place, value);
   } catch (const Fault& fault) {
@@ -67,15 +67,14 @@ TEST_CASE("a key that a table lacks is written below its header") {
 
 TEST_CASE("places that are not there and values that cannot be written are refused") {
   const std::string& t = text_with_comments;
-  for (const char* place :
-       {"", ".", "name.", "weld[W9].throat_mm", "weld[7].throat_mm", "weld", "rider", "weld[W1", "weld[W1]x",
-        "name.x", "weld[-1].id", "none.key"}) {
+  for (const char* place : {"", ".", "name.", "weld[W9].throat_mm", "weld[7].throat_mm", "weld", "rider",
+                            "weld[W1", "weld[W1]x", "name.x", "weld[-1].id", "none.key"}) {
     INFO(place);
-    CHECK(refusal(t, place, 1.0) == "file.no-place");
+    CHECK(patch_refusal(t, place, 1.0) == "file.no-place");
   }
-  CHECK(refusal(t, "weld[W1].throat_mm", std::nan("")) == "file.bad-patch");
-  CHECK(refusal(t, "name", std::string("a\nb")) == "file.bad-patch");
-  CHECK(refusal("= broken", "name", 1.0) == "file.syntax");
+  CHECK(patch_refusal(t, "weld[W1].throat_mm", std::nan("")) == "file.bad-patch");
+  CHECK(patch_refusal(t, "name", std::string("a\nb")) == "file.bad-patch");
+  CHECK(patch_refusal("= broken", "name", 1.0) == "file.syntax");
 }
 
 TEST_CASE("every number of the demonstration design can be patched and reads back") {

@@ -12,7 +12,7 @@ using namespace seamwright::files;
 
 namespace {
 
-const std::string demo = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike/";
+const std::string orchard = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike/";
 
 const std::string small =
     "format = \"x\"\n\n[p]\na = 1\n\n# first\n[[trip]]\nid = \"t\" # of the day\n\n[[trip.leg]]\nid = "
@@ -51,7 +51,7 @@ TEST_CASE("tables of a text: rows with places, keys in their order, inline keys 
 TEST_CASE("every cell of the demonstration typed as it is shown changes no value") {
   const published::Catalog& catalog = published::catalog();
   for (const char* name : {"design.toml", "duty.toml"}) {
-    const std::string content = read_text(demo + name);
+    const std::string content = read_text(orchard + name);
     int cells = 0;
     for (const WrittenTable& t : written_tables(name, content))
       for (const WrittenRow& row : t.rows)
@@ -62,7 +62,7 @@ TEST_CASE("every cell of the demonstration typed as it is shown changes no value
               patched(name, content, cell.place, typed_value(cell, Form::none, cell.shown));
           INFO(name << " " << cell.place << " " << cell.shown);
           if (std::string(name) == "design.toml")
-            read_design_text(demo + name, typed, catalog);
+            read_design_text(orchard + name, typed, catalog);
           else
             CHECK(differences_of(name, content, typed).empty());
         }

@@ -16,7 +16,7 @@ using frame::trike;
 
 namespace {
 
-struct Ride {
+struct Leaning {
   State state = make_state(trike(), 0, 60);
   Transfer transfer{state, 0.01};
   Road road = class_c();
@@ -34,7 +34,7 @@ double row_variance(const Eigen::MatrixXd& histories, const Eigen::RowVectorXd& 
 }  // namespace
 
 TEST_CASE("moments settle on the grid as used") {
-  const Ride r;
+  const Leaning r;
   const Eigen::MatrixXd rows = force_rows(r.state);
   for (const double kmh : {5.0, 15.0, 25.0}) {
     const Leg leg = leg_of(1, kmh);
@@ -56,7 +56,7 @@ TEST_CASE("moments settle on the grid as used") {
 }
 
 TEST_CASE("moments are those of an even grid") {
-  const Ride r;
+  const Leaning r;
   const double v = 15 / 3.6, df = 0.005;
   Eigen::MatrixXd m0 = Eigen::MatrixXd::Zero(r.state.basis.cols(), r.state.basis.cols()), m4 = m0;
   for (double f = 0.01 * v + df / 2; f < 10 * v; f += df) {
@@ -75,7 +75,7 @@ TEST_CASE("moments are those of an even grid") {
 }
 
 TEST_CASE("moment matrices are symmetric and not negative") {
-  const Ride r;
+  const Leaning r;
   const MomentMatrices m = leg_moments(r.state, r.transfer, r.road, r.leg, 60);
   for (const Eigen::MatrixXd* x : {&m.m0, &m.m1, &m.m2, &m.m4}) {
     CHECK((*x - x->transpose()).cwiseAbs().maxCoeff() <= 1e-12 * x->cwiseAbs().maxCoeff());
@@ -86,7 +86,7 @@ TEST_CASE("moment matrices are symmetric and not negative") {
 }
 
 TEST_CASE("roads of one shape scale every moment") {
-  const Ride r;
+  const Leaning r;
   Road a = r.road;
   a.gd_n0_m3 /= 16;
   const MomentMatrices c = leg_moments(r.state, r.transfer, r.road, r.leg, 60),
@@ -96,7 +96,7 @@ TEST_CASE("roads of one shape scale every moment") {
 }
 
 TEST_CASE("histories have the variance of the moments") {
-  const Ride r;
+  const Leaning r;
   const MomentMatrices m = leg_moments(r.state, r.transfer, r.road, r.leg, 60);
   const Eigen::MatrixXd rows = force_rows(r.state);
   constexpr int seeds = 24;
@@ -126,7 +126,7 @@ TEST_CASE("histories have the variance of the moments") {
 }
 
 TEST_CASE("histories hold the lines that were synthesised") {
-  const Ride r;
+  const Leaning r;
   const Leg leg = leg_of(0.0125, 15);  // 3 s
   const Eigen::MatrixXd q = leg_coordinates(r.state, r.transfer, r.road, leg, 200, 60, "direct");
   REQUIRE(q.cols() == 600);
@@ -144,7 +144,7 @@ TEST_CASE("histories hold the lines that were synthesised") {
 }
 
 TEST_CASE("seed and leg name a history") {
-  const Ride r;
+  const Leaning r;
   const auto ride = [&r](const std::string& seed, const std::string& id) {
     return leg_coordinates(r.state, r.transfer, r.road, leg_of(0.02, 12, id), 200, 60, seed);
   };
@@ -168,7 +168,7 @@ TEST_CASE("fully coherent tracks do not roll the trike") {
 }
 
 TEST_CASE("levels agree with moments and with the static loads") {
-  const Ride r;
+  const Leaning r;
   const LegLevels levels = leg_levels(r.state, r.transfer, r.road, r.leg, 60, "seat");
   const MomentMatrices m = leg_moments(r.state, r.transfer, r.road, r.leg, 60);
   const Eigen::RowVectorXd seat = rise_row(r.state, "seat");
@@ -190,7 +190,7 @@ TEST_CASE("levels agree with moments and with the static loads") {
 }
 
 TEST_CASE("a road without waves in the band moves nothing") {
-  const Ride r;
+  const Leaning r;
   Road short_waves = r.road;
   short_waves.min_cycles_m = 5;
   const Leg fast = leg_of(0.1, 60);
@@ -202,7 +202,7 @@ TEST_CASE("a road without waves in the band moves nothing") {
 }
 
 TEST_CASE("impossible legs are refused") {
-  const Ride r;
+  const Leaning r;
   const auto refused = [&r](const Leg& leg, double rate = 200, double highest = 60) {
     return fault_of([&] { leg_coordinates(r.state, r.transfer, r.road, leg, rate, highest, "s"); }).id;
   };

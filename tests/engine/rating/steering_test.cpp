@@ -75,7 +75,7 @@ TEST_CASE("mass and centre agree with the wheel loads") {
       const frame::Frame f = steered(laden(job.design.frame, job.design.carriers, job.duty.rider, payload),
                                      job.design.steering, angle);
       const State s = make_state(f, payload, 20);
-      const Balance b = balance_of(f, s.assembly);
+      const auto b = balance_of(f, s.assembly);
       INFO(payload << " kg at " << angle << " deg");
       CHECK(s.static_wheel_load_n.sum() == Approx(b.mass_kg * 9.80665).epsilon(1e-6));
       frame::Vec3 moment = frame::Vec3::Zero();

@@ -12,51 +12,51 @@
 using namespace seamwright;
 using namespace seamwright::joints;
 using seamwright::outside::Expected;
+using seamwright::outside::four_decimals;
 
 namespace {
 const Ratios v1{20, 0.6, 14, 0.7, 60};
 const Ratios v18{15, 0.4, 20, 0.5, 45};
 const Ratios v19{8.3, 0.95, 12, 0.75, 90};
-auto near(double value) { return Expected(value).epsilon(0).margin(0.6e-4); }
 }  // namespace
 
 TEST_CASE("T and Y factors at beta 0.6 gamma 14 tau 0.7 theta 60 alpha 20") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-1, eqs 1 to 11", "four decimals were evaluated");
-  CHECK(eq1_chord_saddle_axial_fixed(v1) == near(8.1946));
-  CHECK(eq2_chord_crown_axial_fixed(v1) == near(3.8869));
-  CHECK(eq3_brace_saddle_axial(v1) == near(6.1580));
-  CHECK(eq4_brace_crown_axial_fixed(v1) == near(2.6204));
-  CHECK(eq5_chord_saddle_axial(v1, 0.7) == near(8.7994));
-  CHECK(eq6_chord_crown_axial(v1, 0.7) == near(4.6144));
-  CHECK(eq7_brace_crown_axial(v1, 0.7) == near(2.9564));
-  CHECK(eq8_chord_crown_in_plane(v1) == near(2.7710));
-  CHECK(eq9_brace_crown_in_plane(v1) == near(2.8572));
-  CHECK(eq10_chord_saddle_out_of_plane(v1) == near(6.8816));
-  CHECK(eq11_brace_saddle_out_of_plane(v1) == near(5.2526));
+  CHECK(eq1_chord_saddle_axial_fixed(v1) == four_decimals(8.1946));
+  CHECK(eq2_chord_crown_axial_fixed(v1) == four_decimals(3.8869));
+  CHECK(eq3_brace_saddle_axial(v1) == four_decimals(6.1580));
+  CHECK(eq4_brace_crown_axial_fixed(v1) == four_decimals(2.6204));
+  CHECK(eq5_chord_saddle_axial(v1, 0.7) == four_decimals(8.7994));
+  CHECK(eq6_chord_crown_axial(v1, 0.7) == four_decimals(4.6144));
+  CHECK(eq7_brace_crown_axial(v1, 0.7) == four_decimals(2.9564));
+  CHECK(eq8_chord_crown_in_plane(v1) == four_decimals(2.7710));
+  CHECK(eq9_brace_crown_in_plane(v1) == four_decimals(2.8572));
+  CHECK(eq10_chord_saddle_out_of_plane(v1) == four_decimals(6.8816));
+  CHECK(eq11_brace_saddle_out_of_plane(v1) == four_decimals(5.2526));
 }
 
 TEST_CASE("T and Y factors at beta 0.4 gamma 20 tau 0.5 theta 45 alpha 15") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-1, eqs 1 to 11", "four decimals were evaluated");
-  CHECK(eq1_chord_saddle_axial_fixed(v18) == near(5.7168));
-  CHECK(eq2_chord_crown_axial_fixed(v18) == near(2.8028));
-  CHECK(eq3_brace_saddle_axial(v18) == near(4.6434));
-  CHECK(eq4_brace_crown_axial_fixed(v18) == near(2.3677));
-  CHECK(eq5_chord_saddle_axial(v18, 0.7) == near(5.8928));
-  CHECK(eq8_chord_crown_in_plane(v18) == near(2.2353));
-  CHECK(eq9_brace_crown_in_plane(v18) == near(3.0228));
-  CHECK(eq10_chord_saddle_out_of_plane(v18) == near(3.7512));
-  CHECK(eq11_brace_saddle_out_of_plane(v18) == near(3.7753));
+  CHECK(eq1_chord_saddle_axial_fixed(v18) == four_decimals(5.7168));
+  CHECK(eq2_chord_crown_axial_fixed(v18) == four_decimals(2.8028));
+  CHECK(eq3_brace_saddle_axial(v18) == four_decimals(4.6434));
+  CHECK(eq4_brace_crown_axial_fixed(v18) == four_decimals(2.3677));
+  CHECK(eq5_chord_saddle_axial(v18, 0.7) == four_decimals(5.8928));
+  CHECK(eq8_chord_crown_in_plane(v18) == four_decimals(2.2353));
+  CHECK(eq9_brace_crown_in_plane(v18) == four_decimals(3.0228));
+  CHECK(eq10_chord_saddle_out_of_plane(v18) == four_decimals(3.7512));
+  CHECK(eq11_brace_saddle_out_of_plane(v18) == four_decimals(3.7753));
 }
 
 TEST_CASE("short chords lower the saddle factors") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-1, factors F1 to F3", "four decimals were evaluated");
-  CHECK(f1_short_chord(v19) == near(0.9548));
-  CHECK(f2_short_chord(v19) == near(0.9948));
-  CHECK(f3_short_chord(v19) == near(0.9337));
-  CHECK(eq1_chord_saddle_axial_fixed(v19) * f1_short_chord(v19) == near(4.6367));
-  CHECK(eq3_brace_saddle_axial(v19) * f1_short_chord(v19) == near(3.6651));
-  CHECK(eq10_chord_saddle_out_of_plane(v19) * f3_short_chord(v19) == near(6.3847));
-  CHECK(eq11_brace_saddle_out_of_plane(v19) * f3_short_chord(v19) == near(4.0089));
+  CHECK(f1_short_chord(v19) == four_decimals(0.9548));
+  CHECK(f2_short_chord(v19) == four_decimals(0.9948));
+  CHECK(f3_short_chord(v19) == four_decimals(0.9337));
+  CHECK(eq1_chord_saddle_axial_fixed(v19) * f1_short_chord(v19) == four_decimals(4.6367));
+  CHECK(eq3_brace_saddle_axial(v19) * f1_short_chord(v19) == four_decimals(3.6651));
+  CHECK(eq10_chord_saddle_out_of_plane(v19) * f3_short_chord(v19) == four_decimals(6.3847));
+  CHECK(eq11_brace_saddle_out_of_plane(v19) * f3_short_chord(v19) == four_decimals(4.0089));
   const Ratios v20{6, 0.5, 15, 0.5, 90};
   CHECK(f1_short_chord(v20) == Expected(0.78649).epsilon(0).margin(1e-5));
   CHECK(f2_short_chord(v20) == Expected(0.88903).epsilon(0).margin(1e-5));
@@ -76,7 +76,7 @@ TEST_CASE("eight points by DNV-RP-C203 eqn 3.3.1") {
   SOURCE(evaluated, "DNV-RP-C203 eqn 3.3.1", "four decimals were evaluated");
   const auto s = eight_points({3, 6, 2, 5}, {10, 20, -8});
   const double expected[] = {70.0, 101.5685, 100.0, 45.0, -10.0, -11.5685, 20.0, 45.0};
-  for (std::size_t i = 0; i < 8; ++i) CHECK(s[i] == near(expected[i]));
+  for (std::size_t i = 0; i < 8; ++i) CHECK(s[i] == four_decimals(expected[i]));
   const auto nominal = eight_points({1, 1, 1, 1}, {10, 20, -8});
   CHECK(nominal[0] == Expected(30));
   CHECK(nominal[2] == Expected(18));

@@ -7,59 +7,56 @@
 using namespace seamwright;
 using namespace seamwright::joints;
 using seamwright::outside::Expected;
-
-namespace {
-auto near(double value) { return Expected(value).epsilon(0).margin(0.6e-4); }
-}  // namespace
+using seamwright::outside::four_decimals;
 
 TEST_CASE("X joints at beta 0.6 gamma 14 tau 0.7 theta 60 alpha 20") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-2", "four decimals were evaluated");
   const Ratios r{20, 0.6, 14, 0.7, 60};
-  CHECK(eq12_chord_saddle_x(r) == near(12.4962));
-  CHECK(eq13_chord_crown_x(r) == near(2.0683));
-  CHECK(eq14_brace_saddle_x(r) == near(7.5753));
-  CHECK(eq15_brace_crown_x(r) == near(2.2844));
-  CHECK(eq16_chord_saddle_x_out(r) == near(6.4758));
-  CHECK(eq17_brace_saddle_x_out(r) == near(4.9429));
+  CHECK(eq12_chord_saddle_x(r) == four_decimals(12.4962));
+  CHECK(eq13_chord_crown_x(r) == four_decimals(2.0683));
+  CHECK(eq14_brace_saddle_x(r) == four_decimals(7.5753));
+  CHECK(eq15_brace_crown_x(r) == four_decimals(2.2844));
+  CHECK(eq16_chord_saddle_x_out(r) == four_decimals(6.4758));
+  CHECK(eq17_brace_saddle_x_out(r) == four_decimals(4.9429));
 }
 
 TEST_CASE("K joint with equal braces: beta 0.5 tau 0.5 theta 45 gamma 12 zeta 0.2") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-3; eq. 25 from memory", "four decimals were evaluated");
   const Ratios r{20, 0.5, 12, 0.5, 45};
   const KPartner p{r, 0.2};
-  CHECK(eq20_chord_k(r, p) == near(2.6542));
-  CHECK(eq21_brace_k(r, p, 0) == near(2.4910));
-  CHECK(eq23_chord_saddle_k_out(r, p) == near(3.2006));
-  CHECK(eq24_brace_saddle_k_out(r, p) == near(3.1235));
-  CHECK(eq25_chord_saddle_k_one_loaded_out(r, p) == near(2.5132));
+  CHECK(eq20_chord_k(r, p) == four_decimals(2.6542));
+  CHECK(eq21_brace_k(r, p, 0) == four_decimals(2.4910));
+  CHECK(eq23_chord_saddle_k_out(r, p) == four_decimals(3.2006));
+  CHECK(eq24_brace_saddle_k_out(r, p) == four_decimals(3.1235));
+  CHECK(eq25_chord_saddle_k_one_loaded_out(r, p) == four_decimals(2.5132));
 }
 
 TEST_CASE("K joint with unequal braces, gamma 15, zeta 0.15") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-3", "four decimals were evaluated");
   const Ratios a{20, 0.6, 15, 0.8, 60}, b{20, 0.4, 15, 0.6, 40};
   const KPartner of_a{b, 0.15}, of_b{a, 0.15};
-  CHECK(eq20_chord_k(a, of_a) == near(6.6423));
-  CHECK(eq21_brace_k(a, of_a, 0) == near(4.6450));
-  CHECK(eq23_chord_saddle_k_out(a, of_a) == near(8.6632));
-  CHECK(eq24_brace_saddle_k_out(a, of_a) == near(6.1313));
-  CHECK(eq20_chord_k(b, of_b) == near(3.7816));
-  CHECK(eq21_brace_k(b, of_b, 0) == near(3.1507));
-  CHECK(eq23_chord_saddle_k_out(b, of_b) == near(5.1127));
-  CHECK(eq24_brace_saddle_k_out(b, of_b) == near(4.7307));
+  CHECK(eq20_chord_k(a, of_a) == four_decimals(6.6423));
+  CHECK(eq21_brace_k(a, of_a, 0) == four_decimals(4.6450));
+  CHECK(eq23_chord_saddle_k_out(a, of_a) == four_decimals(8.6632));
+  CHECK(eq24_brace_saddle_k_out(a, of_a) == four_decimals(6.1313));
+  CHECK(eq20_chord_k(b, of_b) == four_decimals(3.7816));
+  CHECK(eq21_brace_k(b, of_b, 0) == four_decimals(3.1507));
+  CHECK(eq23_chord_saddle_k_out(b, of_b) == four_decimals(5.1127));
+  CHECK(eq24_brace_saddle_k_out(b, of_b) == four_decimals(4.7307));
 }
 
 TEST_CASE("K joint with overlap zeta -0.2") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-3", "four decimals were evaluated");
   const Ratios r{20, 0.5, 12, 0.5, 45};
   const KPartner p{r, -0.2};
-  CHECK(eq21_brace_k(r, p, 0) == near(1.9277));
-  CHECK(eq21_brace_k(r, p, 0.5) == near(2.1877));
-  CHECK(eq21_brace_k(r, p, 1) == near(2.4478));
+  CHECK(eq21_brace_k(r, p, 0) == four_decimals(1.9277));
+  CHECK(eq21_brace_k(r, p, 0.5) == four_decimals(2.1877));
+  CHECK(eq21_brace_k(r, p, 1) == four_decimals(2.4478));
 }
 
 TEST_CASE("short chords: F4") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, factor F4", "four decimals were evaluated");
-  CHECK(f4_short_chord({8.3, 0.95, 12, 0.75, 90}) == near(0.8464));
+  CHECK(f4_short_chord({8.3, 0.95, 12, 0.75, 90}) == four_decimals(0.8464));
   CHECK(f4_short_chord({6, 0.5, 15, 0.75, 90}) == Expected(0.85100).margin(1e-5));
   CHECK(f4_short_chord({12, 0.5, 15, 0.75, 90}) == 1);
 }

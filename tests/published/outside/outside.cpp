@@ -131,6 +131,8 @@ std::ostream& operator<<(std::ostream& out, const Expected& e) {
   return out << e.value_ << " within " << std::max(e.margin_, e.epsilon_ * std::abs(e.value_));
 }
 
+Expected four_decimals(double value) { return Expected(value).epsilon(0).margin(0.6e-4); }
+
 std::string Within::describe() const {
   std::ostringstream out;
   out << "is " << expected_;

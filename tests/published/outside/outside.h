@@ -53,6 +53,9 @@ class Expected {
   double margin_ = 0;
 };
 
+/// A value that was evaluated or printed to four decimals.
+Expected four_decimals(double value);
+
 class Within : public Catch::MatcherBase<double> {
  public:
   explicit Within(const Expected& expected) : expected_(expected) {}

@@ -23,7 +23,7 @@ const std::vector<Entry>& entries() {
          {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
           figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(),
           book_sentences(), record_sentences(), sheets_sentences(), fields_sentences(), about_sentences(), keys_sentences(),
-          window_sentences(), desks_sentences(), words_sentences(), evidence_sentences(), pictures_sentences()})
+          window_sentences(), desks_sentences(), pages_sentences(), words_sentences(), evidence_sentences(), pictures_sentences()})
       found.insert(found.end(), table.begin(), table.end());
     std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
     return found;

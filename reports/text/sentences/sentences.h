@@ -28,6 +28,7 @@ std::span<const Entry> about_sentences();
 std::span<const Entry> keys_sentences();
 std::span<const Entry> window_sentences();
 std::span<const Entry> desks_sentences();
+std::span<const Entry> pages_sentences();
 std::span<const Entry> words_sentences();
 std::span<const Entry> evidence_sentences();
 std::span<const Entry> pictures_sentences();

@@ -11,7 +11,8 @@ import sys
 import tomllib
 from collections import Counter, defaultdict
 
-SUBJECTS = {"formulas": "Formulas typed a second time", "frame": "Frame: sections, beams, frequencies", "joints": "Joints: stress concentration, resistance, bolts, notches",
+SUBJECTS = {"formulas": "Formulas typed a second time", "frame": "Frame: sections, beams, frequencies",
+            "joints": "Joints: stress concentration, resistance, bolts, notches",
             "fatigue": "Fatigue: curves, damage, likelihood, growth", "cycles": "Cycles: rainflow and spectra", "loads": "Loads: roads, rides, manoeuvres, tipping",
             "rating": "Rating: peaks and whole-vehicle plausibility", "procedure": "Welding procedures", "qualification": "Procedures and welders: what they cover",
             "inspection": "Inspection: limits and tolerances", "live": "Beside other programs, run live"}

@@ -33,7 +33,7 @@ if(SEAMWRIGHT_SANITIZE)
   target_compile_definitions(seamwright_habits INTERFACE _GLIBCXX_ASSERTIONS)
 endif()
 
-# Sources of a library or a test are compiled four at a time: they share the large template headers. The debug and fuzz presets compile each
+# Sources of a library or a test are compiled four at a time: they share the large template headers. The debug preset compiles each
 # alone, so that every file includes what it uses.
 option(SEAMWRIGHT_TOGETHER "compile the sources of a library or a test four at a time" ON)
 

@@ -335,8 +335,8 @@ void check_payload(const std::string& kind, const Json& payload) {
   }
   if (!payload.is_object()) refuse("book.wrong-type", kind, "payload", {text("found", payload.type_name())});
   for (const auto& [name, value] : payload.items()) {
-    const auto key =
-        std::find_if(known->keys.begin(), known->keys.end(), [&](const Key& k) { return k.name == name; });
+    const auto key = std::find_if(known->keys.begin(), known->keys.end(),
+                                  [&wanted = name](const Key& k) { return k.name == wanted; });
     if (key == known->keys.end()) {
       std::vector<std::string> names;
       for (const Key& k : known->keys) names.emplace_back(k.name);

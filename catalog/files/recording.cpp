@@ -331,8 +331,8 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
     r.channels.push_back(channel_of(start->header[c], c));
   }
   for (const auto& [name, unit] : options.units) {
-    const auto at =
-        std::find_if(r.channels.begin(), r.channels.end(), [&](const auto& c) { return c.name == name; });
+    const auto at = std::find_if(r.channels.begin(), r.channels.end(),
+                                 [&wanted = name](const auto& c) { return c.name == wanted; });
     std::vector<std::string> names;
     for (const auto& c : r.channels) names.push_back(c.name);
     if (at == r.channels.end())

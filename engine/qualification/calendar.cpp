@@ -10,7 +10,7 @@ using namespace std::chrono;
 
 std::optional<Date> read_date(const std::string& s) {
   if (s.size() != 10 || s[4] != '-' || s[7] != '-') return std::nullopt;
-  for (const std::size_t i : {0, 1, 2, 3, 5, 6, 8, 9})
+  for (const std::size_t i : {0U, 1U, 2U, 3U, 5U, 6U, 8U, 9U})
     if (!std::isdigit(static_cast<unsigned char>(s[i]))) return std::nullopt;
   const Date date{year(std::stoi(s.substr(0, 4))), month(static_cast<unsigned>(std::stoi(s.substr(5, 2)))),
                   day(static_cast<unsigned>(std::stoi(s.substr(8, 2))))};

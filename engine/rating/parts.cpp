@@ -212,9 +212,9 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
   Parts out = empty_parts(service, service.sites.size());
   const auto sites = static_cast<Eigen::Index>(service.sites.size());
   Filling filling(service, model, out);
-  constexpr Eigen::Index group = 64;  // the passages of so many sites stay in the cache
+  constexpr Eigen::Index at_once = 64;  // the passages of so many sites stay in the cache
   over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
-    for (Eigen::Index at = first; at < last; at += group) filling.fill(at, std::min(at + group, last));
+    for (Eigen::Index at = first; at < last; at += at_once) filling.fill(at, std::min(at + at_once, last));
   });
   return out;
 }

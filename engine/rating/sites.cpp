@@ -233,6 +233,7 @@ std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame
                              const Published& published) {
   SiteMaker maker{design, cut_frame, assembly,
                   rules,  published, static_cast<Eigen::Index>(12 * assembly.elements.size())};
+  maker.sites.reserve(64 * subject_count(design));  // rows have no cheap move: growing would copy them all
   for (std::size_t i = 0; i < design.welds.size(); ++i) switch (design.welds[i].layout) {
       case joints::Layout::tube_on_tube:
       case joints::Layout::tube_end:

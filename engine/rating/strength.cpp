@@ -68,7 +68,7 @@ void check_element(const StrengthModel& m, std::size_t i, const frame::Vector12&
   const frame::Material& steel = material_of(m.cut, member);
   if (!(steel.yield_mpa > 0)) return;
   const auto ends = frame::equivalent_stress_mpa(e, tube_of(m.cut, member).section, forces);
-  for (const std::size_t end : {0, 1}) {
+  for (const std::size_t end : {0U, 1U}) {
     const std::string& node = m.cut.nodes[end == 0 ? e.first : e.second].id;
     const bool soft = steel.haz_yield_mpa > 0 && welded_at(m.design, member, node);
     const double strength = soft ? steel.haz_yield_mpa : steel.yield_mpa;

@@ -5,7 +5,7 @@
 
 using namespace seamwright::rating;
 
-TEST_CASE("counted and spectral damage agree on the worst welds") {
+TEST_CASE("counted and spectral damage agree on the worst welds", "[long]") {
   Job job = straight(one_leg());
   legs(job)[0].distance_km = 4;  // 24 minutes
   const Rating time = rated(job), spectral = rated(job, Method::spectral);

@@ -147,7 +147,7 @@ TEST_CASE("published formulas typed a second time") {
   std::ifstream file(SEAMWRIGHT_SOURCE_DIR "/tests/published/formulas/formulas.txt");
   std::map<std::string, int> seen;
   for (std::string line; std::getline(file, line);) {
-    INFO(line);
+    INFO(line.substr(0, line.find(" =")));
     std::istringstream words(line);
     std::string name, word;
     words >> name;
@@ -163,8 +163,10 @@ TEST_CASE("published formulas typed a second time") {
     const Values obtained = formula.engine(inputs);
     REQUIRE(obtained.size() == expected.size());
     const outside::Source source(formula.basis, formula.source, "rounding of the arithmetic");
-    for (std::size_t i = 0; i < expected.size(); ++i)
-      CHECK(obtained[i] == Expected(expected[i]).epsilon(1e-9));
+    for (std::size_t i = 0; i < expected.size(); ++i) {
+      const double value = obtained[i];
+      CHECK(value == Expected(expected[i]).epsilon(1e-9));
+    }
     ++seen[name];
   }
   CHECK(seen.size() == formulas.size());

@@ -40,6 +40,8 @@ def share(check):
 def row(check, many=""):
     code = check["what"] if check["basis"] == "live" else f"`{left_side(check['what'])}`"
     which = "; ".join(check.get("which", []))
+    if code == "`value`" and which:  # a row of a table, which says what it is
+        code, which = which, ""
     off = abs(check["obtained"] - check["expected"])
     cells = [code + (f" ({which})" if which else "") + many, number(check["expected"]), number(check["obtained"]), f"{off:.1e}" if off else "0",
              f"{check['tolerance']:.1e}" if check["tolerance"] else "exact"]
@@ -71,10 +73,13 @@ def tests_of(checks):
 
 def section(subject, checks, root):
     yield f"## {SUBJECTS[subject]}\n"
+    above = None
     for (file, test, source, basis, why), group in tests_of(checks).items():
         numbers = [c for c in group if "obtained" in c]
         path = pathlib.Path(file).relative_to(root)
-        yield f"### {test[0].upper() + test[1:]}\n"
+        if (file, test) != above:  # one test can be held to several sources
+            yield f"### {test[0].upper() + test[1:]}\n"
+            above = file, test
         mark = " [from memory]" if basis == "recalled" and "from memory" not in source else ""
         yield f"{source}{mark}. *{basis}*. Tolerance: {why}. [{path}](../{path}), line {group[0]['line']}.\n"
         decisions = len(group) - len(numbers)

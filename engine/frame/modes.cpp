@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Shift-invert subspace iteration (Bathe, Finite Element Procedures, section 11.6) with the Sturm count of K
-// - mu M as proof that no mode is missed; the dense problem for small frames. Both solve M x = theta (K +
-// sigma M) x, which asks only that no motion is without stiffness and mass at once.
+// Shift-invert Lanczos (Spectra) with the Sturm count of K - mu M as proof that no mode is missed; the dense
+// problem for small frames. Both solve M x = theta (K + sigma M) x, which asks only that no motion is without
+// stiffness and mass at once.
 #include "engine/frame/modes.h"
 
 #include <Eigen/Dense>
 #include <Eigen/SparseCholesky>
+#include <Spectra/SymGEigsSolver.h>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -67,37 +68,75 @@ Pairs dense_pairs(const Problem& p) {
   return from_theta(solver.eigenvalues(), solver.eigenvectors(), p.sigma);
 }
 
-Eigen::MatrixXd start_block(const Problem& p, Eigen::Index count) {
-  Eigen::MatrixXd v(p.k.rows(), count);
-  for (Eigen::Index j = 0; j < count; ++j)
-    for (Eigen::Index i = 0; i < v.rows(); ++i)
-      v(i, j) =
-          std::sin(12.9898 * static_cast<double>(i + 1) + 78.233 * static_cast<double>((j + 1) * (j + 1)));
-  return v;
+/// M, less what the found modes give of it; forces: (K + sigma M) x of each.
+struct MassLeft {
+  using Scalar = double;
+  const SparseMatrix& m;
+  Eigen::MatrixXd forces;
+  Eigen::VectorXd theta;
+  Eigen::Index rows() const { return m.rows(); }
+  Eigen::Index cols() const { return m.cols(); }
+  void perform_op(const double* from, double* to) const {
+    const Eigen::Map<const Eigen::VectorXd> x(from, rows());
+    Eigen::Map<Eigen::VectorXd>(to, rows()) =
+        m * x - forces * (theta.asDiagonal() * (forces.transpose() * x));
+  }
+};
+
+/// K + sigma M and its inverse.
+struct Shifted {
+  using Scalar = double;
+  const SparseMatrix& matrix;
+  const Factor& factor;
+  Eigen::Index rows() const { return matrix.rows(); }
+  Eigen::Index cols() const { return matrix.cols(); }
+  void perform_op(const double* from, double* to) const {
+    Eigen::Map<Eigen::VectorXd>(to, rows()) = matrix * Eigen::Map<const Eigen::VectorXd>(from, rows());
+  }
+  void solve(const double* from, double* to) const {
+    Eigen::Map<Eigen::VectorXd>(to, rows()) =
+        factor.solve(Eigen::Map<const Eigen::VectorXd>(from, rows()));
+  }
+};
+
+/// One step of inverse iteration and the pairs within what it spans (Bathe, Finite Element Procedures, 11.6):
+/// takes out what is left of other modes, and parts those of equal frequency.
+std::optional<Pairs> refined(const Problem& p, const Factor& factor, const Eigen::MatrixXd& vectors) {
+  const Eigen::MatrixXd v = factor.solve(p.m * vectors);
+  const Eigen::MatrixXd q = Eigen::HouseholderQR<Eigen::MatrixXd>(v).householderQ() *
+                            Eigen::MatrixXd::Identity(v.rows(), v.cols());
+  const Eigen::MatrixXd m = q.transpose() * (p.m * q), s = q.transpose() * (p.shifted * q);
+  const Eigen::GeneralizedSelfAdjointEigenSolver<Eigen::MatrixXd> ritz(m, s);
+  if (ritz.info() != Eigen::Success) return std::nullopt;
+  return from_theta(ritz.eigenvalues(), q * ritz.eigenvectors(), p.sigma);
 }
 
-/// The wanted lowest pairs; nullopt when the iteration does not settle.
-std::optional<Pairs> subspace_pairs(const Problem& p, const Factor& factor, Eigen::Index wanted) {
-  const Eigen::Index block = std::min(p.k.rows(), 2 * wanted + 8);
-  Eigen::MatrixXd v = start_block(p, block);
-  Eigen::VectorXd before = Eigen::VectorXd::Zero(wanted);
-  for (int round = 0; round < 60; ++round) {
-    v = factor.solve(p.m * v);
-    // Directions that M does not see have died out; what is left spans less than the block.
-    const Eigen::ColPivHouseholderQR<Eigen::MatrixXd> qr(v);
-    const Eigen::Index rank = std::min(block, qr.rank());
-    if (rank < wanted) return std::nullopt;
-    const Eigen::MatrixXd q = qr.householderQ() * Eigen::MatrixXd::Identity(v.rows(), rank);
-    const Eigen::MatrixXd m = q.transpose() * (p.m * q), s = q.transpose() * (p.shifted * q);
-    const Eigen::GeneralizedSelfAdjointEigenSolver<Eigen::MatrixXd> ritz(m, s);
-    if (ritz.info() != Eigen::Success) return std::nullopt;
-    const Pairs pairs = from_theta(ritz.eigenvalues(), q * ritz.eigenvectors(), p.sigma);
-    if (pairs.lambda.size() < wanted) return std::nullopt;
-    v = pairs.vectors;
-    const Eigen::VectorXd now = pairs.lambda.head(wanted);
-    const Eigen::ArrayXd change = (now - before).array().abs() / (now.array() + p.sigma);
-    if (round > 2 && change.maxCoeff() < 1e-12) return Pairs{now, pairs.vectors.leftCols(wanted)};
-    before = now;
+/// The `wanted` pairs up to the limit; nullopt when not all are found. One run finds one mode of several with
+/// the same frequency, such as those of a free body, for sure: the next run looks beside what is found.
+std::optional<Pairs> lanczos_pairs(const Problem& p, const Factor& factor, Eigen::Index wanted,
+                                   double limit) {
+  Shifted shifted{p.shifted, factor};
+  MassLeft left{p.m, Eigen::MatrixXd(p.m.rows(), 0), Eigen::VectorXd(0)};
+  Eigen::MatrixXd vectors(p.m.rows(), 0);
+  constexpr int most_runs = 12;
+  for (int run = 0; run < most_runs && vectors.cols() < wanted; ++run) {
+    const Eigen::Index missing = wanted - vectors.cols(), span = std::min(p.m.rows(), 2 * missing + 8);
+    Spectra::SymGEigsSolver<MassLeft, Shifted, Spectra::GEigsMode::RegularInverse> solver(left, shifted,
+                                                                                         missing, span);
+    solver.init();
+    const Eigen::Index found = solver.compute(Spectra::SortRule::LargestAlge, 300, 1e-13);
+    const Eigen::VectorXd theta = solver.eigenvalues();
+    Eigen::Index inside = 0;
+    while (inside < found && theta[inside] * (limit + p.sigma) >= 1) ++inside;
+    if (inside == 0) return std::nullopt;
+    Eigen::MatrixXd all(vectors.rows(), vectors.cols() + inside);
+    all << vectors, solver.eigenvectors(inside);
+    const std::optional<Pairs> pairs = refined(p, factor, all);
+    if (!pairs || pairs->lambda.size() < all.cols()) return std::nullopt;
+    vectors = pairs->vectors;
+    left.forces = p.shifted * vectors;
+    left.theta = (pairs->lambda.array() + p.sigma).inverse();
+    if (vectors.cols() == wanted) return pairs;
   }
   return std::nullopt;
 }
@@ -147,10 +186,11 @@ Modes modes(const Assembly& assembly, double up_to_hz) {
   }
   constexpr Eigen::Index small = 60;
   if (p.k.rows() > small) {
-    const Eigen::Index wanted = count_below(p, limit * (1 + 1e-9));
+    const double most = limit * (1 + 1e-9);
+    const Eigen::Index wanted = count_below(p, most);
     if (wanted == 0) return kept(assembly, p, {}, limit);
     if (wanted > 0 && wanted < p.k.rows() / 4)
-      if (const auto pairs = subspace_pairs(p, factor, wanted)) return kept(assembly, p, *pairs, limit);
+      if (const auto pairs = lanczos_pairs(p, factor, wanted, most)) return kept(assembly, p, *pairs, limit);
   }
   return kept(assembly, p, dense_pairs(p), limit);
 }

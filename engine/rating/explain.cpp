@@ -9,25 +9,24 @@
 
 namespace seamwright::rating {
 
-Evidence standing_stress(const Site& site, const RatedState& state) {
+Evidence standing_stress(const Site& site, const loads::State& state, const Eigen::VectorXd& section_forces) {
   static constexpr std::array<const char*, 6> names{"N", "Vy", "Vz", "T", "My", "Mz"};
-  const frame::Assembly& a = state.state.assembly;
+  const frame::Assembly& a = state.assembly;
   Evidence e;
   e.figure = std::string("standing-stress");
   e.unit = std::string("MPa");
   e.source = {"statics", "section forces times factors"};
-  e.inputs.push_back({"payload", state.state.payload_kg, "kg"});
-  const Eigen::VectorXd all = frame::section_force_map(a) * state.state.static_displacement;
-  const Row row = row_under(site, all);
+  e.inputs.push_back({"payload", state.payload_kg, "kg"});
+  const Row row = row_under(site, section_forces);
   if (site.balance) {
-    const joints::Shares shares = shares_of(*site.balance, all);
+    const joints::Shares shares = shares_of(*site.balance, section_forces);
     e.inputs.push_back({"share_x", shares.x, ""});
     e.inputs.push_back({"share_k", shares.k, ""});
   }
   for (Row::InnerIterator it(row); it; ++it) {
     const auto element = static_cast<std::size_t>(it.index() / 12);
     const Eigen::Index place = it.index() % 12, part = place % 6;
-    const double force = all[it.index()];
+    const double force = section_forces[it.index()];
     std::string name = a.elements[element].id;
     name.append(place < 6 ? " start " : " end ").append(names[static_cast<std::size_t>(part)]);
     const bool moment = part >= 3;

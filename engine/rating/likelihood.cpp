@@ -4,6 +4,9 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
+
+#include "engine/rating/parallel.h"
 
 namespace seamwright::rating {
 
@@ -38,10 +41,10 @@ fatigue::Scatter scatter_of(const Rules& rules) {
 
 std::vector<fatigue::Place> places_of(const Job& job, const Service& service, const Order& order,
                                       const Rating& rating) {
-  std::vector<fatigue::Place> places;
-  for (std::size_t w = 0; w < order.size(); ++w) {
+  std::vector<std::optional<fatigue::Place>> found(order.size());
+  over_tasks(order.size(), 0, [&](std::size_t w) {
     const std::size_t k = most_damaged(rating.welds[w]);
-    if (k == std::string::npos) continue;
+    if (k == std::string::npos) return;
     const SiteRating& rated = rating.welds[w].sites[k];
     const Site& site = service.sites[order[w][k]];
     fatigue::Place p;
@@ -52,14 +55,17 @@ std::vector<fatigue::Place> places_of(const Job& job, const Service& service, co
     if (site.kind.ends_with("toe") && site.curve->stress == fatigue::StressKind::hot_spot)
       p.local_model = fatigue::log_deviation(0.20);
     const double at_one = damage_per_year(service, job.range_model, order[w][k], 1);
-    if (!(at_one > 0)) continue;
+    if (!(at_one > 0)) return;
     for (const double m : multipliers) {
       const double damage = m == 1 ? at_one : damage_per_year(service, job.range_model, order[w][k], m);
       p.ln_stress.push_back(std::log(m));
       p.ln_damage.push_back(std::log(damage / at_one * rated.damage_unfactored));
     }
-    places.push_back(std::move(p));
-  }
+    found[w] = std::move(p);
+  });
+  std::vector<fatigue::Place> places;
+  for (auto& place : found)
+    if (place) places.push_back(std::move(*place));
   return places;
 }
 
@@ -74,13 +80,14 @@ void add_likelihood(const Job& job, const Service& service, const Order& order, 
   l.target_index = target_index(job.rules);
   l.target_probability = chance_of(l.target_index);
   l.places = places.size();
-  for (const fatigue::Place& p : places)
+  over_tasks(places.size(), 0, [&](std::size_t i) {
     for (WeldRating& w : rating.welds)
-      if (w.id == p.id) {
-        const fatigue::Likelihood one = fatigue::place_likelihood(p, scatter);
+      if (w.id == places[i].id) {
+        const fatigue::Likelihood one = fatigue::place_likelihood(places[i], scatter);
         w.crack_probability = one.probability;
         w.sites[most_damaged(w)].evidence.because.push_back(one.evidence);
       }
+  });
   // The slope of welded details above their knee, the deviation of the governing curve.
   if (!places.empty()) {
     const fatigue::Place& worst = places[0];

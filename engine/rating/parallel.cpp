@@ -49,6 +49,10 @@ void over_tasks(std::size_t tasks, std::size_t threads, const std::function<void
   std::atomic<std::size_t> next = 0;
   const std::size_t count = std::min(tasks, threads > 0 ? threads : processors());
   if (count == 0) return;
+  if (working) {
+    for (std::size_t i = 0; i < tasks; ++i) work(i);
+    return;
+  }
   on_threads(count, [&](std::size_t) {
     try {
       for (std::size_t i = next++; i < tasks; i = next++) work(i);

@@ -11,8 +11,9 @@ namespace seamwright::rating {
 /// when this thread already works for another split. Rethrows the first exception.
 void over_sites(Eigen::Index sites, const std::function<void(Eigen::Index, Eigen::Index)>& work);
 
-/// Calls work(i) for 0..tasks in their order, each as soon as a thread is free; threads 0: one per processor.
-/// Rethrows the first exception, after which no further task is begun.
+/// Calls work(i) for 0..tasks in their order, each as soon as a thread is free; threads 0: one per processor;
+/// one after the other when this thread already works for another split. Rethrows the first exception, after
+/// which no further task is begun.
 void over_tasks(std::size_t tasks, std::size_t threads, const std::function<void(std::size_t)>& work);
 
 }  // namespace seamwright::rating

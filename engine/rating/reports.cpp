@@ -9,6 +9,7 @@
 #include "engine/fatigue/growth.h"
 #include "engine/rating/explain.h"
 #include "engine/rating/geometry.h"
+#include "engine/rating/parallel.h"
 
 namespace seamwright::rating {
 
@@ -40,6 +41,29 @@ Eigen::MatrixXd quasi_static_rows(const Service& service, const RatedState& full
       rows(i, static_cast<Eigen::Index>(k)) = row_under(site, forces.col(i)).dot(forces.col(i));
   }
   return rows;
+}
+
+// Damage per second of riding a leg, of each site: with all modes, and with the body's alone; 0 where it has
+// none.
+void elastic_and_quasi_static(const Job& job, const Service& service, const RatedLeg& leg,
+                              const std::vector<std::size_t>& sites, Eigen::Ref<Eigen::ArrayXd> full,
+                              Eigen::Ref<Eigen::ArrayXd> quasi) {
+  const RatedState& s = *leg.state;
+  const loads::State body = loads::with_lowest_modes(s.state, loads::rigid_motions(s.state));
+  const loads::Transfer transfer(body, job.duty.structural_damping);
+  const auto moments =
+      loads::leg_moments(body, transfer, *leg.road, *leg.leg, job.duty.highest_frequency_hz);
+  const Eigen::MatrixXd rows = quasi_static_rows(service, s, body, sites);
+  full = quasi = Eigen::ArrayXd::Zero(full.size());
+  for (Eigen::Index k = 0; k < full.size(); ++k) {
+    const std::size_t place = sites[static_cast<std::size_t>(k)];
+    const Site& site = service.sites[place];
+    if (!site.curve || site.shear.nonZeros() > 0) continue;
+    const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(place)).head(leg.moments.m0.rows());
+    const double factor = service.factors[place];
+    full[k] = road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
+    quasi[k] = road_damage_per_s(stress_moments(moments, rows.col(k)), job.range_model, site, factor);
+  }
 }
 
 // By crack growth where the nominal stress of a round tube is rated; no other place has a solution built in.
@@ -83,35 +107,28 @@ void add_shares(const Parts& parts, const Order& order, Rating& rating) {
 void add_elastic(const Job& job, const Service& service, const Order& order, Rating& rating) {
   std::vector<std::size_t> sites;
   for (const auto& places : order) sites.push_back(places[0]);
-  std::vector<double> full(sites.size(), 0), quasi(sites.size(), 0);
+  std::vector<std::pair<const RatedLeg*, double>> legs;  // and how often a year
   for (std::size_t t = 0; t < service.trips.size(); ++t)
-    for (const RatedLeg& leg : service.trips[t]) {
-      const RatedState& s = *leg.state;
-      const loads::State body = loads::with_lowest_modes(s.state, loads::rigid_motions(s.state));
-      const loads::Transfer transfer(body, job.duty.structural_damping);
-      const auto moments =
-          loads::leg_moments(body, transfer, *leg.road, *leg.leg, job.duty.highest_frequency_hz);
-      const Eigen::MatrixXd rows = quasi_static_rows(service, s, body, sites);
-      const double per_year = seconds_of(*leg.leg) * service.duty.trips[t].trips_per_year;
-      for (std::size_t k = 0; k < sites.size(); ++k) {
-        const Site& site = service.sites[sites[k]];
-        if (!site.curve || site.shear.nonZeros() > 0) continue;
-        const double factor = service.factors[sites[k]];
-        const Eigen::VectorXd row =
-            s.rows.col(static_cast<Eigen::Index>(sites[k])).head(leg.moments.m0.rows());
-        full[k] +=
-            per_year * road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
-        quasi[k] +=
-            per_year * road_damage_per_s(stress_moments(moments, rows.col(static_cast<Eigen::Index>(k))),
-                                         job.range_model, site, factor);
-      }
-    }
+    for (const RatedLeg& leg : service.trips[t])
+      legs.emplace_back(&leg, service.duty.trips[t].trips_per_year);
+  Eigen::ArrayXXd full(static_cast<Eigen::Index>(sites.size()), static_cast<Eigen::Index>(legs.size())),
+      quasi = full;
+  over_tasks(legs.size(), 0, [&](std::size_t i) {
+    const auto column = static_cast<Eigen::Index>(i);
+    elastic_and_quasi_static(job, service, *legs[i].first, sites, full.col(column), quasi.col(column));
+    const double per_year = seconds_of(*legs[i].first->leg) * legs[i].second;
+    full.col(column) *= per_year;
+    quasi.col(column) *= per_year;
+  });
+  const Eigen::ArrayXd ratio = full.rowwise().sum() / quasi.rowwise().sum();
   for (std::size_t k = 0; k < sites.size(); ++k)
-    if (quasi[k] > 0) rating.welds[k].sites[0].elastic_over_quasi_static = full[k] / quasi[k];
+    if (const double r = ratio[static_cast<Eigen::Index>(k)]; std::isfinite(r))
+      rating.welds[k].sites[0].elastic_over_quasi_static = r;
 }
 
 void add_reasons(const Service& service, const Parts& parts, const Order& order, Rating& rating) {
-  const RatedState& heaviest = service.states.rbegin()->second;
+  const loads::State& heaviest = service.states.rbegin()->second.state;
+  const Eigen::VectorXd standing = frame::section_force_map(heaviest.assembly) * heaviest.static_displacement;
   for (std::size_t w = 0; w < order.size(); ++w) {
     std::vector<SiteRating>& rated = rating.welds[w].sites;
     std::vector<std::string> kinds;
@@ -119,7 +136,7 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
       if (std::find(kinds.begin(), kinds.end(), rated[k].kind) != kinds.end()) continue;
       kinds.push_back(rated[k].kind);
       rated[k].evidence.because.insert(rated[k].evidence.because.begin(),
-                                       standing_stress(service.sites[order[w][k]], heaviest));
+                                       standing_stress(service.sites[order[w][k]], heaviest, standing));
     }
     const auto site = static_cast<Eigen::Index>(order[w][0]);
     for (const auto& trip : service.trips)
@@ -136,8 +153,8 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
 void add_detail(const Design& design, const Service& service, const Parts& parts, cycles::RangeModel model,
                 const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
                 Rating& rating) {
-  for (std::size_t w = 0; w < order.size(); ++w) {
-    if (w >= detailed_welds && rating.welds[w].id != explained) continue;
+  over_tasks(order.size(), 0, [&](std::size_t w) {
+    if (w >= detailed_welds && rating.welds[w].id != explained) return;
     std::vector<std::string> kinds;
     for (std::size_t k = 0; k < order[w].size(); ++k) {
       SiteRating& site = rating.welds[w].sites[k];
@@ -153,7 +170,7 @@ void add_detail(const Design& design, const Service& service, const Parts& parts
       site.evidence.because.push_back(cycles_by_range(bins));
       site.evidence.because.push_back(interval_of(design, service.sites[place], bins));
     }
-  }
+  });
 }
 
 void add_reports(const Job& job, const Service& service, const std::vector<std::vector<double>>& lift,

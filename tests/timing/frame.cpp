@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A braced tower of 200 members, 16 right-hand sides: time to assemble, to factor and solve, over the aim of
-// 10 ms; and, where CalculiX is installed, over its run on the same tower (one B32R element to a member,
+// 10 ms; its modes; and, where CalculiX is installed, over its run on the same tower (one B32R element to a member,
 // reading and writing files included). Prints figures; judges nothing.
 #include <fmt/format.h>
 
@@ -11,6 +11,7 @@
 #include <fstream>
 #include <limits>
 
+#include "engine/frame/modes.h"
 #include "engine/frame/statics.h"
 #include "tests/timing/line.h"
 
@@ -102,6 +103,9 @@ int main() {
              right_sides);
   seamwright::timing::beside("assemble", 1e3 * building, "ms", building / solving, "of factor and solve");
   seamwright::timing::aim("factor and solve", 1e3 * solving, "ms", aim_ms);
+  const double modes_s = seconds_of([&] { modes(a, 300); }, 3);
+  seamwright::timing::beside("modes up to 300 Hz", 1e3 * modes_s, "ms", modes_s / solving,
+                             "of factor and solve");
   const auto folder = std::filesystem::temp_directory_path() / "seamwright-timing";
   std::filesystem::create_directories(folder);
   write_deck(f, folder / "tower.inp");

@@ -10,7 +10,7 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int pause_ms = 60;  // of typing, before a run is worth it
+constexpr int pause_ms = 20;  // several changes at once are one run
 constexpr std::size_t most_modes = 12;
 
 std::shared_ptr<Rated> rated(std::shared_ptr<const rating::Job> job, rating::Method method,

@@ -10,6 +10,9 @@ namespace seamwright::fatigue {
 
 using std::numbers::pi;
 
+const Detection by_eye{"by eye", 15.78, 1.079};
+const Detection by_magnetic_particles{"magnetic particles", 4.03, 1.297};
+
 double growth_cycles(const Paris& paris, double range, double a, double b,
                      const std::function<double(double)>& shape) {
   if (!(a > 0 && b >= a && b < 1e6 && range > 0 && range < 1e5))
@@ -44,14 +47,16 @@ ThroughCrack through_crack(double radius, double wall, double half_angle) {
   return c;
 }
 
-Interval inspection_interval(double radius, double wall, double range, double cycles_per_year) {
+Interval inspection_interval(double radius, double wall, double range, double cycles_per_year,
+                             const Detection& by) {
   Interval i;
-  i.found_mm = 15.78 * std::pow(1 / (1 - 0.9) - 1, 1 / 1.079);
+  i.found_mm = by.x0_mm * std::pow(1 / (1 - 0.9) - 1, 1 / by.b);
   const double from = 0.5 * i.found_mm, to = 0.5 * pi * radius;
   ThroughCrack least = through_crack(radius, wall, from / radius);
   Evidence& e = i.evidence;
   e = least.evidence;
   e.figure = std::string("inspection-interval");
+  e.of = std::string(by.means);
   if (e.coverage == Coverage::none || !(from < to) || !(range > 0)) {
     e.coverage = Coverage::none;
     e.value = std::numeric_limits<double>::quiet_NaN();
@@ -68,6 +73,7 @@ Interval inspection_interval(double radius, double wall, double range, double cy
       {"length found", i.found_mm, "mm"},     {"range", range, "MPa"}, {"cycles of growth", i.cycles, ""},
       {"cycles a year", cycles_per_year, ""}, {"C", Paris{}.c, ""},    {"m", Paris{}.m, ""}};
   e.notes.push_back({"growth.habit", {}});
+  if (e.of == by_magnetic_particles.means) e.notes.push_back({"growth.ground", {}});
   return i;
 }
 

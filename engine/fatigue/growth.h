@@ -29,8 +29,17 @@ struct ThroughCrack {
 };
 ThroughCrack through_crack(double mean_radius_mm, double wall_mm, double half_angle_rad);
 
-/// Time to look again: growth from what an eye finds to half the tube's circumference, over three (aircraft
-/// and bridge habit, from memory).
+/// A way to look for cracks: a length of 2c mm is found with probability 1 - 1 / (1 + (2c / x0)^b).
+struct Detection {
+  const char* means = "";
+  double x0_mm = 0, b = 0;
+};
+/// DNV-RP-C210 [from memory]: by eye with easy access; with magnetic particles on a ground weld under good
+/// conditions. A weld that is not ground hides longer cracks from the particles than from the eye.
+extern const Detection by_eye, by_magnetic_particles;
+
+/// Time to look again: growth from what is found to half the tube's circumference, over three (aircraft and
+/// bridge habit, from memory).
 struct Interval {
   double cycles = 0;  ///< of growth
   double interval_years = 0;
@@ -38,9 +47,9 @@ struct Interval {
   Evidence evidence;
 };
 /// range_mpa: constant range that grows a crack as the year's cycles do, (sum n s^3 / sum n)^(1/3), of
-/// nominal stress; all of it taken as tension, which is the larger factor. Detectable: visual, easy access,
-/// 2c = 15.78 ((1 - p)^-1 - 1)^(1/1.079) mm at p = 0.9 (DNV-RP-C210 [from memory]). Coverage none outside the
+/// nominal stress; all of it taken as tension, which is the larger factor. Coverage none outside the
 /// solution's range.
-Interval inspection_interval(double mean_radius_mm, double wall_mm, double range_mpa, double cycles_per_year);
+Interval inspection_interval(double mean_radius_mm, double wall_mm, double range_mpa, double cycles_per_year,
+                             const Detection& by);
 
 }  // namespace seamwright::fatigue

@@ -66,8 +66,9 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
   }
 }
 
-// By crack growth where the nominal stress of a round tube is rated; no other place has a solution built in.
-Evidence interval_of(const Design& design, const Site& site, const RangeBins& bins) {
+// By crack growth where the nominal stress of a round tube is rated, for each way to look; no other place has
+// a solution built in.
+std::vector<Evidence> intervals_of(const Design& design, const Site& site, const RangeBins& bins) {
   const Subject subject = subject_of(design, site.weld);
   const std::string& member = site.kind == "chord-wall" ? subject.chord : subject.member;
   const frame::RoundTube* tube = member.empty() ? nullptr : round_tube(design.frame, member);
@@ -78,7 +79,7 @@ Evidence interval_of(const Design& design, const Site& site, const RangeBins& bi
     none.coverage = Coverage::none;
     none.value = std::numeric_limits<double>::quiet_NaN();
     none.notes.push_back({"growth.no-solution", {}});
-    return none;
+    return {none};
   }
   double cycles = 0, cubes = 0;
   for (std::size_t i = 0; i < RangeBins::size; ++i) {
@@ -86,9 +87,12 @@ Evidence interval_of(const Design& design, const Site& site, const RangeBins& bi
     cycles += bins.bins[i].cycles;
     cubes += bins.bins[i].cycles * std::pow(middle, 3);
   }
-  return fatigue::inspection_interval(0.5 * (tube->diameter_mm - tube->wall_mm), tube->wall_mm,
-                                      cycles > 0 ? std::cbrt(cubes / cycles) : 0, cycles)
-      .evidence;
+  std::vector<Evidence> all;
+  for (const auto& by : {fatigue::by_eye, fatigue::by_magnetic_particles})
+    all.push_back(fatigue::inspection_interval(0.5 * (tube->diameter_mm - tube->wall_mm), tube->wall_mm,
+                                               cycles > 0 ? std::cbrt(cubes / cycles) : 0, cycles, by)
+                      .evidence);
+  return all;
 }
 
 }  // namespace
@@ -168,7 +172,8 @@ void add_detail(const Design& design, const Service& service, const Parts& parts
       else
         bins.add(ranges[place], 1 / static_cast<double>(rating.realisations));
       site.evidence.because.push_back(cycles_by_range(bins));
-      site.evidence.because.push_back(interval_of(design, service.sites[place], bins));
+      for (Evidence& interval : intervals_of(design, service.sites[place], bins))
+        site.evidence.because.push_back(std::move(interval));
     }
   });
 }

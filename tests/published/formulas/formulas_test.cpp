@@ -93,7 +93,8 @@ Values through_crack(const Row& x) {
 }
 
 Values growth(const Row& x) {
-  const auto i = fatigue::inspection_interval(x[0], x[1], x[2], 1e6);
+  const auto& by = x[3] == 0 ? fatigue::by_eye : fatigue::by_magnetic_particles;
+  const auto i = fatigue::inspection_interval(x[0], x[1], x[2], 1e6, by);
   return {i.found_mm, i.cycles};
 }
 
@@ -134,7 +135,7 @@ const std::map<std::string, Formula> formulas = {
       [](const Row& x) -> Values { return {procedure::heat_for_cooling(x[0], x[1], x[2], x[3])}; }}},
     {"through_crack", {outside::Basis::recalled, "Zahoor 1985, through-wall crack", through_crack}},
     {"growth",
-     {outside::Basis::recalled, "DNV-RP-C210, probability of detection by eye; growth by quadrature",
+     {outside::Basis::recalled, "DNV-RP-C210, probability of detection by eye and with magnetic particles; growth by quadrature",
       growth}},
     {"wirsching_light", {outside::Basis::recalled, "Wirsching & Light 1980", wirsching_light}},
     {"buckling", {outside::Basis::recalled, "EN 1993-1-1, 6.3.1.2", buckling}},

@@ -4,6 +4,7 @@
 
 #include "app/cli/commands.h"
 #include "engine/evidence/evidence.h"
+#include "engine/rating/parallel.h"
 #include "reports/render/cells.h"
 
 namespace {
@@ -37,6 +38,7 @@ int run(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  rating::keep_freed_memory();
   try {
     return run(argc, argv);
   } catch (...) {

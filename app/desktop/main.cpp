@@ -13,6 +13,7 @@
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 #include "catalog/published/published.h"
+#include "engine/rating/parallel.h"
 
 namespace {
 
@@ -55,6 +56,7 @@ int refuse(const QString& what) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  rating::keep_freed_memory();
   QApplication application(argc, argv);
   QApplication::setOrganizationName(QStringLiteral("seamwright"));
   QApplication::setApplicationName(QStringLiteral("desktop"));

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/rating/parallel.h"
 
+#include <malloc.h>
+
 #include <algorithm>
 #include <atomic>
 #include <exception>
@@ -61,6 +63,11 @@ void over_tasks(std::size_t tasks, std::size_t threads, const std::function<void
       throw;
     }
   });
+}
+
+void keep_freed_memory() {
+  mallopt(M_TRIM_THRESHOLD, 512 << 20);
+  mallopt(M_MMAP_THRESHOLD, 32 << 20);
 }
 
 }  // namespace seamwright::rating

@@ -10,6 +10,7 @@
 
 #include "catalog/files/job.h"
 #include "engine/rating/geometry.h"
+#include "engine/rating/parallel.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/rate.h"
 #include "tests/timing/line.h"
@@ -41,6 +42,7 @@ double peak_mb() {
 }  // namespace
 
 int main() {
+  rating::keep_freed_memory();
   rating::Job job =
       files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
   job.duty.seeds = {"timing"};

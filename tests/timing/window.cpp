@@ -20,6 +20,7 @@
 #include "app/desktop/theme.h"
 #include "catalog/files/written.h"
 #include "catalog/published/published.h"
+#include "engine/rating/parallel.h"
 #include "tests/timing/ladder.h"
 #include "tests/timing/line.h"
 
@@ -104,6 +105,7 @@ double turn_s() {
 }  // namespace
 
 int main(int argc, char** argv) {
+  rating::keep_freed_memory();
   qputenv("QT_QPA_PLATFORM", "offscreen");
   QTemporaryDir home;
   for (const char* name : {"XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_RUNTIME_DIR"})

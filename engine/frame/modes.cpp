@@ -4,9 +4,9 @@
 // stiffness and mass at once.
 #include "engine/frame/modes.h"
 
+#include <Spectra/SymGEigsSolver.h>
 #include <Eigen/Dense>
 #include <Eigen/SparseCholesky>
-#include <Spectra/SymGEigsSolver.h>
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -94,8 +94,7 @@ struct Shifted {
     Eigen::Map<Eigen::VectorXd>(to, rows()) = matrix * Eigen::Map<const Eigen::VectorXd>(from, rows());
   }
   void solve(const double* from, double* to) const {
-    Eigen::Map<Eigen::VectorXd>(to, rows()) =
-        factor.solve(Eigen::Map<const Eigen::VectorXd>(from, rows()));
+    Eigen::Map<Eigen::VectorXd>(to, rows()) = factor.solve(Eigen::Map<const Eigen::VectorXd>(from, rows()));
   }
 };
 
@@ -103,8 +102,8 @@ struct Shifted {
 /// takes out what is left of other modes, and parts those of equal frequency.
 std::optional<Pairs> refined(const Problem& p, const Factor& factor, const Eigen::MatrixXd& vectors) {
   const Eigen::MatrixXd v = factor.solve(p.m * vectors);
-  const Eigen::MatrixXd q = Eigen::HouseholderQR<Eigen::MatrixXd>(v).householderQ() *
-                            Eigen::MatrixXd::Identity(v.rows(), v.cols());
+  const Eigen::MatrixXd q =
+      Eigen::HouseholderQR<Eigen::MatrixXd>(v).householderQ() * Eigen::MatrixXd::Identity(v.rows(), v.cols());
   const Eigen::MatrixXd m = q.transpose() * (p.m * q), s = q.transpose() * (p.shifted * q);
   const Eigen::GeneralizedSelfAdjointEigenSolver<Eigen::MatrixXd> ritz(m, s);
   if (ritz.info() != Eigen::Success) return std::nullopt;
@@ -122,7 +121,7 @@ std::optional<Pairs> lanczos_pairs(const Problem& p, const Factor& factor, Eigen
   for (int run = 0; run < most_runs && vectors.cols() < wanted; ++run) {
     const Eigen::Index missing = wanted - vectors.cols(), span = std::min(p.m.rows(), 2 * missing + 8);
     Spectra::SymGEigsSolver<MassLeft, Shifted, Spectra::GEigsMode::RegularInverse> solver(left, shifted,
-                                                                                         missing, span);
+                                                                                          missing, span);
     solver.init();
     const Eigen::Index found = solver.compute(Spectra::SortRule::LargestAlge, 300, 1e-13);
     const Eigen::VectorXd theta = solver.eigenvalues();

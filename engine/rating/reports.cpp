@@ -51,8 +51,7 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
   const RatedState& s = *leg.state;
   const loads::State body = loads::with_lowest_modes(s.state, loads::rigid_motions(s.state));
   const loads::Transfer transfer(body, job.duty.structural_damping);
-  const auto moments =
-      loads::leg_moments(body, transfer, *leg.road, *leg.leg, job.duty.highest_frequency_hz);
+  const auto moments = loads::leg_moments(body, transfer, *leg.road, *leg.leg, job.duty.highest_frequency_hz);
   const Eigen::MatrixXd rows = quasi_static_rows(service, s, body, sites);
   full = quasi = Eigen::ArrayXd::Zero(full.size());
   for (Eigen::Index k = 0; k < full.size(); ++k) {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A braced tower of 200 members, 16 right-hand sides: time to assemble, to factor and solve, over the aim of
-// 10 ms; its modes; and, where CalculiX is installed, over its run on the same tower (one B32R element to a member,
-// reading and writing files included). Prints figures; judges nothing.
+// 10 ms; its modes; and, where CalculiX is installed, over its run on the same tower (one B32R element to a
+// member, reading and writing files included). Prints figures; judges nothing.
 #include <fmt/format.h>
 
 #include <algorithm>

@@ -68,18 +68,14 @@ Pairs dense_pairs(const Problem& p) {
   return from_theta(solver.eigenvalues(), solver.eigenvectors(), p.sigma);
 }
 
-/// M, less what the found modes give of it; forces: (K + sigma M) x of each.
-struct MassLeft {
+/// M as Spectra asks for it.
+struct Mass {
   using Scalar = double;
   const SparseMatrix& m;
-  Eigen::MatrixXd forces;
-  Eigen::VectorXd theta;
   Eigen::Index rows() const { return m.rows(); }
   Eigen::Index cols() const { return m.cols(); }
   void perform_op(const double* from, double* to) const {
-    const Eigen::Map<const Eigen::VectorXd> x(from, rows());
-    Eigen::Map<Eigen::VectorXd>(to, rows()) =
-        m * x - forces * (theta.asDiagonal() * (forces.transpose() * x));
+    Eigen::Map<Eigen::VectorXd>(to, rows()) = m * Eigen::Map<const Eigen::VectorXd>(from, rows());
   }
 };
 
@@ -110,34 +106,19 @@ std::optional<Pairs> refined(const Problem& p, const Factor& factor, const Eigen
   return from_theta(ritz.eigenvalues(), q * ritz.eigenvectors(), p.sigma);
 }
 
-/// The `wanted` pairs up to the limit; nullopt when not all are found. One run finds one mode of several with
-/// the same frequency, such as those of a free body, for sure: the next run looks beside what is found.
+/// The `wanted` pairs up to the limit; nullopt when not all are found.
 std::optional<Pairs> lanczos_pairs(const Problem& p, const Factor& factor, Eigen::Index wanted,
                                    double limit) {
+  Mass mass{p.m};
   Shifted shifted{p.shifted, factor};
-  MassLeft left{p.m, Eigen::MatrixXd(p.m.rows(), 0), Eigen::VectorXd(0)};
-  Eigen::MatrixXd vectors(p.m.rows(), 0);
-  constexpr int most_runs = 12;
-  for (int run = 0; run < most_runs && vectors.cols() < wanted; ++run) {
-    const Eigen::Index missing = wanted - vectors.cols(), span = std::min(p.m.rows(), 2 * missing + 8);
-    Spectra::SymGEigsSolver<MassLeft, Shifted, Spectra::GEigsMode::RegularInverse> solver(left, shifted,
-                                                                                          missing, span);
-    solver.init();
-    const Eigen::Index found = solver.compute(Spectra::SortRule::LargestAlge, 300, 1e-13);
-    const Eigen::VectorXd theta = solver.eigenvalues();
-    Eigen::Index inside = 0;
-    while (inside < found && theta[inside] * (limit + p.sigma) >= 1) ++inside;
-    if (inside == 0) return std::nullopt;
-    Eigen::MatrixXd all(vectors.rows(), vectors.cols() + inside);
-    all << vectors, solver.eigenvectors(inside);
-    const std::optional<Pairs> pairs = refined(p, factor, all);
-    if (!pairs || pairs->lambda.size() < all.cols()) return std::nullopt;
-    vectors = pairs->vectors;
-    left.forces = p.shifted * vectors;
-    left.theta = (pairs->lambda.array() + p.sigma).inverse();
-    if (vectors.cols() == wanted) return pairs;
-  }
-  return std::nullopt;
+  Spectra::SymGEigsSolver<Mass, Shifted, Spectra::GEigsMode::RegularInverse> solver(
+      mass, shifted, wanted, std::min(p.m.rows(), 2 * wanted + 8));
+  solver.init();
+  if (solver.compute(Spectra::SortRule::LargestAlge, 300, 1e-13) < wanted) return std::nullopt;
+  // One beyond the limit stands for one below it that was missed.
+  if (solver.eigenvalues().minCoeff() * (limit + p.sigma) < 1) return std::nullopt;
+  std::optional<Pairs> pairs = refined(p, factor, solver.eigenvectors());
+  return pairs && pairs->lambda.size() == wanted ? pairs : std::nullopt;
 }
 
 /// A rigid motion's strain energy is what rounding leaves of terms that cancel.
@@ -191,7 +172,9 @@ Modes modes(const Assembly& assembly, double up_to_hz) {
     if (wanted > 0 && wanted < p.k.rows() / 4)
       if (const auto pairs = lanczos_pairs(p, factor, wanted, most)) return kept(assembly, p, *pairs, limit);
   }
-  return kept(assembly, p, dense_pairs(p), limit);
+  Modes whole = kept(assembly, p, dense_pairs(p), limit);
+  whole.dense = true;
+  return whole;
 }
 
 }  // namespace seamwright::frame

@@ -9,6 +9,7 @@ namespace seamwright::frame {
 struct Modes {
   Eigen::VectorXd frequency_hz;  ///< ascending; rigid-body modes of a free frame come first, as 0
   Eigen::MatrixXd shapes;        ///< full x modes, mass-normalised (shape' M shape = 1, tonne mm2)
+  bool dense = false;  ///< all pairs of the problem were computed, which takes long for large frames
 };
 
 /// All modes up to the frequency (0.001 Hz to 1e6 Hz); none is missed (Sturm count). Accuracy: eigenvalues to

@@ -59,6 +59,7 @@ TEST_CASE("sparse modes are the dense ones, none missed, and mass-normalised") {
   for (const On on : {On::tyres, On::nothing}) {
     const Assembly a = assemble(fine_trike(4), on);
     const Modes m = modes(a, 300);
+    CHECK_FALSE(m.dense);
     const Eigen::VectorXd all = dense_hz(a);
     const auto expected = (all.array() <= 300).count();
     REQUIRE(m.frequency_hz.size() == expected);
@@ -117,6 +118,31 @@ TEST_CASE("modes of parts without mass") {
   f.masses.clear();
   f.supports.clear();
   CHECK(fault_of([&] { modes(assemble(f, On::nothing), 100); }).id == "frame.mechanism");
+}
+
+TEST_CASE("of modes with the same frequency none is missed") {
+  Frame f;  // six equal cantilevers from one clamped node: each frequency of bending twelve times
+  for (int k = 0; k < 6; ++k) {
+    const double angle = k * std::numbers::pi / 3;
+    const Frame one =
+        beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600 * std::cos(angle), 600 * std::sin(angle), 0}, 12, steel());
+    if (k == 0) f = one, f.nodes.clear(), f.members.clear(), f.supports = {{"0", clamped}};
+    const auto named = [&](const std::string& id) { return id == "0" ? id : std::to_string(k) + "." + id; };
+    for (Node n : one.nodes) {
+      if (k > 0 && n.id == "0") continue;
+      n.id = named(n.id);
+      f.nodes.push_back(n);
+    }
+    for (Member m : one.members) {
+      m.id = std::to_string(k) + "." + m.id;
+      for (std::string& n : m.nodes) n = named(n);
+      f.members.push_back(m);
+    }
+  }
+  const Modes m = modes(assemble(f, On::supports), 400);
+  CHECK_FALSE(m.dense);
+  REQUIRE(m.frequency_hz.size() == 12);
+  for (const double hz : m.frequency_hz) CHECK_THAT(hz, WithinRel(m.frequency_hz[0], 1e-8));
 }
 
 TEST_CASE("modes refuse an impossible limit") {

@@ -216,8 +216,8 @@ TEST_CASE("elastic modes are told beside the quasi-static answer") {
   for (const WeldRating& w : r.welds) {
     const double ratio = w.sites[0].elastic_over_quasi_static;
     if (std::isnan(ratio)) continue;
-    CHECK(ratio > 0.05);
-    CHECK(ratio < 50);
+    CHECK(ratio > 0.01);  // damage goes with the third to fifth power of stress: 0.4 to 2.5 times that
+    CHECK(ratio < 100);
     ++told;
   }
   CHECK(told > 30);

@@ -7,6 +7,7 @@
 #include "catalog/files/as_built.h"
 #include "catalog/files/job.h"
 #include "catalog/files/source.h"
+#include "engine/evidence/called.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/throats.h"
 #include "reports/content/rating.h"
@@ -27,7 +28,7 @@ struct RateOptions {
 };
 
 // Another set takes its own factors: none of the duty's are carried over.
-void set_rules(rating::Rules& rules, const std::string& set) {
+void set_rules(rating::Rules& rules, RuleSet set) {
   if (rules.set == set) return;
   rules.set = set;
   rules.design_fatigue_factor = rules.partial_factor = rules.damage_limit = 0;
@@ -42,7 +43,7 @@ std::vector<rating::Rating> by_all_rules(rating::Job job, const RateOptions& opt
                                          const published::Catalog& catalog) {
   std::vector<rating::Rating> ratings;
   Bar bar;
-  for (const char* set : {"dnv", "en1993", "iiw"}) {
+  for (const RuleSet set : rule_sets) {
     set_rules(job.rules, set);
     ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld));
   }
@@ -65,14 +66,14 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   if (options.rules == "all") return by_all_rules(job, options, catalog);
-  if (!options.rules.empty()) set_rules(job.rules, options.rules);
+  if (!options.rules.empty()) set_rules(job.rules, *called(rule_sets, options.rules));
   job.rules.simulated_samples = options.samples;
   if (!options.joints.empty()) {
     job.rules.bracket_joints = false;
     job.design.flexible_joints = options.joints == "flexible";
   }
   if (options.joints == "both") return by_both_joints(job, options, catalog);
-  if (!options.ranges.empty()) job.range_model = files::range_model(options.ranges);
+  if (!options.ranges.empty()) job.range_model = *called(cycles::range_models, options.ranges);
   Bar bar;
   std::vector<rating::Rating> ratings;
   if (options.method != "spectral")
@@ -96,7 +97,7 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
 
 int throats(const RateOptions& options, const Session& session) {
   rating::Job job = files::read_job(options.job, options.duty, published::catalog());
-  if (!options.rules.empty()) set_rules(job.rules, options.rules);
+  if (!options.rules.empty()) set_rules(job.rules, *called(rule_sets, options.rules));
   std::vector<rating::ThroatNeed> needs;
   {
     Bar bar;
@@ -109,7 +110,7 @@ int throats(const RateOptions& options, const Session& session) {
     print(reports::to_json(needs));
   else
     print(document, session);
-  return std::all_of(needs.begin(), needs.end(), [](const auto& n) { return n.needed_mm <= n.throat_mm; })
+  return std::all_of(needs.begin(), needs.end(), [](const auto& n) { return n.needed_mm <= n.throat_mm && !n.bound; })
              ? 0
              : 1;
 }
@@ -118,12 +119,13 @@ int throats(const RateOptions& options, const Session& session) {
 int as_built(const RateOptions& options, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   rating::Job drawn = files::read_job(options.job, options.duty, catalog);
-  if (!options.rules.empty()) set_rules(drawn.rules, options.rules);
+  if (!options.rules.empty()) set_rules(drawn.rules, *called(rule_sets, options.rules));
   rating::Job built = drawn;
   reports::CompareReport r;
-  for (const files::Difference& d :
-       files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design))
-    r.differences.push_back({d.place, d.first, d.second});
+  const files::AsBuilt found =
+      files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design);
+  for (const files::Difference& d : found.changed) r.differences.push_back({d.place, d.first, d.second});
+  r.notes = found.told;
   {
     Bar bar;
     const rating::Rating first = rating::rate(drawn, catalog.data, method_of(options), bar.progress());
@@ -133,9 +135,7 @@ int as_built(const RateOptions& options, const Session& session) {
     r.second_chance = second.likelihood.frame.probability;
     r.verdict = second.verdict;
     for (const rating::WeldRating& w : second.welds)
-      for (const Message& note : w.sites[0].evidence.because.empty() ? std::vector<Message>{}
-                                                                     : w.sites[0].evidence.because[0].notes)
-        if (note.id.starts_with("as-built.")) r.notes.emplace_back(w.id, note);
+      for (Message& note : reports::as_built_notes(w)) r.notes.emplace_back(w.id, std::move(note));
   }
   r.first = drawn.design.identity.name;
   r.second = reports::sentence({"as-built.name", {text("file", options.as_built)}}, session.language);

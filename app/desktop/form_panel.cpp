@@ -266,7 +266,7 @@ FormPanel::FormPanel(JobSession& session, QWidget* parent) : QWidget(parent), se
   };
   sections_.push_back(new FormSection(
       session, say("window.form-frame"),
-      parts(File::design, {"parameters", "tube", "member", "node", "weld", "joint", "notch", "bolts", "steel",
+      parts(File::design, {"parameters", "tube", "member", "node", "weld", "joint", "end", "notch", "bolts", "steel",
                            "hinge", "steering", "support", "case", "case.load", ""})));
   sections_.push_back(new FormSection(session, say("window.form-masses"),
                                       parts(File::design, {"mass", "wheel", "damper", "rider", "box"})));

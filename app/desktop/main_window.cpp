@@ -199,7 +199,7 @@ void MainWindow::show_state() {
   job_->setText(session_->name());
   job_->setToolTip(of(session_->folder()).toHtmlEscaped());
   saved_->setText(say(is_saved ? "window.saved" : "window.not-saved"));
-  if (session_->job()) rules_->setText(say("window.rules", {text("set", session_->job()->rules.set)}));
+  if (session_->job()) rules_->setText(say("window.rules", {text("set", name_of(session_->job()->rules.set))}));
   to_fault_->setVisible(session_->fault().has_value());
   if (session_->fault()) tell(QStringLiteral("▼ ") + placed(session_->fault()->message));
 }

@@ -22,6 +22,7 @@
 #include "app/desktop/weld_card_view.h"
 #include "app/desktop/words.h"
 #include "reports/content/evidence.h"
+#include "reports/content/rating.h"
 
 namespace seamwright::desktop {
 
@@ -235,13 +236,7 @@ void RateDesk::show_headline() {
   QPalette p = verdict_->palette();
   p.setColor(QPalette::WindowText, r.verdict == rating::Verdict::falls_short ? colours().arc : colours().ink);
   verdict_->setPalette(p);
-  const rating::WeldRating& worst = r.welds[0];
-  headline_->setText(
-      say(r.likelihood.places > 0 ? "rating.answer" : "rating.answer-uncovered",
-          {number("probability", 100 * r.likelihood.frame.probability, "%"),
-           number("target", 100 * r.likelihood.target_probability, "%"), text("weld", worst.id),
-           text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
-           number("service", r.service_km, "km")}));
+  headline_->setText(said(reports::answer_of(r)));
 }
 
 void RateDesk::choose(const QString& weld) {

@@ -9,6 +9,7 @@
 
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
+#include "reports/content/rating.h"
 
 namespace seamwright::desktop {
 
@@ -170,7 +171,7 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
     case site_column:
       return of(s->site);
     case life_column:
-      return quantity(s->life_km, "km", 2);
+      return cell_text(reports::life_cell(s->life_km, s->at_most));
     default: {
       if (role == Qt::DisplayRole) return {};
       const QString used = quantity(100 * s->used, "%", 2);

@@ -151,12 +151,14 @@ void WeldCardView::show_head(const reports::WeldCard& card, const Rated& rated) 
   colour(verdict_, card.verdict.name == "falls_short"   ? colours().arc
                    : card.verdict.name == "not_covered" ? colours().faint
                                                         : colours().steel);
-  const QString life = quantity(card.site.life_km, "", 2);
+  const QString life = (card.at_most && !std::isnan(card.site.life_km) ? QStringLiteral("≤ ") : QString()) +
+                       quantity(card.site.life_km, "", 2);
   life_->setText(life);
   life_unit_->setText(say("window.life-of", {number("years", card.site.life_years, "years"),
                                              number("service", card.service_km, "km")}));
   QStringList facts;
   if (card.extended) facts << cell_text(reports::State{"extended"});
+  if (card.at_most) facts << say("window.at-most");
   facts << say("window.used", {number("used", 100 * card.used, "%")});
   facts << say("window.crack", {number("chance", 100 * card.crack_probability, "%")});
   facts << say("window.bare", {number("life", card.site.life_km_unfactored, "km")});

@@ -353,7 +353,7 @@ void build_frames(Shop& s) {
 Json rating_payload(const rating::Rating& r, const std::string& program) {
   Json j{{"design", r.design.name},      {"design_sha256", r.design.sha256},
          {"duty_sha256", r.duty.sha256}, {"catalog_sha256", r.catalog_sha256},
-         {"program", program},           {"rules", r.rules.set},
+         {"program", program},           {"rules", name_of(r.rules.set)},
          {"method", r.method},           {"verdict", rating::name_of(r.verdict)}};
   if (!r.governing_weld.empty()) j["governing_weld"] = r.governing_weld;
   const double p = r.likelihood.frame.probability;

@@ -51,8 +51,7 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
   const fatigue::DamageLaw law(curve, fatigue::thickness_factor(curve, thickness_of(a, curve)));
   const std::vector<cycles::PowerLaw> laws = rating::power_laws(law);
   FigureResult r{"spectral-damage", {}, {}};
-  for (const auto model : {cycles::RangeModel::dirlik, cycles::RangeModel::tovo_benasciutti,
-                           cycles::RangeModel::narrow_band, cycles::RangeModel::wirsching_light})
+  for (const auto model : cycles::range_models)
     r.values.push_back({cycles::name_of(model), 3600 * hours * cycles::damage_per_s(m, model, laws), ""});
   r.values.push_back({"upcrossings", cycles::upcrossings_per_s(m), "1/s"});
   r.values.push_back({"irregularity", cycles::irregularity(m), ""});

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "catalog/figures/subjects.h"
+#include "engine/evidence/called.h"
 #include "engine/frame/slender.h"
 #include "engine/joints/bolt.h"
 #include "engine/joints/flexibility.h"
@@ -111,7 +112,7 @@ FigureResult buckling(const Arguments& a, const published::Catalog&) {
 }
 
 FigureResult offset_walls(const Arguments& a, const published::Catalog&) {
-  const auto m = joints::misalignment(a.word("set"), a.number("wall_mm"), a.number("other_wall_mm"),
+  const auto m = joints::misalignment(*called(rule_sets, a.word("set")), a.number("wall_mm"), a.number("other_wall_mm"),
                                       a.number("offset_mm"));
   return {"misalignment", {{"factor", m.factor, ""}}, m.evidence};
 }

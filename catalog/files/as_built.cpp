@@ -4,8 +4,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numbers>
 
+#include "catalog/files/procedure.h"
 #include "catalog/published/nearest.h"
+#include "catalog/published/published.h"
 
 namespace seamwright::files {
 
@@ -22,20 +25,61 @@ joints::Weld& weld_of(const std::string& path, const Finding& f, rating::Design&
                        text("nearest", published::nearest(f.weld, ids))}}};
 }
 
-void take(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) {
+// Whether a size of the weld stands for the finding; takes it where it does. 0 stands for nothing found, but
+// for a throat, which is then not there.
+bool take_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) {
   const std::string& what = f.imperfection;
-  const auto least = [](double& now, double value, double as_drawn) {
-    now = now == as_drawn ? value : std::min(now, value);
-  };
-  if (what == "throat") least(weld.throat_mm, f.value_mm, drawn.throat_mm);
-  if (what == "5213") least(weld.throat_mm, std::max(1e-3, drawn.throat_mm - f.value_mm), drawn.throat_mm);
-  if (what == "5214") least(weld.throat_mm, drawn.throat_mm + f.value_mm, drawn.throat_mm);
-  if (what == "leg") weld.leg_mm = std::max(weld.leg_mm, f.value_mm);
-  if (what == "5011" || what == "5012") weld.undercut_mm = std::max(weld.undercut_mm, f.value_mm);
-  if (what.starts_with("507")) weld.offset_mm = std::max(weld.offset_mm, f.value_mm);
-  if (what == "502" || what == "503") weld.cap_mm = std::max(weld.cap_mm, f.value_mm);
-  if (what == "cap-width")
+  // A longer leg makes a longer attachment; a thinner throat must not make it shorter.
+  const double drawn_leg = drawn.throat_mm * std::numbers::sqrt2;
+  if (what == "throat" || what == "5213") {
+    const double mm = std::max(1e-3, what == "throat" ? f.value_mm : drawn.throat_mm - f.value_mm);
+    if (mm < weld.throat_mm) {
+      weld.throat_mm = mm;
+      weld.leg_mm = std::max(weld.leg_mm, drawn_leg);
+    }
+  } else if (what == "leg") {
+    weld.leg_mm = std::max({weld.leg_mm, drawn_leg, f.value_mm});
+  } else if (what == "5011" || what == "5012") {
+    weld.undercut_mm = std::max(weld.undercut_mm, f.value_mm);
+  } else if (what == "507" || what == "5071" || what == "5072") {
+    weld.offset_mm = std::max(weld.offset_mm, f.value_mm);
+  } else if (what == "502" || what == "503") {
+    weld.cap_mm = std::max(weld.cap_mm, f.value_mm);
+  } else if (what == "cap-width") {
     weld.cap_width_mm = weld.cap_width_mm > 0 ? std::min(weld.cap_width_mm, f.value_mm) : f.value_mm;
+  } else {
+    return false;
+  }
+  return true;
+}
+
+// Whether the finding lies within quality level B, which the rating presumes.
+bool within_level_b(const Finding& f, const rating::Design& design, const joints::Weld& drawn) {
+  const inspection::Weld weld = inspected(design, drawn);
+  const inspection::Imperfection* row =
+      inspection::row_for(published::catalog().imperfections, f.imperfection, weld);
+  const auto bound = row ? inspection::bound_of(*row, 'B', weld) : std::nullopt;
+  return bound && inspection::judge(*bound, f.value_mm) == inspection::Judgement::accepted;
+}
+
+void take(const Finding& f, const rating::Design& design, const joints::Weld& drawn, joints::Weld& weld,
+          AsBuilt& out) {
+  if (f.imperfection == "throat" && !(f.value_mm > 0)) {
+    weld.flaws.push_back({f.imperfection, f.value_mm, true});
+  } else if (take_size(f, drawn, weld)) {
+    return;
+  } else if (f.imperfection == "5214") {
+    out.told.emplace_back(weld.id, Message{"as-built.no-credit", {number("value", f.value_mm, "mm")}});
+  } else if (published::is_planar(published::catalog(), f.imperfection)) {
+    if (f.value_mm > 0) weld.flaws.push_back({f.imperfection, f.value_mm, true});
+  } else if (within_level_b(f, design, drawn)) {
+    if (f.value_mm > 0)
+      out.told.emplace_back(
+          weld.id, Message{"as-built.within",
+                           {text("imperfection", f.imperfection), number("value", f.value_mm, "mm")}});
+  } else {
+    weld.flaws.push_back({f.imperfection, f.value_mm, false});
+  }
 }
 
 void tell(const joints::Weld& drawn, const joints::Weld& built, std::vector<Difference>& changed) {
@@ -45,25 +89,35 @@ void tell(const joints::Weld& drawn, const joints::Weld& built, std::vector<Diff
                          before > 0 ? fmt::format("{:g}", before) : "", fmt::format("{:g}", after)});
   };
   one("throat_mm", drawn.throat_mm, built.throat_mm);
-  one("leg_mm", drawn.leg_mm, built.leg_mm);
+  if (built.leg_mm > drawn.throat_mm * std::numbers::sqrt2 * (1 + 1e-9))
+    one("leg_mm", drawn.leg_mm, built.leg_mm);
   one("undercut_mm", drawn.undercut_mm, built.undercut_mm);
   one("offset_mm", drawn.offset_mm, built.offset_mm);
   one("cap_mm", drawn.cap_mm, built.cap_mm);
   one("cap_width_mm", drawn.cap_width_mm, built.cap_width_mm);
+  for (const joints::Flaw& flaw : built.flaws)
+    changed.push_back(
+        {fmt::format("weld[{}], {}", built.id, flaw.imperfection), "", fmt::format("{:g}", flaw.mm)});
 }
 
 }  // namespace
 
-std::vector<Difference> apply_as_built(const std::string& path, const std::vector<Finding>& findings,
-                                       rating::Design& design) {
+inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld) {
+  const qualification::JointSizes sizes = sizes_of(design, weld);
+  const bool butt = sizes.form == qualification::JointForm::butt;
+  return {sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
+}
+
+AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& findings,
+                       rating::Design& design) {
   const std::vector<joints::Weld> drawn = design.welds;
+  AsBuilt out;
   for (const Finding& f : findings) {
     joints::Weld& weld = weld_of(path, f, design);
-    take(f, drawn[static_cast<std::size_t>(&weld - design.welds.data())], weld);
+    take(f, design, drawn[static_cast<std::size_t>(&weld - design.welds.data())], weld, out);
   }
-  std::vector<Difference> changed;
-  for (std::size_t i = 0; i < drawn.size(); ++i) tell(drawn[i], design.welds[i], changed);
-  return changed;
+  for (std::size_t i = 0; i < drawn.size(); ++i) tell(drawn[i], design.welds[i], out.changed);
+  return out;
 }
 
 }  // namespace seamwright::files

@@ -1,21 +1,33 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What was measured on the finished welds, put in place of what the design says.
+// What was measured on the finished welds, put in place of what the design says. No finding ever makes a weld
+// better than drawn.
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "catalog/files/difference.h"
 #include "catalog/files/measured.h"
+#include "engine/inspection/limits.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::files {
 
-/// Takes throat and leg as measured, throats too small or too large (5213, 5214) from the design's, undercut
-/// (5011, 5012), offset of walls (507, 5071, 5072), cap (502, 503) and its width; of several findings the
-/// worst. Other findings change nothing here. Tells what changed. Throws Fault "as-built.unknown-weld" with
-/// file and line.
-std::vector<Difference> apply_as_built(const std::string& path, const std::vector<Finding>& findings,
-                                       rating::Design& design);
+/// A weld as its inspection takes it. The face of a fillet is twice its throat wide; that of a butt weld is
+/// not known from the drawing.
+inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld);
+
+struct AsBuilt {
+  std::vector<Difference> changed;                    ///< sizes of welds, and flaws that no size stands for
+  std::vector<std::pair<std::string, Message>> told;  ///< weld, and what a finding without effect means
+};
+
+/// Of several findings the worst counts. Throat and leg as measured, 5213 from the design's throat; a throat
+/// beyond the design's (5214 too) gives no credit. Undercut (5011, 5012), offset of walls (507, 5071, 5072),
+/// cap (502, 503) and its width. A planar flaw, or one through the wall, rejects its weld; every other number
+/// is a flaw that leaves its weld not covered, unless it lies within level B, which the rating presumes. A
+/// size of 0 means that nothing was found. Throws Fault "as-built.unknown-weld" with file and line.
+AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& findings, rating::Design& design);
 
 }  // namespace seamwright::files

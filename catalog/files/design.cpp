@@ -103,6 +103,7 @@ struct Joint {
 frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
   frame::Wheel w;
   w.id = r.id("id");
+  if (w.id != "FL" && w.id != "FR" && w.id != "R") r.fail("file.out-of-range", "id", w.id, "FL, FR, R");
   w.node = known(r, "node", nodes);
   w.radius_mm = r.real("radius_mm", positive);
   w.section_radius_mm = r.real_or_none("section_radius_mm", {0, w.radius_mm});
@@ -318,6 +319,36 @@ void read_notch(Reader& r, rating::Design& d) {
   d.notches.push_back(n);
 }
 
+// An end that no weld holds: clamped, pressed, one tube with another member.
+void read_end_declared(Reader& r, rating::Design& d) {
+  rating::UnweldedEnd e;
+  e.member = known(r, "member", d.frame.members);
+  e.node = known(r, "node", d.frame.nodes);
+  const auto& nodes = find(d.frame.members, e.member)->nodes;
+  if (nodes.front() != e.node && nodes.back() != e.node)
+    r.fail("file.weld-not-at-node", "member", e.member, e.node);
+  if (!r.has("continues")) {
+    e.because = r.text("because");
+    if (e.because.empty()) r.fail("file.out-of-range", "because", "", "why nothing is rated there");
+    d.assumptions.push_back({"assumption.end-not-rated",
+                             {text("member", e.member), text("node", e.node), text("because", e.because)}});
+    d.unwelded_ends.push_back(e);
+    return;
+  }
+  e.continues = known(r, "continues", d.frame.members);
+  const frame::Member &one = *find(d.frame.members, e.member), &other = *find(d.frame.members, e.continues);
+  if (e.continues == e.member || (other.nodes.front() != e.node && other.nodes.back() != e.node))
+    r.fail("file.weld-not-at-node", "continues", e.continues, e.node);
+  const auto away = [&](const frame::Member& m) {
+    const std::string& next = m.nodes.front() == e.node ? m.nodes[1] : m.nodes[m.nodes.size() - 2];
+    return (find(d.frame.nodes, next)->position_mm - find(d.frame.nodes, e.node)->position_mm).normalized();
+  };
+  constexpr double straight = 0.9994;  // cosine of two degrees
+  if (one.tube != other.tube || away(one).dot(away(other)) > -straight)
+    r.fail("file.out-of-range", "continues", e.continues, "a member of the same tube, straight on");
+  d.unwelded_ends.push_back(e);
+}
+
 void read_bolts(Reader& r, rating::Design& d) {
   rating::BoltCircle b;
   b.id = r.id("id");
@@ -407,6 +438,7 @@ rating::Design read_design_text(const std::string& path, const std::string& cont
   read_welds(rows, d, catalog);
   rows.each("notch", [&](Reader& r) { read_notch(r, d); });
   rows.each("bolts", [&](Reader& r) { read_bolts(r, d); });
+  rows.each("end", [&](Reader& r) { read_end_declared(r, d); });
   read_cases(rows, d);
   read_carriers(root, d);
   root.finish();

@@ -15,11 +15,8 @@ namespace seamwright::files {
 
 namespace {
 
-fatigue::StressKind stress_of(const std::string& name) {
-  return name == "hot-spot" ? fatigue::StressKind::hot_spot
-         : name == "throat" ? fatigue::StressKind::throat
-                            : fatigue::StressKind::nominal;
-}
+constexpr std::array tested_stresses{fatigue::StressKind::nominal, fatigue::StressKind::hot_spot,
+                                     fatigue::StressKind::throat};
 
 void check_place(Reader& r, const std::vector<std::string>& kinds, const std::string& place,
                  const published::Catalog& catalog) {
@@ -38,7 +35,7 @@ rating::OwnDetail read_detail(Reader& r, const published::Catalog& catalog) {
   d.kinds = r.texts("kinds");
   d.place = r.text("place");
   check_place(r, d.kinds, d.place, catalog);
-  d.stress = stress_of(r.choice("stress", {"nominal", "hot-spot", "throat"}));
+  d.stress = r.one_of("stress", tested_stresses);
   d.min_wall_mm = r.real("min_wall_mm", positive);
   d.max_wall_mm = r.real("max_wall_mm", positive);
   if (d.max_wall_mm < d.min_wall_mm)

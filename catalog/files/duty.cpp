@@ -77,9 +77,9 @@ loads::Peaks read_peaks(Reader r) {
 
 rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) {
   rating::Rules rules;
-  rules.set = r.choice("set", {"dnv", "en1993", "iiw"});
-  rules.consequence = r.choice("consequence", {"secondary-part", "whole-frame", "people"});
-  rules.strategy = r.choice("strategy", {"safe-life", "inspected"});
+  rules.set = r.one_of("set", rule_sets);
+  rules.consequence = r.one_of("consequence", rating::consequences);
+  rules.strategy = r.one_of("strategy", rating::strategies);
   if (r.has("design_fatigue_factor")) rules.design_fatigue_factor = r.real("design_fatigue_factor", {1, 10});
   if (r.has("partial_factor")) rules.partial_factor = r.real("partial_factor", {1, 3});
   if (r.has("damage_limit")) {
@@ -90,16 +90,17 @@ rating::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model)
   rules.mean_stress_credit = r.flag_or("mean_stress_credit", false);
   rules.load_scatter = r.real_or("load_scatter", {0, 1}, 0.20);
   if (r.has("load_factor")) rules.load_factor = r.real("load_factor", {1, 5});
-  rules.environment_outside = r.choice_or("environment_outside", {"air", "free-corrosion"}, "air");
-  rules.environment_inside = r.choice_or("environment_inside", {"air", "free-corrosion"}, "air");
+  rules.environment_outside =
+      r.one_of_or("environment_outside", rating::environments, rating::Environment::air);
+  rules.environment_inside =
+      r.one_of_or("environment_inside", rating::environments, rating::Environment::air);
   rules.chord_fixity = r.real_or("chord_fixity", {0.5, 1}, 0.7);
   duty.seeds = r.texts("seeds");
   if (duty.seeds.empty() || duty.seeds.size() > 100)
     r.fail("file.out-of-range", "seeds", std::to_string(duty.seeds.size()), "1 to 100 names");
   duty.most_batches = static_cast<std::size_t>(r.real_or("most_batches", {1, 100}, 4));
   duty.confidence = r.real_or("confidence", {0.001, 10}, 0.1);
-  model = range_model(
-      r.choice_or("range_model", {"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}, "dirlik"));
+  model = r.one_of_or("range_model", cycles::range_models, cycles::RangeModel::dirlik);
   r.finish();
   return rules;
 }
@@ -118,14 +119,6 @@ Reader only(Reader& root, const std::string& key) {
 }
 
 }  // namespace
-
-cycles::RangeModel range_model(const std::string& name) {
-  using cycles::RangeModel;
-  for (const RangeModel m :
-       {RangeModel::tovo_benasciutti, RangeModel::narrow_band, RangeModel::wirsching_light})
-    if (name == cycles::name_of(m)) return m;
-  return RangeModel::dirlik;
-}
 
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
   return read_duty_text(path, read_text(path), catalog);

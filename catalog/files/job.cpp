@@ -1,12 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/files/job.h"
 
+#include <fmt/format.h>
+
 #include <filesystem>
 
 #include "catalog/files/details.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/patch.h"
 #include "catalog/files/reader.h"
+#include "engine/rating/ends.h"
 
 namespace seamwright::files {
 
@@ -71,6 +74,36 @@ std::string changed(const std::string& path, const std::vector<std::pair<std::st
 
 }  // namespace
 
+namespace {
+
+double line_of_member(const toml::table& design, const std::string& id) {
+  const toml::array* rows = design["member"].as_array();
+  if (!rows) return 0;
+  for (const toml::node& row : *rows) {
+    const toml::table* table = row.as_table();
+    const std::string own = table ? (*table)["id"].value_or(std::string()) : std::string();
+    if (!own.empty() && (own == id || other_side(own) == id)) return table->get("id")->source().begin.line;
+  }
+  return 0;
+}
+
+// A rating leaves no end of a member out.
+void refuse_open_ends(const std::string& path, const std::string& content, const rating::Design& design) {
+  const std::vector<rating::OpenEnd> open = rating::open_ends(design);
+  if (open.empty()) return;
+  const toml::table table = parse(path, content);
+  std::string all;
+  for (const rating::OpenEnd& e : open)
+    all.append(all.empty() ? "" : "; ")
+        .append(fmt::format("{} ({}, {}, :{})", e.member, name_of(e.part), e.node,
+                            line_of_member(table, e.member)));
+  throw Fault{Message{"file.open-ends",
+                      {text("file", path), number("line", line_of_member(table, open[0].member), ""),
+                       text("key", "design.member"), text("found", all)}}};
+}
+
+}  // namespace
+
 rating::Job read_job(const std::string& path, const std::string& duty_override,
                      const published::Catalog& catalog, const Changes& changes) {
   const std::filesystem::path design = design_path(path);
@@ -85,6 +118,7 @@ rating::Job read_job_texts(const std::string& design_file, const std::string& de
                            const published::Catalog& catalog) {
   rating::Job job;
   job.design = read_design_text(design_file, design, catalog);
+  refuse_open_ends(design_file, design, job.design);
   const std::filesystem::path folder = std::filesystem::path(design_file).parent_path();
   job.design.own_details = read_own_details((folder / "details").string(), catalog);
   DutyFile file = read_duty_text(duty_file, duty, catalog);

@@ -28,14 +28,12 @@ struct DutyFile {
   std::vector<Message> assumptions;       ///< values left to their stated defaults
   std::vector<Message> peak_assumptions;  ///< the same of the peak cases
 };
-/// The model of a name of cycles::name_of(); dirlik for any other.
-cycles::RangeModel range_model(const std::string& name);
 DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 DutyFile read_duty_text(const std::string& path, const std::string& content,
                         const published::Catalog& catalog);
 
-/// What the reader takes for a number of a design or duty, by the key's path ("design.tube.wall_mm"): as far as
-/// the demonstration has a table of its kind; lists of forces and places are not among them.
+/// What the reader takes for a number of a design or duty, by the key's path ("design.tube.wall_mm"): as far
+/// as the demonstration has a table of its kind; lists of forces and places are not among them.
 struct Taken {
   double least, most;
 };
@@ -58,6 +56,7 @@ Fault placed_in(const Fault& fault, const std::string& path, const std::string& 
 
 /// A job from its texts as they stand, perhaps unsaved; the paths are for messages and for what the texts
 /// refer to.
+/// Throws Fault "file.open-ends" with every end of a member that nothing holds, see rating::open_ends().
 rating::Job read_job_texts(const std::string& design_path, const std::string& design,
                            const std::string& duty_path, const std::string& duty,
                            const published::Catalog& catalog);

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/evidence/called.h"
 #include "engine/evidence/evidence.h"
 #include "engine/frame/frame.h"
 
@@ -41,6 +42,13 @@ class BoundsLog {
   std::map<std::string, Bounds> bounds_;
 };
 
+template <typename Named, std::size_t count>
+std::vector<std::string> names_of(const std::array<Named, count>& all) {
+  std::vector<std::string> names;
+  for (const Named one : all) names.emplace_back(name_of(one));
+  return names;
+}
+
 class Reader {
  public:
   /// name is the table's dotted path for messages, e.g. "design.tube".
@@ -51,6 +59,16 @@ class Reader {
   std::string text(const std::string& key);
   std::string text_or(const std::string& key, const std::string& standard);
   std::string choice(const std::string& key, const std::vector<std::string>& choices);
+  /// The one of `all` that the text names: each enumeration with a name_of(). A text that none has is
+  /// refused.
+  template <typename Named, std::size_t count>
+  Named one_of(const std::string& key, const std::array<Named, count>& all) {
+    return *called(all, choice(key, names_of(all)));
+  }
+  template <typename Named, std::size_t count>
+  Named one_of_or(const std::string& key, const std::array<Named, count>& all, Named standard) {
+    return *called(all, choice_or(key, names_of(all), name_of(standard)));
+  }
   /// An id: checked letters, sides swapped in a mirrored twin.
   std::string id(const std::string& key);
   std::vector<std::string> ids(const std::string& key, std::size_t least);

@@ -9,6 +9,8 @@
 #include <optional>
 
 #include "catalog/files/parse.h"
+#include "engine/cycles/spectral.h"
+#include "engine/rating/rules.h"
 
 namespace seamwright::files {
 
@@ -212,12 +214,12 @@ PatchValue typed_value(const Written& before, Form like, const std::string& type
 std::vector<std::string> choices(const std::vector<WrittenTable>& tables, const std::string& table,
                                  const std::string& key) {
   static const std::map<std::string, std::vector<std::string>> words{
-      {"rules.set", {"dnv", "en1993", "iiw"}},
-      {"rules.consequence", {"secondary-part", "whole-frame", "people"}},
-      {"rules.strategy", {"safe-life", "inspected"}},
-      {"rules.environment_outside", {"air", "free-corrosion"}},
-      {"rules.environment_inside", {"air", "free-corrosion"}},
-      {"rules.range_model", {"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}},
+      {"rules.set", names_of(rule_sets)},
+      {"rules.consequence", names_of(rating::consequences)},
+      {"rules.strategy", names_of(rating::strategies)},
+      {"rules.environment_outside", names_of(rating::environments)},
+      {"rules.environment_inside", names_of(rating::environments)},
+      {"rules.range_model", names_of(cycles::range_models)},
       {"road.class", {"A", "B", "C", "D", "E", "F", "G", "H"}},
       {"road.coherence", {"isotropic", "full", "none"}},
       {"manoeuvre.act", {"corner", "brake", "start", "sit-down", "bars"}},

@@ -12,6 +12,8 @@
 #include <map>
 #include <set>
 
+#include "engine/evidence/called.h"
+
 namespace seamwright::published {
 
 namespace {
@@ -88,12 +90,19 @@ fatigue::StressKind stress_kind(Row& row) {
   row.fail("unknown stress kind: " + name);
 }
 
+RuleSet rule_set(Row& row) {
+  const std::string name = row.text("set");
+  if (const auto set = called(rule_sets, name)) return *set;
+  row.fail("unknown rule set: " + name);
+}
+
 fatigue::Curve read_curve(Row& row, const Provenance& provenance) {
   fatigue::Curve c;
   c.id = row.id();
-  c.set = row.text("set");
+  c.set = name_of(rule_set(row));
   c.edition = row.text("edition");
   c.environment = row.text("environment");
+  if (!called(rating::environments, c.environment)) row.fail("unknown environment: " + c.environment);
   c.stress = stress_kind(row);
   for (const toml::node& node : row.list("segments")) {
     const toml::table* s = node.as_table();
@@ -131,12 +140,11 @@ joints::Layout layout_of(Row& row) {
 rating::Detail read_detail(Row& row, const Provenance& provenance) {
   rating::Detail d;
   d.id = row.id();
-  d.set = row.text("set");
+  d.set = rule_set(row);
   for (const toml::node& kind : row.list("kinds")) d.kinds.push_back(kind.value_or(std::string()));
   d.place = row.text("place");
   d.curve = row.text("curve");
   d.stress = stress_kind(row);
-  d.proven = row.has("proven") && row.flag("proven");
   d.max_attachment_mm = row.real("max_attachment_mm", 0.0);
   d.min_wall_mm = row.real("min_wall_mm", 0.0);
   d.size_exponent = row.real("size_exponent", 0.0);
@@ -182,6 +190,29 @@ void read_rows(const DataFile& file, const toml::table& table, const char* name,
   }
 }
 
+void read_imperfections(Catalog& out, const DataFile& file, const toml::table& table,
+                        const std::set<std::string>& keys) {
+  read_rows(file, table, "imperfection", keys, [&](Row& row, const Provenance& p) {
+    inspection::Imperfection i{row.id(),
+                               row.text("number"),
+                               row.text("name"),
+                               row.text("weld"),
+                               row.real("above_mm"),
+                               row.real("to_mm"),
+                               inspection::read_limit(row.text("D")),
+                               inspection::read_limit(row.text("C")),
+                               inspection::read_limit(row.text("B")),
+                               p.source,
+                               p.from_memory};
+    if (i.weld != "butt" && i.weld != "fillet" && i.weld != "any") row.fail("unknown weld: " + i.weld);
+    out.imperfections.push_back(i);
+  });
+  read_rows(file, table, "planar", keys, [&](Row& row, const Provenance& p) {
+    out.planar.push_back({row.id(), row.text("begins"), row.text("name"), p});
+    if (out.planar.back().begins.empty()) row.fail("begins with nothing");
+  });
+}
+
 void read_file(Catalog& out, const DataFile& file, const toml::table& table,
                const std::set<std::string>& keys) {
   read_rows(file, table, "curve", keys, [&](Row& row, const Provenance& p) {
@@ -197,8 +228,8 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
         {row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
   });
   read_rows(file, table, "pair", keys, [&](Row& row, const Provenance& p) {
-    rating::Pair pair{
-        row.id(), row.text("set"), row.text("from"), stress_kind(row), rating::Pairing::permitted, p.source};
+    rating::Pair pair{row.id(), rule_set(row), row.text("from"), stress_kind(row), rating::Pairing::permitted,
+                      p.source};
     const std::string how = row.text("pairing");
     if (how != "permitted" && how != "engineering") row.fail("unknown pairing: " + how);
     if (how == "engineering") pair.pairing = rating::Pairing::engineering;
@@ -217,21 +248,7 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
     for (const toml::node& place : row.list("places")) kind.places.push_back(place.value_or(std::string()));
     out.joint_kinds.push_back(kind);
   });
-  read_rows(file, table, "imperfection", keys, [&](Row& row, const Provenance& p) {
-    inspection::Imperfection i{row.id(),
-                               row.text("number"),
-                               row.text("name"),
-                               row.text("weld"),
-                               row.real("above_mm"),
-                               row.real("to_mm"),
-                               inspection::read_limit(row.text("D")),
-                               inspection::read_limit(row.text("C")),
-                               inspection::read_limit(row.text("B")),
-                               p.source,
-                               p.from_memory};
-    if (i.weld != "butt" && i.weld != "fillet" && i.weld != "any") row.fail("unknown weld: " + i.weld);
-    out.imperfections.push_back(i);
-  });
+  read_imperfections(out, file, table, keys);
   read_rows(file, table, "steel", keys, [&](Row& row, const Provenance& p) {
     frame::Material m{row.id(),
                       row.real("youngs_mpa"),
@@ -248,6 +265,28 @@ const T* find(const std::vector<T>& rows, std::string_view id) {
   for (const T& row : rows)
     if (row.id == id) return &row;
   return nullptr;
+}
+
+// Every detail's curve and joint kinds are there, and its place is one where those kinds crack: else it would
+// never be asked for, and nobody would know.
+void check_details(const Catalog& all) {
+  for (const rating::Detail& d : all.data.details) {
+    const auto refuse = [&](const char* what) {
+      throw Fault{Message{
+          "catalog.bad-row",
+          {text("file", "details.toml"), number("line", 0, ""), text("row", d.id), text("what", what)}}};
+    };
+    const auto own = [&](const fatigue::Curve& c) { return c.id == d.curve && c.set == name_of(d.set); };
+    if (!d.curve.empty() && std::none_of(all.data.curves.begin(), all.data.curves.end(), own))
+      refuse("unknown curve");
+    if (d.kinds.empty()) refuse("no joint kind");
+    for (const std::string& kind : d.kinds) {
+      const JointKind* known = find(all.joint_kinds, kind);
+      if (!known) refuse("unknown joint kind");
+      if (std::find(known->places.begin(), known->places.end(), d.place) == known->places.end())
+        refuse("a place that the joint kind does not have");
+    }
+  }
 }
 
 }  // namespace
@@ -274,18 +313,7 @@ Catalog read_catalog(const std::vector<DataFile>& files) {
         }
   }
   for (const auto& [file, table] : parsed) read_file(out, *file, table, keys);
-  for (const rating::Detail& d : out.data.details) {
-    const bool known =
-        d.curve.empty() || std::any_of(out.data.curves.begin(), out.data.curves.end(),
-                                       [&](const auto& c) { return c.id == d.curve && c.set == d.set; });
-    const bool joints =
-        !d.kinds.empty() && std::all_of(d.kinds.begin(), d.kinds.end(),
-                                        [&](const auto& kind) { return find_joint_kind(out, kind); });
-    if (!known || !joints)
-      throw Fault{Message{"catalog.bad-row",
-                          {text("file", "details.toml"), number("line", 0, ""), text("row", d.id),
-                           text("what", "unknown curve or joint kind")}}};
-  }
+  check_details(out);
   out.sha256 = hash_of(files);
   out.data.sha256 = out.sha256;
   return out;
@@ -300,6 +328,11 @@ std::string_view drawing_of(std::string_view joint_kind) {
   for (const DataFile& file : drawing_files())
     if (file.name == std::string(joint_kind).append(".svg")) return file.text;
   return {};
+}
+
+bool is_planar(const Catalog& catalog, std::string_view number) {
+  return std::any_of(catalog.planar.begin(), catalog.planar.end(),
+                     [&](const PlanarGroup& g) { return number.starts_with(g.begins); });
 }
 
 const Steel* find_steel(const Catalog& catalog, std::string_view id) {

@@ -41,6 +41,12 @@ struct JointKind {
   Provenance provenance;
 };
 
+/// Imperfections of ISO 6520-1 that are planar or go through the wall, by how their numbers begin.
+struct PlanarGroup {
+  std::string id, begins, name;
+  Provenance provenance;
+};
+
 struct RoadClass {
   std::string id;                                  ///< "A".."H"
   double lower_m3 = 0, mean_m3 = 0, upper_m3 = 0;  ///< G_d(n0), 0 = open
@@ -65,6 +71,7 @@ struct Catalog {
   std::vector<TubeSize> tubes;
   std::vector<JointKind> joint_kinds;
   std::vector<inspection::Imperfection> imperfections;
+  std::vector<PlanarGroup> planar;
   std::vector<RoadClass> road_classes;
   std::vector<RigPreset> rigs;
   std::vector<Reference> bibliography;
@@ -93,6 +100,8 @@ const std::vector<DataFile>& book_files();
 /// The data files as built in.
 const std::vector<DataFile>& data_files();
 
+/// Whether a flaw of this number of ISO 6520-1 rejects its weld whatever its size.
+bool is_planar(const Catalog& catalog, std::string_view number);
 const Steel* find_steel(const Catalog& catalog, std::string_view id);
 const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id);
 const RigPreset* find_rig(const Catalog& catalog, std::string_view id);

@@ -11,6 +11,7 @@
 // when wheels lift, on kerbs or on setts. Only ranges come out; all cycles share the static mean.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <vector>
 
@@ -33,6 +34,8 @@ double bandwidth_1(const Moments& m);        ///< m1 / sqrt(m0 m2), dimensionles
 /// 1.587 k - 2.323, k the local slope of the damage law (Wirsching & Light, J. Struct. Div. ASCE 106 (1980)
 /// 1593, [from memory]); it corrects damage, not ranges, and was fitted to slopes 3 to 6.
 enum class RangeModel { dirlik, tovo_benasciutti, narrow_band, wirsching_light };
+inline constexpr std::array range_models{RangeModel::dirlik, RangeModel::tovo_benasciutti,
+                                         RangeModel::narrow_band, RangeModel::wirsching_light};
 /// "dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light".
 const char* name_of(RangeModel model);
 /// Factor on narrow-band damage after Wirsching & Light at a slope.

@@ -17,6 +17,13 @@ enum class Layout {
   unwelded,       ///< no rule holds: brazed
 };
 
+/// What an inspection found on the finished weld and no size below stands for.
+struct Flaw {
+  std::string imperfection;  ///< number of ISO 6520-1, or what was measured
+  double mm = 0;
+  bool rejects = false;  ///< planar or through the wall: no life until it is repaired
+};
+
 /// One member end, or a plate, welded at a node. Its id comes from the design.
 struct Weld {
   std::string id;
@@ -42,6 +49,7 @@ struct Weld {
   double offset_mm = 0;          ///< of the centre lines of the walls in a splice
   /// As measured on the finished weld; 0 = as the design has it, or nothing found.
   double leg_mm = 0, undercut_mm = 0, cap_mm = 0, cap_width_mm = 0;
+  std::vector<Flaw> flaws{};
   double other_wall_mm = 0;               ///< of the other tube in a splice; 0 = the same
   double filler_ultimate_mpa = 0;         ///< of the weld metal; 0 = not stated
   double plate_mm = 0;                    ///< thickness of the plate (slotted, plate on tube)
@@ -50,5 +58,11 @@ struct Weld {
   Eigen::Vector3d stands{0, 0, 0};        ///< plate on tube: from the chord's axis to the plate
   bool carries_load = true;               ///< plate on tube: whether anything bears on it
 };
+
+/// Whether the weld joins a tube to another tube at an angle: what a brace carries flows unevenly around such
+/// a seam, and its walls bend.
+inline bool at_tube_node(const Weld& weld) {
+  return weld.layout == Layout::tube_on_tube || weld.kind == "tube-mitre" || weld.kind == "platform-corner";
+}
 
 }  // namespace seamwright::joints

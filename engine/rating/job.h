@@ -16,6 +16,7 @@
 #include "engine/loads/duty.h"
 #include "engine/loads/state.h"
 #include "engine/loads/steering.h"
+#include "engine/rating/rules.h"
 
 namespace seamwright::rating {
 
@@ -55,6 +56,14 @@ struct BoltCircle {
              0;  ///< of thread and head alike, and mean bearing diameter: for the torque; 0 = not stated
 };
 
+/// An end that is not welded, as the design declares it: why it is not rated, or which member of the same
+/// tube it goes on as.
+struct UnweldedEnd {
+  std::string member, node;
+  std::string because;    ///< "" where it goes on
+  std::string continues;  ///< member; "" where it does not
+};
+
 /// A detail that the shop tested itself: its curve holds for these kinds, this place and these walls alone.
 struct OwnDetail {
   std::string id, by;
@@ -73,6 +82,7 @@ struct Design {
   std::vector<joints::Weld> welds;
   std::vector<Notch> notches;
   std::vector<BoltCircle> bolts;
+  std::vector<UnweldedEnd> unwelded_ends;
   std::vector<OwnDetail> own_details;
   bool flexible_joints = false;      ///< whether the chord's wall gives way under a brace
   bool joints_stated = false;        ///< the design says which
@@ -87,31 +97,13 @@ struct Subject {
 std::size_t subject_count(const Design& design);
 Subject subject_of(const Design& design, std::size_t number);
 
-struct Rules {
-  std::string set = "dnv";           ///< "dnv", "en1993" or "iiw"
-  std::string consequence;           ///< "secondary-part", "whole-frame" or "people"
-  std::string strategy;              ///< "safe-life" or "inspected"
-  double design_fatigue_factor = 0;  ///< on damage, 1..10; dnv only; 0 = from the set
-  double partial_factor = 0;         ///< on stress; en1993, iiw; 0 = from the set
-  double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
-  std::string damage_limit_by;       ///< who decided on another limit than the set's
-  double load_scatter = 0.20;        ///< coefficient of variation of loads
-  bool bracket_joints = false;       ///< rate joints rigid and giving way, and take the worse at every site
-  double simulated_samples = 0;      ///< of the frame's likelihood, beside quadrature; 0 = none
-  double target_reliability = 0;     ///< index; 0 = the standard's
-  double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
-  bool mean_stress_credit = false;   ///< for compression, where the set allows it
-  std::string environment_outside = "air", environment_inside = "air";  ///< or "free-corrosion"
-  double chord_fixity = 0.7;                                            ///< C of Efthymiou's general fixity
-};
-
 /// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.
 struct Detail {
   std::string id;
-  std::string set, place;          ///< rule set, site kind ("chord-toe" ...)
+  RuleSet set = RuleSet::dnv;
+  std::string place;               ///< site kind ("chord-toe" ...)
   std::vector<std::string> kinds;  ///< joint kinds it holds for
   std::string curve;               ///< id; "" = the set has no row: not covered
-  bool proven = false;             ///< holds only where the penetration of the root is proven
   double max_attachment_mm = 0;    ///< upper bound of the attachment length for this row, 0 = none
   double size_exponent = 0, size_reference_mm = 0;  ///< rule for thickness or diameter; 0 = none
   double min_wall_mm = 0;                           ///< smallest wall the source covers, 0 = not stated
@@ -124,7 +116,8 @@ struct Detail {
 enum class Pairing { permitted, engineering, refused };
 /// A row of catalog/published/pairs: what is not listed is refused.
 struct Pair {
-  std::string id, set;
+  std::string id;
+  RuleSet set = RuleSet::dnv;
   std::string
       from;  ///< where the stress comes from: "scf", "extrapolation", "nominal", "throat", "throat-shear"
   fatigue::StressKind stress = fatigue::StressKind::nominal;
@@ -138,8 +131,12 @@ struct Published {
   std::vector<Detail> details;
   std::vector<Pair> pairs;
 };
-Pairing pairing_of(const Published& published, const std::string& set, const std::string& from,
+Pairing pairing_of(const Published& published, RuleSet set, const std::string& from,
                    fatigue::StressKind stress);
+
+/// Whether the set has a class for a root that is proven to be fused, at a weld of this kind: else proof
+/// changes nothing.
+bool credits_proof(const Published& published, RuleSet set, const std::string& kind);
 
 struct Job {
   Design design;

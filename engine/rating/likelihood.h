@@ -7,11 +7,11 @@
 
 namespace seamwright::rating {
 
-/// The most damaged covered site of every weld, notch and circle of bolts, with its damage by the characteristic
-/// curve without any factor as a function of the stress: its shape from the parts, its height as rated.
-/// Deviations of log10 N: the curve's own, else 0.25 (the upper of what is told of the Eurocode's background,
-/// from memory). The curve lies 2 deviations below its mean, EN 1993-1-9 1.645. Hot spots from formulas carry
-/// 0.20 more on stress.
+/// The likeliest of the most damaged covered sites (one for each curve) of every weld, notch and circle of
+/// bolts, with its damage by the characteristic curve without any factor as a function of the stress: its
+/// shape from the parts, its height as rated. Deviations of log10 N: the curve's own, else 0.25 (the upper of
+/// what is told of the Eurocode's background, from memory). The curve lies 2 deviations below its mean, EN
+/// 1993-1-9 1.645. Hot spots from formulas carry 0.20 more on stress.
 std::vector<fatigue::Place> places_of(const Job& job, const Service& service, const Order& order,
                                       const Rating& rating);
 

@@ -19,6 +19,38 @@ Subject subject_of(const Design& d, std::size_t number) {
   return {b.id, "", "bolts", "", b.member, ""};
 }
 
+const char* name_of(Consequence consequence) {
+  switch (consequence) {
+    case Consequence::secondary_part:
+      return "secondary-part";
+    case Consequence::whole_frame:
+      return "whole-frame";
+    case Consequence::people:
+      return "people";
+  }
+  return "";
+}
+
+const char* name_of(Strategy strategy) {
+  switch (strategy) {
+    case Strategy::safe_life:
+      return "safe-life";
+    case Strategy::inspected:
+      return "inspected";
+  }
+  return "";
+}
+
+const char* name_of(Environment environment) {
+  switch (environment) {
+    case Environment::air:
+      return "air";
+    case Environment::free_corrosion:
+      return "free-corrosion";
+  }
+  return "";
+}
+
 const char* name_of(Verdict verdict) {
   switch (verdict) {
     case Verdict::meets:

@@ -67,18 +67,41 @@ struct Around {
   }
 };
 
+bool joins_torsion(RuleSet set) {
+  switch (set) {
+    case RuleSet::dnv:
+      return true;
+    case RuleSet::en1993:
+    case RuleSet::iiw:
+      return false;
+  }
+  return true;
+}
+
+// Whether the set's category for a hole holds the concentration at its edge.
+bool holds_edge(RuleSet set) {
+  switch (set) {
+    case RuleSet::en1993:
+      return true;
+    case RuleSet::dnv:
+    case RuleSet::iiw:
+      return false;
+  }
+  return false;
+}
+
 // EN and IIW rate the torsion on a shear class and join both. DNV has no rule for it: both are added, which
 // bounds the principal stress.
 void push_with_torsion(Around& a, double thickness, const std::function<Row(double)>& direct,
                        const Row& twist, const Evidence& evidence) {
-  const bool joined = a.maker.rules.set == "dnv";
+  const bool joined = joins_torsion(a.maker.rules.set);
   std::size_t beside = std::string::npos;
   if (!joined) {
-    a.maker.push({a.number, "notch-shear", 0, thickness, 0, false}, twist, evidence);
+    a.maker.push({a.number, "notch-shear", 0, thickness}, twist, evidence);
     beside = a.maker.sites.size() - 1;
   }
   for (const double angle : joints::point_angles_deg) {
-    Site& site = a.maker.push({a.number, "notch", angle, thickness, 0, false}, direct(angle), evidence);
+    Site& site = a.maker.push({a.number, "notch", angle, thickness}, direct(angle), evidence);
     if (joined)
       site.shear = twist;
     else
@@ -110,7 +133,7 @@ void add_hole(Around& a) {
     return Row(along_flow(s, a.first, radius - 0.5 * tube->wall_mm, a.maker.size) * (1 / tube->wall_mm));
   });
   const double area = a.cut.start.element->section.area_mm2;
-  const bool in_category = a.maker.rules.set == "en1993";
+  const bool in_category = holds_edge(a.maker.rules.set);
   const double scale = in_category ? area / (area - hole * tube->wall_mm) / 3 : 1;
   Evidence e;
   e.figure = "hole-edge-stress";
@@ -122,8 +145,8 @@ void add_hole(Around& a) {
   e.coverage = all_inside(e.limits) ? Coverage::inside : Coverage::extended;
   for (const double angle : joints::point_angles_deg) {
     const auto f = joints::hole_edge_factors(angle);
-    a.maker.push({a.number, "notch", angle, tube->wall_mm, 0, false},
-                 Row(scale * f[0] * direct + scale * f[1] * shear), e);
+    a.maker.push({a.number, "notch", angle, tube->wall_mm}, Row(scale * f[0] * direct + scale * f[1] * shear),
+                 e);
   }
 }
 
@@ -133,8 +156,8 @@ void add_thread(Around& a) {
   Evidence e = nominal_evidence();
   e.inputs = {{"stress_area", size.stress_area_mm2, "mm2"}};
   for (const double angle : joints::point_angles_deg)
-    a.maker.push({a.number, "notch", angle, a.notch.thread.diameter_mm, 0, false},
-                 a.solid(core, a.out(angle), 1, 1), e);
+    a.maker.push({a.number, "notch", angle, a.notch.thread.diameter_mm}, a.solid(core, a.out(angle), 1, 1),
+                 e);
 }
 
 // A seat or a slot: no published formula; a factor found elsewhere may be given.
@@ -148,7 +171,7 @@ void add_given(Around& a) {
   e.coverage = Coverage::extended;
   e.notes.push_back({"rating.factor-given", {text("who", a.notch.factor_source)}});
   for (const double angle : joints::point_angles_deg)
-    a.maker.push({a.number, "notch", angle, std::min(p.outer_y_mm, p.outer_z_mm), 0, false},
+    a.maker.push({a.number, "notch", angle, std::min(p.outer_y_mm, p.outer_z_mm)},
                  Row(a.notch.factor * a.both([&](const Station& s) {
                    return nominal(s, a.out(angle), std::max(p.outer_y_mm, p.outer_z_mm), a.maker.size);
                  })),
@@ -167,7 +190,8 @@ void add_notch_sites(SiteMaker& maker, std::size_t index) {
   if (notch.kind == "shoulder") return add_shoulder(a);
   if (notch.kind == "hole") return add_hole(a);
   if (notch.kind == "thread") return add_thread(a);
-  add_given(a);
+  if (notch.kind == "seat" || notch.kind == "clamp-slot") return add_given(a);
+  throw Fault{Message{"rating.unknown-notch", {text("notch", notch.id), text("kind", notch.kind)}}};
 }
 
 }  // namespace seamwright::rating

@@ -126,18 +126,23 @@ void join_shear(const Job& job, const Service& service, const Sums& sums, std::s
   if (!service.sites[beside].curve) return;
   const double n = static_cast<double>(sums.count), years = job.duty.years;
   const double along = sums.factored[i] / n * years, bare = sums.unfactored[i] / n * years;
-  if (job.rules.set == "en1993") {
-    r.damage += along;
-    r.damage_unfactored += bare;
-    return;
-  }
-  if (sums.largest[i] < 0.15 * r.largest_range_mpa) return;
   const auto joined = [](double across, double shear, double limit) {
     const double use = std::pow(across / limit, 2.0 / 3) + std::pow(shear / limit, 2.0 / 5);
     return std::max(across, limit * std::pow(use / 0.5, 1.5));
   };
-  r.damage = joined(r.damage, along, safety.damage_limit);
-  r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
+  switch (job.rules.set) {
+    case RuleSet::dnv:  // both parts are one stress already
+      return;
+    case RuleSet::en1993:
+      r.damage += along;
+      r.damage_unfactored += bare;
+      return;
+    case RuleSet::iiw:
+      if (sums.largest[i] < 0.15 * r.largest_range_mpa) return;
+      r.damage = joined(r.damage, along, safety.damage_limit);
+      r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
+      return;
+  }
 }
 
 // The job with rigid joints as it stands and, where both are asked for, with joints that give way: two
@@ -188,6 +193,18 @@ void tell_bracket(const Eigen::ArrayXd& factor, Rating& rating) {
                            number("most", factor.maxCoeff(), "")}});
 }
 
+bool rejected(const joints::Weld& weld) {
+  return std::any_of(weld.flaws.begin(), weld.flaws.end(), [](const auto& f) { return f.rejects; });
+}
+
+// Nothing is left of the life of a weld that was rejected until it is repaired.
+void reject(SiteRating& r) {
+  r.damage = r.damage_unfactored = std::numeric_limits<double>::infinity();
+  r.life_years = r.life_km = r.life_years_unfactored = r.life_km_unfactored = 0;
+  r.verdict = Verdict::falls_short;
+  r.evidence.value = r.damage;
+}
+
 SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, std::size_t index) {
   const Site& site = service.sites[index];
   const auto i = static_cast<Eigen::Index>(index);
@@ -215,7 +232,9 @@ SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, s
   const fatigue::LifeResult life = fatigue::sn_life(
       *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index], site.thickness_mm);
   r.coverage = worse(site.evidence.coverage, life.evidence.coverage);
-  r.verdict = r.damage <= safety.damage_limit ? Verdict::meets : Verdict::falls_short;
+  r.at_least = site.at_least;
+  r.verdict = r.damage <= safety.damage_limit ? (site.at_least ? Verdict::not_covered : Verdict::meets)
+                                              : Verdict::falls_short;
   r.evidence.value = r.damage;
   r.evidence.source = site.curve->source;
   r.evidence.from_memory = site.curve->from_memory || site.evidence.from_memory;
@@ -231,43 +250,62 @@ SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, s
   return r;
 }
 
+// What falls short, what has no number, the rest; each the most damaged first.
 bool worse_site(const SiteRating& a, const SiteRating& b) {
-  if (a.verdict != b.verdict) return a.verdict > b.verdict;
+  const auto rank = [](const SiteRating& s) {
+    if (s.verdict == Verdict::falls_short) return 0;
+    return std::isnan(s.damage) ? 1 : 2;
+  };
+  if (rank(a) != rank(b)) return rank(a) < rank(b);
   return a.damage > b.damage;
 }
 
-// Welds and their sites, worst first; order: the sites' places in the service.
+using Group = std::vector<std::pair<SiteRating, std::size_t>>;  // the sites of one weld, and their places
+
+WeldRating rate_weld(const Subject& subject, bool rejected, Group& group) {
+  WeldRating r;
+  r.id = subject.id;
+  r.joint = subject.joint;
+  r.kind = subject.kind;
+  r.node = subject.node;
+  r.member = subject.member;
+  r.chord = subject.chord;
+  r.rejected = rejected;
+  if (rejected)
+    for (auto& [site, place] : group) reject(site);
+  std::stable_sort(group.begin(), group.end(),
+                   [](const auto& a, const auto& b) { return worse_site(a.first, b.first); });
+  for (auto& [site, place] : group) {
+    r.verdict = std::max(r.verdict, site.verdict);
+    r.at_most = r.at_most || (!rejected && (site.at_least || site.curve.empty()));
+    r.sites.push_back(std::move(site));
+  }
+  r.governing_site = r.sites[0].site;
+  return r;
+}
+
+// Welds and their sites, worst first; order: the sites' places in the service. A weld without a site would be
+// forgotten: that is a fault of this program.
 void add_welds(const Job& job, const Service& service, const Sums& sums, Rating& rating,
                std::vector<std::vector<std::size_t>>& order) {
-  std::vector<std::vector<std::pair<SiteRating, std::size_t>>> grouped(subject_count(job.design));
+  std::vector<Group> grouped(subject_count(job.design));
   for (std::size_t i = 0; i < service.sites.size(); ++i)
     grouped[service.sites[i].weld].emplace_back(rate_site(job, service, sums, i), i);
-  std::vector<std::size_t> welds(grouped.size());
-  std::iota(welds.begin(), welds.end(), std::size_t{0});
-  for (auto& group : grouped)
-    std::stable_sort(group.begin(), group.end(),
-                     [](const auto& a, const auto& b) { return worse_site(a.first, b.first); });
-  std::stable_sort(welds.begin(), welds.end(), [&](std::size_t a, std::size_t b) {
-    return worse_site(grouped[a][0].first, grouped[b][0].first);
-  });
-  for (std::size_t w : welds) {
+  std::vector<std::pair<WeldRating, std::size_t>> welds;
+  for (std::size_t w = 0; w < grouped.size(); ++w) {
     const Subject subject = subject_of(job.design, w);
-    WeldRating r{subject.id,
-                 subject.joint,
-                 subject.kind,
-                 subject.node,
-                 subject.member,
-                 subject.chord,
-                 grouped[w][0].first.verdict,
-                 grouped[w][0].first.site,
-                 {},
-                 std::numeric_limits<double>::quiet_NaN()};
+    if (grouped[w].empty()) throw Fault{Message{"rating.no-site", {text("weld", subject.id)}}};
+    welds.emplace_back(
+        rate_weld(subject, w < job.design.welds.size() && rejected(job.design.welds[w]), grouped[w]), w);
+  }
+  std::stable_sort(welds.begin(), welds.end(), [&](const auto& a, const auto& b) {
+    if (a.first.verdict != b.first.verdict) return a.first.verdict > b.first.verdict;
+    return worse_site(a.first.sites[0], b.first.sites[0]);
+  });
+  for (auto& [weld, w] : welds) {
     order.emplace_back();
-    for (auto& [site, index] : grouped[w]) {
-      r.sites.push_back(std::move(site));
-      order.back().push_back(index);
-    }
-    rating.welds.push_back(std::move(r));
+    for (const auto& [site, place] : grouped[w]) order.back().push_back(place);
+    rating.welds.push_back(std::move(weld));
   }
   rating.verdict = rating.welds[0].verdict;
   rating.governing_weld = rating.welds[0].id;
@@ -305,6 +343,28 @@ void add_iiw_limits(Rating& rating) {
   }
 }
 
+void add_factors_assumed(const Job& job, Rating& rating) {
+  const auto partial = [&] {
+    if (job.rules.partial_factor <= 0)
+      rating.notes.push_back(
+          {"assumption.partial-factor",
+           {text("set", name_of(job.rules.set)), number("factor", rating.rules.partial_factor, "")}});
+  };
+  switch (job.rules.set) {
+    case RuleSet::dnv:
+      if (job.rules.design_fatigue_factor <= 0)
+        rating.notes.push_back(
+            {"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
+      return;
+    case RuleSet::en1993:
+      return partial();
+    case RuleSet::iiw:
+      partial();
+      if (job.rules.damage_limit <= 0) add_iiw_limits(rating);
+      return;
+  }
+}
+
 void add_assumptions(const Job& job, const Service& service, Rating& rating) {
   for (const auto* list : {&service.notes, &job.design.assumptions, &job.assumptions})
     rating.notes.insert(rating.notes.end(), list->begin(), list->end());
@@ -312,13 +372,7 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
     rating.notes.push_back({"assumption.load-factor",
                             {number("factor", rating.rules.load_factor, ""),
                              number("scatter", 100 * job.rules.load_scatter, "%")}});
-  if (job.rules.set == "dnv" && job.rules.design_fatigue_factor <= 0)
-    rating.notes.push_back(
-        {"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
-  if (job.rules.set != "dnv" && job.rules.partial_factor <= 0)
-    rating.notes.push_back({"assumption.partial-factor",
-                            {text("set", job.rules.set), number("factor", rating.rules.partial_factor, "")}});
-  if (job.rules.set == "iiw" && job.rules.damage_limit <= 0) add_iiw_limits(rating);
+  add_factors_assumed(job, rating);
   if (job.rules.damage_limit > 0)
     rating.notes.push_back(
         {"rating.damage-limit-by",

@@ -32,6 +32,9 @@ struct SiteRating {
   double damage_spread = 0;  ///< half width of the mean's 95 % interval over the seeds, relative; NaN for one
   double largest_range_mpa = 0;
   Coverage coverage = Coverage::inside;
+  /// Something that makes it worse is not in the number: damage at least, life at most. Falls short when that
+  /// does, else not covered.
+  bool at_least = false;
   Verdict verdict = Verdict::meets;
   /// Of each of the rating's parts, each counted alone, with factors; sums to 1, or all 0.
   std::vector<double> damage_share;
@@ -46,15 +49,21 @@ struct RatingLikelihood {
   fatigue::FrameLikelihood frame;
   double target_index = 0, target_probability = 0;
   double load_factor = std::numeric_limits<double>::quiet_NaN();  ///< that the target asks for, at slope 3
-  fatigue::Simulated simulated;  ///< where the job asks for samples
+  fatigue::Simulated simulated;                                   ///< where the job asks for samples
   std::size_t places = 0;                                         ///< governing sites it is made of
+  std::size_t uncovered =
+      0;  ///< welds, notches and bolts of which something is not in it: at least so likely
 };
 
+/// Its verdict is that of its worst site. First stand the sites that fall short, the most damaged first; then
+/// those without a number; then the others, the most damaged first.
 struct WeldRating {
   std::string id, joint, kind, node, member, chord;
   Verdict verdict = Verdict::meets;
-  std::string governing_site;
+  std::string governing_site;  ///< the first
   std::vector<SiteRating> sites;
+  bool at_most = false;   ///< the first site's life is a bound: something of the weld is not in it
+  bool rejected = false;  ///< a planar flaw or one through the wall was found: no life until it is repaired
   double crack_probability =
       std::numeric_limits<double>::quiet_NaN();  ///< at the governing site, in the service
 };

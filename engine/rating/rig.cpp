@@ -102,6 +102,7 @@ RigResult rate_rig(const Job& job, const frame::Frame& cut, const std::vector<Si
       r.uncovered = true;
       continue;
     }
+    if (sites[i].at_least) r.uncovered = true;
     const fatigue::DamageLaw law(*sites[i].curve,
                                  fatigue::thickness_factor(*sites[i].curve, sites[i].thickness_mm));
     const double per_cycle = damage_of_block(steps, law, 1), damage = c.cycles * per_cycle;

@@ -22,12 +22,12 @@ struct SiteMaker {
     std::size_t weld = 0;
     const char* kind = "";
     double angle_deg = 0, thickness_mm = 0, attachment_mm = 0;
-    bool proven = false;
+    bool bound = false;  ///< the rule leaves something out: see Site::at_least
   };
   Site& push(const Place& place, const Row& row, const Evidence& rests_on);
   void push_not_covered(std::size_t weld, const char* why);
   /// Whether the set has a curve for this place.
-  bool has_detail(std::size_t weld, const char* kind, bool proven) const;
+  bool has_detail(std::size_t weld, const char* kind) const;
   Row no_row() const { return Row(size); }
 };
 
@@ -37,8 +37,9 @@ std::pair<Station, Station> sides_of(const SiteMaker& maker, const joints::Weld&
 /// Nominal stress and throat stress as evidence, with the source of the rule set.
 Evidence nominal_evidence();
 Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_mm);
-/// Adds the root at one place: across the throat, and along it in the set's own way. The second part of the
-/// stress across joins with the sign that gives more.
+/// Adds the root at one place, rated through the throat: across it, and along it in the set's own way. The
+/// second part of the stress across joins with the sign that gives more. Where tubes meet the rule knows
+/// neither the uneven flow around the brace nor the bending of the wall, so that its damage is a bound.
 void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too,
                const Row& along, const Evidence& evidence);
 

@@ -12,12 +12,11 @@ namespace seamwright::rating {
 
 namespace {
 
-const Detail* find_detail(const Published& published, const std::string& set, const std::string& kind,
+const Detail* find_detail(const Published& published, RuleSet set, const std::string& kind,
                           const SiteMaker::Place& place) {
   const Detail* best = nullptr;
-  const std::string_view named = std::string_view(place.kind) == "root-bending" ? "root" : place.kind;
   for (const Detail& d : published.details) {
-    if (d.set != set || d.place != named || d.proven != place.proven) continue;
+    if (d.set != set || d.place != place.kind) continue;
     if (std::find(d.kinds.begin(), d.kinds.end(), kind) == d.kinds.end()) continue;
     if (d.max_attachment_mm > 0 && place.attachment_mm > d.max_attachment_mm) continue;
     const auto bound = [](const Detail& x) { return x.max_attachment_mm > 0 ? x.max_attachment_mm : 1e300; };
@@ -44,7 +43,7 @@ const OwnDetail* find_own(const Design& design, const std::string& kind, const S
 // Tested: inside, whatever the published sources say of such walls.
 void take_own(const OwnDetail& own, joints::Layout layout, Site& site) {
   const bool toe = site.kind.ends_with("toe");
-  const fatigue::StressKind given = site.kind.starts_with("root") ? fatigue::StressKind::throat
+  const fatigue::StressKind given = site.kind == "root" ? fatigue::StressKind::throat
                                     : toe && layout == joints::Layout::tube_on_tube
                                         ? fatigue::StressKind::hot_spot
                                         : fatigue::StressKind::nominal;
@@ -55,50 +54,58 @@ void take_own(const OwnDetail& own, joints::Layout layout, Site& site) {
     return;
   }
   site.curve = &own.curve;
+  site.at_least = false;
   site.evidence.coverage = Coverage::inside;
   site.evidence.notes.push_back({"rating.own-detail", {text("detail", own.id), text("by", own.by)}});
 }
 
 // The detail's curve in the environment of the place, if the stress may go with it.
 void find_curve(const Published& published, const Rules& rules, const Detail& detail, Site& site) {
-  const std::string& environment =
-      site.kind.starts_with("root") ? rules.environment_inside : rules.environment_outside;
+  const std::string set = name_of(detail.set),
+                    environment = name_of(site.kind.starts_with("root") ? rules.environment_inside
+                                                                        : rules.environment_outside);
   const std::string from = origin_of(site, detail);
   const Pairing pairing = pairing_of(published, detail.set, from, detail.stress);
   if (pairing == Pairing::refused) {
-    site.evidence.notes.push_back({"rating.pair-refused", {text("set", detail.set), text("stress", from)}});
+    site.evidence.notes.push_back({"rating.pair-refused", {text("set", set), text("stress", from)}});
     return;
   }
   for (const fatigue::Curve& curve : published.curves)
-    if (curve.set == detail.set && curve.id == detail.curve && curve.environment == environment)
-      site.curve = &curve;
+    if (curve.set == set && curve.id == detail.curve && curve.environment == environment) site.curve = &curve;
   if (!site.curve && !detail.curve.empty())
     site.evidence.notes.push_back(
         {"rating.no-environment",
-         {text("set", detail.set), text("curve", detail.curve), text("environment", environment)}});
+         {text("set", set), text("curve", detail.curve), text("environment", environment)}});
   if (site.curve && pairing == Pairing::engineering) {
     site.evidence.coverage = worse(site.evidence.coverage, Coverage::extended);
-    site.evidence.notes.push_back({"rating.pair-engineering", {text("set", detail.set)}});
+    site.evidence.notes.push_back({"rating.pair-engineering", {text("set", set)}});
   }
 }
 
-// A fault of the finished weld that no published rule takes: the place is not covered until it is repaired.
-// Undercut: at most 0.05 of the wall, the least of IIW 2008 for the best fillet class [from memory]; cap of a
-// butt weld: at most a tenth of its width (EN 1993-1-9, Table 8.6 rows 3 and 4 [from memory]); offset: only a
-// splice has a rule.
-void leave_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, Site& site) {
+// A fault of the finished weld that no published rule takes: the number of the faultless weld stays as a
+// bound, and the place is not covered until it is repaired. At the toes and in the wall beside them: undercut
+// of more than 0.05 of the wall, the least of IIW 2008 for the best fillet class [from memory]; at the toes a
+// cap of more than a tenth of its width (EN 1993-1-9, Table 8.6 rows 3 and 4 [from memory]). Everywhere: an
+// offset, but for a splice, which has a rule; what no size of the weld stands for.
+void bound_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, Site& site) {
   const auto leave = [&](const char* why, std::vector<Argument> with) {
-    site.curve = nullptr;
+    site.at_least = true;
+    site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back({why, std::move(with)});
   };
-  const bool toe = site.kind.ends_with("toe");
-  if (toe && weld.undercut_mm > 0.05 * place.thickness_mm * (1 + 1e-9))
+  const bool toe = site.kind.ends_with("toe"), beside = toe || site.kind == "chord-wall";
+  if (beside && weld.undercut_mm > 0.05 * place.thickness_mm * (1 + 1e-9))
     leave("as-built.undercut",
           {number("undercut", weld.undercut_mm, "mm"), number("most", 0.05 * place.thickness_mm, "mm")});
-  else if (toe && weld.cap_width_mm > 0 && weld.cap_mm > 0.1 * weld.cap_width_mm * (1 + 1e-9))
+  if (toe && weld.cap_mm > 0 && !(weld.cap_width_mm > 0))
+    leave("as-built.cap-without-width", {number("cap", weld.cap_mm, "mm")});
+  else if (toe && weld.cap_mm > 0.1 * weld.cap_width_mm * (1 + 1e-9))
     leave("as-built.cap", {number("cap", weld.cap_mm, "mm"), number("most", 0.1 * weld.cap_width_mm, "mm")});
-  else if (weld.offset_mm > 0 && weld.kind != "tube-splice")
+  if (weld.offset_mm > 0 && weld.kind != "tube-splice")
     leave("as-built.offset", {number("offset", weld.offset_mm, "mm")});
+  for (const joints::Flaw& flaw : weld.flaws)
+    leave(flaw.rejects ? "as-built.rejected" : "as-built.not-rated",
+          {text("imperfection", flaw.imperfection), number("value", flaw.mm, "mm")});
 }
 
 // The set's own rule for thickness or diameter, as a factor on stress; thinner gains nothing.
@@ -112,8 +119,15 @@ fatigue::MeanStress mean_stress_rule(const Design& design, const Rules& rules, c
   const bool relieved = site.weld < design.welds.size() && design.welds[site.weld].stress_relieved;
   if (!rules.mean_stress_credit || site.kind.ends_with("shear") || !(relieved || site.kind == "notch"))
     return fatigue::MeanStress::none;
-  if (rules.set == "en1993") return fatigue::MeanStress::en1993;
-  return rules.set == "iiw" ? fatigue::MeanStress::iiw_case_1 : fatigue::MeanStress::none;
+  switch (rules.set) {
+    case RuleSet::en1993:
+      return fatigue::MeanStress::en1993;
+    case RuleSet::iiw:
+      return fatigue::MeanStress::iiw_case_1;
+    case RuleSet::dnv:
+      return fatigue::MeanStress::none;
+  }
+  return fatigue::MeanStress::none;
 }
 
 }  // namespace
@@ -126,6 +140,7 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   site.row = row;
   site.shear = Row(size);
   site.thickness_mm = place.thickness_mm;
+  site.at_least = place.bound;
   site.evidence = rests_on;
   if (const OwnDetail* own = find_own(design, subject_of(design, place.weld).kind, place)) {
     take_own(*own,
@@ -140,29 +155,27 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   }
   site.mean = mean_stress_rule(design, rules, site);
   if (site.mean != fatigue::MeanStress::none)
-    site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", rules.set)}});
-  if (place.weld < design.welds.size()) leave_when_faulty(design.welds[place.weld], place, site);
-  if (!site.curve && !site.evidence.notes.empty() && site.evidence.notes.back().id.starts_with("as-built.")) {
+    site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", name_of(rules.set))}});
+  if (site.at_least) site.evidence.notes.push_back({"rating.at-least", {}});
+  if (!site.curve) {
     site.evidence.coverage = Coverage::none;
-  } else if (!site.curve) {
-    site.evidence.coverage = Coverage::none;
-    site.evidence.notes.push_back({"rating.no-detail", {text("set", rules.set), text("place", place.kind)}});
+    site.evidence.notes.push_back(
+        {"rating.no-detail", {text("set", name_of(rules.set)), text("place", place.kind)}});
   }
+  if (place.weld < design.welds.size()) bound_when_faulty(design.welds[place.weld], place, site);
   sites.push_back(std::move(site));
   return sites.back();
 }
 
 void SiteMaker::push_not_covered(std::size_t weld, const char* why) {
-  Site& site =
-      push({weld, weld < design.welds.size() ? "brace-toe" : "notch", 0, 1, 0, false}, Row(size), Evidence{});
+  Site& site = push({weld, weld < design.welds.size() ? "brace-toe" : "notch", 0, 1}, Row(size), Evidence{});
   site.curve = nullptr;
   site.evidence.coverage = Coverage::none;
   site.evidence.notes.push_back({why, {text("weld", subject_of(design, weld).id)}});
 }
 
-bool SiteMaker::has_detail(std::size_t weld, const char* kind, bool proven) const {
-  const Detail* d =
-      find_detail(published, rules.set, subject_of(design, weld).kind, {weld, kind, 0, 0, 0, proven});
+bool SiteMaker::has_detail(std::size_t weld, const char* kind) const {
+  const Detail* d = find_detail(published, rules.set, subject_of(design, weld).kind, {weld, kind});
   return d && !d->curve.empty();
 }
 
@@ -185,42 +198,67 @@ Evidence nominal_evidence() {
   return e;
 }
 
+namespace {
+
+Source throat_rule(RuleSet set) {
+  switch (set) {
+    case RuleSet::dnv:
+      return {"dnv-rp-c203-2016", "2.3.5"};
+    case RuleSet::en1993:
+      return {"en-1993-1-9", "5(6)"};
+    case RuleSet::iiw:
+      return {"iiw-1823", "detail no. 414"};
+  }
+  return {};
+}
+
+// DNV takes both parts into one stress.
+void push_joined_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
+                      const Row& across_too, const Row& along, const Evidence& evidence) {
+  const Row part = std::sqrt(0.2) * along;
+  maker.push(place, across, evidence).shear = across_too + part;
+  if (across_too.nonZeros() == 0) return;
+  SiteMaker::Place other = place;  // the other sign of the part along, five degrees on
+  other.angle_deg += 5;
+  maker.push(other, across, evidence).shear = across_too - part;
+}
+
+// The others rate the part along the throat on a shear class and join the two.
+void push_root_with_shear(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
+                          const Row& across_too, const Row& along, const Evidence& evidence) {
+  maker.push(place, across, evidence).shear = across_too;
+  const std::size_t root = maker.sites.size() - 1;
+  SiteMaker::Place shear = place;
+  shear.kind = "root-shear";
+  maker.push(shear, along, evidence);
+  maker.sites[root].beside = maker.sites.size() - 1;
+}
+
+}  // namespace
+
 Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_mm) {
   Evidence e;
   e.figure = "throat-stress";
   e.value = std::numeric_limits<double>::quiet_NaN();
   e.unit = "MPa";
-  e.source = maker.rules.set == "dnv"      ? Source{"dnv-rp-c203-2016", "2.3.5"}
-             : maker.rules.set == "en1993" ? Source{"en-1993-1-9", "5(6)"}
-                                           : Source{"iiw-1823", "detail no. 414"};
+  e.source = throat_rule(maker.rules.set);
   e.from_memory = true;
+  e.coverage = Coverage::extended;  // the force as the tube brings it, without the bending of its wall
   e.inputs = {{"throat", throat_mm, "mm"}, {"wall", wall_mm, "mm"}};
   return e;
 }
 
 void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too,
                const Row& along, const Evidence& evidence) {
-  // DNV takes both parts into one stress; the others rate the part along the throat on a shear class and
-  // join the two.
-  if (maker.rules.set == "dnv") {
-    const Row part = std::sqrt(0.2) * along;
-    maker.push(place, across, evidence).shear = across_too + part;
-    if (across_too.nonZeros() == 0) return;
-    SiteMaker::Place other = place;  // the other sign of the part along, five degrees on
-    other.angle_deg += 5;
-    maker.push(other, across, evidence).shear = across_too - part;
-    return;
+  SiteMaker::Place at = place;
+  at.bound = joints::at_tube_node(maker.design.welds[place.weld]);
+  switch (maker.rules.set) {
+    case RuleSet::dnv:
+      return push_joined_root(maker, at, across, across_too, along, evidence);
+    case RuleSet::en1993:
+    case RuleSet::iiw:
+      return push_root_with_shear(maker, at, across, across_too, along, evidence);
   }
-  maker.push(place, across, evidence).shear = across_too;
-  const std::size_t root = maker.sites.size() - 1;
-  if (std::string_view(place.kind) == "root-bending") {  // the stress along is the one just before
-    maker.sites[root].beside = root - 1;
-    return;
-  }
-  SiteMaker::Place shear = place;
-  shear.kind = "root-shear";
-  maker.push(shear, along, evidence);
-  maker.sites[root].beside = maker.sites.size() - 1;
 }
 
 std::string name_of(const Site& site) {

@@ -13,6 +13,9 @@ struct Site {
   std::string kind;
   double angle_deg = 0;
   const fatigue::Curve* curve = nullptr;  ///< null: not covered
+  /// The rule leaves out something that makes it worse: the damage is at least as rated. It may fall short,
+  /// but never meets.
+  bool at_least = false;
   double thickness_mm = 0;
   Row row;    ///< stress per section force
   Row shear;  ///< another part of the stress, such as sqrt(0.2) tau_par of a root:

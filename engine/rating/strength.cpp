@@ -228,7 +228,7 @@ void check_bolt(const BoltCircle& b, const Site& pull, const Site& shear, const 
 StrengthModel strength_model(const Design& design, const frame::Frame& cut, const frame::Assembly& assembly,
                              const Published& published) {
   Rules rules;
-  rules.set = "en1993";  // for its throats: both parts of the stress apart
+  rules.set = RuleSet::en1993;  // for its throats: both parts of the stress apart
   Design unproven = design;
   for (joints::Weld& w : unproven.welds) w.root_proven = false;
   return {design, cut, assembly, make_sites(unproven, cut, assembly, rules, published)};

@@ -19,8 +19,7 @@ std::map<std::string, const SiteRating*> worst_roots(const Rating& rating, const
     for (const WeldRating& w : rating.welds) {
       if (w.id != weld.id) continue;
       for (const SiteRating& s : w.sites) {
-        if (!s.kind.starts_with("root") || s.curve.empty() || (weld.root_proven && s.kind == "root"))
-          continue;
+        if ((s.kind != "root" && s.kind != "root-shear") || s.curve.empty()) continue;
         const SiteRating*& known = worst[w.id];
         if (!known || s.damage > known->damage) known = &s;
       }
@@ -53,7 +52,7 @@ std::vector<ThroatNeed> throats_needed(const Job& job, const Published& publishe
     limit = rating.rules.damage_limit;
     for (const auto& [id, site] : worst_roots(rating, job.design)) {
       damage[id][i] = site->damage;
-      if (steps[i] == 1) needs[id] = {id, site->site, 0, site->damage, 0, false};
+      if (steps[i] == 1) needs[id] = {id, site->site, 0, site->damage, 0, false, site->at_least};
     }
     if (progress.report) progress.report(static_cast<double>(i + 1) / static_cast<double>(steps.size()));
   }

@@ -14,6 +14,7 @@ struct ThroatNeed {
   double needed_mm =
       0;  ///< where the worst root just meets the limit; infinite: not even at three times the throat
   bool at_most = false;  ///< half the throat would do: needed_mm is an upper bound
+  bool bound = false;    ///< the rule leaves something out: by it alone so much, and no throat meets
 };
 
 /// Every throat is changed in the same proportion, from half to three times, each time rated in the frequency

@@ -126,12 +126,11 @@ void add_toes(TubeWeld& w, const Factors& factors) {
     const auto at_brace = [&](const joints::TyScf& scf) {
       return Row(w.hot(joints::eight_point_factors(scf.brace), i) + scf.brace_attachment * crown_share * own);
     };
-    w.maker.push({w.index, "chord-toe", angle, w.chord_tube->wall_mm, 0, false}, at_chord(factors.main),
-                 evidence);
+    w.maker.push({w.index, "chord-toe", angle, w.chord_tube->wall_mm}, at_chord(factors.main), evidence);
     w.vary(factors, at_chord);
-    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm, 0, false}, at_brace(factors.main), evidence);
+    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm}, at_brace(factors.main), evidence);
     w.vary(factors, at_brace);
-    w.maker.push({w.index, "chord-wall", angle, w.chord_tube->wall_mm, length, false}, own, wall);
+    w.maker.push({w.index, "chord-wall", angle, w.chord_tube->wall_mm, length}, own, wall);
   }
 }
 
@@ -146,52 +145,51 @@ void add_end_toe(TubeWeld& w) {
     evidence.because.push_back(std::move(m.evidence));
   }
   for (const double angle : joints::point_angles_deg) {
-    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm, 0, false},
+    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm},
                  Row(factor * nominal(w.brace, w.around(angle), w.radius(), w.maker.size)), evidence);
     if (!w.maker.sites.back().curve) return;
   }
 }
 
-// Unproven: through the throat, once with the nominal force per length f = s t, and once with the bending of
-// the wall that the toe's concentration stands for, m = (hot spot - s) t^2/6, as far as the throat carries
-// it: f/a - 6 m/a^2 at the root, which lies on the wall's inner side, while the toe lies on its outer.
-// Derived. Both are rated, because the equations may overstate the bending of a thin wall.
-void add_throat(TubeWeld& w, const Factors* factors) {
-  const double wall = w.tube->wall_mm, throat = w.weld.throat_mm, ratio = wall / throat;
+// Through the throat, by the set's own rule with the nominal force per length.
+void add_throat(TubeWeld& w) {
+  const double wall = w.tube->wall_mm, throat = w.weld.throat_mm;
   const Eigen::Index size = w.maker.size;
-  Evidence plain = throat_evidence(w.maker, throat, wall), bent = plain;
-  plain.notes.push_back(
+  Evidence evidence = throat_evidence(w.maker, throat, wall);
+  evidence.notes.push_back(
       {w.weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
-  bent.notes.push_back({"rating.root-with-bending", {}});
-  if (factors) {
-    bent.because.push_back(factors->main.evidence);
-    bent.coverage = worse(bent.coverage, factors->main.evidence.coverage);
-  }
-  for (Eigen::Index i = 0; i < 8; ++i) {
-    const double angle = joints::point_angles_deg[static_cast<std::size_t>(i)];
+  for (const double angle : joints::point_angles_deg) {
     const Vec3 out = w.around(angle);
-    const Row in_wall = nominal(w.brace, out, w.radius(), size);
+    const Row across = nominal(w.brace, out, w.radius(), size) * (wall / throat);
     const Row along = along_flow(w.brace, out, 0.5 * (w.tube->diameter_mm - wall), size) * (1 / throat);
-    push_root(w.maker, {w.index, "root", angle, wall, 0, false}, in_wall * ratio, Row(size), along, plain);
-    if (!factors) continue;
-    const auto bent_row = [&](const joints::TyScf& scf) {
-      const Row bending = w.hot(joints::eight_point_factors(scf.brace), i) - in_wall;
-      return Row(in_wall * ratio - bending * (ratio * ratio));
-    };
-    push_root(w.maker, {w.index, "root-bending", angle, wall, 0, false}, bent_row(factors->main), Row(size),
-              along, bent);
-    w.vary(*factors, bent_row);
+    push_root(w.maker, {w.index, "root", angle, wall}, across, Row(size), along, evidence);
   }
 }
 
-// Proven: nominal stress in the tube on the set's class for one-sided full penetration.
-void add_root(TubeWeld& w, const Factors* factors) {
-  if (!w.weld.root_proven || !w.maker.has_detail(w.index, "root", true)) return add_throat(w, factors);
+// A crack from the root through the tube's wall: nominal stress in the tube on the set's class for one-sided
+// full penetration, read for a tube on a tube.
+void add_root_wall(TubeWeld& w) {
   Evidence evidence = nominal_evidence();
-  evidence.notes.push_back({"rating.root-proven", {text("proof", w.weld.root_proof)}});
-  for (const double angle : joints::point_angles_deg)
-    w.maker.push({w.index, "root", angle, w.tube->wall_mm, 0, true},
-                 nominal(w.brace, w.around(angle), w.radius(), w.maker.size), evidence);
+  evidence.coverage = Coverage::extended;
+  if (w.weld.root_proven)
+    evidence.notes.push_back({"rating.root-proven", {text("proof", w.weld.root_proof)}});
+  else
+    evidence.notes.push_back({"rating.root-perhaps-fused", {}});
+  for (const double angle : joints::point_angles_deg) {
+    SiteMaker::Place place{w.index, "root-wall", angle, w.tube->wall_mm};
+    place.bound = !w.weld.root_proven;
+    w.maker.push(place, nominal(w.brace, w.around(angle), w.radius(), w.maker.size), evidence);
+  }
+}
+
+// What is not proven may be fused or not: both are rated, and the worse counts, so that a lost proof gains
+// nothing. Where the shop tested roots of such welds, its tests hold them however they are.
+void add_root(TubeWeld& w) {
+  const bool has_class = w.maker.has_detail(w.index, "root-wall");
+  const std::size_t first = w.maker.sites.size();
+  if (!w.weld.root_proven || !has_class) add_throat(w);
+  const bool tested = w.maker.sites.size() > first && !w.maker.sites[first].at_least;
+  if (has_class && !tested) add_root_wall(w);
 }
 
 }  // namespace
@@ -212,7 +210,7 @@ void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
   const Vec3 y = s.element->axes.row(1), z = s.element->axes.row(2);
   for (const double angle : joints::point_angles_deg) {
     const Vec3 out = std::cos(angle * degree) * y + std::sin(angle * degree) * z;
-    maker.push({index, "brace-toe", angle, tube->wall_mm, 0, false},
+    maker.push({index, "brace-toe", angle, tube->wall_mm},
                nominal(s, out, 0.5 * tube->diameter_mm, maker.size), nominal_evidence());
   }
 }
@@ -248,7 +246,7 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
   } else {
     add_end_toe(w);
   }
-  add_root(w, factors ? &*factors : nullptr);
+  add_root(w);
 }
 
 }  // namespace seamwright::rating

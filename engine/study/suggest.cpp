@@ -25,6 +25,7 @@ struct Kind {
   std::string name, unit;
   double from = nan;
   std::vector<Step> steps{};
+  bool with_proof = false;
 };
 using Change = std::function<void(Job&, double)>;
 
@@ -80,8 +81,8 @@ void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, 
                           }));
 }
 
-std::vector<Kind> kinds_of(const Job& job, const std::vector<frame::RoundTube>& stock,
-                           const joints::Weld& weld) {
+std::vector<Kind> kinds_of(const Job& job, const rating::Published& published,
+                           const std::vector<frame::RoundTube>& stock, const joints::Weld& weld) {
   std::vector<Kind> kinds;
   add_tube_kinds(job, stock, weld.member, "brace", kinds);
   add_tube_kinds(job, stock, weld.chord, "chord", kinds);
@@ -90,35 +91,48 @@ std::vector<Kind> kinds_of(const Job& job, const std::vector<frame::RoundTube>& 
   kinds.push_back(kind_of(job, "throat", "mm", weld.throat_mm, throats, [&](Job& j, double a) {
     for_weld(j, weld.id, [a](joints::Weld& w) { w.throat_mm = a; });
   }));
-  if (!weld.root_proven)
-    kinds.push_back(kind_of(job, "proven-root", "", 0, {1}, [&](Job& j, double) {
-      for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; });
-    }));
   kinds.push_back(
       kind_of(job, "payload", "", 1, {0.9, 0.75, 0.6, 0.45, 0.3, 0.2, 0.1}, [](Job& j, double share) {
         for (loads::Trip& trip : j.duty.trips)
           for (loads::Leg& leg : trip.legs) leg.pose.payload_kg *= share;
       }));
+  if (weld.root_proven || weld.kind.empty()) return kinds;
+  const auto prove = [&](Job& j) { for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; }); };
+  const bool credit = rating::credits_proof(published, job.rules.set, weld.kind);
+  for (Kind& kind : kinds) {
+    kind.with_proof = credit && joints::at_tube_node(weld) && kind.name != "throat";  // a fused root has none
+    if (kind.with_proof)
+      for (Step& step : kind.steps) prove(step.job);
+  }
+  kinds.push_back(kind_of(job, "proven-root", "", 0, credit ? std::vector<double>{1} : std::vector<double>{},
+                          [&](Job& j, double) { prove(j); }));
   return kinds;
 }
 
-bool meets(const rating::Rating& r, const std::string& weld) {
+rating::Verdict verdict_on(const rating::Rating& r, const std::string& weld) {
   for (const rating::WeldRating& w : r.welds)
-    if (w.id == weld) return w.verdict == rating::Verdict::meets;
-  return false;
+    if (w.id == weld) return w.verdict;
+  return rating::Verdict::not_covered;
 }
+
+// A life that is lost counts like a shorter one.
+bool is_worse(double before, double after) { return !std::isnan(before) && !(after >= 0.9 * before); }
 
 std::size_t worse_welds(const rating::Rating& before, const rating::Rating& after, const std::string& weld) {
   std::size_t count = 0;
   for (const rating::WeldRating& w : before.welds)
-    if (w.id != weld && life_km(after, w.id) < 0.9 * life_km(before, w.id)) ++count;
+    if (w.id != weld &&
+        (is_worse(life_km(before, w.id), life_km(after, w.id)) || verdict_on(after, w.id) > w.verdict))
+      ++count;
   return count;
 }
 
 Suggestion describe(const Kind& kind, const Step& step, const rating::Rating& rated,
                     const rating::Rating& as_is, const Job& job, const std::string& weld) {
   Suggestion s{kind.name, kind.unit, kind.from, step.to};
-  s.meets = meets(rated, weld);
+  s.meets = verdict_on(rated, weld) == rating::Verdict::meets;
+  s.covered = verdict_on(rated, weld) != rating::Verdict::not_covered;
+  s.with_proof = kind.with_proof;
   s.life_km = life_km(rated, weld);
   s.mass_kg = frame_mass_kg(step.job.design.frame) - frame_mass_kg(job.design.frame);
   s.governing_weld = rated.governing_weld;
@@ -141,7 +155,7 @@ std::vector<Suggestion> suggestions(const Job& job, const rating::Published& pub
   const auto at = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld; });
   if (at == welds.end())
     throw Fault{Message{"rating.unknown-weld", {text("weld", weld), text("nearest", "")}}};
-  const std::vector<Kind> kinds = kinds_of(job, stock, *at);
+  const std::vector<Kind> kinds = kinds_of(job, published, stock, *at);
   const rating::Rating as_is = rating::rate(job, published, rating::Method::spectral, {});
 
   struct Trial {
@@ -172,14 +186,15 @@ std::vector<Suggestion> suggestions(const Job& job, const rating::Published& pub
       Suggestion s = describe(k, *t.step, *t.rated, as_is, job, weld);
       if (s.meets && method == rating::Method::time)
         s = describe(k, *t.step, rating::rate(t.step->job, published, method, {}), as_is, job, weld);
-      if (!best || s.meets || s.life_km > best->life_km) best = s;
+      if (!best || s.meets || s.life_km > best->life_km || std::isnan(best->life_km)) best = s;
       if (s.meets) break;
     }
-    all.push_back(best ? *best : Suggestion{k.name, k.unit, k.from, nan, false, true, nan});
+    all.push_back(best ? *best
+                       : Suggestion{k.name, k.unit, k.from, nan, false, k.name != "proven-root", false, nan});
     if (progress.report)
       progress.report(0.8 + 0.2 * static_cast<double>(all.size()) / static_cast<double>(kinds.size()));
   }
-  all.push_back({"gusset", "", nan, nan, false, false, nan});
+  all.push_back({"gusset", "", nan, nan, false, false, false, nan});
   return all;
 }
 

@@ -69,7 +69,7 @@ Kind details(const published::Catalog& c) {
   for (std::size_t i = 0; i < c.data.details.size(); ++i) {
     const rating::Detail& d = c.data.details[i];
     k.rows.push_back({d.id,
-                      {Verbatim{d.set}, Verbatim{joined(d.kinds)}, Verbatim{d.place},
+                      {Verbatim{name_of(d.set)}, Verbatim{joined(d.kinds)}, Verbatim{d.place},
                        d.curve.empty() ? Cell{State{"not_covered"}} : Cell{Verbatim{d.curve}}},
                       c.detail_provenance[i]});
   }

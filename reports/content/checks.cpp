@@ -9,6 +9,7 @@
 #include <map>
 #include <set>
 
+#include "catalog/files/as_built.h"
 #include "catalog/files/job.h"
 #include "catalog/files/small_table.h"
 #include "catalog/published/nearest.h"
@@ -69,20 +70,13 @@ double category_of(const fatigue::Curve& curve) {
   return 0;
 }
 
-inspection::Demand demand_on(const rating::WeldRating& weld, const std::string& set) {
+inspection::Demand demand_on(const rating::WeldRating& weld, RuleSet set) {
   inspection::Demand demand{'C', false, "category"};
   for (const rating::SiteRating& site : weld.sites)
     for (const fatigue::Curve& curve : published::catalog().data.curves)
-      if (curve.set == set && curve.id == site.curve)
+      if (curve.set == name_of(set) && curve.id == site.curve)
         demand = inspection::stricter(demand, inspection::demand_of(category_of(curve), site.coverage));
   return demand;
-}
-
-inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld) {
-  const qualification::JointSizes sizes = files::sizes_of(design, weld);
-  const bool butt = sizes.form == qualification::JointForm::butt;
-  // The face of a fillet is twice its throat wide; that of a butt weld is not known from the drawing.
-  return {sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
 }
 
 std::optional<inspection::Bound> bound_on(const inspection::Imperfection& row, const inspection::Weld& weld,
@@ -94,7 +88,7 @@ std::optional<inspection::Bound> bound_on(const inspection::Imperfection& row, c
 
 InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const rating::Design& design,
                     const inspection::Demand& demand) {
-  const inspection::Weld w = inspected(design, weld);
+  const inspection::Weld w = files::inspected(design, weld);
   InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
   // A throat is held against the drawing's: too small is 5213.
   files::Finding asked = f;
@@ -169,7 +163,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
 // What a weld of its kind can have, each number once, with the limit that its rating presumes.
 std::vector<LimitRow> limits_on(const rating::Design& design, const joints::Weld& weld,
                                 const inspection::Demand& demand) {
-  const inspection::Weld w = inspected(design, weld);
+  const inspection::Weld w = files::inspected(design, weld);
   std::vector<LimitRow> rows;
   for (const inspection::Imperfection& i : published::catalog().imperfections) {
     if ((i.weld != "any" && (i.weld == "butt") != w.butt) ||

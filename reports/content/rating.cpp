@@ -18,15 +18,20 @@ Facts facts_of(const rating::Rating& r) {
   const auto add = [&](const char* id, Cell cell) { f.facts.push_back({plain(id), std::move(cell)}); };
   add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
   add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
-  add("rating.rules", Verbatim{r.rules.set});
+  add("rating.rules", Verbatim{name_of(r.rules.set)});
   add("rating.method", Message{"rating.method-" + r.method, {}});
   add("rating.service", Quantity{r.service_km, "km", 3});
   add("rating.years", Quantity{r.service_years, "years", 3});
   add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
-  if (r.rules.set == "dnv")
-    add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
-  else
-    add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
+  switch (r.rules.set) {
+    case RuleSet::dnv:
+      add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+      break;
+    case RuleSet::en1993:
+    case RuleSet::iiw:
+      add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
+      break;
+  }
   add("rating.damage-limit", Quantity{r.rules.damage_limit, "", 3});
   add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
   return f;
@@ -41,8 +46,8 @@ Table welds_of(const rating::Rating& r) {
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
-                      Verbatim{s.curve}, Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
-                      Quantity{s.life_km_unfactored, "km", 2}, Quantity{100 * w.crack_probability, "%", 2},
+                      Verbatim{s.curve}, damage_cell(s.damage, s.at_least), life_cell(s.life_km, w.at_most),
+                      life_cell(s.life_km_unfactored, w.at_most), Quantity{100 * w.crack_probability, "%", 2},
                       State{name_of(s.coverage)}, State{name_of(w.verdict)}});
   }
   return t;
@@ -142,17 +147,68 @@ Paragraph confidence_of(const rating::Rating& r) {
 
 }  // namespace
 
+namespace {
+
+// As many figures as the number beside it has.
+double in_two_figures(double value) {
+  if (!(std::abs(value) > 0) || !std::isfinite(value)) return value;
+  const double step = std::pow(10, std::floor(std::log10(std::abs(value))) - 1);
+  return std::round(value / step) * step;
+}
+
+}  // namespace
+
+Cell life_cell(double km, bool at_most) {
+  if (!at_most || std::isnan(km)) return Quantity{km, "km", 2};
+  return Message{"rating.life-at-most", {number("life", in_two_figures(km), "km")}};
+}
+
+Cell damage_cell(double damage, bool at_least) {
+  if (!at_least || std::isnan(damage)) return Quantity{damage, "", 2};
+  return Message{"rating.damage-at-least", {number("damage", in_two_figures(damage), "")}};
+}
+
+Message answer_of(const rating::Rating& r) {
+  const rating::WeldRating& worst = r.welds[0];
+  const char* id = "rating.answer";
+  if (worst.rejected)
+    id = "rating.answer-rejected";
+  else if (r.likelihood.places == 0)
+    id = "rating.answer-uncovered";
+  else if (worst.at_most)
+    id = "rating.answer-at-most";
+  else if (r.likelihood.uncovered > 0)
+    id = "rating.answer-at-least";
+  return {id,
+          {number("probability", 100 * r.likelihood.frame.probability, "%"),
+           number("target", 100 * r.likelihood.target_probability, "%"),
+           number("count", static_cast<double>(r.likelihood.uncovered), ""), text("weld", worst.id),
+           text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
+           number("service", r.service_km, "km")}};
+}
+
+std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
+  std::vector<Message> notes;
+  const auto same = [](const Message& a, const Message& b) {
+    return a.id == b.id && std::equal(a.arguments.begin(), a.arguments.end(), b.arguments.begin(),
+                                      b.arguments.end(), [](const Argument& x, const Argument& y) {
+                                        return x.name == y.name && x.value == y.value;
+                                      });
+  };
+  for (const rating::SiteRating& site : weld.sites)
+    for (const Evidence& e : site.evidence.because)
+      for (const Message& note : e.notes)
+        if (note.id.starts_with("as-built.") &&
+            std::none_of(notes.begin(), notes.end(), [&](const Message& n) { return same(n, note); }))
+          notes.push_back(note);
+  return notes;
+}
+
 Document rating_document(const rating::Rating& r) {
   Document d;
   d.title = {"rating.title", {text("design", r.design.name)}};
   const rating::WeldRating& worst = r.welds[0];
-  d.blocks.push_back(
-      Answer{State{name_of(r.verdict)},
-             {r.likelihood.places > 0 ? "rating.answer" : "rating.answer-uncovered",
-              {number("probability", 100 * r.likelihood.frame.probability, "%"),
-               number("target", 100 * r.likelihood.target_probability, "%"), text("weld", worst.id),
-               text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
-               number("service", r.service_km, "km")}}});
+  d.blocks.push_back(Answer{State{name_of(r.verdict)}, answer_of(r)});
   d.blocks.push_back(cautions());
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
@@ -243,11 +299,11 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   lives.columns.push_back(plain("column.weld"));
   for (const rating::Rating& r : ratings) {
     formats.rows.push_back(
-        {Verbatim{r.rules.set}, Quantity{r.rules.load_factor, "", 3}, Quantity{r.rules.partial_factor, "", 3},
-         Quantity{r.rules.design_fatigue_factor, "", 3}, Quantity{r.rules.damage_limit, "", 3},
-         Verbatim{r.governing_weld}, State{name_of(r.verdict)}});
+        {Verbatim{name_of(r.rules.set)}, Quantity{r.rules.load_factor, "", 3},
+         Quantity{r.rules.partial_factor, "", 3}, Quantity{r.rules.design_fatigue_factor, "", 3},
+         Quantity{r.rules.damage_limit, "", 3}, Verbatim{r.governing_weld}, State{name_of(r.verdict)}});
     for (const char* id : {"column.site-of", "column.life-bare-of", "column.life-of"})
-      lives.columns.push_back({id, {text("set", r.rules.set)}});
+      lives.columns.push_back({id, {text("set", name_of(r.rules.set))}});
   }
   for (const rating::WeldRating& first : ratings[0].welds) {
     std::vector<Cell> row{Verbatim{first.id}};
@@ -310,8 +366,8 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
     t.columns.push_back(plain(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
-                      Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
-                      Quantity{s.life_km_unfactored, "km", 2}, State{name_of(s.coverage)},
+                      damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),
+                      life_cell(s.life_km_unfactored, s.at_least), State{name_of(s.coverage)},
                       State{name_of(s.verdict)}});
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));

@@ -6,17 +6,19 @@
 
 #include "reports/content/evidence.h"
 #include "reports/content/plot.h"
+#include "reports/content/rating.h"
 
 namespace seamwright::reports {
 
-namespace {
-
-}  // namespace
+namespace {}  // namespace
 
 Document compare_document(const CompareReport& r) {
   Document d;
   d.title = {"compare.title", {text("first", r.first), text("second", r.second)}};
-  const study::WeldPair& least = r.welds.welds.front();
+  const auto& pairs = r.welds.welds;
+  const auto known =
+      std::find_if(pairs.begin(), pairs.end(), [](const auto& p) { return !std::isnan(p.ratio); });
+  const study::WeldPair& least = known == pairs.end() ? pairs.front() : *known;
   d.blocks.emplace_back(
       Answer{State{name_of(r.verdict)},
              {"compare.answer",
@@ -27,8 +29,9 @@ Document compare_document(const CompareReport& r) {
   Table t = table_of({"column.weld", "column.life-first", "column.life-second", "column.ratio",
                       "column.verdict-first", "column.verdict-second"});
   for (const study::WeldPair& w : r.welds.welds)
-    t.rows.push_back({Verbatim{w.weld}, Quantity{w.first_km, "km", 2}, Quantity{w.second_km, "km", 2},
-                      Quantity{w.ratio, "", 3}, State{name_of(w.first)}, State{name_of(w.second)}});
+    t.rows.push_back({Verbatim{w.weld}, life_cell(w.first_km, w.first_at_most),
+                      life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 3},
+                      State{name_of(w.first)}, State{name_of(w.second)}});
   d.blocks.emplace_back(Heading{2, plain("rating.welds")});
   d.blocks.emplace_back(std::move(t));
   for (const auto& [id, list] : {std::pair{"compare.only-first", &r.welds.only_first},
@@ -99,15 +102,20 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
                       "column.governs", "column.worse", "column.verdict"});
   for (const study::Suggestion& s : all)
     t.rows.push_back({Message{"suggest." + s.kind, {}}, Quantity{s.from, s.unit, 3},
-                      Quantity{s.to, s.unit, 3}, Quantity{s.life_km, "km", 2},
-                      Quantity{s.covered ? s.mass_kg : std::nan(""), "kg", 2}, Verbatim{s.governing_weld},
-                      Quantity{static_cast<double>(s.worse), "", 3},
+                      Quantity{s.to, s.unit, 3}, life_cell(s.life_km, !s.covered),
+                      Quantity{std::isnan(s.to) ? std::nan("") : s.mass_kg, "kg", 2},
+                      Verbatim{s.governing_weld}, Quantity{static_cast<double>(s.worse), "", 3},
                       State{!s.covered ? "not_covered"
                             : s.meets  ? "meets"
                                        : "falls_short"}});
   d.blocks.emplace_back(std::move(t));
-  for (const char* id : {"suggest.one-kind", "suggest.no-gusset", "suggest.proven"})
+  for (const char* id : {"suggest.one-kind", "suggest.no-gusset"})
     d.blocks.emplace_back(Paragraph{plain(id)});
+  for (const study::Suggestion& s : all)
+    if (s.kind == "proven-root")
+      d.blocks.emplace_back(Paragraph{plain(std::isnan(s.to) ? "suggest.no-credit" : "suggest.proven")});
+  if (std::any_of(all.begin(), all.end(), [](const auto& s) { return s.with_proof; }))
+    d.blocks.emplace_back(Paragraph{plain("suggest.with-proof")});
   return d;
 }
 

@@ -17,7 +17,7 @@ struct CompareReport {
   study::Comparison welds;
   std::vector<DesignDifference> differences;
   std::string first, second;                           ///< names
-  std::vector<std::pair<std::string, Message>> notes;  ///< welds that left coverage, and why
+  std::vector<std::pair<std::string, Message>> notes;  ///< weld, and what a finding on it means
   double first_kg = 0, second_kg = 0, first_chance = 0, second_chance = 0;
   rating::Verdict verdict = rating::Verdict::meets;  ///< of the second
 };

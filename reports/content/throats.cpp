@@ -13,8 +13,10 @@ Document throats_document(const rating::Job& job, const std::vector<rating::Thro
   d.title = {"throats.title", {text("design", job.design.identity.name)}};
   const auto small =
       std::count_if(needs.begin(), needs.end(), [](const auto& n) { return !(n.needed_mm <= n.throat_mm); });
+  const bool bound = std::any_of(needs.begin(), needs.end(), [](const auto& n) { return n.bound; });
   d.blocks.emplace_back(Answer{State{needs.empty() ? "not_covered"
                                      : small > 0   ? "falls_short"
+                                     : bound       ? "not_covered"
                                                    : "meets"},
                                {needs.empty() ? "throats.none" : "throats.answer",
                                 {number("small", static_cast<double>(small), ""),
@@ -33,6 +35,7 @@ Document throats_document(const rating::Job& job, const std::vector<rating::Thro
                       Quantity{n.throat_mm, "mm", 3}, std::move(needed)});
   }
   d.blocks.emplace_back(std::move(t));
+  if (bound) d.blocks.emplace_back(Paragraph{plain("throats.bound")});
   for (const char* id : {"throats.method", "throats.toes", "throats.least"})
     d.blocks.emplace_back(Paragraph{plain(id)});
   return d;

@@ -21,11 +21,9 @@ double used_of(const rating::SiteRating& s, const rating::Rating& r) {
 const fatigue::Curve* curve_of(const rating::Job& job, const rating::Rating& r, const std::string& id) {
   const auto& published = published::catalog().data.curves;
   for (const fatigue::Curve& c : published)
-    if (c.id == id && c.set == r.rules.set) return &c;
+    if (c.id == id && c.set == name_of(r.rules.set)) return &c;
   for (const rating::OwnDetail& d : job.design.own_details)
     if (d.curve.id == id) return &d.curve;
-  for (const fatigue::Curve& c : published)
-    if (c.id == id) return &c;
   return nullptr;
 }
 
@@ -89,8 +87,8 @@ Table sites_of(const rating::WeldRating& w) {
     t.columns.push_back(plain(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
-                      Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2}, State{name_of(s.coverage)},
-                      State{rating::name_of(s.verdict)}});
+                      damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),
+                      State{name_of(s.coverage)}, State{rating::name_of(s.verdict)}});
   return t;
 }
 
@@ -106,7 +104,7 @@ std::vector<Strip> strips_of(const rating::Rating& r) {
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     strips.push_back({w.id, w.member, w.chord, w.governing_site, w.verdict, s.coverage == Coverage::extended,
-                      used_of(s, r), s.life_km});
+                      used_of(s, r), s.life_km, w.at_most});
   }
   const auto place = [](const Strip& s) { return std::isnan(s.used) ? -1 : s.used; };
   std::stable_sort(strips.begin(), strips.end(),
@@ -126,6 +124,7 @@ WeldCard weld_card(const rating::Job& job, const rating::Rating& r, const std::s
     if (drawn.id == weld) card.procedure = drawn.procedure;
   card.verdict = State{rating::name_of(w.verdict)};
   card.site = w.sites[0];
+  card.at_most = w.at_most;
   card.extended = card.site.coverage == Coverage::extended;
   card.service_km = r.service_km;
   card.service_years = r.service_years;

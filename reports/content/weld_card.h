@@ -19,6 +19,7 @@ struct Strip {
   rating::Verdict verdict = rating::Verdict::meets;
   bool extended = false;  ///< its coverage: confirm by test
   double used = 0, life_km = 0;
+  bool at_most = false;  ///< its life is a bound: something of the weld is not in it
 };
 /// Most used first, then those that are not covered.
 std::vector<Strip> strips_of(const rating::Rating& rating);
@@ -49,8 +50,8 @@ struct SnPlot {
 struct WeldCard {
   std::string id, kind, member, chord, joint, procedure;
   State verdict;
-  bool extended = false;
-  rating::SiteRating site;  ///< the governing one
+  bool extended = false, at_most = false;  ///< its coverage; whether its life is a bound
+  rating::SiteRating site;                 ///< the governing one
   double service_km = 0, service_years = 0, used = 0, crack_probability = 0;
   std::vector<Share> by_leg, by_cause;  ///< largest first
   SnPlot plot;

@@ -33,17 +33,17 @@ std::string to_csv(const std::vector<rating::Rating>& ratings) {
   std::string out(
       "rules,method,weld,joint,member,chord,site,curve,damage,life_years,life_km,damage_unfactored,life_km_"
       "unfactored,"
-      "largest_range_mpa,coverage,verdict\n");
+      "largest_range_mpa,coverage,bound,verdict\n");
   for (const rating::Rating& r : ratings)
     for (const rating::WeldRating& w : r.welds)
       for (const rating::SiteRating& s : w.sites) {
         for (const std::string& text :
-             {r.rules.set, r.method, w.id, w.joint, w.member, w.chord, s.site, s.curve})
+             {std::string(name_of(r.rules.set)), r.method, w.id, w.joint, w.member, w.chord, s.site, s.curve})
           out.append(quoted(text)).push_back(',');
         for (const double value : {s.damage, s.life_years, s.life_km, s.damage_unfactored,
                                    s.life_km_unfactored, s.largest_range_mpa})
           out.append(number(value)).push_back(',');
-        out.append(name_of(s.coverage)).append(",").append(name_of(s.verdict)).append("\n");
+        out.append(name_of(s.coverage)).append(s.at_least ? ",at_least," : ",,").append(name_of(s.verdict)).append("\n");
       }
   return out;
 }

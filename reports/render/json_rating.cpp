@@ -16,7 +16,8 @@ Json json_of(const rating::RatingLikelihood& l) {
           {"target_probability", l.target_probability},
           {"simulated", l.simulated.standard_error > 0 ? Json(l.simulated.probability) : Json()},
           {"load_factor", l.load_factor},
-          {"places", l.places}};
+          {"places", l.places},
+          {"uncovered", l.uncovered}};
 }
 
 Json json_of(const rating::Identity& i) {
@@ -35,6 +36,7 @@ Json json_of(const rating::SiteRating& s) {
           {"life_km_unfactored", s.life_km_unfactored},
           {"largest_range_mpa", s.largest_range_mpa},
           {"coverage", name_of(s.coverage)},
+          {"at_least", s.at_least},
           {"verdict", name_of(s.verdict)},
           {"damage_half_width", s.damage_spread},
           {"damage_share", s.damage_share},
@@ -66,15 +68,15 @@ Json json_of(const rating::Rating& r) {
   Json j{{"design", json_of(r.design)},
          {"duty", json_of(r.duty)},
          {"rules",
-          {{"set", r.rules.set},
-           {"consequence", r.rules.consequence},
-           {"strategy", r.rules.strategy},
+          {{"set", name_of(r.rules.set)},
+           {"consequence", name_of(r.rules.consequence)},
+           {"strategy", name_of(r.rules.strategy)},
            {"load_factor", r.rules.load_factor},
            {"design_fatigue_factor", r.rules.design_fatigue_factor},
            {"partial_factor", r.rules.partial_factor},
            {"damage_limit", r.rules.damage_limit},
-           {"environment_outside", r.rules.environment_outside},
-           {"environment_inside", r.rules.environment_inside}}},
+           {"environment_outside", name_of(r.rules.environment_outside)},
+           {"environment_inside", name_of(r.rules.environment_inside)}}},
          {"method", r.method},
          {"range_model", r.range_model},
          {"realisations", r.realisations},
@@ -96,6 +98,8 @@ Json json_of(const rating::Rating& r) {
               {"joint", w.joint},
               {"verdict", name_of(w.verdict)},
               {"governing_site", w.governing_site},
+              {"life_at_most", w.at_most},
+              {"rejected", w.rejected},
               {"crack_probability", w.crack_probability},
               {"sites", Json::array()}};
     for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));

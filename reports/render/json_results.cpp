@@ -244,7 +244,8 @@ std::string to_json(const std::vector<rating::ThroatNeed>& needs) {
                           {"throat_mm", n.throat_mm},
                           {"damage", n.damage},
                           {"needed_mm", std::isinf(n.needed_mm) ? Json() : Json(n.needed_mm)},
-                          {"at_most", n.at_most}});
+                          {"at_most", n.at_most},
+                          {"bound", n.bound}});
   return end_json(j);
 }
 

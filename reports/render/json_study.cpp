@@ -26,6 +26,8 @@ std::string to_json(const CompareReport& r) {
                           {"first_km", finite(w.first_km)},
                           {"second_km", finite(w.second_km)},
                           {"ratio", finite(w.ratio)},
+                          {"first_at_most", w.first_at_most},
+                          {"second_at_most", w.second_at_most},
                           {"first_verdict", name_of(w.first)},
                           {"second_verdict", name_of(w.second)}});
   j["only_first"] = r.welds.only_first;
@@ -66,6 +68,7 @@ std::string to_json(const std::vector<study::Suggestion>& all) {
                                 {"to", finite(s.to)},
                                 {"covered", s.covered},
                                 {"meets", s.meets},
+                                {"with_proof", s.with_proof},
                                 {"life_km", finite(s.life_km)},
                                 {"mass_kg", s.mass_kg},
                                 {"governing_weld", s.governing_weld},

@@ -52,7 +52,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   d.blocks.emplace_back(PageBreak{});
   d.blocks.emplace_back(Heading{2, {"sheet.weld", {text("weld", w.id), text("what", name_of_subject(w))}}});
   d.blocks.emplace_back(Answer{card.verdict,
-                               {"sheet.weld-answer",
+                               {card.at_most ? "sheet.weld-answer-at-most" : "sheet.weld-answer",
                                 {text("site", card.site.site), number("life", card.site.life_km, "km"),
                                  number("service", card.service_km, "km"),
                                  number("probability", 100 * card.crack_probability, "%")}}});
@@ -80,21 +80,28 @@ void add_advice(Document& d, const RatingSheet& s) {
   }
 }
 
+// How far the rules reach over all that is known of a weld, whichever of its sites governs.
+Coverage reach_of(const rating::WeldRating& w) {
+  Coverage reach = w.at_most ? Coverage::none : Coverage::inside;
+  for (const rating::SiteRating& s : w.sites) reach = worse(reach, s.coverage);
+  return reach;
+}
+
 // What lies outside the rules' reach, and the test that would settle it.
 void add_coverage(Document& d, const rating::Rating& r) {
   d.blocks.emplace_back(Heading{2, plain("sheet.coverage")});
   Table t = table_of({"column.coverage", "column.count", "column.welds", "column.settled-by"});
-  for (const auto& [state, coverage] :
-       {std::pair("extended", Coverage::extended), std::pair("none", Coverage::none)}) {
+  for (const Coverage coverage : {Coverage::extended, Coverage::none}) {
     std::string welds;
     std::size_t count = 0;
     for (const rating::WeldRating& w : r.welds)
-      if (w.sites[0].coverage == coverage) {
+      if (reach_of(w) == coverage) {
         welds.append(welds.empty() ? "" : ", ").append(w.id);
         ++count;
       }
     if (count > 0)
-      t.rows.push_back({State{state}, Quantity{static_cast<double>(count), "", 4}, Verbatim{welds},
+      t.rows.push_back({State{coverage == Coverage::none ? "not_covered" : "extended"},
+                        Quantity{static_cast<double>(count), "", 4}, Verbatim{welds},
                         plain(coverage == Coverage::none ? "sheet.test-none" : "sheet.test-extended")});
   }
   if (t.rows.empty())

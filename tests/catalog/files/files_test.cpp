@@ -43,6 +43,31 @@ TEST_CASE("the demonstration job is a whole trike") {
   CHECK_FALSE(job.assumptions.empty());
 }
 
+TEST_CASE("a member end that nothing holds is refused with file, line, member, end and node") {
+  const std::string path = demo + "/design.toml", text = files::read_text(path),
+                    duty = files::read_text(demo + "/duty.toml");
+  const auto without = [](std::string all, const std::string& id) {  // the table's row of this id
+    const std::size_t at = all.find("id = \"" + id + "\""), from = all.rfind("[[", at);
+    return all.erase(from, all.find("[[", at) - from);
+  };
+  const auto read = [&](const std::string& design) {
+    return fault_of(
+        [&] { files::read_job_texts(path, design, demo + "/duty.toml", duty, published::catalog()); });
+  };
+  CHECK(read(text).id == "no fault");
+  const Message m = read(without(without(text, "W16"), "S1p"));
+  CHECK(m.id == "file.open-ends");
+  const std::string cut = without(without(text, "W16"), "S1p");
+  const std::size_t row = cut.find("id = \"pin\"\ntube = \"pin\"\nnodes");
+  REQUIRE(row != std::string::npos);
+  const auto line = 1 + std::count(cut.begin(), cut.begin() + static_cast<std::ptrdiff_t>(row), '\n');
+  CHECK(line_of(m) == static_cast<double>(line));
+  for (const Argument& a : m.arguments) {
+    if (a.name != "found") continue;
+    CHECK(std::get<std::string>(a.value) == "pin (start, S1, :" + std::to_string(line) + ")");
+  }
+}
+
 TEST_CASE("mirrored twins lie on the other side") {
   const rating::Design design = files::read_design(demo + "/design.toml", published::catalog());
   const auto find = [&](const std::string& id) {

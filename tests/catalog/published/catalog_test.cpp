@@ -42,6 +42,24 @@ TEST_CASE("rows that break a rule are refused") {
   CHECK_THROWS_AS(read("[[road_class"), Fault);
 }
 
+TEST_CASE("a set of rules, an environment or a place that nobody knows is refused, not taken for another") {
+  std::vector<DataFile> files = data_files();
+  CHECK_NOTHROW(read_catalog(files));
+  const auto broken = [&](const std::string& name, const std::string& part, const std::string& with) {
+    std::vector<DataFile> changed = files;
+    for (DataFile& f : changed)
+      if (f.name == name) f.text.replace(f.text.find(part), part.size(), with);
+    CHECK_THROWS_AS(read_catalog(changed), Fault);
+  };
+  broken("details.toml", "set = \"dnv\"", "set = \"dnw\"");
+  broken("details.toml", "place = \"chord-toe\"", "place = \"chord-tow\"");
+  broken("curves.toml", "set = \"iiw\"", "set = \"other\"");
+  broken("curves.toml", "environment = \"air\"", "environment = \"water\"");
+  broken("pairs.toml", "set = \"dnv\"", "set = \"\"");
+  CHECK(is_planar(catalog(), "4011"));
+  CHECK_FALSE(is_planar(catalog(), "5011"));
+}
+
 TEST_CASE("the nearest known word is found or none") {
   CHECK(nearest("wal_mm", {"wall_mm", "height_mm"}) == "wall_mm");
   CHECK(nearest("zzzzzz", {"wall_mm"}).empty());

@@ -30,6 +30,19 @@ struct Lines {
   }
 };
 
+void add_imperfections(const Catalog& c, Lines& lines) {
+  std::ostringstream& out = lines.out;
+  for (const inspection::Imperfection& x : c.imperfections) {
+    out << "imperfection " << x.id << " " << x.number << " " << x.weld << " above " << x.above_mm << " to "
+        << x.to_mm << x.d << x.c << x.b;
+    lines.row(x.source, x.from_memory);
+  }
+  for (const PlanarGroup& x : c.planar) {
+    out << "planar " << x.id << " begins " << x.begins << ": " << x.name;
+    lines.row(x.provenance.source, x.provenance.from_memory);
+  }
+}
+
 std::string constants_of(const Catalog& c) {
   Lines lines;
   std::ostringstream& out = lines.out;
@@ -43,23 +56,19 @@ std::string constants_of(const Catalog& c) {
     lines.row(x.source, x.from_memory);
   }
   for (const rating::Detail& x : c.data.details) {
-    out << "detail " << x.set << " " << x.id << ": " << x.place << " curve " << x.curve << " "
+    out << "detail " << name_of(x.set) << " " << x.id << ": " << x.place << " curve " << x.curve << " "
         << name_of(x.stress) << " attachment " << x.max_attachment_mm << " size " << x.size_exponent
-        << " over " << x.size_reference_mm << " wall " << x.min_wall_mm << " proven " << x.proven << " for";
+        << " over " << x.size_reference_mm << " wall " << x.min_wall_mm << " for";
     for (const std::string& kind : x.kinds) out << " " << kind;
     lines.row(x.source, x.from_memory);
   }
   for (std::size_t i = 0; i < c.data.pairs.size(); ++i) {
     const rating::Pair& x = c.data.pairs[i];
-    out << "pair " << x.set << " " << x.from << " " << name_of(x.stress) << " "
+    out << "pair " << name_of(x.set) << " " << x.from << " " << name_of(x.stress) << " "
         << static_cast<int>(x.pairing);
     lines.row(x.source, c.pair_provenance[i].from_memory);
   }
-  for (const inspection::Imperfection& x : c.imperfections) {
-    out << "imperfection " << x.id << " " << x.number << " " << x.weld << " above " << x.above_mm << " to "
-        << x.to_mm << x.d << x.c << x.b;
-    lines.row(x.source, x.from_memory);
-  }
+  add_imperfections(c, lines);
   for (const RoadClass& x : c.road_classes) {
     out << "road " << x.id << ": " << x.lower_m3 << " " << x.mean_m3 << " " << x.upper_m3;
     lines.row(x.provenance.source, x.provenance.from_memory);

@@ -142,7 +142,7 @@ TEST_CASE("verdicts: falls short over not covered over meets") {
   bool seen = false;
   for (const WeldRating& w : smooth.welds)
     for (const SiteRating& s : w.sites) {
-      CHECK((s.verdict == Verdict::not_covered) == s.curve.empty());
+      CHECK((s.verdict == Verdict::not_covered) == (s.curve.empty() || s.at_least));  // nothing falls short
       if (!s.curve.empty()) continue;
       seen = true;
       CHECK(std::isnan(s.damage));
@@ -150,6 +150,31 @@ TEST_CASE("verdicts: falls short over not covered over meets") {
     }
   CHECK(seen);
   CHECK(rated(short_demo()).verdict == Verdict::falls_short);
+}
+
+TEST_CASE("no unproven root of a tube node decides that a weld meets") {
+  Job job = straight(one_leg());
+  for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-12;
+  for (const RuleSet set : rule_sets) {
+    INFO(name_of(set));
+    job.rules.set = set;
+    Job proven = job;
+    for (joints::Weld& w : proven.design.welds) w.root_proven = true;
+    const Rating open = rated(job, Method::spectral), fused = rated(proven, Method::spectral);
+    std::size_t met = 0;
+    for (const joints::Weld& w : job.design.welds) {
+      if (!joints::at_tube_node(w)) continue;
+      INFO(w.id);
+      const WeldRating &a = weld(open, w.id), &b = weld(fused, w.id);
+      CHECK(a.verdict == Verdict::not_covered);  // nothing falls short on such a road
+      CHECK(a.at_most);
+      CHECK(a.verdict >= b.verdict);
+      if (!std::isnan(a.sites[0].life_km)) CHECK(a.sites[0].life_km <= b.sites[0].life_km * (1 + 1e-9));
+      met += b.verdict == Verdict::meets;
+    }
+    CHECK(met > 10);
+    CHECK(open.likelihood.uncovered > fused.likelihood.uncovered);
+  }
 }
 
 TEST_CASE("the standing stress in the explanation is the sum of its parts") {

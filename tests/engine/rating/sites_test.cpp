@@ -58,7 +58,7 @@ double modulus(double d, double t) {
 TEST_CASE("sites of a tee: eight points each on toes, wall and root") {
   const Tee tee;
   CHECK(tee.sites.size() == 40);
-  for (const char* kind : {"chord-toe", "brace-toe", "chord-wall", "root", "root-bending"})
+  for (const char* kind : {"chord-toe", "brace-toe", "chord-wall", "root", "root-wall"})
     CHECK(std::count_if(tee.sites.begin(), tee.sites.end(), [&](const Site& s) { return s.kind == kind; }) ==
           8);
 }

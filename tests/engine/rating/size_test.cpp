@@ -18,7 +18,7 @@ std::vector<Site> sites_of(const Design& d, const Rules& rules) {
   const frame::Frame cut = frame_with_cuts(d);
   return make_sites(d, cut, frame::assemble(cut, frame::On::nothing), rules, published::catalog().data);
 }
-Rules by(const std::string& set) {
+Rules by(RuleSet set) {
   Rules rules;
   rules.set = set;
   return rules;
@@ -49,38 +49,41 @@ Design thick(double wall) {
 }  // namespace
 
 TEST_CASE("bolts above 30 mm lose strength under EN 1993-1-9") {
-  CHECK(first(sites_of(bolted(30), by("en1993")), "bolt").size_factor == 1);
-  CHECK(1 / first(sites_of(bolted(36), by("en1993")), "bolt").size_factor == Approx(0.95544).epsilon(1e-4));
-  CHECK(1 / first(sites_of(bolted(48), by("en1993")), "bolt").size_factor == Approx(0.88914).epsilon(1e-4));
+  CHECK(first(sites_of(bolted(30), by(RuleSet::en1993)), "bolt").size_factor == 1);
+  CHECK(1 / first(sites_of(bolted(36), by(RuleSet::en1993)), "bolt").size_factor ==
+        Approx(0.95544).epsilon(1e-4));
+  CHECK(1 / first(sites_of(bolted(48), by(RuleSet::en1993)), "bolt").size_factor ==
+        Approx(0.88914).epsilon(1e-4));
 }
 
 TEST_CASE("walls above 25 mm lose strength under the IIW, thin walls gain nothing") {
-  CHECK(first(sites_of(tee(), by("iiw")), "chord-toe").size_factor == 1);
-  CHECK(first(sites_of(thick(25), by("iiw")), "chord-toe").size_factor == 1);
-  CHECK(1 / first(sites_of(thick(40), by("iiw")), "chord-toe").size_factor == Approx(0.86849).epsilon(1e-4));
+  CHECK(first(sites_of(tee(), by(RuleSet::iiw)), "chord-toe").size_factor == 1);
+  CHECK(first(sites_of(thick(25), by(RuleSet::iiw)), "chord-toe").size_factor == 1);
+  CHECK(1 / first(sites_of(thick(40), by(RuleSet::iiw)), "chord-toe").size_factor ==
+        Approx(0.86849).epsilon(1e-4));
 }
 
 TEST_CASE("credit for compression goes to what is relieved or not welded, where the set gives it") {
   Design d = tee();
-  for (const char* set : {"dnv", "en1993", "iiw"})
+  for (const RuleSet set : rule_sets)
     for (const bool asked : {false, true})
       for (const bool relieved : {false, true}) {
         Rules rules = by(set);
         rules.mean_stress_credit = asked;
         d.welds[0].stress_relieved = relieved;
         const auto mean = first(sites_of(d, rules), "chord-toe").mean;
-        const bool given = asked && relieved && std::string(set) != "dnv";
+        const bool given = asked && relieved && set != RuleSet::dnv;
         CHECK((mean != fatigue::MeanStress::none) == given);
-        CHECK(first(sites_of(d, rules), set == std::string("dnv") ? "root" : "root-shear").mean ==
+        CHECK(first(sites_of(d, rules), set == RuleSet::dnv ? "root" : "root-shear").mean ==
               fatigue::MeanStress::none);
       }
 }
 
 TEST_CASE("with the credit a relieved weld in compression lives longer, in the time domain") {
   Job job = straight(one_leg());
-  job.rules = by("en1993");
-  job.rules.consequence = "people";
-  job.rules.strategy = "safe-life";
+  job.rules = by(RuleSet::en1993);
+  job.rules.consequence = Consequence::people;
+  job.rules.strategy = Strategy::safe_life;
   for (joints::Weld& w : job.design.welds) w.stress_relieved = true;
   const Rating without = rated(job);
   job.rules.mean_stress_credit = true;

@@ -103,35 +103,40 @@ TEST_CASE("safety of each set by consequence and strategy") {
   SOURCE(recalled,
          "EN 1993-1-9 Table 3.1; IIW-1823-07 partial factors and damage sum; DNV design fatigue factors",
          "exact");
-  using rating::Rules;
+  using rating::Consequence, rating::Rules, rating::Strategy;
   struct Row {
-    const char *set, *consequence, *strategy;
+    RuleSet set;
+    Consequence consequence;
+    Strategy strategy;
     double partial, dff, limit;
   };
-  for (const Row& r :
-       {Row{"en1993", "secondary-part", "inspected", 1.0, 1, 1},
-        Row{"en1993", "secondary-part", "safe-life", 1.15, 1, 1},
-        Row{"en1993", "people", "inspected", 1.15, 1, 1}, Row{"en1993", "people", "safe-life", 1.35, 1, 1},
-        Row{"iiw", "secondary-part", "inspected", 1.0, 1, 0.2},
-        Row{"iiw", "secondary-part", "safe-life", 1.15, 1, 0.2},
-        Row{"iiw", "whole-frame", "inspected", 1.15, 1, 0.2},
-        Row{"iiw", "whole-frame", "safe-life", 1.30, 1, 0.2}, Row{"iiw", "people", "inspected", 1.30, 1, 0.2},
-        Row{"iiw", "people", "safe-life", 1.40, 1, 0.2}, Row{"dnv", "secondary-part", "inspected", 1, 1, 1},
-        Row{"dnv", "whole-frame", "safe-life", 1, 3, 1}, Row{"dnv", "people", "safe-life", 1, 10, 1}}) {
+  for (const Row& r : {Row{RuleSet::en1993, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 1},
+                       Row{RuleSet::en1993, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 1},
+                       Row{RuleSet::en1993, Consequence::people, Strategy::inspected, 1.15, 1, 1},
+                       Row{RuleSet::en1993, Consequence::people, Strategy::safe_life, 1.35, 1, 1},
+                       Row{RuleSet::iiw, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 0.2},
+                       Row{RuleSet::iiw, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 0.2},
+                       Row{RuleSet::iiw, Consequence::whole_frame, Strategy::inspected, 1.15, 1, 0.2},
+                       Row{RuleSet::iiw, Consequence::whole_frame, Strategy::safe_life, 1.30, 1, 0.2},
+                       Row{RuleSet::iiw, Consequence::people, Strategy::inspected, 1.30, 1, 0.2},
+                       Row{RuleSet::iiw, Consequence::people, Strategy::safe_life, 1.40, 1, 0.2},
+                       Row{RuleSet::dnv, Consequence::secondary_part, Strategy::inspected, 1, 1, 1},
+                       Row{RuleSet::dnv, Consequence::whole_frame, Strategy::safe_life, 1, 3, 1},
+                       Row{RuleSet::dnv, Consequence::people, Strategy::safe_life, 1, 10, 1}}) {
     Rules rules;
     rules.set = r.set;
     rules.consequence = r.consequence;
     rules.strategy = r.strategy;
     rules.load_factor = 1.2;
     const rating::Safety s = rating::safety_of(rules);
-    INFO(r.set << " " << r.consequence << " " << r.strategy);
+    INFO(name_of(r.set) << " " << name_of(r.consequence) << " " << name_of(r.strategy));
     CHECK(s.partial_factor == r.partial);
     CHECK(s.design_fatigue_factor == r.dff);
     CHECK(s.damage_limit == r.limit);
     CHECK(s.load_factor == 1.2);
   }
   Rules rules;
-  rules.set = "iiw";
+  rules.set = RuleSet::iiw;
   rules.damage_limit = 0.5;
   CHECK(rating::safety_of(rules).damage_limit == 0.5);
 }
@@ -140,11 +145,11 @@ TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
   SOURCE(recalled, "EN 1993-1-9, IIW-1823-07, DNV-RP-C203: which stress goes with which curve", "exact");
   const rating::Published& data = published::catalog().data;
   std::size_t permitted = 0, engineering = 0, refused = 0;
-  for (const char* set : {"dnv", "en1993", "iiw"})
+  for (const RuleSet set : rule_sets)
     for (const char* from : {"scf", "extrapolation", "nominal", "throat", "throat-shear"})
       for (const StressKind kind :
            {StressKind::nominal, StressKind::hot_spot, StressKind::throat, StressKind::shear}) {
-        INFO(set << " " << from << " " << name_of(kind));
+        INFO(name_of(set) << " " << from << " " << name_of(kind));
         const rating::Pairing p = rating::pairing_of(data, set, from, kind);
         permitted += p == rating::Pairing::permitted;
         engineering += p == rating::Pairing::engineering;
@@ -161,8 +166,9 @@ TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
   CHECK(permitted == 11);
   CHECK(engineering == 3);
   CHECK(permitted + engineering + refused == 60);
-  CHECK(rating::pairing_of(data, "dnv", "scf", StressKind::hot_spot) == rating::Pairing::permitted);
-  CHECK(rating::pairing_of(data, "en1993", "scf", StressKind::hot_spot) == rating::Pairing::engineering);
+  CHECK(rating::pairing_of(data, RuleSet::dnv, "scf", StressKind::hot_spot) == rating::Pairing::permitted);
+  CHECK(rating::pairing_of(data, RuleSet::en1993, "scf", StressKind::hot_spot) ==
+        rating::Pairing::engineering);
 }
 
 TEST_CASE("every detail names a curve of its own set, of its own kind of stress") {
@@ -171,7 +177,7 @@ TEST_CASE("every detail names a curve of its own set, of its own kind of stress"
   for (const rating::Detail& d : data.details) {
     INFO(d.id);
     if (d.curve.empty()) continue;
-    const Curve& c = curve(d.set, d.curve);
+    const Curve& c = curve(name_of(d.set), d.curve);
     CHECK(c.stress == d.stress);
   }
 }

@@ -1,9 +1,29 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/commands.h"
 
+#include <fmt/format.h>
+
+#include "engine/evidence/typed.h"
 #include "reports/render/json.h"
 
 namespace seamwright::cli {
+
+namespace {
+
+// Every option that is a number takes it as people type it, in all commands below this one.
+void take_typed_numbers(CLI::App& app) {
+  for (CLI::Option* option : app.get_options())
+    if (option->get_type_name().starts_with("FLOAT"))
+      option->transform([](const std::string& typed) {
+        const auto value = typed_number(typed);
+        if (!value)
+          throw CLI::ValidationError(typed, "is no number; one decimal sign, thousands not grouped");
+        return fmt::format("{}", *value);
+      });
+  for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) take_typed_numbers(*command);
+}
+
+}  // namespace
 
 void add_commands(CLI::App& app, Session& session) {
   app.description("seamwright: will the welds of a cargo trike's frame outlive its service?");
@@ -19,6 +39,7 @@ void add_commands(CLI::App& app, Session& session) {
         add_influence, add_sweep, add_fit,    add_procedure, add_welders, add_inspect,   add_plot,
         add_sheet,     add_book,  add_trace,  add_figure,    add_catalog})
     add(app, session);
+  take_typed_numbers(app);
 }
 
 }  // namespace seamwright::cli

@@ -1,15 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/band_strip.h"
 
-#include <QDoubleSpinBox>
 #include <QHBoxLayout>
 #include <QLabel>
-#include <QLineEdit>
 #include <QPainter>
 #include <QVBoxLayout>
 #include <algorithm>
 #include <cmath>
 
+#include "app/desktop/number_field.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
 
@@ -67,19 +66,20 @@ BandStrip::BandStrip(const QString& name, const QString& unit, bool typed, QWidg
   const QString spoken = QString(name).remove(QLatin1Char('&'));
   row->addWidget(label);
   if (typed) {
-    field_ = new QDoubleSpinBox;
-    field_->setButtonSymbols(QAbstractSpinBox::NoButtons);
-    field_->setRange(0, 9999);
-    field_->setDecimals(1);
-    field_->setSpecialValueText(QStringLiteral("–"));
+    field_ = new NumberField(0, 9999, unit);
+    field_->setPlaceholderText(QStringLiteral("–"));
     field_->setFont(number_font());
     field_->setMinimumHeight(44);  // for gloves
     field_->setMinimumWidth(120);
+    field_->setMaximumWidth(160);
     field_->setAccessibleName(spoken);
-    if (auto* line = field_->findChild<QLineEdit*>()) line->setAccessibleName(spoken);
     label->setBuddy(field_);
-    row->addWidget(field_);
-    connect(field_, &QDoubleSpinBox::valueChanged, this, &BandStrip::changed);
+    auto* typed_and_read = new QVBoxLayout;
+    typed_and_read->setSpacing(0);
+    typed_and_read->addWidget(field_);
+    typed_and_read->addWidget(field_->reading());
+    row->addLayout(typed_and_read);
+    connect(field_, &NumberField::changed, this, &BandStrip::changed);
   } else {
     figure_ = new QLabel;
     figure_->setFont(number_font());
@@ -101,7 +101,7 @@ void BandStrip::set_band(const qualification::Span& band) {
   scale_->update();
 }
 
-double BandStrip::value() const { return field_ ? field_->value() : scale_->value; }
+double BandStrip::value() const { return field_ ? field_->value().value_or(0) : scale_->value; }
 
 void BandStrip::show_value(double value, reports::Place place) {
   scale_->value = std::isfinite(value) ? value : 0;

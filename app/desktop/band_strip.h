@@ -7,10 +7,11 @@
 
 #include "reports/content/machine.h"
 
-class QDoubleSpinBox;
 class QLabel;
 
 namespace seamwright::desktop {
+
+class NumberField;
 
 class BandStrip : public QWidget {
   Q_OBJECT
@@ -20,8 +21,8 @@ class BandStrip : public QWidget {
   void set_band(const qualification::Span& band);
   /// Of a strip that moves by itself, and of every strip where the value lies.
   void show_value(double value, reports::Place place);
-  double value() const;
-  QDoubleSpinBox* field() const { return field_; }
+  double value() const;  ///< 0 = nothing that can be read
+  NumberField* field() const { return field_; }
 
  signals:
   void changed();
@@ -29,7 +30,7 @@ class BandStrip : public QWidget {
  private:
   class Scale;
   Scale* scale_ = nullptr;
-  QDoubleSpinBox* field_ = nullptr;
+  NumberField* field_ = nullptr;
   QLabel *figure_ = nullptr, *word_ = nullptr;
   QString unit_;
 };

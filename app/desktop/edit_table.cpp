@@ -8,8 +8,10 @@
 #include <QKeyEvent>
 #include <QLineEdit>
 #include <QStyledItemDelegate>
+#include <QToolTip>
 #include <algorithm>
 
+#include "app/desktop/number_field.h"
 #include "app/desktop/theme.h"
 
 namespace seamwright::desktop {
@@ -28,6 +30,11 @@ class Editors : public QStyledItemDelegate {
     if (words.isEmpty()) {
       auto* line = new QLineEdit(parent);
       line->setAccessibleName(name);
+      if (model->takes_number(index))
+        connect(line, &QLineEdit::textEdited, line, [line, model, index](const QString& typed) {
+          QToolTip::showText(line->mapToGlobal(QPoint(0, line->height())),
+                             understood(typed, model->unit_of(index)), line);
+        });
       return line;
     }
     auto* box = new QComboBox(parent);

@@ -2,7 +2,6 @@
 // A job begun from a few measures.
 #include <QDialog>
 #include <QDialogButtonBox>
-#include <QDoubleSpinBox>
 #include <QFileDialog>
 #include <QFormLayout>
 #include <QLabel>
@@ -11,6 +10,7 @@
 
 #include "app/desktop/dialogs.h"
 #include "app/desktop/forms.h"
+#include "app/desktop/number_field.h"
 #include "app/desktop/words.h"
 #include "catalog/files/begin.h"
 
@@ -18,21 +18,23 @@ namespace seamwright::desktop {
 
 namespace {
 
-QDoubleSpinBox* measure(QFormLayout* form, const char* label, const files::MeasureRange& range,
-                        double value) {
-  auto* box = new QDoubleSpinBox;
-  box->setRange(range.least, range.most);
-  box->setDecimals(0);
+NumberField* measure(QFormLayout* form, const char* label, const files::MeasureRange& range, double value) {
+  auto* box = new NumberField(range.least, range.most, QStringLiteral("mm"));
   box->setValue(value);
-  box->setSuffix(QStringLiteral(" mm"));
-  box->setButtonSymbols(QAbstractSpinBox::NoButtons);
   const QString takes =
       say("field.takes", {number("least", range.least, "mm"), number("most", range.most, "mm")});
   box->setToolTip(takes);
   box->setWhatsThis(takes);
   name_control(box, bare(label));
-  form->addRow(say(label), box);
+  auto* title = new QLabel(say(label));
+  title->setBuddy(box);
+  form->addRow(title, box->with_reading());
   return box;
+}
+
+double measured(const NumberField* box, const char* label) {
+  if (const auto value = box->value()) return *value;
+  throw Fault{Message{"desk.no-number", {text("field", bare(label).toStdString())}}};
 }
 
 }  // namespace
@@ -66,9 +68,9 @@ QString ask_new_job(QWidget* parent) {
       if (folder->text().trimmed().isEmpty())
         throw Fault{Message{"desk.missing", {text("field", bare("desk.new-folder").toStdString())}}};
       m.name = name->text().toStdString();
-      m.wheelbase_mm = wheelbase->value();
-      m.track_mm = track->value();
-      m.box_width_mm = box_width->value();
+      m.wheelbase_mm = measured(wheelbase, "desk.wheelbase");
+      m.track_mm = measured(track, "desk.track");
+      m.box_width_mm = measured(box_width, "desk.box-width");
       m.platform = files::round_tube_of(platform->text().toStdString());
       m.spine = files::round_tube_of(spine->text().toStdString());
       files::begin_job(folder->text().toStdString(), m, published::catalog());

@@ -17,12 +17,18 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int large_target = 48;  // pixels: for gloves
+constexpr int large_target = 48;           // pixels: for gloves
+constexpr qsizetype shortest_reason = 10;  // characters: a word or two, not a blank
 
 }  // namespace
 
-RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, QWidget* parent)
-    : QDialog(parent), shift_(shift), book_(book.toStdString()), entries_(std::move(entries)) {
+RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, Concerns concerns,
+                           QWidget* parent)
+    : QDialog(parent),
+      shift_(shift),
+      book_(book.toStdString()),
+      entries_(std::move(entries)),
+      concerns_(std::move(concerns)) {
   setWindowTitle(bare("window.record-weld"));
   auto* form = new QFormLayout(this);
   serial_ = add_line(form, "window.serial");
@@ -31,6 +37,11 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, Q
   passphrase_->setPlaceholderText(say("window.passphrase-hint"));
   stay_ = new QCheckBox(say("desk.stay-unlocked"));
   form->addRow(stay_);
+  concerned_ = new QLabel;
+  concerned_->setTextFormat(Qt::PlainText);
+  concerned_->setWordWrap(true);
+  form->addRow(concerned_);
+  reason_ = add_line(form, "desk.reason");
   shown_ = new QPlainTextEdit;
   shown_->setReadOnly(true);
   shown_->setTabChangesFocus(true);
@@ -46,6 +57,7 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, Q
   person_->setText(of(shift_.person()));
   connect(serial_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
   connect(person_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
+  connect(reason_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
   connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
   connect(sign_, &QPushButton::clicked, this, &RecordDialog::sign);
   connect(&task_, &Task::failed, this, [this](const Message& m) {
@@ -57,9 +69,18 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, Q
 
 std::string RecordDialog::serial() const { return serial_->text().toStdString(); }
 
+std::string RecordDialog::reason() const { return reason_->text().trimmed().toStdString(); }
+
 void RecordDialog::show_what() {
+  const std::vector<Message> concerns = concerns_(serial());
+  QStringList lines;
+  for (const Message& m : concerns) lines << QStringLiteral("▼ ") + said(m);
+  if (!lines.isEmpty()) lines << say("desk.reason-asked");
+  concerned_->setText(lines.join(QLatin1Char('\n')));
+  concerned_->setVisible(!lines.isEmpty());
+  sign_->setEnabled(concerns.empty() || reason_->text().trimmed().size() >= shortest_reason);
   QString text;
-  for (const book::New& n : entries_(serial(), person_->text().toStdString()))
+  for (const book::New& n : entries_(serial(), person_->text().toStdString(), reason()))
     text += QString::fromStdString(n.payload.dump(2)) + QLatin1Char('\n');
   shown_->setPlainText(text);
 }
@@ -74,7 +95,7 @@ void RecordDialog::sign() {
     }
   const bool started =
       task_.start([this, person, passphrase, key, stay = stay_->isChecked(), path = book_,
-                   entries = entries_(serial(), person)](const rating::Progress&) -> Task::Then {
+                   entries = entries_(serial(), person, reason())](const rating::Progress&) -> Task::Then {
         Signed done = sign_records(path, person, passphrase, key, entries);
         return [this, done, person, stay] {
           if (done.key && (stay || person == shift_.person())) shift_.unlock(done.book_id, person, done.key);

@@ -22,19 +22,25 @@ namespace seamwright::desktop {
 class RecordDialog : public QDialog {
   Q_OBJECT
  public:
-  using Entries = std::function<std::vector<book::New>(const std::string& serial, const std::string& person)>;
-  RecordDialog(Shift& shift, const QString& book, Entries entries, QWidget* parent);
+  using Entries = std::function<std::vector<book::New>(const std::string& serial, const std::string& person,
+                                                       const std::string& reason)>;
+  /// What speaks against recording for a frame; with any of it, nothing is signed without a typed reason.
+  using Concerns = std::function<std::vector<Message>(const std::string& serial)>;
+  RecordDialog(Shift& shift, const QString& book, Entries entries, Concerns concerns, QWidget* parent);
   std::size_t signed_count() const { return count_; }
   std::string serial() const;
 
  private:
   void show_what();
+  std::string reason() const;
   void sign();
 
   Shift& shift_;
   std::string book_;
   Entries entries_;
-  QLineEdit *serial_, *person_, *passphrase_;
+  Concerns concerns_;
+  QLineEdit *serial_, *person_, *passphrase_, *reason_;
+  QLabel* concerned_;
   QCheckBox* stay_;
   QPlainTextEdit* shown_;
   QLabel* wrong_;

@@ -2,7 +2,6 @@
 #include "app/desktop/study_page.h"
 
 #include <QComboBox>
-#include <QDoubleSpinBox>
 #include <QFileDialog>
 #include <QFormLayout>
 #include <QHBoxLayout>
@@ -16,6 +15,7 @@
 
 #include "app/desktop/document_view.h"
 #include "app/desktop/forms.h"
+#include "app/desktop/number_field.h"
 #include "app/desktop/output.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
@@ -101,13 +101,10 @@ void StudyPage::listen() {
 void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
   QWidget* edit = nullptr;
   if (f.kind == Kind::number) {
-    auto* box = new QDoubleSpinBox;
-    box->setDecimals(decimals_of(f));
-    box->setRange(f.least, f.most);
+    auto* box = new NumberField(f.least, f.most, QLatin1String(f.unit));
     box->setValue(f.value);
-    if (f.unit[0] != '\0') box->setSuffix(QLatin1Char(' ') + QLatin1String(f.unit));
-    box->setButtonSymbols(QAbstractSpinBox::NoButtons);
     box->setMaximumWidth(180);
+    connect(box, &QLineEdit::returnPressed, this, &StudyPage::work);
     edit = box;
   } else if (f.kind == Kind::choice) {
     auto* box = new QComboBox;
@@ -127,7 +124,8 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
   fields_[QLatin1String(f.id)] = edit;
   auto* name = new QLabel(say(f.label) + (f.needed ? QStringLiteral(" *") : QString()));
   name->setBuddy(edit);
-  form->addRow(name, path_field(f, edit));
+  auto* box = qobject_cast<NumberField*>(edit);
+  form->addRow(name, box ? box->with_reading() : path_field(f, edit));
 }
 
 QWidget* StudyPage::path_field(const StudyField& f, QWidget* edit) {
@@ -166,7 +164,6 @@ void StudyPage::list_choices() {
 bool StudyPage::fill(const QString& id, const QString& value) {
   QWidget* w = fields_.value(id);
   if (auto* line = qobject_cast<QLineEdit*>(w)) line->setText(value);
-  if (auto* box = qobject_cast<QDoubleSpinBox*>(w)) box->setValue(box->locale().toDouble(value));
   if (auto* box = qobject_cast<QComboBox*>(w)) box->setCurrentText(value);
   return w != nullptr;
 }
@@ -178,16 +175,21 @@ StudyInput StudyPage::input() const {
   in.design_path = session_.path(File::design);
   in.design_text = session_.text(File::design);
   for (auto it = fields_.begin(); it != fields_.end(); ++it) {
-    if (const auto* line = qobject_cast<const QLineEdit*>(it.value())) in.words[it.key()] = line->text();
+    const auto* number = qobject_cast<const NumberField*>(it.value());
+    if (number) in.numbers[it.key()] = number->value().value_or(std::nan(""));
+    if (const auto* line = qobject_cast<const QLineEdit*>(it.value()); line && !number)
+      in.words[it.key()] = line->text();
     if (const auto* box = qobject_cast<const QComboBox*>(it.value())) in.words[it.key()] = box->currentText();
-    if (const auto* box = qobject_cast<const QDoubleSpinBox*>(it.value()))
-      in.numbers[it.key()] = box->value();
   }
   return in;
 }
 
 QString StudyPage::missing() const {
   if (!session_.job()) return say("window.weld-no-job");
+  for (const StudyField& f : study_.fields)
+    if (const auto* number = qobject_cast<const NumberField*>(fields_[QLatin1String(f.id)]);
+        number && !number->value())
+      return say("desk.no-number", {text("field", bare(f.label).toStdString())});
   for (const StudyField& f : study_.fields)
     if (const auto* line = qobject_cast<const QLineEdit*>(fields_[QLatin1String(f.id)]);
         f.needed && line && line->text().trimmed().isEmpty())

@@ -7,6 +7,7 @@
 
 #include "app/desktop/theme.h"
 #include "app/desktop/words.h"
+#include "engine/evidence/typed.h"
 #include "reports/content/fields.h"
 
 namespace seamwright::desktop {
@@ -15,12 +16,7 @@ namespace {
 
 enum Column { label_column, value_column, unit_column, single_columns };
 
-bool is_numeric(const QString& text) {
-  bool good = false;
-  QString dotted = text;
-  dotted.replace(QLatin1Char(','), QLatin1Char('.')).toDouble(&good);
-  return good;
-}
+bool is_numeric(const QString& text) { return typed_number(text.toStdString()).has_value(); }
 
 }  // namespace
 
@@ -90,6 +86,15 @@ files::Form TableModel::like(const QModelIndex& index) const {
       best = form;
     }
   return best;
+}
+
+bool TableModel::takes_number(const QModelIndex& index) const {
+  const files::Written* c = cell(index);
+  return c && (c->form == files::Form::none ? like(index) : c->form) == files::Form::number;
+}
+
+QString TableModel::unit_of(const QModelIndex& index) const {
+  return QString::fromStdString(reports::field_of(name_, key_of(index)).unit);
 }
 
 QString TableModel::shown(const files::Written& cell) const {

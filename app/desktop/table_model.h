@@ -35,6 +35,9 @@ class TableModel : public QAbstractTableModel {
   QModelIndex index_of(const std::string& place) const;
   /// What the field of a cell is, its unit, what it takes, and where it stands in the file.
   QString about(const QModelIndex& index) const;
+  /// Whether the cell holds a number, or its column does, and that number's unit.
+  bool takes_number(const QModelIndex& index) const;
+  QString unit_of(const QModelIndex& index) const;
   /// Words to choose from; empty where anything may be typed.
   QStringList choices(const QModelIndex& index) const;
 

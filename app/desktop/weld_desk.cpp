@@ -3,7 +3,6 @@
 
 #include <QComboBox>
 #include <QDate>
-#include <QDoubleSpinBox>
 #include <QFileDialog>
 #include <QHBoxLayout>
 #include <QLabel>
@@ -20,6 +19,7 @@
 #include "app/desktop/dialogs.h"
 #include "app/desktop/forms.h"
 #include "app/desktop/frame_view.h"
+#include "app/desktop/number_field.h"
 #include "app/desktop/output.h"
 #include "app/desktop/record_dialog.h"
 #include "app/desktop/theme.h"
@@ -138,6 +138,7 @@ QWidget* WeldDesk::make_left() {
   });
   connect(welds_, &QListWidget::currentItemChanged, this, [this](QListWidgetItem* now) {
     if (!now) return;
+    forget_readings();
     weld_ = now->data(Qt::UserRole).toString().toStdString();
     alone_ = now->data(alone_role).toString().toStdString();
     show_weld();
@@ -184,7 +185,10 @@ QWidget* WeldDesk::make_middle() {
   facts_->setAlignment(Qt::AlignTop);
   area->setWidget(facts_);
   column->addWidget(area, 1);
-  connect(run_, &QComboBox::currentIndexChanged, this, &WeldDesk::show_run);
+  connect(run_, &QComboBox::currentIndexChanged, this, [this] {
+    forget_readings();
+    show_run();
+  });
   return middle;
 }
 
@@ -193,20 +197,16 @@ QWidget* WeldDesk::make_middle() {
 QHBoxLayout* WeldDesk::make_fit_up() {
   auto* row = new QHBoxLayout;
   const auto field = [&](const char* label, const char* unit, double most) {
-    auto* box = new QDoubleSpinBox;
-    box->setRange(-0.1, most);
-    box->setSpecialValueText(QStringLiteral("–"));  // not measured; 0 is a measure
-    box->setDecimals(2);
-    box->setValue(-0.1);
-    box->setSuffix(QLatin1Char(' ') + QLatin1String(unit));
-    box->setButtonSymbols(QAbstractSpinBox::NoButtons);
+    auto* box = new NumberField(0, most, QLatin1String(unit));
+    box->setPlaceholderText(QStringLiteral("–"));  // not measured; 0 is a measure
     box->setMinimumHeight(large_target);
+    box->setMaximumWidth(120);
     box->setFont(number_font());
     name_control(box, bare(label));
     auto* title = new QLabel(say(label));
     title->setBuddy(box);
     row->addWidget(title);
-    row->addWidget(box);
+    row->addWidget(box->with_reading());
     return box;
   };
   gap_ = field("desk.gap", "mm", 20);
@@ -261,6 +261,15 @@ void WeldDesk::find() {
 void WeldDesk::choose(const QString& weld) {
   for (int i = 0; i < welds_->count(); ++i)
     if (welds_->item(i)->data(Qt::UserRole).toString() == weld) return welds_->setCurrentRow(i);
+}
+
+std::vector<NumberField*> WeldDesk::fields() const {
+  return {amperes_->field(), volts_->field(), speed_->field(), gap_, purge_};
+}
+
+// What was read at one weld, or in one run, says nothing of another.
+void WeldDesk::forget_readings() {
+  for (NumberField* field : fields()) field->clear();
 }
 
 std::vector<std::string> WeldDesk::chosen_welds() const {
@@ -328,7 +337,8 @@ void WeldDesk::show_run() {
 }
 
 void WeldDesk::show_reading() {
-  reports::Reading r;
+  reading_ = {};
+  reports::Reading& r = reading_;
   const int run = run_->currentIndex();
   if (file_ && run >= 0) {
     try {
@@ -353,6 +363,7 @@ void WeldDesk::show_reading() {
 void WeldDesk::show_answers() {
   welder_answer_->clear();
   procedure_answer_->clear();
+  procedure_fits_ = welder_covers_ = qualification::Answer::cannot_decide;
   if (!file_) return procedure_answer_->setText(say("welders.no-procedure"));
   try {
     reports::ProcedureReport r =
@@ -361,6 +372,8 @@ void WeldDesk::show_answers() {
     const qualification::Check welder = std::move(r.welder);
     r.welder.clear();
     r.answer = reports::answer_of(r);
+    procedure_fits_ = r.answer;
+    welder_covers_ = qualification::verdict(welder);
     show_answer(procedure_answer_, r.answer, said(reports::procedure_answer(r).text));
     if (welder.empty()) return welder_answer_->setText(say("window.no-certificate"));
     const qualification::Item* reason = qualification::first_reason(welder);
@@ -370,7 +383,8 @@ void WeldDesk::show_answers() {
     show_answer(
         welder_answer_, qualification::verdict(welder),
         reason ? say("procedure.unfit", {text("item", reason->item), text("found", reason->found),
-                                         text("covered", reason->covered)})
+                                         text("covered", reason->covered)}) +
+                     (reason->note.id.empty() ? QString() : QLatin1Char(' ') + said(reason->note))
                : say("window.qualified-to",
                      {text("day", qualification::text_of(qualification::holds_to(*c))), text("id", c->id)}));
   } catch (const Fault& fault) {
@@ -416,26 +430,53 @@ book::New WeldDesk::record_of(const std::string& weld, const std::string& serial
   put("amperes", amperes_);
   put("volts", volts_);
   put("speed_mm_s", speed_);
-  if (gap_->value() >= 0) payload["gap_mm"] = gap_->value();
-  if (purge_->value() >= 0) payload["purge_l_min"] = purge_->value();
+  if (const auto gap = gap_->value()) payload["gap_mm"] = *gap;
+  if (const auto purge = purge_->value()) payload["purge_l_min"] = *purge;
   return {"weld", std::move(payload), std::nullopt};
 }
 
-std::vector<book::New> WeldDesk::records(const std::string& serial, const std::string& person) const {
+std::vector<book::New> WeldDesk::records(const std::string& serial, const std::string& person,
+                                         const std::string& reason) const {
   std::vector<book::New> all;
   for (const std::string& weld : chosen_welds()) {
     all.push_back(record_of(weld, serial));
     all.back().payload["welder"] = person;
+    if (!reason.empty()) all.back().payload["reason"] = reason;
   }
   return all;
 }
 
+std::vector<Message> WeldDesk::concerns(const book::Book& book, const std::string& serial) const {
+  std::vector<Message> all;
+  const auto outside = [&](const char* what, reports::Place place) {
+    if (place == reports::Place::outside) all.push_back({"desk.concern-outside", {word("what", what)}});
+  };
+  outside("desk.amperes", reading_.amperes);
+  outside("desk.volts", reading_.volts);
+  outside("desk.speed", reading_.speed);
+  outside("desk.heat", reading_.heat);
+  if (!serial.empty() && book.current({"frame", serial}, "frame").empty())
+    all.push_back({"desk.concern-frame", {text("serial", serial)}});
+  if (procedure_fits_ != qualification::Answer::yes) all.push_back({"desk.concern-procedure", {}});
+  if (welder_covers_ != qualification::Answer::yes) all.push_back({"desk.concern-welder", {}});
+  return all;
+}
+
 void WeldDesk::ask_record() {
+  for (const NumberField* field : fields())
+    if (field->is_refused()) {
+      const std::string name = field->accessibleName().toStdString();
+      return context_.tell(QStringLiteral("▼ ") + say("desk.no-number", {text("field", name)}));
+    }
   if (context_.book.isEmpty()) context_.book = context_.make_book();
   if (context_.book.isEmpty()) return context_.tell(say("window.record-no-book"));
+  const book::Book book = book::Book::open_read(context_.book.toStdString());
   RecordDialog dialog(
       *context_.shift, context_.book,
-      [this](const std::string& serial, const std::string& person) { return records(serial, person); }, this);
+      [this](const std::string& serial, const std::string& person, const std::string& reason) {
+        return records(serial, person, reason);
+      },
+      [this, &book](const std::string& serial) { return concerns(book, serial); }, this);
   if (dialog.exec() != QDialog::Accepted) return;
   context_.book_grew();
   context_.tell(say("window.recorded", {number("count", static_cast<double>(dialog.signed_count()), ""),

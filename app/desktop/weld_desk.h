@@ -9,10 +9,10 @@
 #include "app/desktop/desks.h"
 #include "app/desktop/task.h"
 #include "catalog/book/book.h"
+#include "reports/content/machine.h"
 #include "reports/content/procedure.h"
 
 class QComboBox;
-class QDoubleSpinBox;
 class QHBoxLayout;
 class QLabel;
 class QLineEdit;
@@ -24,6 +24,7 @@ namespace seamwright::desktop {
 
 class BandStrip;
 class FrameView;
+class NumberField;
 
 class WeldDesk : public Desk {
   Q_OBJECT
@@ -31,8 +32,12 @@ class WeldDesk : public Desk {
   explicit WeldDesk(const Context& context);
   void find() override;
   void choose(const QString& weld);
-  /// What would be recorded of the chosen welds.
-  std::vector<book::New> records(const std::string& serial, const std::string& person) const;
+  /// What would be recorded of the chosen welds, with the reason that was typed for concerns, if any.
+  std::vector<book::New> records(const std::string& serial, const std::string& person,
+                                 const std::string& reason = {}) const;
+  /// What speaks against recording them on a frame of the book: readings outside, a frame that the book does
+  /// not have, a procedure or a welder that does not cover the weld. With any, a reason must be typed.
+  std::vector<Message> concerns(const book::Book& book, const std::string& serial) const;
 
  private:
   QWidget* make_left();
@@ -40,6 +45,8 @@ class WeldDesk : public Desk {
   QWidget* make_right();
   QHBoxLayout* make_fit_up();
   void show_weld();
+  void forget_readings();
+  std::vector<NumberField*> fields() const;
   void show_run();
   void show_reading();
   void show_answers();
@@ -53,6 +60,9 @@ class WeldDesk : public Desk {
   std::vector<files::ProcedureFile> procedures_;
   files::Certificates certificates_;
   std::optional<files::ProcedureFile> file_;
+  reports::Reading reading_;
+  qualification::Answer procedure_fits_ = qualification::Answer::yes,
+                        welder_covers_ = qualification::Answer::yes;
   std::string weld_;   ///< "" where a procedure is looked at on its own
   std::string alone_;  ///< that procedure
   QLineEdit* filter_ = nullptr;
@@ -62,7 +72,7 @@ class WeldDesk : public Desk {
          *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
   QComboBox *run_ = nullptr, *certificate_ = nullptr;
   BandStrip *amperes_ = nullptr, *volts_ = nullptr, *speed_ = nullptr, *heat_ = nullptr;
-  QDoubleSpinBox *gap_ = nullptr, *purge_ = nullptr;
+  NumberField *gap_ = nullptr, *purge_ = nullptr;
   QPushButton *print_ = nullptr, *record_ = nullptr;
 };
 

@@ -86,7 +86,7 @@ const std::vector<qualification::Certificate>& certificates_of(Looking& l, const
     } catch (const Fault&) {
       continue;  // covers nothing that can be told
     }
-    c.supplementary_fillet = r.content.value("supplementary_fillet", false);
+    c.supplementary_fillet.welded = r.content.value("supplementary_fillet", false);
     if (!day_of(r, "tested", c.tested)) continue;
     if (!r.word("route").empty()) c.route = r.word("route")[0];
     for (const Record& s : l.book.current({"certificate", c.id}, "confirmation")) {
@@ -198,12 +198,11 @@ void check_calibration(Looking& l, const std::string& weld, const std::string& i
         id + " " + qualification::text_of(day));
 }
 
-// Qualified by a record that covers it, as `procedure check` decides.
+// Qualified as `procedure check` decides: by a record that covers it, hardness, and what can be.
 void check_procedure(Looking& l, const files::ProcedureFile& p) {
   if (!p.record) return l.add("", "gap.procedure-not-qualified", {text("procedure", p.sheet.id)}, p.sheet.id);
   const files::ProcedureNumbers n = files::numbers_of(p);
-  const qualification::Check covered =
-      qualification::record_covers(*p.record, p.sheet, n.lowest_heat, n.highest_heat);
+  const qualification::Check covered = files::qualified(p, n);
   if (verdict(covered) == Answer::yes) return;
   const qualification::Item* reason = first_reason(covered);
   l.add("", "gap.procedure-beyond-record",
@@ -239,7 +238,7 @@ void check_record(Looking& l, const Record& w, const joints::Weld& weld, const r
       if (day.ok()) check_welder(l, w, weld.id, *p, sizes, day);
     }
   }
-  if (weld.root_proven && l.book.current({"qualification", weld.root_proof}, "qualification").empty())
+  if (!weld.root_proof.empty() && l.book.current({"qualification", weld.root_proof}, "qualification").empty())
     l.add(weld.id, "gap.root-proof", {text("proof", weld.root_proof)});
   check_lots(l, w, weld.id);
   if (w.word("machine").empty())

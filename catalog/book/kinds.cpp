@@ -122,6 +122,7 @@ constexpr Key weld_keys[] = {{"frame", Type::text, true, "frame", no},
                              {"purge_l_min", Type::number, false, no, no},
                              {"gap_mm", Type::number, false, no, no},
                              {"nonconformity", Type::text, false, "nonconformity", no},
+                             {"reason", Type::text, false, no, no},
                              {"note", Type::text, false, no, no}};
 constexpr Key inspection_keys[] = {{"frame", Type::text, true, "frame", no},
                                    {"weld", Type::text, false, no, no},

@@ -9,6 +9,7 @@
 
 #include "catalog/figures/subjects.h"
 #include "catalog/published/nearest.h"
+#include "engine/evidence/typed.h"
 
 namespace seamwright::figures {
 
@@ -26,11 +27,9 @@ std::string joined(const std::vector<std::string>& words) {
 }
 
 double to_number(const std::string& name, std::string_view found) {
-  double value = 0;
-  const auto [end, error] = std::from_chars(found.data(), found.data() + found.size(), value);
-  if (error != std::errc{} || end != found.data() + found.size() || !std::isfinite(value))
-    bad_value(name, std::string(found), "0.9, 1e6");
-  return value;
+  const auto value = typed_number(found);
+  if (!value) bad_value(name, std::string(found), "0.9 or 0,9, 1e6; thousands are not grouped");
+  return *value;
 }
 
 std::string shown(double value) {

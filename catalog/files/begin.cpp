@@ -10,6 +10,7 @@
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
 #include "catalog/files/written.h"
+#include "engine/evidence/typed.h"
 #include "engine/frame/assembly.h"
 #include "engine/rating/geometry.h"
 
@@ -53,16 +54,9 @@ std::string designed(const Measures& m) {
 }  // namespace
 
 frame::RoundTube round_tube_of(const std::string& words) {
-  const std::size_t x = words.find('x');
-  try {
-    if (x != std::string::npos) {
-      std::size_t first = 0, second = 0;
-      const frame::RoundTube t{std::stod(words.substr(0, x), &first),
-                               std::stod(words.substr(x + 1), &second)};
-      if (first == x && second == words.size() - x - 1 && t.wall_mm > 0 && 2 * t.wall_mm < t.diameter_mm)
-        return t;
-    }
-  } catch (const std::logic_error&) {  // no number there
+  if (const std::size_t x = words.find('x'); x != std::string::npos) {
+    const auto diameter = typed_number(words.substr(0, x)), wall = typed_number(words.substr(x + 1));
+    if (diameter && wall && *wall > 0 && 2 * *wall < *diameter) return {*diameter, *wall};
   }
   throw Fault{Message{"new.bad-tube", {text("tube", words)}}};
 }

@@ -2,13 +2,12 @@
 #include "catalog/files/column.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 #include <string_view>
 #include <vector>
 
 #include "catalog/files/lines.h"
 #include "catalog/published/nearest.h"
+#include "engine/evidence/typed.h"
 
 namespace seamwright::files {
 
@@ -20,16 +19,10 @@ char separator_of(std::string_view header) {
   return ',';
 }
 
-double to_number(const Lines& table, std::string_view cell, bool decimal_comma) {
-  std::string plain(cell);
-  if (decimal_comma) std::replace(plain.begin(), plain.end(), ',', '.');
-  std::string_view digits = plain;
-  if (digits.starts_with('+')) digits.remove_prefix(1);
-  double value = 0;
-  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
-  if (error != std::errc{} || end != digits.data() + digits.size() || !std::isfinite(value))
-    table.fail("file.bad-cell", {text("found", std::string(cell.substr(0, 80)))});
-  return value;
+double to_number(const Lines& table, std::string_view cell) {
+  const auto value = typed_number(cell);
+  if (!value) table.fail("file.bad-cell", {text("found", std::string(cell.substr(0, 80)))});
+  return *value;
 }
 
 std::string_view cell_of(const Lines& table, std::string_view line, char separator, std::size_t index) {
@@ -71,7 +64,8 @@ std::size_t read_column(const std::string& path, const std::string& column,
   std::size_t count = 0;
   while (table.next(line)) {
     if (trimmed(line).empty()) continue;
-    block.push_back(to_number(table, cell_of(table, line, separator, index), separator != ','));
+    table.check_count(line, separator, names.size());
+    block.push_back(to_number(table, cell_of(table, line, separator, index)));
     ++count;
     if (block.size() < block.capacity()) continue;
     sink(block);

@@ -8,6 +8,7 @@
 #include "catalog/files/job.h"
 #include "catalog/files/macros.h"
 #include "catalog/files/parse.h"
+#include "catalog/files/procedure.h"
 #include "engine/loads/tyre.h"
 #include "engine/rating/geometry.h"
 
@@ -259,11 +260,11 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     read_plate(r, d.frame, w);
     w.filler_ultimate_mpa = r.real_or_none("filler_ultimate_mpa", {1, 3000});
     w.root_proof = r.text_or("root_proof", "");
-    w.root_proven = !w.root_proof.empty();
-    if (w.root_proven && !fused_macro(r.folder(), w.root_proof))
+    if (!w.root_proof.empty() && !fused_macro(r.folder(), w.root_proof))
       r.fail("file.unknown-id", "root_proof", w.root_proof,
              "a [[macro]] with root = \"fused\" in procedures/");
     w.procedure = r.text_or("procedure", "");
+    if (r.has("positions")) w.positions = known_positions(r);
     w.stress_relieved = r.flag_or("stress_relieved", false);
     if (w.kind == "tube-splice") {
       w.offset_mm = r.real_or_none("offset_mm", {0, 100});
@@ -442,6 +443,7 @@ rating::Design read_design_text(const std::string& path, const std::string& cont
   read_cases(rows, d);
   read_carriers(root, d);
   root.finish();
+  prove_roots(d, root.folder());
   return d;
 }
 

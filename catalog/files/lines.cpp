@@ -56,6 +56,15 @@ bool Lines::next(std::string& line) {
   }
 }
 
+void Lines::check_count(std::string_view line, char separator, std::size_t columns) const {
+  while (!line.empty() && (line.back() == '\r' || line.back() == ' ')) line.remove_suffix(1);
+  std::size_t found = 1 + static_cast<std::size_t>(std::count(line.begin(), line.end(), separator));
+  if (found == columns + 1 && line.ends_with(separator)) --found;
+  if (found > columns || (separator == ',' && found < columns))
+    fail("file.cell-count", {seamwright::number("found", static_cast<double>(found), ""),
+                             seamwright::number("expected", static_cast<double>(columns), "")});
+}
+
 void Lines::fail(const char* id, std::vector<Argument> more) const {
   more.insert(more.begin(),
               {text("file", path_), seamwright::number("line", static_cast<double>(number_), "")});

@@ -7,6 +7,8 @@
 #include "catalog/files/parse.h"
 #include "engine/procedure/hardness.h"
 #include "engine/procedure/heat.h"
+#include "engine/qualification/hardness.h"
+#include "engine/qualification/plausible.h"
 #include "engine/rating/geometry.h"
 
 namespace seamwright::files {
@@ -17,8 +19,8 @@ using namespace qualification;
 
 const std::vector<std::string> processes{"111", "114", "121", "125", "131", "132", "133", "135", "136",
                                          "138", "141", "142", "143", "145", "146", "15",  "311"};
-const std::vector<std::string> known_positions{"PA", "PB", "PC", "PD",     "PE",    "PF",
-                                               "PG", "PH", "PJ", "H-L045", "J-L045"};
+const std::vector<std::string> positions_of_iso_6947{"PA", "PB", "PC", "PD",     "PE",    "PF",
+                                                     "PG", "PH", "PJ", "H-L045", "J-L045"};
 const std::vector<std::string> words{
     "material",    "delivery_condition", "preparation", "gap",      "cleaning",
     "tacking",     "sequence",           "weaving",     "torch",    "welding_order",
@@ -52,14 +54,23 @@ JointForm form_of(Reader& r) {
   return form == "butt" ? JointForm::butt : form == "fillet" ? JointForm::fillet : JointForm::branch;
 }
 
+// Both parts' groups of ISO/TR 15608, each one that there is.
+std::vector<std::string> groups_of(Reader& r) {
+  const std::vector<std::string> groups = r.texts("groups");
+  if (groups.size() != 2)
+    r.fail("file.out-of-range", "groups", std::to_string(groups.size()), "two groups of ISO/TR 15608");
+  for (const std::string& g : groups)
+    if (!is_group(g))
+      r.fail("file.unknown-id", "groups", g.substr(0, 40),
+             "a group of ISO/TR 15608, such as " + published::nearest(g, steel_groups()));
+  return groups;
+}
+
 std::vector<std::string> positions_of(Reader& r, const std::string& process) {
-  const std::vector<std::string> all = r.texts("positions");
-  for (const std::string& p : all) {
-    if (std::find(known_positions.begin(), known_positions.end(), p) == known_positions.end())
-      r.fail("file.unknown-id", "positions", p.substr(0, 40), published::nearest(p, known_positions));
+  std::vector<std::string> all = known_positions(r);
+  for (const std::string& p : all)
     if (!can_weld(process, p))
       r.fail("file.out-of-range", "positions", p, "a position that process " + process + " can weld");
-  }
   return all;
 }
 
@@ -77,15 +88,14 @@ Record read_record(Reader r, Date today) {
   record.level = static_cast<int>(r.real("level", {1, 2}));
   record.pre_production = r.has("route") && r.choice("route", {"15614-1", "15613"}) == "15613";
   record.signed_off = !r.text_or("signed_by", "").empty();
-  date_of(r, "date", r.text("date"), today);
-  record.hardness_tested = r.flag_or("hardness_tested", false);
+  record.date = date_of(r, "date", r.text("date"), today);
+  if (r.has("hardness_hv10")) record.hardness_hv10 = r.reals("hardness_hv10", {80, 1000});
+  record.hardness_tested = r.flag_or("hardness_tested", !record.hardness_hv10.empty());
   record.impact_tested = r.flag_or("impact_tested", false);
   Variables& v = record.tested;
   v.process = r.choice("process", processes);
   v.mechanisation = r.choice("mechanisation", {"manual", "partly-mechanised", "mechanised", "automatic"});
-  const std::vector<std::string> groups = r.texts("groups");
-  if (groups.size() != 2)
-    r.fail("file.out-of-range", "groups", std::to_string(groups.size()), "two groups of ISO/TR 15608");
+  const std::vector<std::string> groups = groups_of(r);
   v.first_group = groups[0];
   v.second_group = groups[1];
   v.first_yield_mpa = r.real_or_none("first_yield_mpa", {1, 3000});
@@ -108,6 +118,18 @@ Record read_record(Reader r, Date today) {
   v.heat_kj_mm = r.real("heat_kj_mm", {1e-3, 10});
   r.finish();
   return record;
+}
+
+Macro read_macro(Reader r) {
+  Macro m;
+  m.id = r.id("id");
+  m.fused = r.choice("root", {"fused", "not-fused"}) == "fused";
+  if (r.has("place")) m.place = r.choice("place", {"crown", "saddle"});
+  m.leg_mm = r.real_or_none("leg_mm", positive);
+  m.throat_mm = r.real_or_none("throat_mm", positive);
+  m.by = r.text_or("by", "");
+  r.finish();
+  return m;
 }
 
 procedure::Chemistry read_chemistry(Reader r) {
@@ -135,7 +157,7 @@ Sheet read_sheet(Reader& r) {
   s.form = form_of(r);
   s.single_run = r.choice("run_type", {"single", "multi"}) == "single";
   read_sides(r, s.both_sides, s.backed, s.gas_backed);
-  if (r.has("groups")) s.groups = r.texts("groups");
+  if (r.has("groups")) s.groups = groups_of(r);
   s.first_yield_mpa = r.real_or_none("first_yield_mpa", {1, 3000});
   s.second_yield_mpa = r.real_or_none("second_yield_mpa", {1, 3000});
   s.wall_mm = span_of(r, "wall_mm", positive);
@@ -158,6 +180,7 @@ Sheet read_sheet(Reader& r) {
         r.fail("file.out-of-range", "testing", method.substr(0, 40), "PT, MT, RT, UT; VT is always done");
       s.testing.push_back(method);
     }
+  s.node_rule_waived = r.text_or("node_rule_waived", "");
   for (const std::string& word : words) s.said[word] = r.text_or(word, "");
   for (const toml::table* t : r.tables("run")) {
     Reader run = r.sub("run", *t);
@@ -170,6 +193,15 @@ Sheet read_sheet(Reader& r) {
 }
 
 }  // namespace
+
+std::vector<std::string> known_positions(Reader& r) {
+  std::vector<std::string> all = r.texts("positions");
+  for (const std::string& p : all)
+    if (std::find(positions_of_iso_6947.begin(), positions_of_iso_6947.end(), p) ==
+        positions_of_iso_6947.end())
+      r.fail("file.unknown-id", "positions", p.substr(0, 40), published::nearest(p, positions_of_iso_6947));
+  return all;
+}
 
 ProcedureFile read_procedure(const std::string& path, Date today) {
   const toml::table table = parse(path, read_text(path));
@@ -184,15 +216,7 @@ ProcedureFile read_procedure(const std::string& path, Date today) {
     file.record = read_record(root.sub("qualification", *t), today);
   for (const toml::table* t : root.tables("chemistry"))
     file.steel = read_chemistry(root.sub("chemistry", *t));
-  for (const toml::table* t : root.tables("macro")) {
-    Reader macro = root.sub("macro", *t);
-    macro.id("id");
-    macro.choice("root", {"fused", "not-fused"});
-    macro.real_or_none("leg_mm", positive);
-    macro.real_or_none("throat_mm", positive);
-    macro.text_or("by", "");
-    macro.finish();
-  }
+  for (const toml::table* t : root.tables("macro")) file.macros.push_back(read_macro(root.sub("macro", *t)));
   root.finish();
   if (file.record && file.record->id != file.sheet.record)
     root.fail("file.unknown-id", "record", file.sheet.record, file.record->id);
@@ -217,6 +241,39 @@ std::vector<ProcedureFile> read_procedures(const std::string& folder, Date today
   return all;
 }
 
+namespace {
+
+// Cooling and hardness at a heat on a wall: the zone of a fillet is on a tee, that of a butt weld on a plate.
+procedure::Hardness hardness_at(const ProcedureFile& file, double heat, double wall) {
+  const double preheat = file.sheet.preheat_c;
+  const double start = std::clamp(preheat > 0 ? preheat : 20, 0.0, 300.0);
+  const char* shape = file.sheet.form == JointForm::butt ? "butt" : "fillet-tee";
+  const procedure::Cooling c = procedure::cooling_time(heat, start, wall, procedure::shape_factors(shape));
+  procedure::Hardness h = procedure::peak_hardness(*file.steel, c.seconds);
+  h.evidence.because = {c.evidence};
+  return h;
+}
+
+// Adds what can be told, and gives the hardness foretold where the zone is hardest.
+std::optional<double> add_evidence(ProcedureNumbers& n, const ProcedureFile& file) {
+  if (!file.steel) return std::nullopt;
+  const Sheet& s = file.sheet;
+  const procedure::Equivalent cet = procedure::cet(*file.steel);
+  n.evidence = {procedure::ce_iiw(*file.steel).evidence, cet.evidence, procedure::pcm(*file.steel).evidence};
+  const double thick = std::max(s.wall_mm.most, s.other_wall_mm.most), thin = s.wall_mm.least;
+  if (!(n.lowest_heat > 0) || !(thin > 0)) return std::nullopt;
+  const procedure::Hardness hard = hardness_at(file, n.lowest_heat, thick);
+  n.evidence.push_back(hard.evidence);
+  n.evidence.push_back(hardness_at(file, n.highest_heat, thin).evidence);
+  if (file.hydrogen_ml > 0 && s.first_yield_mpa > 0)
+    n.evidence.push_back(
+        procedure::preheat_cet(cet.value, thick, file.hydrogen_ml, n.highest_heat, s.first_yield_mpa)
+            .evidence);
+  return hard.highest;
+}
+
+}  // namespace
+
 ProcedureNumbers numbers_of(const ProcedureFile& file) {
   const Sheet& s = file.sheet;
   ProcedureNumbers n;
@@ -227,37 +284,20 @@ ProcedureNumbers numbers_of(const ProcedureFile& file) {
     n.lowest_heat = n.lowest_heat > 0 ? std::min(n.lowest_heat, heat.lowest) : heat.lowest;
     n.highest_heat = std::max(n.highest_heat, heat.highest);
   }
-  if (!file.steel) return n;
-  const procedure::Equivalent cet = procedure::cet(*file.steel);
-  n.evidence = {procedure::ce_iiw(*file.steel).evidence, cet.evidence, procedure::pcm(*file.steel).evidence};
-  const double thick = std::max(s.wall_mm.most, s.other_wall_mm.most), thin = s.wall_mm.least;
-  if (!(n.lowest_heat > 0) || !(thin > 0)) return n;
-  const double start = std::clamp(s.preheat_c > 0 ? s.preheat_c : 20, 0.0, 300.0);
-  const char* shape = s.form == JointForm::butt ? "butt" : "fillet-tee";
-  const auto cooled = [&](double heat, double wall) {
-    const procedure::Cooling c = procedure::cooling_time(heat, start, wall, procedure::shape_factors(shape));
-    procedure::Hardness h = procedure::peak_hardness(*file.steel, c.seconds);
-    h.evidence.because = {c.evidence};
-    return h;
-  };
-  const procedure::Hardness hard = cooled(n.lowest_heat, thick), soft = cooled(n.highest_heat, thin);
-  n.evidence.push_back(hard.evidence);
-  n.evidence.push_back(soft.evidence);
-  const std::string group = s.groups.empty() ? "" : s.groups[0];
-  if (const auto limit = procedure::hardness_limit(group, false)) {
-    // What the record measured stands above what formulas foretell for walls that they were not made for.
-    Item item = item_of("hardness", hard.highest, {0, *limit}, "HV10", {"iso-15614-1", "Table 3"});
-    if (item.answer == Answer::no && file.record && file.record->hardness_tested && file.record->signed_off) {
-      item.answer = Answer::yes;
-      item.covered += "; measured in the record";
-    }
-    n.hardness.push_back(std::move(item));
-  }
-  if (file.hydrogen_ml > 0 && s.first_yield_mpa > 0)
-    n.evidence.push_back(
-        procedure::preheat_cet(cet.value, thick, file.hydrogen_ml, n.highest_heat, s.first_yield_mpa)
-            .evidence);
+  const Record* record = file.record ? &*file.record : nullptr;
+  const std::optional<double> foretold = add_evidence(n, file);
+  n.hardness = {hardness_item(s, record, foretold)};
+  n.plausibility = plausibility(s, record, file.steel ? &*file.steel : nullptr);
+  n.node = node_rule(s, record, file.macros);
   return n;
+}
+
+Check qualified(const ProcedureFile& file, const ProcedureNumbers& n) {
+  Check all;
+  if (file.record) all = record_covers(*file.record, file.sheet, n.lowest_heat, n.highest_heat);
+  for (const Check* more : {&n.hardness, &n.plausibility, &n.node})
+    all.insert(all.end(), more->begin(), more->end());
+  return all;
 }
 
 Certificates read_certificates(const std::string& path, Date today) {
@@ -279,7 +319,9 @@ Certificates read_certificates(const std::string& path, Date today) {
     } catch (const Fault&) {
       r.fail("file.out-of-range", "designation", designation.substr(0, 120), "a designation of ISO 9606-1");
     }
-    c.supplementary_fillet = r.flag_or("supplementary_fillet", false);
+    c.supplementary_fillet.welded = r.flag_or("supplementary_fillet", false);
+    if (c.supplementary_fillet.welded && r.has("supplementary_fillet_mm"))
+      c.supplementary_fillet.wall_mm = r.real("supplementary_fillet_mm", {0.5, 100});
     c.revoked = r.flag_or("revoked", false);
     c.tested = date_of(r, "tested", r.text("tested"), today);
     c.route = r.choice("route", {"a", "b", "c"})[0];
@@ -307,6 +349,7 @@ Certificates read_certificates(const std::string& path, Date today) {
 JointSizes sizes_of(const rating::Design& design, const joints::Weld& weld) {
   JointSizes s;
   s.throat_mm = weld.throat_mm;
+  s.positions = weld.positions;
   const frame::Frame& f = design.frame;
   const frame::RoundTube* brace = weld.member.empty() ? nullptr : rating::round_tube(f, weld.member);
   const frame::RoundTube* chord = weld.chord.empty() ? nullptr : rating::round_tube(f, weld.chord);

@@ -58,7 +58,8 @@ std::optional<double> evaluate(const std::string& expression, const Parameters& 
     for (const auto& [name, value] : parameters) parser.DefineConst(name, value);
     parser.SetExpr(expression);
     const double value = parser.Eval();
-    if (std::isfinite(value)) return value;
+    // "1,6" is two results to the parser, which would give the last.
+    if (parser.GetNumResults() == 1 && std::isfinite(value)) return value;
   } catch (const mu::Parser::exception_type&) {
     return std::nullopt;
   }

@@ -10,27 +10,13 @@
 
 #include "catalog/files/lines.h"
 #include "catalog/published/nearest.h"
+#include "engine/evidence/typed.h"
 
 namespace seamwright::files {
 
 namespace {
 
 constexpr double day_s = 86400;
-
-// A number with the table's decimal sign; nullopt for anything else.
-std::optional<double> to_number(std::string_view cell, bool decimal_comma) {
-  std::array<char, 64> plain{};
-  if (cell.empty() || cell.size() > plain.size()) return std::nullopt;
-  std::transform(cell.begin(), cell.end(), plain.begin(),
-                 [&](char c) { return decimal_comma && c == ',' ? '.' : c; });
-  const char* from = plain.data();
-  const char* to = plain.data() + cell.size();
-  if (*from == '+') ++from;
-  double value = 0;
-  const auto [end, error] = std::from_chars(from, to, value);
-  if (error != std::errc{} || end != to || !std::isfinite(value)) return std::nullopt;
-  return value;
-}
 
 std::optional<double> whole(std::string_view digits, std::size_t least, std::size_t most) {
   if (digits.size() < least || digits.size() > most) return std::nullopt;
@@ -95,16 +81,16 @@ std::optional<double> iso_time(std::string_view cell) {
   return day_s * days_of(*year, *month, *day) + *clock - offset;
 }
 
-std::optional<double> time_of(std::string_view cell, TimeKind kind, bool decimal_comma) {
+std::optional<double> time_of(std::string_view cell, TimeKind kind) {
   switch (kind) {
     case TimeKind::clock:
       return clock_time(cell);
     case TimeKind::iso:
       return iso_time(cell);
     case TimeKind::seconds:
-      return to_number(cell, decimal_comma);
+      return typed_number(cell);
     case TimeKind::milliseconds: {
-      const auto value = to_number(cell, decimal_comma);
+      const auto value = typed_number(cell);
       return value ? std::optional<double>(*value / 1000) : std::nullopt;
     }
   }
@@ -188,9 +174,9 @@ struct Start {
   std::size_t header_line = 0;
 };
 
-bool is_data(const std::vector<std::string>& row, bool decimal_comma) {
+bool is_data(const std::vector<std::string>& row) {
   return std::any_of(row.begin(), row.end(), [&](const std::string& c) {
-    return to_number(c, decimal_comma).has_value() || calendar_kind(c).has_value();
+    return typed_number(c).has_value() || calendar_kind(c).has_value();
   });
 }
 
@@ -215,13 +201,12 @@ std::vector<std::pair<std::size_t, std::string>> head_of(const std::string& path
 
 std::optional<Start> find_start(const std::vector<std::pair<std::size_t, std::string>>& head,
                                 char separator) {
-  const bool comma = separator != ',';
   for (std::size_t i = 0; i + 1 < head.size(); ++i) {
     const auto names = cells(head[i].second, separator), row = cells(head[i + 1].second, separator);
     if (names.size() < 2 || row.size() + 1 < names.size() || row.size() > names.size() + 1) continue;
-    if (!is_data(row, comma)) continue;
+    if (!is_data(row)) continue;
     Start s;
-    if (is_data(names, comma)) {  // no header
+    if (is_data(names)) {  // no header
       for (std::size_t c = 0; c < names.size(); ++c)
         s.header.push_back(std::string("c").append(std::to_string(c + 1)));
       s.first = names;
@@ -256,7 +241,7 @@ void find_time(Recording& r, const Start& s, const std::string& wanted) {
                        : s.header[c] == wanted)
       found.push_back(c);
   }
-  if (found.empty() && wanted.empty() && r.header_line == 0 && to_number(s.first[0], r.decimal_comma))
+  if (found.empty() && wanted.empty() && r.header_line == 0 && typed_number(s.first[0]))
     found.push_back(0);  // no names: the first column
   if (found.empty()) fault("recording.no-time", joined(s.header));
   if (found.size() > 1) {
@@ -271,15 +256,14 @@ void find_time(Recording& r, const Start& s, const std::string& wanted) {
     r.time_kind = *kind;
     return;
   }
-  const auto first = to_number(cell, r.decimal_comma);
+  const auto first = typed_number(cell);
   if (!first) fault("recording.no-time", r.time_column);
   const std::string unit = lower(written_unit(r.time_column)), name = lower(r.time_column);
   if (unit == "ms" || name == "ms" || name == "millis" || name == "milliseconds") {
     r.time_kind = TimeKind::milliseconds;
   } else if (unit != "s" && unit != "sec" && name != "s" && name != "seconds") {
     r.time_unit_guessed = true;
-    const auto second =
-        r.time_index < s.second.size() ? to_number(s.second[r.time_index], r.decimal_comma) : first;
+    const auto second = r.time_index < s.second.size() ? typed_number(s.second[r.time_index]) : first;
     const bool round = std::floor(*first) == *first && second && std::floor(*second) == *second;
     // Seconds since 1970 are whole and step by 1 too.
     const bool epoch_s = *first > 1e9 && *first < 1e11;
@@ -325,7 +309,7 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
   for (std::size_t c = 0; c < start->header.size(); ++c) {
     if (c == r.time_index || start->header[c].empty()) continue;
     const auto number_in = [&](const std::vector<std::string>& row) {
-      return c < row.size() && to_number(row[c], r.decimal_comma).has_value();
+      return c < row.size() && typed_number(row[c]).has_value();
     };
     if (!number_in(start->first) && !number_in(start->second)) continue;
     r.channels.push_back(channel_of(start->header[c], c));
@@ -368,8 +352,7 @@ std::size_t read_rows(const Recording& r, const std::function<void(double, std::
       if (at == std::string_view::npos) break;
       rest.remove_prefix(at + 1);
     }
-    const auto time =
-        r.time_index < row.size() ? time_of(row[r.time_index], r.time_kind, r.decimal_comma) : std::nullopt;
+    const auto time = r.time_index < row.size() ? time_of(row[r.time_index], r.time_kind) : std::nullopt;
     if (!time) {
       ++skipped;
       if (skipped > read && skipped > 100) lines.fail("recording.bad-time", {text("column", r.time_column)});
@@ -379,9 +362,8 @@ std::size_t read_rows(const Recording& r, const std::function<void(double, std::
     if (r.time_kind == TimeKind::clock && *time + days < last - day_s / 2) days += day_s;
     last = *time + days;
     for (std::size_t c = 0; c < values.size(); ++c) {
-      const auto value = r.channels[c].column < row.size()
-                             ? to_number(row[r.channels[c].column], r.decimal_comma)
-                             : std::nullopt;
+      const auto value =
+          r.channels[c].column < row.size() ? typed_number(row[r.channels[c].column]) : std::nullopt;
       values[c] = value.value_or(std::numeric_limits<double>::quiet_NaN());
     }
     ++read;

@@ -2,10 +2,9 @@
 #include "catalog/files/small_table.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
 
 #include "catalog/published/nearest.h"
+#include "engine/evidence/typed.h"
 
 namespace seamwright::files {
 
@@ -47,15 +46,10 @@ std::string TableRow::word(const std::string& column) const {
 }
 
 double TableRow::real(const std::string& column) const {
-  std::string cell = word(column);
-  // Spreadsheets of some countries: semicolons between, a comma in the number.
-  if (cell.find('.') == std::string::npos)
-    if (const std::size_t comma = cell.find(','); comma != std::string::npos) cell[comma] = '.';
-  double value = 0;
-  const auto [end, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-  if (error != std::errc{} || end != cell.data() + cell.size() || !std::isfinite(value))
-    lines_.fail("file.bad-cell", {text("found", cell.substr(0, 80))});
-  return value;
+  const std::string cell = word(column);
+  const auto value = typed_number(cell);
+  if (!value) lines_.fail("file.bad-cell", {text("found", cell.substr(0, 80))});
+  return *value;
 }
 
 void read_small_table(const std::string& path, const std::vector<std::string>& needed,
@@ -76,6 +70,7 @@ void read_small_table(const std::string& path, const std::vector<std::string>& n
       continue;
     }
     if (++rows > most_rows) lines.fail("file.too-long", {number("most", static_cast<double>(most_rows), "")});
+    lines.check_count(line, separator, header.size());
     take(TableRow(lines, header, cells(line, separator)));
   }
   if (rows == 0) lines.fail("file.empty", {});

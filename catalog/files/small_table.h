@@ -17,8 +17,8 @@ class TableRow {
       : lines_(lines), header_(header), cells_(std::move(cells)) {}
   bool has(const std::string& column) const;  ///< there is such a column and the cell is not empty
   std::string word(const std::string& column) const;
-  /// With a point or a comma. Throws Fault "file.bad-cell" for what is not a finite number, "file.no-column" when there is no such
-  /// column.
+  /// As typed_number() reads it. Throws Fault "file.bad-cell" for what is no number, "file.no-column" when
+  /// there is no such column.
   double real(const std::string& column) const;
   std::size_t line() const { return lines_.number(); }
   [[noreturn]] void fail(const char* id, std::vector<Argument> more) const {
@@ -34,7 +34,8 @@ class TableRow {
 /// Calls take for every row below the line of names; blank lines and lines with # are passed over. Separator:
 /// semicolon where the line of names has one, else comma. Columns: the ones known, of which `needed` must be
 /// there. Throws Fault "file.missing", "file.unreadable", "file.empty", "file.no-column",
-/// "file.unknown-column" (nearest known), "file.long-line", "file.too-long" (more than 100 000 rows).
+/// "file.unknown-column" (nearest known), "file.long-line", "file.cell-count", "file.too-long" (more than 100
+/// 000 rows).
 void read_small_table(const std::string& path, const std::vector<std::string>& needed,
                       const std::vector<std::string>& others,
                       const std::function<void(const TableRow&)>& take);

@@ -3,13 +3,12 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
-#include <cmath>
 #include <map>
 #include <optional>
 
 #include "catalog/files/parse.h"
 #include "engine/cycles/spectral.h"
+#include "engine/evidence/typed.h"
 #include "engine/rating/rules.h"
 
 namespace seamwright::files {
@@ -124,16 +123,6 @@ class Collector {
   std::vector<Draft> drafts_;
 };
 
-std::optional<double> number_in(std::string text) {
-  if (std::count(text.begin(), text.end(), ',') == 1 && text.find('.') == std::string::npos)
-    std::replace(text.begin(), text.end(), ',', '.');
-  if (text.starts_with('+')) text.erase(0, 1);
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-  return value;
-}
-
 bool is_measure(const std::string& place) {
   if (place.starts_with("parameters.")) return true;
   constexpr std::array units{"_mm",  "_kg", "_n", "_nmm", "_mpa", "_kmh", "_m_s2",   "_hz",
@@ -201,13 +190,13 @@ PatchValue typed_value(const Written& before, Form like, const std::string& type
   if (form == Form::list) {
     std::vector<PatchItem> items;
     for (const std::string& item : items_of(typed)) {
-      const auto value = before.names && !is_measure(before.place) ? std::nullopt : number_in(item);
+      const auto value = before.names && !is_measure(before.place) ? std::nullopt : typed_number(item);
       items.push_back(value ? PatchItem(*value) : PatchItem(item));
     }
     return items;
   }
   if (form == Form::number || form == Form::none || is_measure(before.place))
-    if (const auto value = number_in(text)) return *value;
+    if (const auto value = typed_number(text)) return *value;
   return text;
 }
 

@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "engine/evidence/evidence.h"
+
 namespace seamwright::joints {
 
 /// How a joint is laid out, which decides where its sites lie; the kind decides their details.
@@ -34,11 +36,13 @@ struct Weld {
   std::string kind;   ///< joint kind of catalog/published/joint_kinds.toml, e.g. "tube-tee"
   std::string chord;  ///< member welded onto; "" where the kind has none
   Layout layout = Layout::tube_on_tube;
-  double throat_mm = 0;             ///< of the fillet
-  bool root_proven = false;         ///< penetration proven by a macro section of the qualified procedure
-  std::string root_proof;           ///< id of that record, "" = none
-  std::string procedure;            ///< id, "" = none
-  double attachment_length_mm = 0;  ///< along the chord, over the toes; 0 = from geometry
+  double throat_mm = 0;      ///< of the fillet
+  bool root_proven = false;  ///< penetration proven by a macro section of the qualified procedure
+  std::string root_proof;    ///< id of that record, "" = none
+  Message root_doubt{};      ///< why a proof that is named does not hold; no id: it holds, or none is named
+  std::string procedure;     ///< id, "" = none
+  std::vector<std::string> positions{};  ///< ISO 6947, as welded; empty: not stated
+  double attachment_length_mm = 0;       ///< along the chord, over the toes; 0 = from geometry
   /// Shares of the brace's axial force that a brace opposite (x) and a brace on the same side (k, the partner
   /// weld, at a gap between the toes) balance; the rest goes into the chord.
   /// Without given shares they follow from the member forces of each load.

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 
 namespace seamwright::qualification {
 
@@ -13,26 +12,9 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 
 Source of_procedures(const char* text) { return {"iso-15614-1", text}; }
 
-int major_of(const std::string& group) { return std::atoi(group.c_str()); }
-int minor_of(const std::string& group) {
-  const std::size_t dot = group.find('.');
-  return dot == std::string::npos ? 0 : std::atoi(group.c_str() + dot + 1);
-}
-
 Answer same(const std::string& tested, const std::string& asked) {
   if (tested.empty() || asked.empty()) return Answer::cannot_decide;
   return tested == asked ? Answer::yes : Answer::no;
-}
-
-// One side of the pair within the tested group: equal or lower yield (1 to 3), same or lower sub-group (4 to
-// 6).
-Answer lower_or_equal(const Variables& tested, const std::string& group, double yield) {
-  if (major_of(tested.first_group) <= 3) {
-    if (!(yield > 0 && tested.first_yield_mpa > 0)) return Answer::cannot_decide;
-    return yield <= tested.first_yield_mpa * (1 + 1e-9) ? Answer::yes : Answer::no;
-  }
-  if (minor_of(group) == 0 || minor_of(tested.first_group) == 0) return Answer::cannot_decide;
-  return minor_of(group) <= minor_of(tested.first_group) ? Answer::yes : Answer::no;
 }
 
 Item form_item(const Record& r, const Variables& a) {
@@ -47,7 +29,8 @@ Item form_item(const Record& r, const Variables& a) {
                                                                                             : Answer::no;
   else if (t.form == JointForm::butt || a.form == JointForm::fillet)
     answer = Answer::yes;
-  return item_of("joint", name_of(a.form), name_of(t.form), answer, of_procedures("8.4.3"));
+  return item_of("joint", name_of(a.form), name_of(t.form), answer,
+                 r.pre_production ? Source{"iso-15613", "range"} : of_procedures("8.4.3"));
 }
 
 Item backing_item(const Variables& t, const Variables& a) {
@@ -62,11 +45,8 @@ Item backing_item(const Variables& t, const Variables& a) {
   return item_of("sides", word(a), word(t), fine ? Answer::yes : Answer::no, of_procedures("8.4.3"));
 }
 
-Item branch_angle_item(const Record& r, const Variables& a) {
-  const Variables& t = r.tested;
-  if (r.pre_production)
-    return item_of("branch angle", a.branch_angle_deg, {t.branch_angle_deg, t.branch_angle_deg}, "deg",
-                   {"iso-15613", "range"});
+// Of a branch piece, also that of a pre-production test: from its own angle up. A butt test of tube: from 60.
+Item branch_angle_item(const Variables& t, const Variables& a) {
   const double least = t.branch_angle_deg > 0 ? t.branch_angle_deg : 60;
   return item_of("branch angle", a.branch_angle_deg, {least, 90}, "deg", of_procedures("8.3.2.4"));
 }
@@ -75,11 +55,7 @@ void add_walls(Check& check, const Record& r, const Variables& a) {
   const Variables& t = r.tested;
   const bool fillet = t.form == JointForm::fillet;
   const auto range = [&](double tested) {
-    if (r.pre_production) return Range{tested, tested};
     return fillet ? wall_range_fillet(tested) : wall_range_butt(tested, t.single_run);
-  };
-  const auto tubes = [&](double tested) {
-    return r.pre_production ? Range{tested, tested} : tube_range(tested);
   };
   const double other = t.other_thickness_mm > 0 ? t.other_thickness_mm : t.thickness_mm;
   check.push_back(
@@ -95,11 +71,14 @@ void add_walls(Check& check, const Record& r, const Variables& a) {
   if (a.diameter_mm > 0)
     check.push_back(
         t.diameter_mm > 0
-            ? item_of("diameter", a.diameter_mm, tubes(t.diameter_mm), "mm", of_procedures("Table 9"))
+            ? item_of("diameter", a.diameter_mm, tube_range(t.diameter_mm), "mm", of_procedures("Table 9"))
             : item_of("diameter", a.diameter_mm, {500, infinite}, "mm", of_procedures("Table 9")));
-  if (a.other_diameter_mm > 0 && t.other_diameter_mm > 0)
-    check.push_back(item_of("main diameter", a.other_diameter_mm, tubes(t.other_diameter_mm), "mm",
+  if (a.other_diameter_mm > 0) {
+    const double main = t.other_diameter_mm > 0 ? t.other_diameter_mm : t.diameter_mm;
+    check.push_back(item_of("main diameter", a.other_diameter_mm,
+                            main > 0 ? tube_range(main) : Range{500, infinite}, "mm",
                             of_procedures("Table 9")));
+  }
 }
 
 void add_heat(Check& check, const Record& r, const Variables& a) {
@@ -144,38 +123,8 @@ Range tube_range(double d) { return {0.5 * d, infinite}; }
 
 Range heat_range(const Record& r) {
   const double q = r.tested.heat_kj_mm;
-  return {r.hardness_tested ? 0.75 * q : 0, r.impact_tested ? 1.25 * q : infinite};
-}
-
-Answer group_covered(const Variables& t, const Variables& a) {
-  if (t.first_group.empty() || a.first_group.empty() || a.second_group.empty()) return Answer::cannot_decide;
-  const int test = major_of(t.first_group);
-  if (test != major_of(t.second_group) || test < 1 || test > 6) return Answer::cannot_decide;
-  // The higher group of the joint first.
-  std::string high = a.first_group, low = a.second_group;
-  double high_yield = a.first_yield_mpa, low_yield = a.second_yield_mpa;
-  if (major_of(high) < major_of(low)) {
-    std::swap(high, low);
-    std::swap(high_yield, low_yield);
-  }
-  const int first = major_of(high), second = major_of(low);
-  if (first > test || first < 1) return Answer::no;
-  if (first == test) {
-    const Answer one = lower_or_equal(t, high, high_yield);
-    if (second == test)
-      return std::max(one, lower_or_equal(t, low, low_yield), [](Answer x, Answer y) {
-        return (x == Answer::yes             ? 0
-                : x == Answer::cannot_decide ? 1
-                                             : 2) < (y == Answer::yes             ? 0
-                                                     : y == Answer::cannot_decide ? 1
-                                                                                  : 2);
-      });
-    const bool listed = test <= 3 ? second < test : second <= 2 || (test == 6 && second == 4);
-    return listed ? one : Answer::no;
-  }
-  // A test in group 2 covers 1-1, one in 3 covers 1-1, 2-1 and 2-2; the others only pairs with their own
-  // group.
-  return test == 2 || test == 3 ? Answer::yes : Answer::no;
+  const bool hardness = r.hardness_tested || !r.hardness_hv10.empty();
+  return {hardness ? 0.75 * q : 0, r.impact_tested ? 1.25 * q : infinite};
 }
 
 Check covers(const Record& r, const Variables& a) {
@@ -194,7 +143,7 @@ Check covers(const Record& r, const Variables& a) {
                           of_procedures("8.3.1, Table 5")));
   check.push_back(form_item(r, a));
   check.push_back(backing_item(t, a));
-  if (a.form == JointForm::branch) check.push_back(branch_angle_item(r, a));
+  if (a.form == JointForm::branch) check.push_back(branch_angle_item(t, a));
   add_walls(check, r, a);
   check.push_back(item_of("runs", a.single_run ? "single" : "multi", t.single_run ? "single" : "multi",
                           a.single_run == t.single_run ? Answer::yes : Answer::no, of_procedures("8.4.3")));

@@ -4,6 +4,9 @@
 // answer "cannot decide".
 #pragma once
 
+#include <optional>
+
+#include "engine/qualification/calendar.h"
 #include "engine/qualification/ranges.h"
 
 namespace seamwright::qualification {
@@ -34,9 +37,12 @@ struct Variables {
 struct Record {
   std::string id;
   int level = 2, edition = 2017;
-  bool pre_production = false;  ///< ISO 15613: holds for the joint that was tested, and no other
+  bool pre_production = false;  ///< ISO 15613: ranges of ISO 15614-1, for the kind of joint that was tested
+  std::optional<Date> date;     ///< of the test
   bool signed_off = false;
   bool hardness_tested = false, impact_tested = false;
+  std::vector<double>
+      hardness_hv10;  ///< single values of the test, all zones; a test without values decides nothing
   Variables tested;
 };
 
@@ -48,11 +54,14 @@ Range throat_range(double tested_mm, bool single_run);
 Range tube_range(double tested_mm);
 Range heat_range(const Record& record);
 
-/// Whether a record covers the groups of a joint: by the table of groups.
+/// Groups and sub-groups of steels of ISO/TR 15608 [from memory].
+const std::vector<std::string>& steel_groups();
+bool is_group(const std::string& group);
+/// Whether a record covers the groups of a joint: by the table of groups. No for what is no group.
 Answer group_covered(const Variables& tested, const Variables& asked);
 
-/// Every item, in the order of the decision. A pre-production test of ISO 15613 covers its own form, groups,
-/// walls, diameters and angle alone [from memory].
+/// Every item, in the order of the decision. A pre-production test of ISO 15613 has the ranges of ISO 15614-1
+/// but covers the kind of joint that was tested and no other [from memory].
 Check covers(const Record& record, const Variables& asked);
 
 }  // namespace seamwright::qualification

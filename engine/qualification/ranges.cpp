@@ -11,6 +11,8 @@ namespace {
 
 int rank(Answer a) { return a == Answer::no ? 2 : a == Answer::cannot_decide ? 1 : 0; }
 
+}  // namespace
+
 std::string shown(double value) {
   std::ostringstream out;
   out.imbue(std::locale::classic());
@@ -19,7 +21,7 @@ std::string shown(double value) {
   return out.str();
 }
 
-}  // namespace
+Answer worse_of(Answer a, Answer b) { return rank(b) > rank(a) ? b : a; }
 
 const char* name_of(Answer answer) {
   switch (answer) {
@@ -54,17 +56,25 @@ std::string text_of(const Range& r, const std::string& unit) {
 
 Item item_of(std::string name, double value, const Range& range, const std::string& unit, Source source) {
   const bool known = value > 0 && std::isfinite(value);
-  return {std::move(name), known ? shown(value) + (unit.empty() ? "" : " " + unit) : std::string(),
+  return {std::move(name),
+          known ? shown(value) + (unit.empty() ? "" : " " + unit) : std::string(),
           text_of(range, unit),
           !known               ? Answer::cannot_decide
           : range.holds(value) ? Answer::yes
                                : Answer::no,
-          std::move(source)};
+          std::move(source),
+          true,
+          {}};
 }
 
 Item item_of(std::string name, const std::string& found, const std::string& covered, Answer answer,
              Source source) {
-  return {std::move(name), found, covered, answer, std::move(source)};
+  return {std::move(name), found, covered, answer, std::move(source), true, {}};
+}
+
+Item noted(Item item, const char* id, std::vector<Argument> arguments) {
+  item.note = {id, std::move(arguments)};
+  return item;
 }
 
 }  // namespace seamwright::qualification

@@ -25,6 +25,7 @@ struct Item {
   Answer answer = Answer::yes;
   Source source;
   bool from_memory = true;
+  Message note{};  ///< what has to be said of it; no id: nothing
 };
 using Check = std::vector<Item>;
 /// The worst: no, then cannot_decide, then yes. Yes for an empty check.
@@ -42,5 +43,11 @@ std::string text_of(const Range& range, const std::string& unit);
 Item item_of(std::string name, double value, const Range& range, const std::string& unit, Source source);
 Item item_of(std::string name, const std::string& found, const std::string& covered, Answer answer,
              Source source);
+/// An item with something said of it.
+Item noted(Item item, const char* id, std::vector<Argument> arguments = {});
+/// The worse of two answers: no, then cannot_decide, then yes.
+Answer worse_of(Answer a, Answer b);
+/// A number as items show it.
+std::string shown(double value);
 
 }  // namespace seamwright::qualification

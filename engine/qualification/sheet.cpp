@@ -41,11 +41,17 @@ Variables at_end(const Sheet& s, bool low, double heat) {
   return v;
 }
 
-int rank(Answer a) { return a == Answer::no ? 2 : a == Answer::cannot_decide ? 1 : 0; }
+std::string sheet_words(const std::vector<std::string>& list) {
+  std::string out;
+  for (const std::string& w : list) out += (out.empty() ? "" : ", ") + w;
+  return out;
+}
 
 void inside(Check& check, const char* name, double value, const Span& span, const char* unit) {
-  if (!span.stated()) return;
-  check.push_back(item_of(name, value, {span.least, span.most}, unit, sheet_itself()));
+  if (span.stated())
+    check.push_back(item_of(name, value, {span.least, span.most}, unit, sheet_itself()));
+  else
+    check.push_back(item_of(name, shown(value) + " " + unit, "", Answer::cannot_decide, sheet_itself()));
 }
 
 }  // namespace
@@ -109,7 +115,7 @@ Check record_covers(const Record& record, const Sheet& sheet, double lowest_heat
   Check low = covers(record, at_end(sheet, true, lowest_heat));
   const Check high = covers(record, at_end(sheet, false, highest_heat));
   for (std::size_t i = 0; i < low.size() && i < high.size(); ++i) {
-    if (rank(high[i].answer) > rank(low[i].answer)) low[i] = high[i];
+    if (worse_of(low[i].answer, high[i].answer) != low[i].answer) low[i] = high[i];
   }
   return low;
 }
@@ -121,15 +127,35 @@ Check sheet_covers(const Sheet& s, const JointSizes& j) {
   inside(check, "wall", j.wall_mm, s.wall_mm, "mm");
   if (j.other_wall_mm > 0) inside(check, "other wall", j.other_wall_mm, s.other_wall_mm, "mm");
   if (j.diameter_mm > 0) inside(check, "diameter", j.diameter_mm, s.diameter_mm, "mm");
-  if (j.other_diameter_mm > 0) inside(check, "main diameter", j.other_diameter_mm, s.other_diameter_mm, "mm");
+  if (j.other_diameter_mm > 0 && (j.form == JointForm::branch || s.other_diameter_mm.stated()))
+    inside(check, "main diameter", j.other_diameter_mm, s.other_diameter_mm, "mm");
   if (j.form == JointForm::branch) inside(check, "branch angle", j.angle_deg, s.angle_deg, "deg");
-  inside(check, "throat", j.throat_mm, s.throat_mm, "mm");
+  if (j.form != JointForm::butt || s.throat_mm.stated())
+    inside(check, "throat", j.throat_mm, s.throat_mm, "mm");
+  for (const std::string& p : j.positions)
+    check.push_back(item_of(
+        "position", p, sheet_words(s.positions),
+        std::find(s.positions.begin(), s.positions.end(), p) != s.positions.end() ? Answer::yes : Answer::no,
+        sheet_itself()));
   return check;
+}
+
+Variables joint_by(const Sheet& s, const JointSizes& j, double heat) {
+  Variables v = at_end(s, true, heat);
+  v.form = j.form;
+  v.thickness_mm = j.wall_mm;
+  v.other_thickness_mm = j.other_wall_mm;
+  v.diameter_mm = j.diameter_mm;
+  v.other_diameter_mm = j.other_diameter_mm;
+  v.branch_angle_deg = j.angle_deg;
+  v.throat_mm = j.throat_mm;
+  if (!j.positions.empty()) v.positions = j.positions;
+  return v;
 }
 
 std::vector<Joint> joints_for(const Sheet& s, const JointSizes& sizes) {
   std::vector<Joint> all;
-  for (const std::string& position : s.positions) {
+  for (const std::string& position : sizes.positions.empty() ? s.positions : sizes.positions) {
     Joint j;
     j.process = s.process;
     j.tube = sizes.diameter_mm > 0;
@@ -153,9 +179,16 @@ Check welder_covers(const Certificate& certificate, const Sheet& sheet, const Jo
   Check worst;
   for (const Joint& asked : joints_for(sheet, joint)) {
     Check check = covers(certificate.designation, asked, certificate.supplementary_fillet);
-    if (worst.empty() || (verdict(check) != Answer::yes && verdict(worst) == Answer::yes))
-      worst = std::move(check);
+    if (worst.empty() || worse_of(verdict(worst), verdict(check)) != verdict(worst)) worst = std::move(check);
   }
+  if (worst.empty())
+    worst.push_back(
+        item_of("position", "", "", Answer::cannot_decide, {"iso-9606-1", "5.8, Tables 9 and 10"}));
+  for (Item& item : worst)
+    if (item.item == "position" && item.note.id.empty() && joint.positions.empty() &&
+        sheet.positions.size() > 1)
+      item =
+          noted(std::move(item), "welders.every-position", {text("positions", sheet_words(sheet.positions))});
   for (const Date day : {from, to})
     for (Item& item : valid_on(certificate, day, employer)) worst.push_back(std::move(item));
   return worst;

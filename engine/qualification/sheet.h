@@ -35,6 +35,7 @@ struct Sheet {
   int filler_group = 0;
   double preheat_c = 0, interpass_c = 0;
   std::vector<Run> runs;
+  std::string node_rule_waived;  ///< reason why the shop's rule for tube nodes does not hold; "" = it holds
   std::vector<std::string> testing;  ///< beyond visual testing, which is always done: "PT", "MT", "RT", "UT"
   /// The rest in words: "material", "delivery_condition", "preparation", "gap", "cleaning", "tacking",
   /// "sequence", "filler_size", "gas_flow", "back_purge", "torch", "weaving", "post_heating", "welding_order"
@@ -60,14 +61,18 @@ Check record_covers(const Record& record, const Sheet& sheet, double lowest_heat
 struct JointSizes {
   JointForm form = JointForm::branch;
   double wall_mm = 0, other_wall_mm = 0, diameter_mm = 0, other_diameter_mm = 0, angle_deg = 0, throat_mm = 0;
+  std::vector<std::string> positions{};  ///< as the design states them; empty = every one of the procedure
 };
+/// The joint as it is welded by the sheet; heat: kJ/mm, 0 = not known.
+Variables joint_by(const Sheet& sheet, const JointSizes& joint, double heat);
 Check sheet_covers(const Sheet& sheet, const JointSizes& joint);
 
-/// What a welder meets there: one joint for each position of the sheet.
+/// What a welder meets there: one joint for each position of the weld, or of the sheet where it states none.
 std::vector<Joint> joints_for(const Sheet& sheet, const JointSizes& joint);
 
 /// A welder's certificate against a joint by this sheet: the worst over all its positions, and whether it
-/// holds on both days.
+/// holds on both days. Where the weld states no position the item of the position says that every one of the
+/// procedure was asked.
 Check welder_covers(const Certificate& certificate, const Sheet& sheet, const JointSizes& joint, Date from,
                     Date to, const std::string& employer);
 

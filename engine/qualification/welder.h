@@ -20,12 +20,17 @@ struct Designation {
   std::string side;                    ///< "ss", "bs"; "" for fillet welds
   std::string backing;                 ///< "nb", "mb", "gb", "fb"
   std::string layers;                  ///< "sl", "ml"; "" where it does not matter
+  std::string standard;                ///< "ISO 9606-1", "EN 287-1"; "" = not written
+  bool older_text = false;             ///< EN 287-1, or ISO 9606-1 of 1994: by groups of metal in place of FM
+  std::string metal;                   ///< that group, of the older text
+  std::vector<std::string> read_as;    ///< spellings and how they were read: "PH-L045 = H-L045"
   std::vector<std::string> unread;     ///< words that are not the standard's
 };
 
 /// "ISO 9606-1 141 T BW FM1 S s1.5 D28.6 H-L045 ss nb": blanks and decimal commas as they come; "PH-L045" is
-/// read as H-L045 and told. Throws Fault "qualification.unreadable" (with what is missing) when process,
-/// product, weld, filler, thickness or position cannot be read.
+/// read as H-L045 and told; words that the standard does not have stay in `unread`. Throws Fault
+/// "qualification.unreadable" (with what is missing) when process, product, weld, filler (but for the older
+/// text), thickness or position cannot be read.
 Designation read_designation(const std::string& text);
 
 /// A joint as a welder meets it.
@@ -42,9 +47,18 @@ struct Joint {
   std::string side = "ss", backing = "nb", layers = "sl";
 };
 
-/// Item by item in the order of the standard's decision: process, weld, filler, kind, position, thickness,
-/// diameter, details. with_fillet: the supplementary fillet piece of 5.4 e was welded.
-Check covers(const Designation& test, const Joint& joint, bool with_fillet = false);
+/// The supplementary fillet piece of 5.4 e: plate of 10 mm and more, or of the wall of the butt test where
+/// that is thinner, one layer in PB. It covers fillets of one layer by the wall of that piece (Table 8), in
+/// PA and PB; whether the position of the butt test carries over is not known here: "cannot decide". Product
+/// and diameter as the butt test [all from memory].
+struct FilletPiece {
+  bool welded = false;
+  double wall_mm = 10;
+};
+
+/// Item by item in the order of the standard's decision: designation, process, weld, filler, kind, position,
+/// thickness, diameter, details.
+Check covers(const Designation& test, const Joint& joint, const FilletPiece& piece = {});
 
 /// Ranges of a test: deposited thickness of butt welds (Table 6), wall of fillet welds (Table 8), outside
 /// diameter (Table 7).
@@ -57,7 +71,8 @@ std::vector<std::string> positions_covered(const std::string& tested, bool fille
 struct Certificate {
   std::string id, welder, employer;
   Designation designation;
-  bool supplementary_fillet = false, revoked = false;
+  FilletPiece supplementary_fillet;
+  bool revoked = false;
   Date tested{};
   char route = 'a';  ///< 9.3 a: retest every 3 years; b: two welds every 2 years; c: quality programme
   std::vector<Date> confirmed;  ///< six-monthly, by the coordinator

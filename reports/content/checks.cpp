@@ -86,23 +86,48 @@ std::optional<inspection::Bound> bound_on(const inspection::Imperfection& row, c
   return inspection::bound_of(row, demand.level, weld);
 }
 
+// A throat as measured is held against the drawing's: what lacks is 5213, what is too much 5214. The limit
+// shows the throats that are allowed, and the name says which way it deviates, if it does.
+InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Weld& w,
+                           const inspection::Demand& demand) {
+  const double measured = row.finding.value_mm;
+  const bool less = measured<drawn*(1 - 1e-9), more = measured> drawn * (1 + 1e-9);
+  const auto limits = [&](const char* number) {
+    const inspection::Imperfection* limit =
+        inspection::row_for(published::catalog().imperfections, number, w);
+    return std::pair(limit, limit ? bound_on(*limit, w, demand) : std::nullopt);
+  };
+  const auto [small, lack] = limits("5213");
+  const auto [large, excess] = limits("5214");
+  using inspection::LimitKind;
+  const double shortest = lack && lack->kind == LimitKind::at_most ? drawn - lack->mm : drawn;
+  const double least = lack && lack->short_only ? drawn : shortest;
+  const std::string most = !excess                              ? "?"
+                           : excess->kind == LimitKind::at_most ? fmt::format("{:.3g}", drawn + excess->mm)
+                                                                : limit_text(excess);
+  row.limit = fmt::format("{:.3g} .. {} mm", least, most);
+  if (shortest < least) row.limit += fmt::format(", short {:.3g} mm", shortest);
+  row.name = less && small ? small->name : more && large ? large->name : "throat";
+  const auto& bound = less ? lack : excess;
+  if (!less && !more)
+    row.judgement = inspection::Judgement::accepted;
+  else if (bound)
+    row.judgement = inspection::judge(*bound, std::abs(measured - drawn));
+  return row;
+}
+
 InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const rating::Design& design,
                     const inspection::Demand& demand) {
   const inspection::Weld w = files::inspected(design, weld);
   InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
-  // A throat is held against the drawing's: too small is 5213.
-  files::Finding asked = f;
-  if (f.imperfection == "throat") {
-    asked.imperfection = f.value_mm < weld.throat_mm ? "5213" : "5214";
-    asked.value_mm = std::abs(weld.throat_mm - f.value_mm);
-  }
+  if (f.imperfection == "throat") return judged_throat(std::move(row), weld.throat_mm, w, demand);
   const inspection::Imperfection* limit =
-      inspection::row_for(published::catalog().imperfections, asked.imperfection, w);
+      inspection::row_for(published::catalog().imperfections, f.imperfection, w);
   if (!limit) return row;
   row.name = limit->name;
   const auto bound = bound_on(*limit, w, demand);
   row.limit = limit_text(bound);
-  if (bound) row.judgement = inspection::judge(*bound, asked.value_mm);
+  if (bound) row.judgement = inspection::judge(*bound, f.value_mm);
   return row;
 }
 

@@ -28,6 +28,7 @@ void add_check(Document& d, const char* heading, const Check& check) {
                       Verbatim{i.covered.empty() ? "–" : i.covered}, state_of(i.answer),
                       Verbatim{i.source.key}, Verbatim{i.source.clause}});
   d.blocks.emplace_back(std::move(t));
+  for (const Message& note : notes_of(check)) d.blocks.emplace_back(Paragraph{note});
 }
 
 std::string listed(const std::vector<std::string>& words) {
@@ -38,12 +39,23 @@ std::string listed(const std::vector<std::string>& words) {
 
 Check checks_of(const ProcedureReport& r) {
   Check all;
-  for (const Check* c : {&r.record, &r.weld, &r.welder, &r.numbers.hardness})
+  for (const Check* c :
+       {&r.record, &r.weld, &r.welder, &r.numbers.hardness, &r.numbers.plausibility, &r.numbers.node})
     all.insert(all.end(), c->begin(), c->end());
   return all;
 }
 
 }  // namespace
+
+std::vector<Message> notes_of(const Check& check) {
+  std::vector<Message> notes;
+  for (const Item& i : check) {
+    const bool said =
+        std::any_of(notes.begin(), notes.end(), [&](const Message& m) { return m.id == i.note.id; });
+    if (!i.note.id.empty() && !said) notes.push_back(i.note);
+  }
+  return notes;
+}
 
 Caution trade_cautions() {
   return {{plain("caution.fume"), plain("caution.radiation"), plain("caution.gases"), plain("caution.fire"),
@@ -89,6 +101,8 @@ Document procedure_document(const ProcedureReport& r) {
   for (const Evidence& e : r.numbers.evidence) numbers.reasons.push_back(reason_of(e));
   if (!numbers.reasons.empty()) d.blocks.emplace_back(std::move(numbers));
   add_check(d, "procedure.hardness", r.numbers.hardness);
+  add_check(d, "procedure.plausibility", r.numbers.plausibility);
+  add_check(d, "procedure.node", r.numbers.node);
   add_check(d, "procedure.record", r.record);
   add_check(d, "procedure.weld", r.weld);
   add_check(d, "procedure.welder", r.welder);

@@ -20,6 +20,8 @@ struct ProcedureReport {
 };
 /// The worst of all its checks; something missing or without a record cannot be decided.
 qualification::Answer answer_of(const ProcedureReport& report);
+/// What has to be said of the items of a check, each once.
+std::vector<Message> notes_of(const qualification::Check& check);
 /// Cautions of the trade, where the hand is.
 Caution trade_cautions();
 /// Fit, or the first reason why not.

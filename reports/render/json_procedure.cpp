@@ -7,12 +7,14 @@ namespace seamwright::reports {
 namespace {
 
 Json json_of(const qualification::Item& i) {
-  return {{"item", i.item},
-          {"found", i.found},
-          {"covered", i.covered},
-          {"answer", name_of(i.answer)},
-          {"source", {{"key", i.source.key}, {"clause", i.source.clause}}},
-          {"from_memory", i.from_memory}};
+  Json j = {{"item", i.item},
+            {"found", i.found},
+            {"covered", i.covered},
+            {"answer", name_of(i.answer)},
+            {"source", {{"key", i.source.key}, {"clause", i.source.clause}}},
+            {"from_memory", i.from_memory}};
+  if (!i.note.id.empty()) j["note"] = reports::json_of(i.note);
+  return j;
 }
 
 Json json_of(const qualification::Check& check) {
@@ -42,6 +44,8 @@ std::string to_json(const ProcedureReport& r) {
   j["numbers"] = Json::array();
   for (const Evidence& e : r.numbers.evidence) j["numbers"].push_back(json_of(e));
   j["hardness"] = json_of(r.numbers.hardness);
+  j["plausibility"] = json_of(r.numbers.plausibility);
+  j["node"] = json_of(r.numbers.node);
   j["record"] = json_of(r.record);
   j["weld"] = json_of(r.weld);
   j["welder"] = json_of(r.welder);

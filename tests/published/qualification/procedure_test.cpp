@@ -101,8 +101,9 @@ TEST_CASE("every other variable decides as well") {
   CHECK(verdict(covers(r, unknown)) == Answer::cannot_decide);
 }
 
-TEST_CASE("a pre-production test of ISO 15613 covers its own joint alone [from memory]") {
-  SOURCE(recalled, "ISO 15613", "exact");
+TEST_CASE(
+    "a pre-production test of ISO 15613 has the ranges of ISO 15614-1 for its own joint [from memory]") {
+  SOURCE(recalled, "ISO 15613: range of ISO 15614-1 where it fits, otherwise the tested joint", "exact");
   Record r = record();
   r.pre_production = true;
   r.tested.form = JointForm::branch;
@@ -110,16 +111,31 @@ TEST_CASE("a pre-production test of ISO 15613 covers its own joint alone [from m
   Variables v = r.tested;
   CHECK(why(r, v) == "covered");
   v.branch_angle_deg = 46;
+  CHECK(why(r, v) == "covered");
+  v.branch_angle_deg = 44;
   CHECK(why(r, v) == "branch angle");
   v = r.tested;
-  v.thickness_mm = 1.6;
+  v.thickness_mm = 1.9;
+  CHECK(why(r, v) == "covered");
+  v.thickness_mm = 2.0;
   CHECK(why(r, v) == "wall");
   v = r.tested;
   v.diameter_mm = 40;
-  CHECK(why(r, v) == "diameter");
+  CHECK(why(r, v) == "covered");
   v = r.tested;
   v.form = JointForm::butt;
   CHECK(why(r, v) == "joint");
+}
+
+TEST_CASE("the main tube is judged apart, by the one tube of a butt test") {
+  SOURCE(recalled, "ISO 15614-1:2017, Table 9: main and branch separately", "exact");
+  Variables v = joint(1.5, 1.5, 38, 0.22);
+  v.form = JointForm::branch;
+  v.branch_angle_deg = 90;
+  v.other_diameter_mm = 19;
+  CHECK(why(record(), v) == "covered");
+  v.other_diameter_mm = 18.9;
+  CHECK(why(record(), v) == "main diameter");
 }
 
 TEST_CASE("walls, throats, diameters and heat from both sides") {
@@ -221,4 +237,7 @@ TEST_CASE("groups") {
   CHECK(ask("1.2", 0, "1.2", 0, "1.2", 0) == Answer::cannot_decide);
   CHECK(ask("8.1", 0, "8.1", 0, "8.1", 0) == Answer::cannot_decide);
   CHECK(ask("5.1", 0, "", 0, "5.1", 0) == Answer::cannot_decide);
+  CHECK(ask("5.1", 0, "foo", 0, "5.1", 0) == Answer::no);
+  CHECK(ask("5.1", 0, "5.1", 0, "foo", 0) == Answer::no);
+  CHECK(ask("5.1", 0, "5.1", 0, "5.9", 0) == Answer::no);
 }

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Whether what a procedure and its record state can be: what contradicts itself or a definition, and what
+// lies outside the usual.
+#pragma once
+
+#include "engine/procedure/carbon.h"
+#include "engine/qualification/sheet.h"
+
+namespace seamwright::qualification {
+
+/// One item for each thing looked at, with the usual range in `covered` and where it comes from. A
+/// contradiction (interpass below preheat, an active gas for TIG, a steel outside the definition of its
+/// group, a record older than the text it is said to follow) is "no"; what is only unusual (current for the
+/// wall, voltage, travel speed, polarity, an unread gas) is "cannot decide": an engineer must look. What is
+/// not stated is not looked at: missing_items() names it. record and steel may be null.
+Check plausibility(const Sheet& sheet, const Record* record, const procedure::Chemistry* steel);
+
+}  // namespace seamwright::qualification

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/qualification/proof.h"
+
+#include <algorithm>
+
+namespace seamwright::qualification {
+
+namespace {
+
+bool has_place(const std::vector<Macro>& macros, const char* place) {
+  return std::any_of(macros.begin(), macros.end(), [&](const Macro& m) { return m.place == place; });
+}
+
+}  // namespace
+
+Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macro>& macros) {
+  Check check;
+  if (sheet.form != JointForm::branch) return check;
+  const Source rule{"common-practice", "rule of the shop for tube nodes"};
+  const auto add = [&](const char* name, const std::string& found, const char* covered, bool met,
+                       const char* note) {
+    Item item = item_of(name, found, covered, met ? Answer::yes : Answer::cannot_decide, rule);
+    if (!met) item = noted(std::move(item), note);
+    if (!met && !sheet.node_rule_waived.empty()) {
+      item.answer = Answer::yes;
+      item.covered += "; waived: " + sheet.node_rule_waived;
+    }
+    check.push_back(std::move(item));
+  };
+  const bool branch = record && record->tested.form == JointForm::branch;
+  add("test piece", record ? name_of(record->tested.form) : "", "branch", branch, "procedure.node-piece");
+  for (const char* place : {"crown", "saddle"})
+    add(place == std::string("crown") ? "macro at the crown" : "macro at the saddle", "", "one",
+        branch && has_place(macros, place), "procedure.node-macros");
+  if (sheet.angle_deg.stated() && sheet.angle_deg.least < 60)
+    add("branch below 60 deg", shown(sheet.angle_deg.least) + " deg", "piece of ISO 15613",
+        record && record->pre_production, "procedure.node-angle");
+  for (Item& item : check)
+    if (item.item.starts_with("macro") && item.answer == Answer::yes && item.note.id.empty())
+      item.found = "one";
+  return check;
+}
+
+std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,
+                                  const std::string& id, const Variables& asked) {
+  const auto macro = std::find_if(macros.begin(), macros.end(), [&](const Macro& m) { return m.id == id; });
+  if (macro == macros.end() || !macro->fused) return Message{"proof.not-fused", {text("proof", id)}};
+  if (!record) return Message{"proof.no-record", {text("proof", id)}};
+  if (record->tested.form != asked.form)
+    return Message{"proof.other-joint",
+                   {text("proof", id), text("tested", name_of(record->tested.form)),
+                    text("asked", name_of(asked.form))}};
+  if (asked.form == JointForm::branch &&
+      !(has_place(macros, "crown") && has_place(macros, "saddle") &&
+        std::all_of(macros.begin(), macros.end(), [](const Macro& m) { return m.fused; })))
+    return Message{"proof.not-around", {text("proof", id)}};
+  const Check check = covers(*record, asked);
+  if (const Item* reason = first_reason(check))
+    return Message{"proof.outside",
+                   {text("proof", id), text("item", reason->item), text("found", reason->found),
+                    text("covered", reason->covered)}};
+  return std::nullopt;
+}
+
+}  // namespace seamwright::qualification

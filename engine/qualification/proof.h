@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What macro sections of a procedure's record prove of a weld, and how far.
+#pragma once
+
+#include "engine/qualification/sheet.h"
+
+namespace seamwright::qualification {
+
+struct Macro {
+  std::string id;
+  bool fused = false;  ///< root
+  std::string place;   ///< "crown", "saddle" of a branch; "" = elsewhere or not told
+  double leg_mm = 0, throat_mm = 0;
+  std::string by;
+};
+
+/// The shop's rule for branches (common practice): a butt test covers them by the standard but shows neither
+/// root nor throat at a tube node, so a branch piece is asked for, with macros at crown and saddle, and below
+/// 60 degrees a piece of ISO 15613. What is missing is "cannot decide"; "yes" with the reason where the sheet
+/// waives the rule. Empty for other joints.
+Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macro>& macros);
+
+/// Whether a macro shows that the root of a weld is fused: nothing when it does, else why not. The proof ends
+/// where the ranges of its record end; only the kind of joint that was tested is proven; a branch is proven
+/// where its record has macros at crown and at saddle and all of them are fused.
+std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,
+                                  const std::string& id, const Variables& asked);
+
+}  // namespace seamwright::qualification

@@ -451,10 +451,10 @@ std::vector<Message> WeldDesk::concerns(const book::Book& book, const std::strin
   const auto outside = [&](const char* what, reports::Place place) {
     if (place == reports::Place::outside) all.push_back({"desk.concern-outside", {word("what", what)}});
   };
-  outside("desk.amperes", reading_.amperes);
-  outside("desk.volts", reading_.volts);
-  outside("desk.speed", reading_.speed);
-  outside("desk.heat", reading_.heat);
+  outside("desk.outside-amperes", reading_.amperes);
+  outside("desk.outside-volts", reading_.volts);
+  outside("desk.outside-speed", reading_.speed);
+  outside("desk.outside-heat", reading_.heat);
   if (!serial.empty() && book.current({"frame", serial}, "frame").empty())
     all.push_back({"desk.concern-frame", {text("serial", serial)}});
   if (procedure_fits_ != qualification::Answer::yes) all.push_back({"desk.concern-procedure", {}});

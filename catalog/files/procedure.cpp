@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <set>
 
 #include "catalog/files/parse.h"
 #include "engine/procedure/hardness.h"
@@ -140,7 +141,10 @@ procedure::Chemistry read_chemistry(Reader r) {
       {"Mo", &procedure::Chemistry::mo}, {"Ni", &procedure::Chemistry::ni}, {"Cu", &procedure::Chemistry::cu},
       {"V", &procedure::Chemistry::v},   {"Nb", &procedure::Chemistry::nb}, {"Ti", &procedure::Chemistry::ti},
       {"B", &procedure::Chemistry::b}};
-  for (const auto& [name, member] : elements) x.*member = r.real_or_none(name, {0, 30});
+  // These five decide how hard a zone becomes: one that is left out would count as none.
+  const std::set<std::string> needed{"C", "Si", "Mn", "Cr", "Mo"};
+  for (const auto& [name, member] : elements)
+    x.*member = needed.contains(name) ? r.real(name, {0, 30}) : r.real_or_none(name, {0, 30});
   r.finish();
   return x;
 }

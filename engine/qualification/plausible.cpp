@@ -34,7 +34,8 @@ void add_span(Check& check, const char* name, const Span& span, const Range& usu
               const Source& source) {
   if (!span.stated()) return;
   const bool fine = usual.holds(span.least) && usual.holds(span.most);
-  check.push_back(item_of(name, shown(span.least) + " .. " + shown(span.most) + " " + unit,
+  const auto tenth = [](double x) { return shown(std::round(10 * x) / 10); };
+  check.push_back(item_of(name, tenth(span.least) + " .. " + tenth(span.most) + " " + unit,
                           text_of(usual, unit), fine ? Answer::yes : Answer::cannot_decide, source));
 }
 

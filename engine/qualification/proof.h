@@ -11,7 +11,7 @@ struct Macro {
   bool fused = false;  ///< root
   std::string place;   ///< "crown", "saddle" of a branch; "" = elsewhere or not told
   double leg_mm = 0, throat_mm = 0;
-  std::string by;
+  std::string by{};
 };
 
 /// The shop's rule for branches (common practice): a butt test covers them by the standard but shows neither

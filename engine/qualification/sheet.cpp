@@ -189,7 +189,8 @@ Check welder_covers(const Certificate& certificate, const Sheet& sheet, const Jo
         sheet.positions.size() > 1)
       item =
           noted(std::move(item), "welders.every-position", {text("positions", sheet_words(sheet.positions))});
-  for (const Date day : {from, to})
+  const std::vector<Date> days = from == to ? std::vector{from} : std::vector{from, to};
+  for (const Date day : days)
     for (Item& item : valid_on(certificate, day, employer)) worst.push_back(std::move(item));
   return worst;
 }

@@ -75,6 +75,7 @@ std::string to_json(const InspectionReport& r) {
     j["findings"].push_back({{"weld", row.finding.weld},
                              {"site", row.finding.site},
                              {"imperfection", row.finding.imperfection},
+                             {"name", row.name},
                              {"value_mm", row.finding.value_mm},
                              {"limit", row.limit},
                              {"level", std::string(1, row.level)},

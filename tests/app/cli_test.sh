@@ -234,6 +234,36 @@ refuse_procedure() { # NAME SED PATTERN
   expect 3 "procedure: $1" "$program" procedure check "$folder/bad.toml" --on 2026-11-20
   grep -q -- "$3" "$folder/err" || { cat "$folder/err" >&2; fail "procedure: $1: message"; }
 }
+thick="$(/usr/bin/python3 -c 'import sys,tomllib; print(next(w["id"] for w in tomllib.load(open(sys.argv[1],"rb"))["weld"] if w["throat_mm"]==2 and not w.get("mirror")))' "$demo/design.toml")"
+printf 'weld;imperfection;value_mm\n%s;throat;2,0\n%s;throat;2,9\n%s;throat;1.7\n' "$thick" "$thick" "$thick" > "$folder/throats.csv"
+expect 1 "throats in either decimal sign" "$program" inspect "$demo" --measured "$folder/throats.csv" --json
+/usr/bin/python3 -c 'import json,sys
+a,b,c=json.load(open(sys.argv[1]))["findings"]
+assert a["name"]=="throat" and a["judgement"]=="accepted" and a["value_mm"]==2 and a["limit"].startswith("2 .. 3.3 mm"), a
+assert b["judgement"]=="accepted" and b["name"]!="throat" and c["judgement"]=="rejected", (b,c)' "$folder/out" || fail "a correct throat reads right"
+expect 0 "a number with a comma" "$program" figure sn-life curve=F range_mpa=100,5 --json
+cp "$folder/out" "$folder/comma.json"
+expect 0 "the same with a point" "$program" figure sn-life curve=F range_mpa=100.5 --json
+cmp -s "$folder/out" "$folder/comma.json" || fail "one number in two signs"
+expect 3 "two signs" "$program" figure sn-life curve=F range_mpa=1.100,5
+expect 0 "an option with a comma" "$program" stability "$demo" --friction 0,65 --json
+expect 2 "an option with two signs" "$program" stability "$demo" --friction 1.000,5
+doubt_procedure() { # NAME SED ITEM: no longer fit, by that item
+  sed "$2" "$tig" > "$folder/doubtful.toml"
+  expect 1 "procedure: $1" "$program" procedure check "$folder/doubtful.toml" --on 2026-11-20 --json
+  /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["answer"]!="yes" and any(i["item"]==sys.argv[2] and i["answer"]!="yes" for k in ("hardness","plausibility","node","record") for i in d[k])' "$folder/out" "$3" || fail "procedure: $1"
+}
+doubt_procedure "a hardness test without values" 's/^hardness_hv10 = .*/hardness_tested = true/' hardness
+doubt_procedure "no chemistry" '/^\[chemistry\]/,/^Mo = /d' hardness
+doubt_procedure "one value above the limit" 's/^hardness_hv10 = .*/hardness_hv10 = [300, 530]/' hardness
+doubt_procedure "600 A" 's/^amperes = .*/amperes = [300, 600]/' "current for each mm of wall"
+doubt_procedure "0.42 % carbon in 5.1" 's/^C = .*/C = 0.42/' "chemistry of the group"
+doubt_procedure "interpass below preheat" 's/^preheat_c = .*/preheat_c = 160/' interpass
+doubt_procedure "an active gas for TIG" 's/^gas = .*/gas = "M21"/' "gas for the process"
+doubt_procedure "a record of 1990" 's/^date = .*/date = "1990-01-01"/' "date of the record"
+doubt_procedure "a branch without sections at the saddle" 's/^place = "saddle"/place = "crown"/' "macro at the saddle"
+refuse_procedure "an unknown group" 's/^groups = .*/groups = ["foo", "5.1"]/' 'groups'
+refuse_procedure "an unknown position" 's/^positions = .*/positions = ["PX"]/' 'positions'
 refuse_procedure "low above high" 's/^wall_mm = \[1.5, 2.5\]/wall_mm = [2.5, 1.5]/' 'wall_mm'
 refuse_procedure "a position that the process cannot weld" 's/^process = "141"/process = "121"/' 'positions'
 refuse_procedure "a filler that fits no group" 's/^filler_group = 1/filler_group = 7/' 'filler_group'

@@ -2,7 +2,6 @@
 // Pictures of every page of the window: desktop_screens FOLDER [light|dark] [en|de]. Run with
 // QT_SCALE_FACTOR=2 for large type.
 #include <QApplication>
-#include <QDoubleSpinBox>
 #include <QElapsedTimer>
 #include <QHash>
 #include <QImage>
@@ -13,6 +12,7 @@
 #include <functional>
 
 #include "app/desktop/main_window.h"
+#include "app/desktop/number_field.h"
 #include "app/desktop/rate_desk.h"
 #include "app/desktop/studies.h"
 #include "app/desktop/study_page.h"
@@ -112,7 +112,7 @@ int main(int argc, char** argv) {
   grab("rate");
   studies_of(window, grab);
   window.show_desk(QStringLiteral("weld"));
-  const auto fields = window.desk()->findChildren<QDoubleSpinBox*>();
+  const auto fields = window.desk()->findChildren<NumberField*>();
   for (int i = 0; i < 3 && i < fields.size(); ++i) fields[i]->setValue(i == 0 ? 58 : i == 1 ? 10.9 : 1.2);
   wait_for([] { return false; }, 200);
   grab("weld");

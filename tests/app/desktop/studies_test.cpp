@@ -2,7 +2,6 @@
 // The pages of studies, tables read into a design, a job begun, a book made: all in the real window.
 #include <QCheckBox>
 #include <QDialog>
-#include <QDoubleSpinBox>
 #include <QLineEdit>
 #include <QListWidget>
 #include <QMenuBar>

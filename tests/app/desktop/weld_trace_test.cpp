@@ -2,13 +2,16 @@
 // The welder's way from a weld to a signed entry, and the auditor's from a number to a verified book.
 #include <sqlite3.h>
 
-#include <QDoubleSpinBox>
+#include <QDialog>
 #include <QLineEdit>
 #include <QListWidget>
 #include <QPlainTextEdit>
+#include <QPushButton>
 #include <QTreeWidget>
 
 #include "app/desktop/band_strip.h"
+#include "app/desktop/number_field.h"
+#include "app/desktop/record_dialog.h"
 #include "app/desktop/trace_desk.h"
 #include "app/desktop/weld_desk.h"
 #include "catalog/book/demo.h"
@@ -54,7 +57,7 @@ class WeldTraceTest : public QObject {
     QVERIFY(desk);
     desk->choose(QStringLiteral("W41"));
     // The sheet of the demonstration allows 52 to 65 A, 9.5 to 11 V, 1.5 to 1.7 mm/s.
-    QList<QDoubleSpinBox*> fields;
+    QList<NumberField*> fields;
     for (BandStrip* s : shop.window.findChildren<BandStrip*>())
       if (s->field() && s->isVisible()) fields << s->field();
     QCOMPARE(fields.size(), 3);
@@ -64,7 +67,7 @@ class WeldTraceTest : public QObject {
     QCOMPARE(shop.words_of_strips(),
              QStringList({say("place.inside"), say("place.edge"), say("place.outside"),
                           say("place.outside")}));  // slow: too hot
-    for (auto* box : desk->findChildren<QDoubleSpinBox*>())
+    for (auto* box : desk->findChildren<NumberField*>())
       if (box->accessibleName() == say("desk.gap").remove(QLatin1Char('&')))
         box->setValue(0);  // none is a measure
     const std::int64_t before = book::Book::open_read(shop.book()).last()->seq;
@@ -81,6 +84,93 @@ class WeldTraceTest : public QObject {
     QCOMPARE(last.payload["gap_mm"].get<double>(), 0.0);
     QVERIFY(!last.payload.contains("purge_l_min"));
     QVERIFY(book::verify(b).problems.empty());
+  }
+
+  void either_decimal_sign_is_the_same_reading_and_is_shown_first() {
+    for (const reports::Language in : {reports::Language::english, reports::Language::german}) {
+      set_language(in);
+      NumberField field(0, 9999, QStringLiteral("mm"));
+      for (const char* typed : {"1,6", "1.6"}) {
+        field.setText(QLatin1String(typed));
+        QCOMPARE(field.value().value_or(0), 1.6);
+        QCOMPARE(field.reading()->text(), QStringLiteral("= ") + quantity(1.6, "mm", 10));
+      }
+      field.setText(QStringLiteral("10.9"));
+      QCOMPARE(field.value().value_or(0), 10.9);
+      for (const char* typed : {"1.234,5", "1,234.5", "1 234", "mm"}) {
+        field.setText(QLatin1String(typed));
+        QVERIFY(!field.value() && field.is_refused());
+        QVERIFY(field.reading()->text().contains(say("field.no-number")));
+      }
+      field.setText(QStringLiteral("10000"));
+      QVERIFY(field.is_refused());
+      field.clear();
+      QVERIFY(!field.value() && !field.is_refused());
+      field.setValue(2.5);
+      QCOMPARE(field.value().value_or(0), 2.5);
+    }
+    set_language(reports::Language::english);
+  }
+
+  void readings_do_not_stay_when_another_weld_is_chosen() {
+    Shop shop;
+    QVERIFY(shop.ready());
+    shop.window.show_desk(QStringLiteral("weld"));
+    auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
+    desk->choose(QStringLiteral("W41"));
+    for (NumberField* field : desk->findChildren<NumberField*>()) field->setText(QStringLiteral("1,6"));
+    const book::New typed = desk->records("OT-0004", "W-A").at(0);
+    QCOMPARE(typed.payload["amperes"].get<double>(), 1.6);
+    QCOMPARE(typed.payload["purge_l_min"].get<double>(), 1.6);
+    desk->choose(QStringLiteral("W40"));
+    const book::New next = desk->records("OT-0004", "W-A").at(0);
+    QCOMPARE(next.payload["weld"].get<std::string>(), std::string("W40"));
+    for (const char* key : {"amperes", "volts", "speed_mm_s", "gap_mm", "purge_l_min"})
+      QVERIFY2(!next.payload.contains(key), key);
+  }
+
+  void what_speaks_against_a_record_asks_for_a_reason() {
+    Shop shop;
+    QVERIFY(shop.ready());
+    shop.window.show_desk(QStringLiteral("weld"));
+    auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
+    desk->choose(QStringLiteral("W41"));
+    const book::Book b = book::Book::open_read(shop.book());
+    const auto has = [&](const std::string& serial, const char* id) {
+      const auto all = desk->concerns(b, serial);
+      return std::any_of(all.begin(), all.end(), [&](const Message& m) { return m.id == id; });
+    };
+    QVERIFY(!has("OT-0004", "desk.concern-frame"));
+    QVERIFY(has("OT-9999", "desk.concern-frame"));
+    QVERIFY(!has("OT-0004", "desk.concern-outside"));
+    shop.window.findChildren<BandStrip*>()[0]->field()->setValue(90);
+    QVERIFY(has("OT-0004", "desk.concern-outside"));
+    // The dialog signs nothing before a reason stands there, and seals it.
+    Shift shift;
+    RecordDialog dialog(
+        shift, QString::fromStdString(shop.book()),
+        [desk](const std::string& serial, const std::string& person, const std::string& reason) {
+          return desk->records(serial, person, reason);
+        },
+        [desk, &b](const std::string& serial) { return desk->concerns(b, serial); }, nullptr);
+    const auto lines = dialog.findChildren<QLineEdit*>();
+    const auto named = [&](const char* id) {
+      for (QLineEdit* l : lines)
+        if (l->accessibleName() == say(id).remove(QLatin1Char('&'))) return l;
+      return static_cast<QLineEdit*>(nullptr);
+    };
+    QPushButton* sign = nullptr;
+    for (auto* button : dialog.findChildren<QPushButton*>())
+      if (button->text() == say("window.sign")) sign = button;
+    QVERIFY(sign && named("window.serial") && named("desk.reason"));
+    named("window.serial")->setText(QStringLiteral("OT-9999"));
+    QVERIFY(!sign->isEnabled());
+    named("desk.reason")->setText(QStringLiteral("          "));
+    QVERIFY(!sign->isEnabled());
+    named("desk.reason")->setText(QStringLiteral("frame entered tomorrow"));
+    QVERIFY(sign->isEnabled());
+    QVERIFY(dialog.findChild<QPlainTextEdit*>()->toPlainText().contains(
+        QStringLiteral("frame entered tomorrow")));
   }
 
   void a_wrong_passphrase_and_a_locked_book_leave_nothing() {

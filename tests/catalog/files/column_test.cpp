@@ -64,7 +64,7 @@ TEST_CASE("more numbers than a block come in their order") {
 
 TEST_CASE("faulty tables name the line") {
   CHECK(place_of_fault("t,a\n0,1\n0,x\n", "a") == Refused{"file.bad-cell", 3});
-  CHECK(place_of_fault("t,a\n0,1\n0\n", "a") == Refused{"file.bad-cell", 3});
+  CHECK(place_of_fault("t,a\n0,1\n0\n", "a") == Refused{"file.cell-count", 3});
   CHECK(place_of_fault("t,a\n0,nan\n", "a") == Refused{"file.bad-cell", 2});
   CHECK(place_of_fault("t,a\n0,1\n", "b") == Refused{"file.no-column", 1});
   CHECK(place_of_fault("t,a\n", "a").first == "file.empty");

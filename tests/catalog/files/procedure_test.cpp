@@ -29,7 +29,7 @@ files::ProcedureFile procedure(const std::string& text) {
   return files::read_procedure(folder.write("p.toml", text), on);
 }
 
-Message refusal(const std::string& text) {
+Message procedure_refusal(const std::string& text) {
   try {
     procedure(text);
   } catch (const Fault& fault) {
@@ -44,9 +44,22 @@ std::string argument(const Message& m, const std::string& name) {
   return {};
 }
 
+// As `procedure check` judges without a weld: what is not stated cannot be decided, and neither can a file
+// without a record.
 Answer judged(const std::string& text) {
   const files::ProcedureFile file = procedure(text);
-  return verdict(files::qualified(file, files::numbers_of(file)));
+  const Answer answer = verdict(files::qualified(file, files::numbers_of(file)));
+  return file.record && missing_items(file.sheet).empty() ? answer : worse_of(answer, Answer::cannot_decide);
+}
+
+std::vector<std::string> without_one_line(const std::string& text) {
+  std::vector<std::string> all;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t to = text.find('\n', from) + 1;
+    all.push_back(text.substr(0, from) + text.substr(to));
+    from = to;
+  }
+  return all;
 }
 
 // The demonstration's job with its proof on one weld, and its procedure changed.
@@ -87,23 +100,36 @@ TEST_CASE("the demonstration's branch procedure is qualified, and each bad chang
   };
   for (const auto& [from, to] : worse) {
     INFO(to);
-    CHECK(judged(replaced(good, from, to)) != Answer::yes);
+    const std::string bad = replaced(good, from, to);
+    CHECK(judged(bad) != Answer::yes);
+    // Nor does leaving out any line make it good again: refused, or still not "yes".
+    std::size_t read = 0;
+    for (const std::string& shorter : without_one_line(bad)) try {
+        const Answer answer = judged(shorter);
+        CHECK(answer != Answer::yes);
+        ++read;
+      } catch (const Fault&) {
+        continue;
+      }
+    CHECK(read > 30);
   }
 }
 
 TEST_CASE("a group, a position or a place that does not exist is refused with line, key, found and nearest") {
   const std::string good = files::read_text(demo + "/" + tig);
-  const Message group = refusal(replaced(good, "groups = [\"5.1\", \"5.1\"]", "groups = [\"foo\", \"5.1\"]"));
+  const Message group =
+      procedure_refusal(replaced(good, "groups = [\"5.1\", \"5.1\"]", "groups = [\"foo\", \"5.1\"]"));
   CHECK(group.id == "file.unknown-id");
   CHECK(argument(group, "key") == "procedure.groups");
   CHECK(argument(group, "found") == "foo");
-  CHECK(refusal(replaced(good, "groups = [\"5.1\", \"5.1\"]", "groups = [\"5.1\"]")).id ==
+  CHECK(procedure_refusal(replaced(good, "groups = [\"5.1\", \"5.1\"]", "groups = [\"5.1\"]")).id ==
         "file.out-of-range");
-  const Message position = refusal(replaced(good, "\"PH\"]", "\"PX\"]"));
+  const Message position = procedure_refusal(replaced(good, "\"PH\"]", "\"PX\"]"));
   CHECK(position.id == "file.unknown-id");
   CHECK(argument(position, "found") == "PX");
-  CHECK(refusal(replaced(good, "place = \"crown\"", "place = \"roof\"")).id == "file.out-of-range");
-  CHECK(refusal(replaced(good, "hardness_hv10 = [248,", "hardness_hv10 = [24,")).id == "file.out-of-range");
+  CHECK(procedure_refusal(replaced(good, "place = \"crown\"", "place = \"roof\"")).id == "file.out-of-range");
+  CHECK(procedure_refusal(replaced(good, "hardness_hv10 = [248,", "hardness_hv10 = [24,")).id ==
+        "file.out-of-range");
   const Folder folder;
   const std::string design = with("design.toml", "throat_mm = 1.5", "throat_mm = 1.5\npositions = [\"PX\"]");
   CHECK_THROWS_AS(files::read_design(folder.write("design.toml", design), published::catalog()), Fault);

@@ -72,12 +72,12 @@ std::optional<Message> doubt_of(const rating::Design& design, const joints::Weld
   const auto own = std::find_if(all.begin(), all.end(),
                                 [&](const ProcedureFile& p) { return p.sheet.id == weld.procedure; });
   if ((of_proof == all.end() || own == all.end()) && !known.unreadable.empty())
-    return Message{"proof.unreadable", {text("proof", id), text("where", known.unreadable)}};
-  if (of_proof == all.end()) return Message{"proof.not-fused", {text("proof", id)}};
-  if (own == all.end()) return Message{"proof.no-procedure", {text("proof", id)}};
+    return Message{"macro.unreadable", {text("proof", id), text("where", known.unreadable)}};
+  if (of_proof == all.end()) return Message{"macro.not-fused", {text("proof", id)}};
+  if (own == all.end()) return Message{"macro.no-procedure", {text("proof", id)}};
   if (of_proof->record && own->sheet.record != of_proof->record->id)
     return Message{
-        "proof.other-record",
+        "macro.other-record",
         {text("proof", id), text("procedure", own->sheet.id), text("record", of_proof->record->id)}};
   return qualification::root_doubt(
       of_proof->record ? &*of_proof->record : nullptr, of_proof->macros, id,

@@ -44,19 +44,19 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
 std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,
                                   const std::string& id, const Variables& asked) {
   const auto macro = std::find_if(macros.begin(), macros.end(), [&](const Macro& m) { return m.id == id; });
-  if (macro == macros.end() || !macro->fused) return Message{"proof.not-fused", {text("proof", id)}};
-  if (!record) return Message{"proof.no-record", {text("proof", id)}};
+  if (macro == macros.end() || !macro->fused) return Message{"macro.not-fused", {text("proof", id)}};
+  if (!record) return Message{"macro.no-record", {text("proof", id)}};
   if (record->tested.form != asked.form)
-    return Message{"proof.other-joint",
+    return Message{"macro.other-joint",
                    {text("proof", id), text("tested", name_of(record->tested.form)),
                     text("asked", name_of(asked.form))}};
   if (asked.form == JointForm::branch &&
       !(has_place(macros, "crown") && has_place(macros, "saddle") &&
         std::all_of(macros.begin(), macros.end(), [](const Macro& m) { return m.fused; })))
-    return Message{"proof.not-around", {text("proof", id)}};
+    return Message{"macro.not-around", {text("proof", id)}};
   const Check check = covers(*record, asked);
   if (const Item* reason = first_reason(check))
-    return Message{"proof.outside",
+    return Message{"macro.outside",
                    {text("proof", id), text("item", reason->item), text("found", reason->found),
                     text("covered", reason->covered)}};
   return std::nullopt;

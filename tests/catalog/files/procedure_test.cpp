@@ -156,15 +156,15 @@ TEST_CASE(
     return sheet.replace(at, from.size(), to);
   };
   CHECK(doubt(fused).empty());
-  CHECK(doubt(tested("wall_mm = 2", "wall_mm = 5")) == "proof.outside");
-  CHECK(doubt(tested("diameter_mm = 38", "diameter_mm = 380")) == "proof.outside");
-  CHECK(doubt(tested("process = \"141\"", "process = \"135\"")) == "proof.outside");
-  CHECK(doubt(tested("form = \"branch\"", "form = \"butt\"")) == "proof.other-joint");
-  CHECK(doubt(tested("signed_by = \"invented examiner\"", "signed_by = \"\"")) == "proof.outside");
-  CHECK(doubt(fused.substr(0, fused.find("[qualification]"))) == "proof.no-record");
-  CHECK(doubt(replaced(fused, "id = \"TIG-BRANCH\"", "id = \"OTHER\"")) == "proof.no-procedure");
-  CHECK(doubt(replaced(fused, "place = \"saddle\"", "place = \"crown\"")) == "proof.not-around");
-  CHECK(doubt(fused + "nonsense = 1\n") == "proof.unreadable");
+  CHECK(doubt(tested("wall_mm = 2", "wall_mm = 5")) == "macro.outside");
+  CHECK(doubt(tested("diameter_mm = 38", "diameter_mm = 380")) == "macro.outside");
+  CHECK(doubt(tested("process = \"141\"", "process = \"135\"")) == "macro.outside");
+  CHECK(doubt(tested("form = \"branch\"", "form = \"butt\"")) == "macro.other-joint");
+  CHECK(doubt(tested("signed_by = \"invented examiner\"", "signed_by = \"\"")) == "macro.outside");
+  CHECK(doubt(fused.substr(0, fused.find("[qualification]"))) == "macro.no-record");
+  CHECK(doubt(replaced(fused, "id = \"TIG-BRANCH\"", "id = \"OTHER\"")) == "macro.no-procedure");
+  CHECK(doubt(replaced(fused, "place = \"saddle\"", "place = \"crown\"")) == "macro.not-around");
+  CHECK(doubt(fused + "nonsense = 1\n") == "macro.unreadable");
 }
 
 TEST_CASE("certificates: the supplementary piece has its wall, an older text is read and told") {

@@ -220,24 +220,24 @@ TEST_CASE("a macro section proves a root within the ranges of its record and no 
   };
   CHECK(doubt([](Variables&) {}).empty());
   CHECK(doubt([](Variables& v) { v.thickness_mm = 2.6; }).empty());
-  CHECK(doubt([](Variables& v) { v.thickness_mm = 2.61; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.thickness_mm = 5; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.other_thickness_mm = 5; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.diameter_mm = 18; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.other_diameter_mm = 24; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.branch_angle_deg = 59; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.process = "135"; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.positions = {"PG"}; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.heat_kj_mm = 0.16; }) == "proof.outside");
-  CHECK(doubt([](Variables& v) { v.form = JointForm::butt; }) == "proof.other-joint");
+  CHECK(doubt([](Variables& v) { v.thickness_mm = 2.61; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.thickness_mm = 5; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.other_thickness_mm = 5; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.diameter_mm = 18; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.other_diameter_mm = 24; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.branch_angle_deg = 59; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.process = "135"; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.positions = {"PG"}; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.heat_kj_mm = 0.16; }) == "macro.outside");
+  CHECK(doubt([](Variables& v) { v.form = JointForm::butt; }) == "macro.other-joint");
   // Not all around: one place only, or one that is not fused.
-  CHECK(doubt([](Variables&) {}, {both[0]}) == "proof.not-around");
-  CHECK(doubt([](Variables&) {}, {both[0], {"M2", false, "saddle"}}) == "proof.not-around");
-  CHECK(doubt([](Variables&) {}, {{"M1", false, "crown"}, both[1]}) == "proof.not-fused");
-  CHECK(root_doubt(nullptr, both, "M1", joint_by(branch_sheet(), tested, 0.22))->id == "proof.no-record");
+  CHECK(doubt([](Variables&) {}, {both[0]}) == "macro.not-around");
+  CHECK(doubt([](Variables&) {}, {both[0], {"M2", false, "saddle"}}) == "macro.not-around");
+  CHECK(doubt([](Variables&) {}, {{"M1", false, "crown"}, both[1]}) == "macro.not-fused");
+  CHECK(root_doubt(nullptr, both, "M1", joint_by(branch_sheet(), tested, 0.22))->id == "macro.no-record");
   Record butt = r;
   butt.tested.form = JointForm::butt;
-  CHECK(root_doubt(&butt, both, "M1", joint_by(branch_sheet(), tested, 0.22))->id == "proof.other-joint");
+  CHECK(root_doubt(&butt, both, "M1", joint_by(branch_sheet(), tested, 0.22))->id == "macro.other-joint");
 }
 
 TEST_CASE(

@@ -8,6 +8,7 @@
 #include "catalog/book/gaps.h"
 #include "catalog/book/job_folder.h"
 #include "catalog/book/verify.h"
+#include "catalog/files/begin.h"
 #include "catalog/files/job.h"
 #include "catalog/files/procedure.h"
 #include "catalog/published/published.h"
@@ -113,7 +114,7 @@ void record_stock(Shop& s) {
   std::vector<New> all;
   int number = 0;
   for (const std::string& size : sizes) {
-    const std::size_t x = size.find('x');
+    const frame::RoundTube tube = files::round_tube_of(size);
     const std::string heat = ++number == 2 ? demo_heat : "H-DEMO-" + std::to_string(number + 10);
     all.push_back(
         {"lot",
@@ -122,8 +123,8 @@ void record_stock(Shop& s) {
           {"certificate_type", "3.1"},
           {"mill", "invented mill"},
           {"steel", "25CrMo4+N"},
-          {"outside_mm", std::stod(size.substr(0, x))},
-          {"wall_mm", std::stod(size.substr(x + 1))},
+          {"outside_mm", tube.diameter_mm},
+          {"wall_mm", tube.wall_mm},
           {"delivered", "2026-09-14"}},
          Attachment{"T-" + size + ".txt", std::string(invented) + " Certificate 3.1 of heat " + heat + "."}});
   }

@@ -87,6 +87,8 @@ const std::vector<qualification::Certificate>& certificates_of(Looking& l, const
       continue;  // covers nothing that can be told
     }
     c.supplementary_fillet.welded = r.content.value("supplementary_fillet", false);
+    c.supplementary_fillet.wall_mm =
+        r.content.value("supplementary_fillet_mm", c.supplementary_fillet.wall_mm);
     if (!day_of(r, "tested", c.tested)) continue;
     if (!r.word("route").empty()) c.route = r.word("route")[0];
     for (const Record& s : l.book.current({"certificate", c.id}, "confirmation")) {

@@ -31,6 +31,7 @@ constexpr Key certificate_keys[] = {{"id", Type::text, true, "certificate", no},
                                     {"route", Type::text, false, no, no},
                                     {"employer", Type::text, false, no, no},
                                     {"supplementary_fillet", Type::flag, false, no, no},
+                                    {"supplementary_fillet_mm", Type::number, false, no, no},
                                     {"file", Type::file, false, no, no}};
 constexpr Key confirmation_keys[] = {{"certificate", Type::text, true, "certificate", no},
                                      {"on", Type::day, true, no, no},

@@ -48,10 +48,15 @@ Check checks_of(const ProcedureReport& r) {
 }  // namespace
 
 std::vector<Message> notes_of(const Check& check) {
+  const auto same = [](const Message& a, const Message& b) {
+    return a.id == b.id &&
+           std::equal(a.arguments.begin(), a.arguments.end(), b.arguments.begin(), b.arguments.end(),
+                      [](const Argument& x, const Argument& y) { return x.value == y.value; });
+  };
   std::vector<Message> notes;
   for (const Item& i : check) {
     const bool said =
-        std::any_of(notes.begin(), notes.end(), [&](const Message& m) { return m.id == i.note.id; });
+        std::any_of(notes.begin(), notes.end(), [&](const Message& m) { return same(m, i.note); });
     if (!i.note.id.empty() && !said) notes.push_back(i.note);
   }
   return notes;
@@ -139,6 +144,9 @@ Document welders_document(const WeldersReport& r) {
              {nobody.empty() ? "welders.all" : "welders.nobody", {text("welds", listed(nobody))}}});
   d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(std::move(t));
+  Check reasons;
+  for (const WelderRow& row : r.rows) reasons.insert(reasons.end(), row.reasons.begin(), row.reasons.end());
+  for (const Message& note : notes_of(reasons)) d.blocks.emplace_back(Paragraph{note});
   d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
   return d;
 }

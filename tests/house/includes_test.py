@@ -34,6 +34,12 @@ for top in allowed:
                 here = path.relative_to(root / "engine").parts[0]
                 if parts[1] != here and parts[1] not in engine[here]:
                     faults.append(f"{path}: includes {target}")
+# Numbers as people type them are read in one way; these ways follow the language or stop at a comma.
+for top in ("app", "reports", "catalog", "engine"):
+    for path in sorted((root / top).rglob("*")):
+        if path.suffix in (".h", ".cpp"):
+            for way in re.findall(r"QDoubleSpinBox|\.toDouble\(|\bsto[df]\(|\bstrtod\(|\batof\(", path.read_text(encoding="utf-8")):
+                faults.append(f"{path}: {way}: typed_number() reads what people type")
 assert seen > 50, "no includes found: the test looks in the wrong place"
 print("\n".join(faults))
 sys.exit(1 if faults else 0)

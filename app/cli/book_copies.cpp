@@ -15,7 +15,7 @@ namespace seamwright::cli {
 namespace {
 
 int verify(const BookOptions& o, const Session& session) {
-  const book::Verified v = book::verify(book::Book::open_read(o.file), o.head);
+  const book::Verified v = book::verify(book::Book::open_read(o.file, book::Tables::as_they_are), o.head);
   if (o.json)
     print(reports::to_json(v));
   else
@@ -28,11 +28,11 @@ int verify(const BookOptions& o, const Session& session) {
     const book::Entry e = b.append(as.person, *as.key, "verification", seen, now_utc());
     if (!o.json) tell_entry(e, session);
   }
-  return v.problems.empty() ? 0 : 1;
+  return v.problems.empty() && v.refused.empty() ? 0 : 1;
 }
 
 int rebuild(const BookOptions& o, const Session& session) {
-  book::Book b = book::Book::open(o.file);
+  book::Book b = book::Book::open(o.file, book::Tables::as_they_are);
   b.rebuild();
   tell("book.rebuilt", {}, session);
   return 0;
@@ -47,7 +47,10 @@ int copy(const BookOptions& o, const Session& session) {
 }
 
 int compare(const BookOptions& o, const Session& session) {
-  const book::Compared c = book::compare(book::Book::open_read(o.file), book::Book::open_read(o.against));
+  const auto read = [](const std::string& file) {
+    return book::Book::open_read(file, book::Tables::as_they_are);
+  };
+  const book::Compared c = book::compare(read(o.file), read(o.against));
   const char* id = !c.same_book ? "book.other-book" : c.forked() ? "book.forked" : "book.one-continues";
   tell(id,
        {number("common", static_cast<double>(c.common), ""),
@@ -60,8 +63,9 @@ int compare(const BookOptions& o, const Session& session) {
 int export_frame(const BookOptions& o, const Session& session) {
   const book::Book b = book::Book::open_read(o.file);
   const std::size_t entries = book::write_proof(b, o.serial, o.out);
-  files::write_text(o.out + "/record.html",
-                    reports::to_html(reports::trace_document(b, book::trace(b, o.serial)), session.language));
+  files::write_text(
+      o.out + "/record.html",
+      reports::to_html(reports::trace_document(b, book::trace(b, o.serial), today_utc()), session.language));
   tell("book.exported", {text("folder", o.out), number("entries", static_cast<double>(entries), "")},
        session);
   return 0;

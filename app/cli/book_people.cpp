@@ -17,7 +17,7 @@ int make(const BookOptions& o, const Session& session) {
 
 book::Json details_of(const std::string& file) {
   if (file.empty()) return {};
-  book::Json details = book::Json::parse(files::read_text(file), nullptr, false);
+  book::Json details = book::read_json(files::read_text(file));
   if (!details.is_object()) throw Fault{Message{"book.bad-payload", {text("file", file)}}};
   return details;
 }

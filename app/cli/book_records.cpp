@@ -15,7 +15,7 @@ namespace seamwright::cli {
 namespace {
 
 book::Json payload_of(const BookOptions& o) {
-  book::Json payload = book::Json::parse(files::read_text(o.payload), nullptr, false);
+  book::Json payload = book::read_json(files::read_text(o.payload));
   if (!payload.is_object()) throw Fault{Message{"book.bad-payload", {text("file", o.payload)}}};
   return payload;
 }

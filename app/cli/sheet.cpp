@@ -119,7 +119,7 @@ reports::Document assembly(const SheetOptions& o) {
 
 reports::Document record(const SheetOptions& o) {
   const book::Book b = book::Book::open_read(o.book);
-  return reports::frame_sheet(b, book::trace(b, o.serial));
+  return reports::frame_sheet(b, book::trace(b, o.serial), today_utc());
 }
 
 reports::Document recall(const SheetOptions& o) {

@@ -18,11 +18,11 @@ namespace {
 int trace(const BookOptions& o, const Session& session) {
   const book::Book b = book::Book::open_read(o.file);
   const book::Trace t = book::trace(b, o.serial);
-  const reports::Document record = reports::trace_document(b, t);
+  const reports::Document record = reports::trace_document(b, t, today_utc());
   if (!o.out.empty()) files::write_text(o.out, reports::to_html(record, session.language));
   if (!o.pdf.empty()) write_pdf(o.pdf, record, session);
   if (o.json)
-    print(reports::to_json(b, t));
+    print(reports::to_json(b, t, book::state_of(b, o.serial, today_utc())));
   else
     print(record, session);
   return 0;
@@ -40,12 +40,12 @@ int recall(const BookOptions& o, const Session& session) {
 }
 
 int gaps(const BookOptions& o, const Session& session) {
-  const auto all = book::gaps(book::Book::open_read(o.file), o.serial, today_utc());
+  const book::FrameState state = book::state_of(book::Book::open_read(o.file), o.serial, today_utc());
   if (o.json)
-    print(reports::to_json(o.serial, all));
+    print(reports::to_json(state));
   else
-    print(reports::gaps_document(o.serial, all), session);
-  return book::open_gaps(all).empty() ? 0 : 1;
+    print(reports::gaps_document(state), session);
+  return state.is_clear() ? 0 : 1;
 }
 
 int demo(const BookOptions& o, const Session& session) {

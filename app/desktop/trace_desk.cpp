@@ -269,14 +269,14 @@ void TraceDesk::verify() {
   const std::string head = head_->text().trimmed().toStdString();
   const bool started =
       task_.start([this, head, from = context_.book](const rating::Progress& progress) -> Task::Then {
-        const book::Verified v = book::verify(read(from), head, {}, progress.stop);
+        const book::Verified v = book::verify(
+            book::Book::open_read(from.toStdString(), book::Tables::as_they_are), head, {}, progress.stop);
         return [this, v] {
-          const bool holds = v.problems.empty();
-          chain_->setText(cell_text(reports::State{holds ? "meets" : "falls_short"}) + QStringLiteral(": ") +
-                          say(holds ? "book.holds" : "book.does-not-hold",
-                              {number("entries", static_cast<double>(v.entries), ""),
-                               text("head", reports::short_head(v.head))}));
-          if (!holds) show_document(this, reports::verified_document(v));
+          book::Verified in_short = v;
+          in_short.head = reports::short_head(v.head);
+          const reports::Answer answer = reports::headline(in_short);
+          chain_->setText(cell_text(answer.verdict) + QStringLiteral(": ") + said(answer.text));
+          if (answer.verdict.name != "intact") show_document(this, reports::verified_document(v));
         };
       });
   if (!started) return context_.tell(say("window.busy"));
@@ -296,8 +296,9 @@ void TraceDesk::print_record() {
   task_.start([this, path, serial, in = language(),
                from = context_.book](const rating::Progress&) -> Task::Then {
     const book::Book b = read(from);
-    files::write_text(path.toStdString(),
-                      reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial)), in, paper()));
+    files::write_text(
+        path.toStdString(),
+        reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial), date_of_today()), in, paper()));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }
@@ -314,8 +315,7 @@ void TraceDesk::recall() {
 void TraceDesk::gaps() {
   const std::string serial = found_marks_[static_cast<std::size_t>(found_->currentRow())].value;
   task_.start([this, serial, from = context_.book](const rating::Progress&) -> Task::Then {
-    const reports::Document d =
-        reports::gaps_document(serial, book::gaps(read(from), serial, date_of_today()));
+    const reports::Document d = reports::gaps_document(book::state_of(read(from), serial, date_of_today()));
     return [this, d] { show_document(this, d); };
   });
 }

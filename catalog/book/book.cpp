@@ -13,7 +13,7 @@ Entry entry_of(const Statement& s) {
   e.author = s.text(2);
   e.kind = s.text(3);
   e.written = s.text(4);
-  e.payload = Json::parse(e.written, nullptr, false);  // what cannot be read is found by verify()
+  e.payload = read_json(e.written);  // what cannot be read is found by verify()
   e.prev = s.text(5);
   e.hash = s.text(6);
   e.signature = s.text(7);
@@ -124,8 +124,8 @@ Json payload_of(Database& db, const New& what) {
 
 }  // namespace
 
-Entry Book::add(Inside& in, const std::string& author, const Signer& key, const New& what,
-                const std::string& time) {
+Entry Book::add(const std::string& author, const Signer& key, const New& what, const std::string& time) {
+  Inside& in = *inside_;
   const auto who = person_in(in.db, author);
   if (!who || who->public_key != key.public_hex())
     throw Fault{Message{"book.unknown-person", {text("person", author)}}};
@@ -137,8 +137,10 @@ Entry Book::add(Inside& in, const std::string& author, const Signer& key, const 
   check_people(in.db, what.kind, payload);
   check_replaced(in.db, who->role, what.kind, payload);
   const auto before = last_entry(in.db);
-  Entry e{before ? before->seq + 1 : 1, time, author, what.kind, Json::parse(canonical(payload)),
+  Entry e{before ? before->seq + 1 : 1, time, author, what.kind, read_json(canonical(payload)),
           before ? before->hash : "",   "",   ""};
+  for (const Message& broken : broken_rules(e, who->role, StandingOf(*this, in.drawings)))
+    throw Fault{broken};
   e.hash = entry_hash(in.id, e);
   e.signature = key.sign(e.hash);
   write_entry(in.db, e);
@@ -146,7 +148,7 @@ Entry Book::add(Inside& in, const std::string& author, const Signer& key, const 
   return e;
 }
 
-Book::Book(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+Book::Book(std::shared_ptr<Inside> inside) : inside_(std::move(inside)) {}
 Book::~Book() = default;
 Book::Book(Book&&) noexcept = default;
 
@@ -163,7 +165,7 @@ Book Book::create(const std::string& path, const std::string& owner, const std::
               ""};
   canonical(first.payload);
   check_payload("person", first.payload);
-  auto inside = std::make_unique<Inside>(Inside{Database(path, Database::Mode::create), random_hex(16)});
+  auto inside = std::make_shared<Inside>(Inside{Database(path, Database::Mode::create), random_hex(16), {}});
   try {
     const OpenKey key(keys.sealed_hex, passphrase);
     first.hash = entry_hash(inside->id, first);
@@ -185,10 +187,20 @@ Book Book::create(const std::string& path, const std::string& owner, const std::
   return Book(std::move(inside));
 }
 
-Book Book::open(const std::string& path) {
-  auto inside = std::make_unique<Inside>(Inside{Database(path, Database::Mode::write), ""});
+namespace {
+
+void check_tables(const Database& db, const std::string& path) {
+  if (!db.strange().empty())
+    throw Fault{Message{"book.strange-table", {text("file", path), text("name", db.strange().front())}}};
+}
+
+}  // namespace
+
+Book Book::open(const std::string& path, Tables tables) {
+  auto inside = std::make_shared<Inside>(Inside{Database(path, Database::Mode::write), "", {}});
+  if (tables == Tables::as_written) check_tables(inside->db, path);
   inside->id = id_of(inside->db);
-  if (inside->db.schema() == 1) {
+  if (inside->db.strange().empty() && inside->db.schema() == 1) {
     Transaction t(inside->db);
     if (inside->db.add_tables()) derive_all(inside->db);
     t.commit();
@@ -196,16 +208,31 @@ Book Book::open(const std::string& path) {
   return Book(std::move(inside));
 }
 
-Book Book::open_read(const std::string& path) {
-  auto inside = std::make_unique<Inside>(Inside{Database(path, Database::Mode::read), ""});
+Book Book::open_read(const std::string& path, Tables tables) {
+  auto inside = std::make_shared<Inside>(Inside{Database(path, Database::Mode::read), "", {}});
+  if (tables == Tables::as_written) check_tables(inside->db, path);
   inside->id = id_of(inside->db);
   return Book(std::move(inside));
+}
+
+Book Book::before(std::int64_t seq) const {
+  Book then(inside_);
+  then.end_ = seq;
+  return then;
 }
 
 Entry Book::append(const std::string& author, const Signer& key, const std::string& kind, const Json& payload,
                    const std::string& time) {
   Transaction t(inside_->db);
-  Entry e = add(*inside_, author, key, {kind, payload}, time);
+  Entry e = add(author, key, {kind, payload}, time);
+  t.commit();
+  return e;
+}
+
+Entry Book::append_made(const std::string& author, const Signer& key,
+                        const std::function<New(const Book&)>& make, const std::string& time) {
+  Transaction t(inside_->db);
+  Entry e = add(author, key, make(*this), time);
   t.commit();
   return e;
 }
@@ -216,7 +243,7 @@ std::vector<Entry> Book::append_all(const std::string& author, const Signer& key
   Transaction t(inside_->db);
   for (std::size_t i = 0; i < all.size(); ++i) {
     try {
-      added.push_back(add(*inside_, author, key, all[i], time));
+      added.push_back(add(author, key, all[i], time));
     } catch (Fault& f) {
       f.message.arguments.push_back(number("item", static_cast<double>(i), ""));
       throw;
@@ -250,8 +277,7 @@ std::vector<Draft> Book::drafts(const std::string& person) const {
   Statement s(inside_->db,
               "SELECT id, person, time, kind, payload FROM draft WHERE ?1 IN ('', person) ORDER BY id");
   s.bind(1, person);
-  while (s.step())
-    all.push_back({s.number(0), s.text(1), s.text(2), s.text(3), Json::parse(s.text(4), nullptr, false)});
+  while (s.step()) all.push_back({s.number(0), s.text(1), s.text(2), s.text(3), read_json(s.text(4))});
   return all;
 }
 
@@ -273,7 +299,7 @@ std::vector<Entry> Book::sign_drafts(const std::string& person, const Signer& ke
   const std::vector<Draft> all = drafts(person);
   if (digest_of(all) != seen) throw Fault{Message{"book.drafts-changed", {text("person", person)}}};
   for (const Draft& d : all) {
-    added.push_back(add(*inside_, person, key, {d.kind, d.payload}, time));
+    added.push_back(add(person, key, {d.kind, d.payload}, time));
     Statement(inside_->db, "DELETE FROM draft WHERE id = ?1").bind(1, d.id).step();
   }
   t.commit();
@@ -282,6 +308,8 @@ std::vector<Entry> Book::sign_drafts(const std::string& person, const Signer& ke
 
 void Book::rebuild() {
   Transaction t(inside_->db);
+  inside_->db.make_derived_tables();
+  check_tables(inside_->db, "");
   derive_all(inside_->db);
   t.commit();
 }

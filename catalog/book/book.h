@@ -5,6 +5,7 @@
 #pragma once
 
 #include <functional>
+#include <limits>
 #include <memory>
 #include <optional>
 #include <string>
@@ -58,6 +59,7 @@ struct Record {
   std::string kind;  ///< of a correction: the kind that it corrects
   Json content;
   std::int64_t replaces = 0, replaced_by = 0;  ///< seq; 0 = none
+  bool malformed = false;                      ///< signed, but not in the shape of its kind: content is empty
   bool current() const { return replaced_by == 0 && kind != "void"; }
   /// A text of the content; empty where there is none.
   std::string word(const char* key) const;
@@ -72,6 +74,10 @@ struct Draft {
 /// Short hash of drafts as they were shown.
 std::string digest_of(const std::vector<Draft>& drafts);
 
+/// Whether a file is opened whose tables are not as this program writes them: only to look what is wrong, to
+/// copy it, or to make its derived tables anew.
+enum class Tables { as_written, as_they_are };
+
 class Book {
  public:
   ~Book();
@@ -80,12 +86,18 @@ class Book {
   /// of the file.
   static Book create(const std::string& path, const std::string& owner, const std::string& stamp,
                      const std::string& passphrase, const std::string& time);
-  /// To add entries; brings a file of an older schema up to date, all or nothing.
-  static Book open(const std::string& path);
-  static Book open_read(const std::string& path);  ///< for anyone
+  /// To add entries; brings a file of an older schema up to date, all or nothing. Throws Fault
+  /// "book.strange-table" where a table, index or trigger is not as this program writes it.
+  static Book open(const std::string& path, Tables tables = Tables::as_written);
+  static Book open_read(const std::string& path, Tables tables = Tables::as_written);  ///< for anyone
+  /// The same book as it stood before an entry: what record(), find(), current() and carried() give ends
+  /// there. Shares the store; only to look.
+  Book before(std::int64_t seq) const;
 
   std::string id() const;
   int schema() const;
+  /// Names of tables, indices and triggers that are not as this program writes them for the file's schema.
+  std::vector<std::string> strange_tables() const;
   std::optional<Entry> last() const;
   std::string head() const;  ///< "12:ab34...": seq and hash of the last entry
   /// Calls take for every entry in order until it says false.
@@ -116,9 +128,13 @@ class Book {
   // Adding.
   /// Adds one signed entry, durable when this returns. Throws Fault "book.role" when the author may not sign
   /// it, "book.unknown-person", "book.revoked", those of check_payload(), "book.no-such-entry",
-  /// "book.corrected-already", "book.attachment-missing"; the book is then as it was.
+  /// "book.corrected-already", "book.attachment-missing", and those of broken_rules(); the book is then as it
+  /// was. What the rules ask and the entry itself are one transaction.
   Entry append(const std::string& author, const Signer& key, const std::string& kind, const Json& payload,
                const std::string& time);
+  /// The same with an entry that is made from what the book says once nobody else can write.
+  Entry append_made(const std::string& author, const Signer& key, const std::function<New(const Book&)>& make,
+                    const std::string& time);
   /// All or nothing. A fault has the place among them as argument "item".
   std::vector<Entry> append_all(const std::string& author, const Signer& key, const std::vector<New>& all,
                                 const std::string& time);
@@ -147,22 +163,26 @@ class Book {
   void each_mark(const std::function<void(const Mark&, std::int64_t seq)>& take) const;
   void each_carried(const std::function<void(const Mark&, const std::string& frame)>& take) const;
   void each_replaced(const std::function<void(std::int64_t seq, std::int64_t by)>& take) const;
-  /// Salted details as kept: what the hash in the person's entry is of.
-  std::optional<std::string> salted_details(const std::string& person) const;
+  void each_sealed_key(
+      const std::function<void(const std::string& person, const std::string& sealed)>& take) const;
+  void each_salted_details(
+      const std::function<void(const std::string& person, const std::string& salted)>& take) const;
+  std::int64_t count_ids() const;  ///< rows that name the book: one
   /// What SQLite itself finds wrong with the file; empty when nothing.
   std::string damage() const;
 
-  /// Makes the derived tables anew from the entries.
+  /// Makes the derived tables anew from the entries. Throws Fault "book.strange-table" where another table is
+  /// not as this program writes it; the file is then as it was.
   void rebuild();
   /// A copy by the store's own means while the book is in use; to a file that is not there yet.
   void copy_to(const std::string& path) const;
 
  private:
   struct Inside;
-  explicit Book(std::unique_ptr<Inside> inside);
-  static Entry add(Inside& inside, const std::string& author, const Signer& key, const New& what,
-                   const std::string& time);
-  std::unique_ptr<Inside> inside_;
+  explicit Book(std::shared_ptr<Inside> inside);
+  Entry add(const std::string& author, const Signer& key, const New& what, const std::string& time);
+  std::shared_ptr<Inside> inside_;
+  std::int64_t end_ = std::numeric_limits<std::int64_t>::max();  ///< entries from here on are not seen
 };
 
 }  // namespace seamwright::book

@@ -15,8 +15,26 @@ namespace seamwright::book {
 
 namespace {
 
-std::string beside(const std::string& path, const std::string& name) {
-  return (std::filesystem::path(path).parent_path() / name).string();
+// A file in the folder of the table or below it, wherever links lead: a table from elsewhere must not carry
+// other files of this machine into a signed book. Nothing for any other.
+std::optional<std::string> beside(const std::string& path, const std::string& name) {
+  namespace fs = std::filesystem;
+  const fs::path told(name);
+  if (told.empty() || told.is_absolute() || std::find(told.begin(), told.end(), "..") != told.end())
+    return std::nullopt;
+  std::error_code failed;
+  const fs::path folder = fs::canonical(fs::absolute(path).parent_path(), failed);
+  const fs::path whole = fs::weakly_canonical(folder / told, failed);
+  if (failed) return std::nullopt;
+  const auto [end, ignored] = std::mismatch(folder.begin(), folder.end(), whole.begin(), whole.end());
+  return end == folder.end() ? std::optional(whole.string()) : std::nullopt;
+}
+
+// What a row or a table of a file says of its kind, with the file that it names, in the shape of its kind.
+void check_shape(const New& n) {
+  Json whole = n.payload;
+  if (n.file) whole["file"] = {{"sha256", std::string(64, '0')}, {"name", n.file->name}};
+  check_payload(n.kind, whole);
 }
 
 const Kind& known(const std::string& kind) {
@@ -54,13 +72,16 @@ std::vector<New> read_table(const std::string& path, const std::string& kind) {
     New n{kind, Json::object(), std::nullopt};
     for (const Key& key : k.keys) {
       if (!row.has(key.name)) continue;
-      if (key.type == Type::file)
-        n.file = read_attachment(beside(path, row.word(key.name)));
-      else
+      if (key.type == Type::file) {
+        const auto file = beside(path, row.word(key.name));
+        if (!file) row.fail("book.file-outside", {text("key", key.name), text("found", row.word(key.name))});
+        n.file = read_attachment(*file);
+      } else {
         n.payload[key.name] = value_of(row, key);
+      }
     }
     try {
-      if (!n.file) check_payload(kind, n.payload);
+      check_shape(n);
     } catch (const Fault& f) {
       row.fail(f.message.id.c_str(), f.message.arguments);
     }
@@ -99,6 +120,27 @@ struct Placed {
   toml::source_index line;
 };
 
+// One [[kind]] of the file.
+Placed placed_of(const std::string& path, const std::string& kind, const toml::node& row) {
+  Placed p{{kind, json_of(path, row), std::nullopt}, row.source().begin.line};
+  try {
+    const auto file = p.record.payload.find("file");
+    if (file != p.record.payload.end() && file->is_string()) {
+      const std::string name = file->get<std::string>();
+      const auto there = beside(path, name);
+      if (!there) throw Fault{Message{"book.file-outside", {text("key", "file"), text("found", name)}}};
+      p.record.file = read_attachment(*there);
+      p.record.payload.erase("file");
+    }
+    check_shape(p.record);
+  } catch (Fault& f) {
+    f.message.arguments.push_back(text("file", path));
+    f.message.arguments.push_back(number("line", static_cast<double>(p.line), ""));
+    throw;
+  }
+  return p;
+}
+
 std::vector<New> read_toml(const std::string& path) {
   const toml::table table = files::parse(path, files::read_text(path));
   if (table["format"].value_or(std::string()) != "seamwright.records/1")
@@ -106,26 +148,21 @@ std::vector<New> read_toml(const std::string& path) {
   std::vector<Placed> placed;
   for (const auto& [key, node] : table) {
     const std::string kind(key.str());
-    if (kind == "format" || kind == "note") continue;
-    known(kind);
-    const toml::array* rows = node.as_array();
-    if (!rows || !rows->is_homogeneous(toml::node_type::table))
-      throw Fault{Message{"book.no-table", {text("file", path), text("kind", kind)}}};
-    for (const toml::node& row : *rows) {
-      Placed p{{kind, json_of(path, row), std::nullopt}, row.source().begin.line};
-      if (p.record.payload.contains("file") && p.record.payload["file"].is_string()) {
-        p.record.file = read_attachment(beside(path, p.record.payload["file"].get<std::string>()));
-        p.record.payload.erase("file");
-      }
-      try {
-        if (!p.record.file) check_payload(kind, p.record.payload);
-      } catch (Fault& f) {
-        f.message.arguments.push_back(text("file", path));
-        f.message.arguments.push_back(number("line", static_cast<double>(p.line), ""));
-        throw;
-      }
-      placed.push_back(std::move(p));
+    if (kind == "format" || (kind == "note" && node.is_string())) continue;  // [[note]] is a record
+    const auto fail = [&, &at = node](const Message& m) {
+      Message where = m;
+      where.arguments.push_back(text("file", path));
+      where.arguments.push_back(number("line", static_cast<double>(at.source().begin.line), ""));
+      throw Fault{where};
+    };
+    try {
+      known(kind);
+    } catch (const Fault& f) {
+      fail(f.message);
     }
+    const toml::array* rows = node.as_array();
+    if (!rows || !rows->is_homogeneous(toml::node_type::table)) fail({"book.no-table", {text("kind", kind)}});
+    for (const toml::node& row : *rows) placed.push_back(placed_of(path, kind, row));
   }
   std::stable_sort(placed.begin(), placed.end(),
                    [](const Placed& a, const Placed& b) { return a.line < b.line; });

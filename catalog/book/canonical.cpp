@@ -107,9 +107,9 @@ void write_text(const std::string& s, std::string& out) {
   out.push_back('"');
 }
 
-void write(const Json& value, std::string& out);
+void write(const Json& value, int depth, std::string& out);
 
-void write_object(const Json& value, std::string& out) {
+void write_object(const Json& value, int depth, std::string& out) {
   std::vector<Json::const_iterator> members;
   bool plain = true;
   for (auto it = value.begin(); it != value.end(); ++it) {
@@ -124,20 +124,21 @@ void write_object(const Json& value, std::string& out) {
     if (i > 0) out.push_back(',');
     write_text(members[i].key(), out);
     out.push_back(':');
-    write(members[i].value(), out);
+    write(members[i].value(), depth + 1, out);
   }
   out.push_back('}');
 }
 
-void write(const Json& value, std::string& out) {
+void write(const Json& value, int depth, std::string& out) {
+  if (depth > deepest && value.is_structured()) throw Fault{Message{"book.too-deep", {}}};
   switch (value.type()) {
     case Json::value_t::object:
-      return write_object(value, out);
+      return write_object(value, depth, out);
     case Json::value_t::array:
       out.push_back('[');
       for (std::size_t i = 0; i < value.size(); ++i) {
         if (i > 0) out.push_back(',');
-        write(value[i], out);
+        write(value[i], depth + 1, out);
       }
       out.push_back(']');
       return;
@@ -164,7 +165,31 @@ void write(const Json& value, std::string& out) {
   }
 }
 
+// Whether brackets outside of texts stand more than that deep in one another.
+bool is_too_deep(const std::string& json) {
+  int depth = 0;
+  bool in_text = false;
+  for (std::size_t i = 0; i < json.size(); ++i) {
+    const char c = json[i];
+    if (in_text) {
+      if (c == '\\') ++i;
+      if (c == '"') in_text = false;
+    } else if (c == '"') {
+      in_text = true;
+    } else if (c == '[' || c == '{') {
+      if (++depth > deepest) return true;
+    } else if (c == ']' || c == '}') {
+      --depth;
+    }
+  }
+  return false;
+}
+
 }  // namespace
+
+Json read_json(const std::string& text) {
+  return is_too_deep(text) ? Json(Json::value_t::discarded) : Json::parse(text, nullptr, false);
+}
 
 std::string number_text(double value) {
   if (!std::isfinite(value)) throw Fault{Message{"book.not-a-number", {}}};
@@ -195,7 +220,7 @@ std::string number_text(double value) {
 
 std::string canonical(const Json& value) {
   std::string out;
-  write(value, out);
+  write(value, 1, out);
   return out;
 }
 

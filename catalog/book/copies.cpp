@@ -67,8 +67,8 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
 Verified copy_verified(const std::string& from, const std::string& to) {
   if (std::filesystem::exists(to)) throw Fault{Message{"book.exists", {text("file", to)}}};
   try {
-    Book::open_read(from).copy_to(to);
-    Verified v = verify(Book::open_read(to));
+    Book::open_read(from, Tables::as_they_are).copy_to(to);
+    Verified v = verify(Book::open_read(to, Tables::as_they_are));
     if (v.problems.empty()) return v;
     throw Fault{Message{"book.copy-fails", {word("why", v.problems[0].what)}}};
   } catch (const Fault&) {

@@ -7,6 +7,7 @@
 
 #include <filesystem>
 
+#include "catalog/book/schema.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {
@@ -14,30 +15,6 @@ namespace seamwright::book {
 namespace {
 
 constexpr int application = 0x53574231;  // "SWB1"
-// Schema 1 held entries and people alone; 2 added what the records of a frame need.
-constexpr int newest_schema = 2;
-
-constexpr const char* first_tables = R"(
-CREATE TABLE book(id TEXT NOT NULL PRIMARY KEY) STRICT;
-CREATE TABLE entry(seq INTEGER PRIMARY KEY, time TEXT NOT NULL, author TEXT NOT NULL, kind TEXT NOT NULL, payload TEXT NOT NULL,
-  prev TEXT NOT NULL, hash TEXT NOT NULL UNIQUE, signature TEXT NOT NULL) STRICT;
-CREATE TABLE person(id TEXT NOT NULL PRIMARY KEY, stamp TEXT NOT NULL, role TEXT NOT NULL, public_key TEXT NOT NULL,
-  since INTEGER NOT NULL, revoked INTEGER NOT NULL) STRICT;
-CREATE TABLE sealed_key(person TEXT NOT NULL PRIMARY KEY, sealed TEXT NOT NULL) STRICT;
-)";
-
-// mark, carried and replaced follow from the entries; attachment, personal and draft do not.
-constexpr const char* second_tables = R"(
-CREATE TABLE attachment(sha256 TEXT NOT NULL PRIMARY KEY, bytes BLOB NOT NULL) STRICT;
-CREATE TABLE personal(person TEXT NOT NULL PRIMARY KEY, salt TEXT NOT NULL, details TEXT NOT NULL) STRICT;
-CREATE TABLE draft(id INTEGER PRIMARY KEY, person TEXT NOT NULL, time TEXT NOT NULL, kind TEXT NOT NULL, payload TEXT NOT NULL) STRICT;
-CREATE TABLE mark(name TEXT NOT NULL, value TEXT NOT NULL, seq INTEGER NOT NULL REFERENCES entry, PRIMARY KEY(name, value, seq))
-  STRICT, WITHOUT ROWID;
-CREATE TABLE carried(name TEXT NOT NULL, value TEXT NOT NULL, frame TEXT NOT NULL, PRIMARY KEY(name, value, frame))
-  STRICT, WITHOUT ROWID;
-CREATE INDEX carried_frame ON carried(frame);
-CREATE TABLE replaced(seq INTEGER PRIMARY KEY REFERENCES entry, by INTEGER NOT NULL REFERENCES entry) STRICT;
-)";
 
 [[noreturn]] void fail(sqlite3* db, int code) {
   const char* id = code == SQLITE_FULL                               ? "book.full"
@@ -142,7 +119,7 @@ void Database::open(const std::string& path) {
   if (mode == Mode::create) {
     run("PRAGMA journal_mode = WAL");
     run((std::string("BEGIN IMMEDIATE; PRAGMA application_id = ") + std::to_string(application) +
-         "; PRAGMA user_version = " + std::to_string(newest_schema) + ";" + first_tables + second_tables +
+         "; PRAGMA user_version = " + std::to_string(newest_schema) + ";" + tables_of(1, newest_schema) +
          "COMMIT")
             .c_str());
     schema_ = newest_schema;
@@ -153,14 +130,31 @@ void Database::open(const std::string& path) {
   schema_ = static_cast<int>(pragma(*this, "PRAGMA user_version"));
   if (schema_ > newest_schema && mode == Mode::write)
     throw Fault{Message{"book.newer", {text("file", path)}}};
+  strange_ = strange_objects(raw, schema_);
+}
+
+bool Database::has(const char* table) const {
+  Statement s(*this, "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?1");
+  s.bind(1, table);
+  return s.step();
+}
+
+void Database::set_newest() {
+  run((std::string("PRAGMA user_version = ") + std::to_string(newest_schema)).c_str());
+  schema_ = newest_schema;
 }
 
 bool Database::add_tables() {
   if (schema_ != 1) return false;
-  run(second_tables);
-  run((std::string("PRAGMA user_version = ") + std::to_string(newest_schema)).c_str());
-  schema_ = newest_schema;
+  run(tables_of(2, newest_schema).c_str());
+  set_newest();
   return true;
+}
+
+void Database::make_derived_tables() {
+  run(derived_tables_anew().c_str());
+  set_newest();
+  strange_ = strange_objects(handle_.get(), schema_);
 }
 
 void Database::run(const char* sql) {

@@ -26,10 +26,16 @@ class Database {
   int schema() const { return schema_; }  ///< of the file
   /// Within a transaction: adds the tables that a file of an older schema lacks; true when it did.
   bool add_tables();
+  /// Within a transaction: takes the tables that follow from the entries away and makes them anew, empty.
+  void make_derived_tables();
+  bool has(const char* table) const;
+  /// What strange_objects() found in the file when it was opened or last made anew.
+  const std::vector<std::string>& strange() const { return strange_; }
 
  private:
   friend class Statement;
   void open(const std::string& path);
+  void set_newest();
   struct Close {
     void operator()(sqlite3* db) const { sqlite3_close_v2(db); }
   };
@@ -40,6 +46,7 @@ class Database {
   std::unique_ptr<sqlite3, Close> handle_;
   Mode mode_ = Mode::read;
   int schema_ = 0;
+  std::vector<std::string> strange_;
   mutable std::map<std::string, std::vector<Prepared>, std::less<>> idle_;  // prepared once, used again
 };
 

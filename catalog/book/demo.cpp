@@ -3,12 +3,12 @@
 
 #include <cmath>
 #include <filesystem>
+#include <map>
 #include <set>
 
 #include "catalog/book/gaps.h"
 #include "catalog/book/job_folder.h"
 #include "catalog/book/verify.h"
-#include "catalog/files/begin.h"
 #include "catalog/files/job.h"
 #include "catalog/files/procedure.h"
 #include "catalog/published/published.h"
@@ -46,6 +46,14 @@ std::string size_of(const frame::RoundTube& t) {
     if (s->back() == '.') s->pop_back();
   }
   return out + "x" + wall;
+}
+
+// The lot of a member's tube, in the size and of the steel that the design asks for; "" = not a round tube.
+std::string lot_of(const rating::Design& design, const std::string& member) {
+  const frame::RoundTube* round = member.empty() ? nullptr : rating::round_tube(design.frame, member);
+  if (!round) return {};
+  const std::string steel = rating::tube_of(design.frame, rating::member_of(design.frame, member)).material;
+  return "T-" + size_of(*round) + (steel == "25CrMo4+N" ? "" : "-" + steel);
 }
 
 struct Shop {
@@ -103,30 +111,29 @@ void record_certificates(Shop& s) {
   s.book.append_all("E-1", *s.engineer, all, s.at("2026-11-12"));
 }
 
-// Lots of every size of tube in the frame; one heat is called back later.
+// A lot of every tube in the frame; one heat is called back later.
 void record_stock(Shop& s) {
-  std::set<std::string> sizes;
+  std::map<std::string, std::string> members;  // one for each lot
   for (const joints::Weld& w : s.read.design.welds)
     for (const std::string& member : {w.member, w.chord})
-      if (const frame::RoundTube* t =
-              member.empty() ? nullptr : rating::round_tube(s.read.design.frame, member))
-        sizes.insert(size_of(*t));
+      if (const std::string lot = lot_of(s.read.design, member); !lot.empty()) members.emplace(lot, member);
   std::vector<New> all;
   int number = 0;
-  for (const std::string& size : sizes) {
-    const frame::RoundTube tube = files::round_tube_of(size);
+  for (const auto& [lot, member] : members) {
+    const frame::RoundTube& tube = *rating::round_tube(s.read.design.frame, member);
     const std::string heat = ++number == 2 ? demo_heat : "H-DEMO-" + std::to_string(number + 10);
     all.push_back(
         {"lot",
-         {{"id", "T-" + size},
+         {{"id", lot},
           {"heat", heat},
           {"certificate_type", "3.1"},
           {"mill", "invented mill"},
-          {"steel", "25CrMo4+N"},
+          {"steel",
+           rating::tube_of(s.read.design.frame, rating::member_of(s.read.design.frame, member)).material},
           {"outside_mm", tube.diameter_mm},
           {"wall_mm", tube.wall_mm},
           {"delivered", "2026-09-14"}},
-         Attachment{"T-" + size + ".txt", std::string(invented) + " Certificate 3.1 of heat " + heat + "."}});
+         Attachment{lot + ".txt", std::string(invented) + " Certificate 3.1 of heat " + heat + "."}});
   }
   std::set<std::string> fillers;
   for (const files::ProcedureFile& p : s.procedures)
@@ -204,11 +211,9 @@ Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& 
   Json weld{{"frame", serial}, {"weld", w.id}, {"on", day}, {"machine", "M-1"}};
   Json lots = Json::array();
   for (const std::string& member : {w.member, w.chord})
-    if (const frame::RoundTube* t =
-            member.empty() ? nullptr : rating::round_tube(s.read.design.frame, member)) {
-      const std::string lot = "T-" + size_of(*t);
-      if (lots.empty() || lots[0] != lot) lots.push_back(lot);
-    }
+    if (const std::string lot = lot_of(s.read.design, member);
+        !lot.empty() && (lots.empty() || lots[0] != lot))
+      lots.push_back(lot);
   weld["lots"] = lots;
   const files::ProcedureFile* p = procedure_of(s, w);
   if (!p) return weld;

@@ -22,13 +22,28 @@ std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::st
 /// Those that nobody signed for.
 std::vector<Gap> open_gaps(const std::vector<Gap>& all);
 
+/// What keeps a frame from being released by such an entry on that day: open gaps ("book.gaps"), or that it
+/// names another design or other exceptions than there are ("rule.release-differs"). Nothing where it may.
+std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time);
+
 /// An engineer answers for a gap that stands. Throws Fault "book.no-such-gap" (nearest),
 /// "book.not-exceptable".
 Entry except(Book& book, const std::string& serial, const std::string& gap, const std::string& reason,
              const std::string& author, const Signer& key, const std::string& time);
 
-/// Signs the release. Throws Fault "book.gaps" while gaps remain.
+/// Signs the release. Throws Fault "book.gaps" while gaps remain, as every append() of a release does.
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
               const std::string& time);
+
+/// A frame in one line: what stands above its record and its gaps.
+struct FrameState {
+  std::string serial, verdict;  ///< of the rating stored for its frozen design; "" = none is stored
+  std::vector<Gap> gaps;
+  std::vector<Record> cracks;  ///< reports from the field of cracks that were not put right since
+  std::optional<Record> release, shipment;
+  /// No crack, a rating that meets, no open gap.
+  bool is_clear() const { return cracks.empty() && verdict == "meets" && open_gaps(gaps).empty(); }
+};
+FrameState state_of(const Book& book, const std::string& serial, const std::string& today);
 
 }  // namespace seamwright::book

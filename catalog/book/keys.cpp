@@ -50,7 +50,10 @@ void derive(std::array<unsigned char, crypto_secretbox_KEYBYTES>& key, const std
 
 using Secret = std::array<unsigned char, crypto_sign_SECRETKEYBYTES>;
 
-// Salt, nonce and the sealed secret, hex.
+// What a sealed key is signed over by itself, so that another in its place shows without any passphrase.
+std::string proof_of(const std::string& sealed) { return "seamwright-sealed-1\n" + sealed; }
+
+// Salt, nonce, the sealed secret, and its own signature over these, hex.
 std::string seal(const Secret& secret, const std::string& passphrase) {
   if (passphrase.size() < 8) throw Fault{Message{"book.weak-passphrase", {}}};
   std::array<unsigned char, crypto_secretbox_KEYBYTES> key{};
@@ -60,7 +63,11 @@ std::string seal(const Secret& secret, const std::string& passphrase) {
   crypto_secretbox_easy(whole.data() + salt_size + nonce_size, secret.data(), secret.size(),
                         whole.data() + salt_size, key.data());
   sodium_memzero(key.data(), key.size());
-  return hex(whole.data(), whole.size());
+  const std::string sealed = hex(whole.data(), whole.size()), message = proof_of(sealed);
+  std::array<unsigned char, crypto_sign_BYTES> proof{};
+  crypto_sign_detached(proof.data(), nullptr, reinterpret_cast<const unsigned char*>(message.data()),
+                       message.size(), secret.data());
+  return sealed + hex(proof.data(), proof.size());
 }
 
 }  // namespace
@@ -83,7 +90,7 @@ KeyPair new_keys(const std::string& passphrase) {
 
 OpenKey::OpenKey(const std::string& sealed_hex, const std::string& passphrase) {
   start();
-  const Bytes whole = bytes(sealed_hex, whole_size);
+  const Bytes whole = bytes(sealed_hex.substr(0, 2 * whole_size), whole_size);
   if (whole.empty()) throw Fault{Message{"book.bad-key", {}}};
   std::array<unsigned char, crypto_secretbox_KEYBYTES> key{};
   derive(key, passphrase, whole.data());
@@ -95,6 +102,19 @@ OpenKey::OpenKey(const std::string& sealed_hex, const std::string& passphrase) {
     sodium_munlock(secret_.data(), secret_.size());
     throw Fault{Message{"book.wrong-passphrase", {}}};
   }
+  if (sealing_of(sealed_hex, public_hex()) == Sealing::broken) {
+    sodium_munlock(secret_.data(), secret_.size());
+    throw Fault{Message{"book.bad-key", {}}};
+  }
+}
+
+Sealing sealing_of(const std::string& sealed_hex, const std::string& public_hex) {
+  start();
+  const std::string sealed = sealed_hex.substr(0, 2 * whole_size);
+  if (bytes(sealed, whole_size).empty()) return Sealing::broken;
+  if (sealed_hex.size() == sealed.size()) return Sealing::without_proof;
+  return signature_holds(public_hex, proof_of(sealed), sealed_hex.substr(sealed.size())) ? Sealing::proven
+                                                                                         : Sealing::broken;
 }
 
 OpenKey::~OpenKey() { sodium_munlock(secret_.data(), secret_.size()); }  // wipes as well

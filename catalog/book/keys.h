@@ -10,12 +10,17 @@ namespace seamwright::book {
 
 struct KeyPair {
   std::string public_hex;  ///< 32 bytes
-  std::string sealed_hex;  ///< salt, nonce, sealed secret key
+  std::string sealed_hex;  ///< salt, nonce, sealed secret key, and the key's own signature over these
 };
 
 /// A new pair, sealed. Takes a few tenths of a second, on purpose. Throws Fault "book.no-crypto" when
 /// libsodium cannot start, "book.weak-passphrase" below eight bytes.
 KeyPair new_keys(const std::string& passphrase);
+
+/// Whether a sealed key is the one that belongs to a public key. Without proof: sealed by a program that did
+/// not sign what it sealed yet; only the passphrase can tell.
+enum class Sealing { proven, without_proof, broken };
+Sealing sealing_of(const std::string& sealed_hex, const std::string& public_hex);
 
 /// Whatever signs for a person: a key held open here, or by the station that was unlocked for the shift.
 class Signer {

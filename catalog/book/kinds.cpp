@@ -223,6 +223,7 @@ const std::vector<Words>& words() {
       {"inspection", "result", {"accept", "reject"}},
       {"disposition", "decision", {"repair", "use-as-is", "scrap"}},
       {"qualification", "root", {"fused", "not-fused"}},
+      {"rating", "verdict", {"meets", "falls_short", "not_covered"}},
       {"certificate", "route", {"a", "b", "c"}},
       {"lot", "certificate_type", {"2.1", "2.2", "3.1", "3.2"}},  // EN 10204:2004
       {"filler", "certificate_type", {"2.1", "2.2", "3.1", "3.2"}},

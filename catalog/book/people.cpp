@@ -59,7 +59,7 @@ Entry Book::admit(const std::string& owner, const Signer& key, const std::string
         .bind(3, written)
         .step();
   }
-  Entry e = add(*inside_, owner, key, {"person", payload}, time);
+  Entry e = add(owner, key, {"person", payload}, time);
   seal(inside_->db, id, keys.sealed_hex);
   t.commit();
   return e;
@@ -79,7 +79,7 @@ Entry Book::renew_key(const std::string& owner, const Signer& key, const std::st
                       const std::string& passphrase, const std::string& time) {
   const KeyPair keys = new_keys(passphrase);
   Transaction t(inside_->db);
-  Entry e = add(*inside_, owner, key, {"key", {{"id", id}, {"public_key", keys.public_hex}}}, time);
+  Entry e = add(owner, key, {"key", {{"id", id}, {"public_key", keys.public_hex}}}, time);
   seal(inside_->db, id, keys.sealed_hex);
   t.commit();
   return e;
@@ -88,7 +88,7 @@ Entry Book::renew_key(const std::string& owner, const Signer& key, const std::st
 Entry Book::erase(const std::string& owner, const Signer& key, const std::string& id,
                   const std::string& time) {
   Transaction t(inside_->db);
-  Entry e = add(*inside_, owner, key, {"erase", {{"id", id}}}, time);
+  Entry e = add(owner, key, {"erase", {{"id", id}}}, time);
   Statement(inside_->db, "DELETE FROM personal WHERE person = ?1").bind(1, id).step();
   t.commit();
   // What was deleted is overwritten in the file; the log beside it must not keep it either.
@@ -97,20 +97,24 @@ Entry Book::erase(const std::string& owner, const Signer& key, const std::string
   return e;
 }
 
-std::optional<std::string> Book::salted_details(const std::string& person) const {
-  if (inside_->db.schema() < 2) return std::nullopt;
-  Statement s(inside_->db, "SELECT salt || details FROM personal WHERE person = ?1");
-  s.bind(1, person);
-  if (!s.step()) return std::nullopt;
-  return s.text(0);
+void Book::each_sealed_key(const std::function<void(const std::string&, const std::string&)>& take) const {
+  Statement s(inside_->db, "SELECT person, sealed FROM sealed_key ORDER BY person");
+  while (s.step()) take(s.text(0), s.text(1));
+}
+
+void Book::each_salted_details(
+    const std::function<void(const std::string&, const std::string&)>& take) const {
+  if (!inside_->db.has("personal")) return;
+  Statement s(inside_->db, "SELECT person, salt || details FROM personal ORDER BY person");
+  while (s.step()) take(s.text(0), s.text(1));
 }
 
 std::optional<Json> Book::details(const std::string& person) const {
-  if (inside_->db.schema() < 2) return std::nullopt;
+  if (!inside_->db.has("personal")) return std::nullopt;
   Statement s(inside_->db, "SELECT details FROM personal WHERE person = ?1");
   s.bind(1, person);
   if (!s.step()) return std::nullopt;
-  return Json::parse(s.text(0), nullptr, false);
+  return read_json(s.text(0));
 }
 
 }  // namespace seamwright::book

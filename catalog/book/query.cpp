@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Looking things up, and copies.
 #include <algorithm>
+#include <set>
 
 #include "catalog/book/inside.h"
 #include "engine/evidence/evidence.h"
@@ -11,16 +12,22 @@ namespace {
 
 constexpr const char* record_columns_where_mark =
     "SELECT e.seq, time, author, kind, payload, prev, hash, signature, coalesce(r.by, 0) FROM mark m JOIN "
-    "entry e "
-    "ON e.seq = m.seq LEFT JOIN replaced r ON r.seq = e.seq WHERE m.name = ?1 AND m.value = ?2 ORDER BY "
-    "m.seq";
+    "entry e ON e.seq = m.seq LEFT JOIN replaced r ON r.seq = e.seq AND r.by < ?3 WHERE m.name = ?1 AND "
+    "m.value = ?2 AND m.seq < ?3 ORDER BY m.seq";
 
+// What is not in the shape of its kind says nothing that could be relied on: its content stays empty.
 Record record_of(Entry e, std::int64_t replaced_by) {
   Record r;
   const Content content = content_of(e.kind, e.payload);
   r.kind = content.kind;
-  r.content = *content.payload;
   r.replaces = content.replaces;
+  r.content = Json::object();
+  try {
+    check_payload(e.kind, e.payload);
+    r.content = *content.payload;
+  } catch (const Fault&) {
+    r.malformed = true;
+  }
   r.replaced_by = replaced_by;
   r.entry = std::move(e);
   return r;
@@ -32,6 +39,12 @@ std::string Record::word(const char* key) const { return word_at(content, key); 
 
 std::string Book::id() const { return inside_->id; }
 int Book::schema() const { return inside_->db.schema(); }
+std::vector<std::string> Book::strange_tables() const { return inside_->db.strange(); }
+
+std::int64_t Book::count_ids() const {
+  Statement s(inside_->db, "SELECT count(*) FROM book");
+  return s.step() ? s.number(0) : 0;
+}
 
 std::optional<Entry> last_entry(const Database& db) {
   Statement s(
@@ -55,22 +68,22 @@ void Book::each(const std::function<bool(const Entry&)>& take) const {
     if (!take(entry_of(s))) return;
 }
 
-std::optional<Record> record_in(const Database& db, std::int64_t seq) {
+std::optional<Record> record_in(const Database& db, std::int64_t seq, std::int64_t end) {
   Statement s(
       db,
       "SELECT e.seq, time, author, kind, payload, prev, hash, signature, coalesce(r.by, 0) FROM entry e LEFT "
-      "JOIN replaced r ON r.seq = e.seq WHERE e.seq = ?1");
-  s.bind(1, seq);
+      "JOIN replaced r ON r.seq = e.seq AND r.by < ?2 WHERE e.seq = ?1 AND e.seq < ?2");
+  s.bind(1, seq).bind(2, end);
   if (!s.step()) return std::nullopt;
   return record_of(entry_of(s), s.number(8));
 }
 
-std::optional<Record> Book::record(std::int64_t seq) const { return record_in(inside_->db, seq); }
+std::optional<Record> Book::record(std::int64_t seq) const { return record_in(inside_->db, seq, end_); }
 
 std::vector<Record> Book::find(const Mark& mark) const {
   std::vector<Record> all;
   Statement s(inside_->db, record_columns_where_mark);
-  s.bind(1, mark.name).bind(2, mark.value);
+  s.bind(1, mark.name).bind(2, mark.value).bind(3, end_);
   while (s.step()) all.push_back(record_of(entry_of(s), s.number(8)));
   return all;
 }
@@ -80,10 +93,9 @@ std::vector<Record> Book::current(const Mark& mark, const std::string& kind) con
   Statement s(
       inside_->db,
       "SELECT e.seq, time, author, kind, payload, prev, hash, signature FROM mark m JOIN entry e ON e.seq = "
-      "m.seq WHERE m.name = ?1 AND m.value = ?2 AND e.kind IN (?3, 'correction') AND e.seq NOT IN (SELECT "
-      "seq "
-      "FROM replaced) ORDER BY m.seq");
-  s.bind(1, mark.name).bind(2, mark.value).bind(3, kind);
+      "m.seq WHERE m.name = ?1 AND m.value = ?2 AND e.kind IN (?3, 'correction') AND e.seq < ?4 AND NOT "
+      "EXISTS (SELECT 1 FROM replaced r WHERE r.seq = e.seq AND r.by < ?4) ORDER BY m.seq");
+  s.bind(1, mark.name).bind(2, mark.value).bind(3, kind).bind(4, end_);
   while (s.step()) {
     Record r = record_of(entry_of(s), 0);
     if (r.kind == kind) all.push_back(std::move(r));
@@ -123,6 +135,13 @@ std::vector<std::string> Book::frames_with(const Mark& carried) const {
 
 std::vector<Mark> Book::carried(const std::string& frame) const {
   std::vector<Mark> all;
+  if (end_ != std::numeric_limits<std::int64_t>::max()) {  // the table tells of today alone
+    std::set<Mark> then;
+    for (const Record& r : find({"frame", frame}))
+      if (r.current())
+        for (Mark& m : carried_by(content_of(r.entry.kind, r.entry.payload))) then.insert(std::move(m));
+    return {then.begin(), then.end()};
+  }
   Statement s(inside_->db, "SELECT name, value FROM carried WHERE frame = ?1 ORDER BY name, value");
   s.bind(1, frame);
   while (s.step()) all.push_back({s.text(0), s.text(1)});
@@ -130,6 +149,7 @@ std::vector<Mark> Book::carried(const std::string& frame) const {
 }
 
 std::optional<std::string> Book::attachment(const std::string& sha256) const {
+  if (!inside_->db.has("attachment")) return std::nullopt;
   Statement s(inside_->db, "SELECT bytes FROM attachment WHERE sha256 = ?1");
   s.bind(1, sha256);
   if (!s.step()) return std::nullopt;
@@ -137,21 +157,25 @@ std::optional<std::string> Book::attachment(const std::string& sha256) const {
 }
 
 void Book::each_attachment(const std::function<void(const std::string&, const std::string&)>& take) const {
+  if (!inside_->db.has("attachment")) return;
   Statement s(inside_->db, "SELECT sha256, bytes FROM attachment ORDER BY sha256");
   while (s.step()) take(s.text(0), s.text(1));
 }
 
 void Book::each_mark(const std::function<void(const Mark&, std::int64_t)>& take) const {
+  if (!inside_->db.has("mark")) return;
   Statement s(inside_->db, "SELECT name, value, seq FROM mark");
   while (s.step()) take({s.text(0), s.text(1)}, s.number(2));
 }
 
 void Book::each_carried(const std::function<void(const Mark&, const std::string&)>& take) const {
+  if (!inside_->db.has("carried")) return;
   Statement s(inside_->db, "SELECT name, value, frame FROM carried");
   while (s.step()) take({s.text(0), s.text(1)}, s.text(2));
 }
 
 void Book::each_replaced(const std::function<void(std::int64_t, std::int64_t)>& take) const {
+  if (!inside_->db.has("replaced")) return;
   Statement s(inside_->db, "SELECT seq, by FROM replaced");
   while (s.step()) take(s.number(0), s.number(1));
 }

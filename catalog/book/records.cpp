@@ -49,7 +49,7 @@ void behind(const Book& book, const Mark& m, std::map<std::int64_t, Record>& int
 
 std::optional<Record> design_of(const Book& book, const Record& frame) {
   for (Record& r : book.current({"design", frame.word("design")}, "design"))
-    if (r.word("revision") == frame.word("revision")) return std::move(r);
+    if (!r.malformed && r.word("revision") == frame.word("revision")) return std::move(r);
   return std::nullopt;
 }
 

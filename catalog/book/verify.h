@@ -6,6 +6,7 @@
 #include <stop_token>
 
 #include "catalog/book/book.h"
+#include "engine/evidence/evidence.h"
 
 namespace seamwright::book {
 
@@ -13,6 +14,7 @@ struct Problem {
   std::int64_t seq = 0;  ///< 0 = the book as a whole
   std::string what;  ///< message id: "book.gap", "book.broken-chain", "book.altered", "book.bad-signature",
                      ///< "book.no-role", "book.derived-differs", "book.attachment-differs", ...
+  std::vector<Argument> with = {};
 };
 struct Erased {
   std::string person;
@@ -20,12 +22,16 @@ struct Erased {
 };
 struct Verified {
   std::vector<Problem> problems;
+  /// Entries that hold and that the rules of today would have refused (broken_rules()): from an older
+  /// program, or put in past every program with their author's key.
+  std::vector<Problem> refused;
   std::vector<Erased> erased;
   std::int64_t entries = 0, attachments = 0,
                backwards = 0;  ///< entries whose time lies before that of the one before; told, not wrong
   std::string head;            ///< "12:ab34cd..."
 };
-/// Everything that does not hold, entry by entry. A head is what was once printed: "12:ab34..." (seq and
+/// Everything that does not hold, entry by entry, whatever version the file states. A book to be verified is
+/// opened with Tables::as_they_are. A head is what was once printed: "12:ab34..." (seq and
 /// hash, or its first figures, eight at least; throws Fault "book.bad-head"). progress gets entries done;
 /// stopped early it throws Fault "book.stopped".
 Verified verify(const Book& book, const std::string& known_head = {},

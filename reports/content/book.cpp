@@ -35,6 +35,7 @@ std::string at(const Record& r, const char* key) {
 
 // What became of an entry, in the words of a table.
 Cell standing(const Record& r) {
+  if (r.malformed) return plain("record.malformed");
   if (r.replaced_by > 0)
     return Message{"record.replaced", {number("by", static_cast<double>(r.replaced_by), "")}};
   if (r.replaces > 0) return Message{"record.replaces", {number("of", static_cast<double>(r.replaces), "")}};
@@ -97,23 +98,63 @@ std::vector<const Record*> of(const book::Trace& t, const std::set<std::string>&
   return all;
 }
 
-Message state_of(const book::Trace& t) {
-  Message state{"record.unreleased", {}};
-  bool released = false;
-  for (const Record& r : t.own) {
-    if (!r.current()) continue;
-    if (r.kind == "release") {
-      released = true;
-      state = {"record.released", {text("day", r.word("on")), text("by", r.entry.author)}};
-    }
-    if (r.kind == "shipment")
-      state = {released ? "record.shipped" : "record.shipped-unreleased",
-               {text("day", r.word("on")), text("order", r.word("order")), text("to", r.word("to"))}};
-  }
-  return state;
+Message left_as(const book::FrameState& s) {
+  if (s.shipment)
+    return {s.release ? "record.shipped" : "record.shipped-unreleased",
+            {text("day", s.shipment->word("on")), text("order", s.shipment->word("order")),
+             text("to", s.shipment->word("to"))}};
+  if (s.release)
+    return {"record.released", {text("day", s.release->word("on")), text("by", s.release->entry.author)}};
+  return {"record.unreleased", {}};
 }
 
+Argument count_of(const char* name, std::size_t count) {
+  return number(name, static_cast<double>(count), "");
+}
+
+// What stands below the headline: each part of it by itself.
+void add_state(Document& d, const book::FrameState& s) {
+  d.blocks.emplace_back(headline(s));
+  const std::size_t open = book::open_gaps(s.gaps).size();
+  Facts facts{{{plain("headline.rating"),
+                s.verdict.empty() ? Cell(plain("headline.no-rating")) : Cell(State{s.verdict})},
+               {plain("headline.open-gaps"), Quantity{static_cast<double>(open), "", 9}},
+               {plain("headline.excepted"), Quantity{static_cast<double>(s.gaps.size() - open), "", 9}}}};
+  for (const Record& crack : s.cracks)
+    facts.facts.push_back(
+        {plain("headline.crack"), Message{"headline.crack-entry",
+                                          {text("day", crack.word("on")), text("weld", at(crack, "weld")),
+                                           text("what", crack.word("what").substr(0, 400)),
+                                           number("seq", static_cast<double>(crack.entry.seq), "")}}});
+  d.blocks.emplace_back(std::move(facts));
+  d.blocks.emplace_back(Paragraph{left_as(s)});
+}
+
+// Only verify compares what was looked up with what was signed.
+Message unverified() { return plain("record.unverified"); }
+
 }  // namespace
+
+Answer headline(const book::FrameState& s) {
+  const std::size_t open = book::open_gaps(s.gaps).size();
+  if (!s.cracks.empty())
+    return {State{"cracked"},
+            {"headline.cracked",
+             {text("day", s.cracks.back().word("on")), text("weld", at(s.cracks.back(), "weld")),
+              count_of("open", open)}}};
+  if (s.verdict.empty()) return {State{"not_covered"}, {"headline.unrated", {count_of("open", open)}}};
+  if (s.verdict != "meets") return {State{s.verdict}, {"headline.rating-says", {count_of("open", open)}}};
+  if (open > 0) return {State{"open-gaps"}, {"headline.open", {count_of("open", open)}}};
+  return {State{"no-open-gaps"}, plain("headline.clear")};
+}
+
+Answer headline(const book::Verified& v) {
+  const std::vector<Argument> with{number("entries", static_cast<double>(v.entries), ""),
+                                   count_of("refused", v.refused.size()), text("head", v.head)};
+  if (!v.problems.empty()) return {State{"broken"}, {"book.does-not-hold", with}};
+  if (!v.refused.empty()) return {State{"intact-refused"}, {"book.holds-refused", with}};
+  return {State{"intact"}, {"book.holds", with}};
+}
 
 std::string line_of(const Record& r) {
   std::string out;
@@ -125,15 +166,15 @@ std::string line_of(const Record& r) {
   return out;
 }
 
-Document trace_document(const book::Book& book, const book::Trace& t) {
+Document trace_document(const book::Book& book, const book::Trace& t, const std::string& today) {
   Document d;
   d.title = {"record.title", {text("serial", t.serial)}};
-  d.blocks.emplace_back(Paragraph{state_of(t)});
+  add_state(d, book::state_of(book, t.serial, today));
   for (const Section& s : sections()) {
     if (std::string(s.heading) == "record.procedures") add_welds(d, t.own);
     add_records(d, s.heading, of(t, s.kinds));
   }
-  d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}};
+  d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, unverified()};
   return d;
 }
 
@@ -141,6 +182,7 @@ Document recall_document(const book::Mark& what, const std::vector<book::Carrier
   Document d;
   d.title = {"recall.title",
              {word("name", std::string("recall.by-").append(what.name)), text("value", what.value)}};
+  d.foot = {unverified()};
   d.blocks.emplace_back(
       Paragraph{{"recall.count", {number("count", static_cast<double>(carriers.size()), "")}}});
   if (carriers.empty()) return d;
@@ -161,17 +203,14 @@ Document recall_document(const book::Mark& what, const std::vector<book::Carrier
   return d;
 }
 
-Document gaps_document(const std::string& serial, const std::vector<book::Gap>& gaps) {
+Document gaps_document(const book::FrameState& state) {
   Document d;
-  d.title = {"gaps.title", {text("serial", serial)}};
-  const std::size_t open = book::open_gaps(gaps).size();
-  d.blocks.emplace_back(Answer{{open == 0 ? "meets" : "falls_short"},
-                               open == 0
-                                   ? plain("gaps.none")
-                                   : Message{"gaps.open", {number("count", static_cast<double>(open), "")}}});
-  if (gaps.empty()) return d;
+  d.title = {"gaps.title", {text("serial", state.serial)}};
+  add_state(d, state);
+  d.foot = {unverified()};
+  if (state.gaps.empty()) return d;
   Table t = table_of({"column.weld", "column.missing", "column.gap-key", "column.excepted"});
-  for (const book::Gap& g : gaps)
+  for (const book::Gap& g : state.gaps)
     t.rows.push_back(
         {Verbatim{g.weld.empty() ? "–" : g.weld}, g.what, Verbatim{g.key},
          g.excepted_by.empty()
@@ -181,25 +220,30 @@ Document gaps_document(const std::string& serial, const std::vector<book::Gap>& 
   return d;
 }
 
+namespace {
+
+void add_problems(Document& d, const char* column, const std::vector<book::Problem>& problems) {
+  if (problems.empty()) return;
+  Table t = table_of({"column.entry", column});
+  for (const book::Problem& p : problems)
+    t.rows.push_back(
+        {p.seq > 0 ? Cell(Quantity{static_cast<double>(p.seq), "", 9}) : Cell(plain("book.whole")),
+         Message{p.what, p.with}});
+  d.blocks.emplace_back(std::move(t));
+}
+
+}  // namespace
+
 Document verified_document(const book::Verified& v) {
   Document d;
   d.title = plain("book.verified-title");
-  d.blocks.emplace_back(
-      Answer{{v.problems.empty() ? "meets" : "falls_short"},
-             {v.problems.empty() ? "book.holds" : "book.does-not-hold",
-              {number("entries", static_cast<double>(v.entries), ""), text("head", v.head)}}});
+  d.blocks.emplace_back(headline(v));
   d.blocks.emplace_back(
       Facts{{{plain("book.entries"), Quantity{static_cast<double>(v.entries), "", 9}},
              {plain("book.attachments"), Quantity{static_cast<double>(v.attachments), "", 9}},
              {plain("book.backwards"), Quantity{static_cast<double>(v.backwards), "", 9}}}});
-  if (!v.problems.empty()) {
-    Table t = table_of({"column.entry", "column.problem"});
-    for (const book::Problem& p : v.problems)
-      t.rows.push_back(
-          {p.seq > 0 ? Cell(Quantity{static_cast<double>(p.seq), "", 9}) : Cell(plain("book.whole")),
-           Message{p.what, {}}});
-    d.blocks.emplace_back(std::move(t));
-  }
+  add_problems(d, "column.problem", v.problems);
+  add_problems(d, "column.refused", v.refused);
   for (const book::Erased& e : v.erased)
     d.blocks.emplace_back(
         Paragraph{{"book.erased", {text("person", e.person), number("by", static_cast<double>(e.by), "")}}});

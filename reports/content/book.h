@@ -10,10 +10,17 @@
 
 namespace seamwright::reports {
 
-Document trace_document(const book::Book& book, const book::Trace& trace);
+/// today: "2026-11-26".
+Document trace_document(const book::Book& book, const book::Trace& trace, const std::string& today);
 Document recall_document(const book::Mark& what, const std::vector<book::Carrier>& carriers);
-Document gaps_document(const std::string& serial, const std::vector<book::Gap>& gaps);
+Document gaps_document(const book::FrameState& state);
 Document verified_document(const book::Verified& verified);
+
+/// The one answer above a frame's record and its gaps: a reported crack, then what the rating says, then open
+/// gaps.
+Answer headline(const book::FrameState& state);
+/// Whether a chain and all that follows from it is intact, and whether the rules of today let all of it in.
+Answer headline(const book::Verified& verified);
 
 /// A record's content in one line: "weld W16, procedure TIG-BRANCH, amperes 58.5".
 std::string line_of(const book::Record& record);

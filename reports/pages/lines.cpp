@@ -17,13 +17,14 @@ void paint_state(QPainter& painter, const QRectF& box, const QString& state) {
   painter.setRenderHint(QPainter::Antialiasing);
   painter.setPen(QPen(Qt::black, box.width() / 12));
   painter.setBrush(Qt::NoBrush);
-  if (state == QStringLiteral("meets")) {
+  const std::string shape = shape_of(State{state.toStdString()});
+  if (shape == "●") {
     painter.setBrush(Qt::black);
     painter.drawEllipse(box);
-  } else if (state == QStringLiteral("falls_short")) {
+  } else if (shape == "▼") {
     painter.setBrush(Qt::black);
     painter.drawPolygon(QPolygonF({box.topLeft(), box.topRight(), QPointF(box.center().x(), box.bottom())}));
-  } else if (state == QStringLiteral("not_covered") || state == QStringLiteral("none")) {
+  } else if (shape == "⧄") {
     painter.drawRect(box);
     painter.drawLine(box.bottomLeft(), box.topRight());
   } else {

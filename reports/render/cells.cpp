@@ -8,10 +8,13 @@
 namespace seamwright::reports {
 
 std::string shape_of(const State& state) {
-  if (state.name == "meets") return "●";
-  if (state.name == "falls_short") return "▼";
+  const auto is = [&](std::initializer_list<const char*> names) {
+    return std::any_of(names.begin(), names.end(), [&](const char* name) { return state.name == name; });
+  };
+  if (is({"meets", "intact", "no-open-gaps"})) return "●";
+  if (is({"falls_short", "broken", "open-gaps", "cracked"})) return "▼";
   if (state.name == "not_covered" || state.name == "none") return "⧄";
-  if (state.name == "extended") return "◐";
+  if (is({"extended", "intact-refused"})) return "◐";
   return "○";
 }
 

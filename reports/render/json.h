@@ -43,9 +43,9 @@ std::string to_json(const ProcedureReport& report);
 std::string to_json(const WeldersReport& report);
 std::string to_json(const InspectionReport& report);
 std::string to_json(const book::Verified& verified);
-std::string to_json(const book::Book& book, const book::Trace& trace);
+std::string to_json(const book::Book& book, const book::Trace& trace, const book::FrameState& state);
 std::string to_json(const book::Mark& what, const std::vector<book::Carrier>& carriers);
-std::string to_json(const std::string& serial, const std::vector<book::Gap>& gaps);
+std::string to_json(const book::FrameState& state);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

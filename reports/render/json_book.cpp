@@ -12,7 +12,27 @@ Json json_of(const book::Record& r) {
   return {{"seq", r.entry.seq},           {"time", r.entry.time},
           {"author", r.entry.author},     {"kind", r.kind},
           {"content", r.content},         {"hash", r.entry.hash},
-          {"replaced_by", r.replaced_by}, {"replaces", r.replaces}};
+          {"replaced_by", r.replaced_by}, {"replaces", r.replaces},
+          {"malformed", r.malformed}};
+}
+
+Json json_of(const std::vector<book::Problem>& problems) {
+  Json all = Json::array();
+  for (const book::Problem& p : problems) {
+    Json with = Json::object();
+    for (const Argument& a : p.with) std::visit([&](const auto& value) { with[a.name] = value; }, a.value);
+    all.push_back({{"seq", p.seq}, {"what", p.what}, {"with", with}});
+  }
+  return all;
+}
+
+// What stands above a frame's record: see headline().
+void put_state(Json& j, const book::FrameState& s) {
+  j["headline"] = headline(s).verdict.name;
+  j["rating"] = s.verdict.empty() ? Json() : Json(s.verdict);
+  j["open"] = book::open_gaps(s.gaps).size();
+  j["cracks"] = Json::array();
+  for (const book::Record& r : s.cracks) j["cracks"].push_back(json_of(r));
 }
 
 }  // namespace
@@ -23,17 +43,19 @@ std::string to_json(const book::Verified& v) {
   j["attachments"] = v.attachments;
   j["backwards"] = v.backwards;
   j["head"] = v.head;
-  j["problems"] = Json::array();
-  for (const book::Problem& p : v.problems) j["problems"].push_back({{"seq", p.seq}, {"what", p.what}});
+  j["headline"] = headline(v).verdict.name;
+  j["problems"] = json_of(v.problems);
+  j["refused"] = json_of(v.refused);
   j["erased"] = Json::array();
   for (const book::Erased& e : v.erased) j["erased"].push_back({{"person", e.person}, {"by", e.by}});
   return j.dump(1) + "\n";
 }
 
-std::string to_json(const book::Book& book, const book::Trace& t) {
+std::string to_json(const book::Book& book, const book::Trace& t, const book::FrameState& state) {
   Json j = begin_json("trace");
   j["serial"] = t.serial;
   j["head"] = book.head();
+  put_state(j, state);
   j["own"] = Json::array();
   j["behind"] = Json::array();
   for (const book::Record& r : t.own) j["own"].push_back(json_of(r));
@@ -59,12 +81,12 @@ std::string to_json(const book::Mark& what, const std::vector<book::Carrier>& ca
   return j.dump(1) + "\n";
 }
 
-std::string to_json(const std::string& serial, const std::vector<book::Gap>& gaps) {
+std::string to_json(const book::FrameState& state) {
   Json j = begin_json("gaps");
-  j["serial"] = serial;
-  j["open"] = book::open_gaps(gaps).size();
+  j["serial"] = state.serial;
+  put_state(j, state);
   j["gaps"] = Json::array();
-  for (const book::Gap& g : gaps)
+  for (const book::Gap& g : state.gaps)
     j["gaps"].push_back({{"weld", g.weld},
                          {"what", g.what.id},
                          {"key", g.key},

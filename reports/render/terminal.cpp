@@ -48,7 +48,7 @@ struct TerminalWriter {
   }
   void operator()(const Answer& a) {
     line("");
-    line(styled(a.verdict.name == "meets" ? "1" : "1;33", plain_text(a.verdict, language))
+    line(styled(shape_of(a.verdict) == "●" ? "1" : "1;33", plain_text(a.verdict, language))
              .append(": ")
              .append(say(a.text)));
   }

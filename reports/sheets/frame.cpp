@@ -69,8 +69,8 @@ Document weld_map(const rating::Design& design, const Anchor& a) {
   return d;
 }
 
-Document frame_sheet(const book::Book& book, const book::Trace& t) {
-  Document d = trace_document(book, t), views;
+Document frame_sheet(const book::Book& book, const book::Trace& t, const std::string& today) {
+  Document d = trace_document(book, t, today), views;
   d.foot.clear();
   for (const book::Record& r : t.own)
     if (r.kind == "frame" && r.current()) add_frozen_views(views, book, r);

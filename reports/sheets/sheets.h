@@ -44,7 +44,7 @@ struct RatingSheet {
 Document rating_sheet(const RatingSheet& sheet, const Anchor& anchor);
 
 /// All that the book holds on a frame, with its drawing where the frozen design can be read.
-Document frame_sheet(const book::Book& book, const book::Trace& trace);
+Document frame_sheet(const book::Book& book, const book::Trace& trace, const std::string& today);
 
 /// Where each weld is: four views, and what each joins.
 Document weld_map(const rating::Design& design, const Anchor& anchor);

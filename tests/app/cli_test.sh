@@ -361,7 +361,7 @@ expect 0 "recorded verification" "$program" book verify "$demo_book" --by A-1 --
 expect 0 "rebuild" "$program" book rebuild "$demo_book"
 export XDG_RUNTIME_DIR="$folder"
 expect 0 "unlock" "$program" book unlock "$demo_book" --by W-A --passphrase-file "$folder/demo.pass" --minutes 1
-printf 'frame,weld,note\nOT-0004,W70,=1+1\nOT-0004,W71,\033[31mred\n' > "$folder/welds.csv"
+printf 'frame,weld,note\nOT-0004,W33,=1+1\nOT-0004,W34,\033[31mred\n' > "$folder/welds.csv"
 expect 0 "import while unlocked" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld
 expect 0 "keep for later" "$program" book import "$demo_book" "$folder/welds.csv" --kind weld --later --by W-A
 expect 1 "sign shows first" "$program" book sign "$demo_book"

@@ -72,6 +72,9 @@ Json filled(const Kind& kind, const std::string& text, const Json& file) {
                                   {"decision", "repair"},
                                   {"root", "fused"},
                                   {"route", "a"},
+                                  {"verdict", "meets"},
+                                  {"welder", "O"},  // who signs
+                                  {"method", "VT"},
                                   {"certificate_type", "3.1"}})
     if (payload.contains(key)) payload[key] = word;
   return payload;
@@ -90,22 +93,26 @@ TEST_CASE("hostile text is kept as it is and never interpreted") {
   Shop s = open_shop(f.book());
   s.book.append_all("O", *s.owner, {{"note", {{"text", "first"}}, Attachment{"../<b>.txt", "bytes"}}}, noon);
   const Json file{{"sha256", sha256_hex("bytes")}, {"name", "../<b>=1.txt"}};
-  const std::vector<std::string> not_here{"person", "revoke",     "role", "key",
-                                          "erase",  "correction", "void", "verification"};
+  // A release is refused while gaps are open.
+  const std::vector<std::string> not_here{"release", "person",     "revoke", "role",        "key",
+                                          "erase",   "correction", "void",   "verification"};
   std::size_t fields = 0;
   for (const std::string& text : hostile()) {
     for (const Kind& kind : kinds()) {
       if (std::find(not_here.begin(), not_here.end(), kind.name) != not_here.end()) continue;
       const Json payload = filled(kind, text, file);
-      const bool engineer = kind.name == std::string("exception");
-      const Entry e = engineer ? s.book.append("E", *s.engineer, kind.name, payload, noon)
-                               : s.book.append("O", *s.owner, kind.name, payload, noon);
+      // The owner, but for what the owner may not sign, or not of a weld of their own.
+      const std::string name = kind.name;
+      const Entry e = name == "exception"    ? s.book.append("E", *s.engineer, name, payload, noon)
+                      : name == "inspection" ? s.book.append("I", *s.inspector, name, payload, noon)
+                                             : s.book.append("O", *s.owner, name, payload, noon);
       CHECK(s.book.record(e.seq)->content == payload);
       fields += payload.size();
     }
     const Trace t = trace(s.book, text);
+    const FrameState state = state_of(s.book, text, "2026-11-26");
     CHECK(t.own.size() > 8);
-    const auto doc = reports::trace_document(s.book, t);
+    const auto doc = reports::trace_document(s.book, t, "2026-11-26");
     const std::string html = reports::to_html(doc, reports::Language::english);
     CHECK(html.find("<script>alert") == std::string::npos);
     CHECK(html.find("<img src=x") == std::string::npos);
@@ -113,14 +120,13 @@ TEST_CASE("hostile text is kept as it is and never interpreted") {
     if (text.size() > 1000) continue;  // a megabyte in every cell says no more on a terminal
     CHECK_FALSE(
         tells_a_terminal_something(reports::to_terminal(doc, reports::Language::german, {false, 100})));
-    CHECK(Json::parse(reports::to_json(s.book, t))["serial"] == text);
+    CHECK(Json::parse(reports::to_json(s.book, t, state))["serial"] == text);
     const Mark lot{"lot", text};
     CHECK_FALSE(tells_a_terminal_something(
         reports::to_terminal(reports::recall_document(lot, recall(s.book, lot, "2026-11-26")),
                              reports::Language::english, {false, 100})));
     CHECK_FALSE(tells_a_terminal_something(
-        reports::to_terminal(reports::gaps_document(text, gaps(s.book, text, "2026-11-26")),
-                             reports::Language::english, {false, 100})));
+        reports::to_terminal(reports::gaps_document(state), reports::Language::english, {false, 100})));
   }
   CHECK(fields > 3000);
   CHECK(verify(s.book).problems.empty());

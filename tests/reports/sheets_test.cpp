@@ -154,7 +154,7 @@ TEST_CASE("a frame's record is tied to the chain's head by its code") {
   book::write_demo(path, "test");
   {
     const book::Book b = book::Book::open_read(path);
-    const Document d = frame_sheet(b, book::trace(b, "OT-0001"));
+    const Document d = frame_sheet(b, book::trace(b, "OT-0001"), "2026-11-26");
     CHECK(d.code == "OT-0001 " + short_head(b.head()));
     CHECK(b.head().starts_with(short_head(b.head())));
     const Pdf pdf(to_pdf(d, Language::english, Paper::a4));

@@ -36,7 +36,7 @@ std::vector<New> welds_of(int frame) {
                     {"weld", fmt::format("W{:02}", w)},
                     {"procedure", "TIG-1"},
                     {"revision", "A"},
-                    {"welder", fmt::format("W-{}", w % 3)},
+                    {"welder", "O"},
                     {"machine", "M-1"},
                     {"filler", fmt::format("B-{}", frame / 100)},
                     {"lots", {fmt::format("L-{}", frame / 50), fmt::format("K-{}", frame / 70)}},

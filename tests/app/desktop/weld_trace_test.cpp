@@ -222,11 +222,11 @@ class WeldTraceTest : public QObject {
           30000);
     };
     desk->verify();
-    QVERIFY(chain_says(cell_text(reports::State{"meets"})));
+    QVERIFY(chain_says(cell_text(reports::State{"intact"})));
     // A head from paper that the book never had.
     desk->findChild<QLineEdit*>(QStringLiteral("head"))->setText(QStringLiteral("3:00000000"));
     desk->verify();
-    QVERIFY(chain_says(cell_text(reports::State{"falls_short"})));
+    QVERIFY(chain_says(cell_text(reports::State{"broken"})));
   }
 
   void without_a_job_or_book_the_desks_say_what_to_do() {

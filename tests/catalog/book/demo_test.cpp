@@ -27,6 +27,7 @@ TEST_CASE("the demonstration's frames are in the states that it tells") {
   Book b = Book::open(f.book());
   const Verified v = verify(b);
   CHECK(v.problems.empty());
+  CHECK(v.refused.empty());
   CHECK(v.backwards == 0);
   const std::string day = "2026-11-26";
   for (const char* released : {"OT-0001", "OT-0002"}) {
@@ -54,14 +55,14 @@ TEST_CASE("parameters outside and missing records are gaps of their own") {
   const Folder f;
   write_demo(f.book(), "test");
   Book b = Book::open(f.book());
-  const auto welder = b.unlock("W-A", demo_passphrase);
   const Record first = b.current({"frame", "OT-0001"}, "weld").at(0);
+  const auto welder = b.unlock(first.entry.author, demo_passphrase);
   const std::string weld = first.word("weld");
   std::int64_t at = first.entry.seq;
   const auto now = [&](const Json& content, const std::vector<std::string>& asked) {
-    at = b.append("W-A", *welder, "correction",
-                  {{"of", at}, {"kind", "weld"}, {"reason", "test"}, {"payload", content}}, noon)
-             .seq;
+    // Past the door, which lets none of it in.
+    at = force(f.book(), first.entry.author, *welder, "correction",
+               {{"of", at}, {"kind", "weld"}, {"reason", "test"}, {"payload", content}});
     const auto all = open_gaps(gaps(b, "OT-0001", "2026-11-26"));
     for (const std::string& id : asked) {
       INFO(id);

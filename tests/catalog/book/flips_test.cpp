@@ -47,7 +47,7 @@ TEST_CASE("no byte of a record changes unseen") {
       std::ofstream(path, std::ios::binary) << changed;
       bool holds = false;
       try {
-        holds = verify(Book::open_read(path)).problems.empty();
+        holds = verify(Book::open_read(path, Tables::as_they_are)).problems.empty();
       } catch (const Fault&) {
       }
       for (const char* end : {"-wal", "-shm"}) std::filesystem::remove(path + end);

@@ -107,7 +107,7 @@ TEST_CASE("a correction takes the place of an entry and what the frame carries f
           s.book.append("W", *s.welder, "void", {{"of", 9999}, {"reason", "x"}}, noon);
         }) == "book.no-such-entry");
   const std::int64_t report = s.book.current({"frame", "F2"}, "field-report").at(0).entry.seq;
-  s.book.append("W", *s.welder, "void", {{"of", report}, {"reason", "another trike"}}, noon);
+  s.book.append("E", *s.engineer, "void", {{"of", report}, {"reason", "another trike"}}, noon);
   CHECK(recall(s.book, {"heat", "H1"}, "2027-01-01").at(0).by == "years");
   CHECK(verify(s.book).problems.empty());
 }
@@ -303,12 +303,12 @@ TEST_CASE("a file of schema 1 is brought up to date and a newer one only read") 
     Shop s = open_shop(f.book());
     fill(s);
   }
+  const std::string head = Book::open_read(f.book()).head();
   tamper(
       f.book(),
-      "DROP TABLE replaced; DROP TABLE carried; DROP TABLE mark; DROP TABLE draft; PRAGMA user_version = 1");
-  const std::string head = Book::open_read(f.book()).head();
+      "DROP TABLE replaced; DROP TABLE carried; DROP TABLE mark; DROP TABLE draft; DROP TABLE personal; DROP "
+      "TABLE attachment; PRAGMA user_version = 1");
   CHECK(Book::open_read(f.book()).schema() == 1);
-  tamper(f.book(), "DROP TABLE personal; DROP TABLE attachment");
   const Book b = Book::open(f.book());
   CHECK(b.schema() == 2);
   CHECK(b.head() == head);
@@ -316,6 +316,7 @@ TEST_CASE("a file of schema 1 is brought up to date and a newer one only read") 
   tamper(f.book(), "PRAGMA user_version = 3");
   CHECK(refusal([&] { Book::open(f.book()); }) == "book.newer");
   CHECK(Book::open_read(f.book()).head() == head);
+  CHECK(finds(f.book(), "book.newer-schema"));  // whether all of it holds cannot be told
 }
 
 TEST_CASE("a head needs its number and eight figures") {
@@ -368,25 +369,6 @@ TEST_CASE("a station signs for who was unlocked until it is locked") {
   ::sleep(2);
   CHECK(station_of(id) == nullptr);  // idle
 }
-
-namespace {
-
-// An entry as another program with a person's key would put it in, past our own checks; derived tables
-// follow.
-void force(const std::string& path, const std::string& author, const OpenKey& key, const std::string& kind,
-           const Json& payload) {
-  const Book b = Book::open_read(path);
-  const Entry last = *b.last();
-  Entry e{last.seq + 1, noon, author, kind, payload, last.hash, "", ""};
-  e.hash = entry_hash(b.id(), e);
-  e.signature = key.sign(e.hash);
-  tamper(path, "INSERT INTO entry VALUES(" + std::to_string(e.seq) + ", '" + e.time + "', '" + author +
-                   "', '" + kind + "', '" + canonical(payload) + "', '" + e.prev + "', '" + e.hash + "', '" +
-                   e.signature + "')");
-  Book::open(path).rebuild();
-}
-
-}  // namespace
 
 TEST_CASE("a replacement that its author could not make is found although it is signed") {
   const Folder f;

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What gaps.cpp and gaps_welds.cpp share: the looking at one frame.
+#pragma once
+
+#include <algorithm>
+#include <map>
+
+#include "catalog/book/gaps.h"
+#include "catalog/book/job_folder.h"
+#include "catalog/book/records.h"
+#include "catalog/files/procedure.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::book {
+
+struct Looking {
+  const Book& book;
+  std::string serial;
+  qualification::Date today;
+  std::vector<Gap> found{};
+  std::map<std::string, std::optional<files::ProcedureFile>> procedures{};        // by "id revision"
+  std::map<std::string, std::vector<qualification::Certificate>> certificates{};  // by welder
+  JobFolder folder{};
+
+  /// since: an entry that it rests on besides those of its weld; a later one asks again.
+  void add(const std::string& weld, const char* id, std::vector<Argument> with = {},
+           const std::string& detail = {}, std::int64_t since = 0);
+  std::vector<Record> of_frame(const char* kind) const { return book.current({"frame", serial}, kind); }
+};
+
+std::string bytes_of(const Book& book, const Record& r);
+bool day_of(const Record& r, const char* key, qualification::Date& day);
+/// The frozen procedure; nothing where it is not in the book or cannot be read.
+const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, const std::string& revision);
+/// Each weld of the design: made, by whom, with what, looked at, and put right.
+void check_welds(Looking& l, const rating::Design& design);
+/// Cracks that came back from the field and were not put right since.
+void check_cracks(Looking& l);
+
+}  // namespace seamwright::book

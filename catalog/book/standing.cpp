@@ -1,0 +1,140 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the rules ask of a book: looked up, or gathered while its entries pass by.
+#include <algorithm>
+
+#include "catalog/book/gaps.h"
+#include "catalog/book/job_folder.h"
+#include "catalog/book/records.h"
+#include "catalog/book/transitions.h"
+#include "catalog/files/job.h"
+#include "catalog/published/published.h"
+
+namespace seamwright::book {
+
+namespace {
+
+Made made_of(std::int64_t seq, const std::string& kind, const Entry& e, const Json& content, bool current) {
+  const std::string welder = word_at(content, "welder"), on = word_at(content, "on");
+  return {seq, kind, welder.empty() ? e.author : welder, on.empty() ? e.time.substr(0, 10) : on, current};
+}
+
+bool is_made(const std::string& kind) { return kind == "weld" || kind == "repair"; }
+
+std::string file_of(const Json& content) {
+  const auto file = content.find("file");
+  return file == content.end() ? std::string() : word_at(*file, "sha256");
+}
+
+}  // namespace
+
+const Drawn* Drawings::of(const Book& book, const std::string& sha256) {
+  if (const auto known = known_.find(sha256); known != known_.end()) return known->second.get();
+  const auto bytes = sha256.empty() ? std::nullopt : book.attachment(sha256);
+  if (!bytes) return nullptr;
+  const JobFolder folder;  // with all procedures: a design may refer to a proof in any
+  int number = 0;
+  for (const std::string& id : book.values_of("procedure"))
+    for (const Record& r : book.current({"procedure", id}, "procedure"))
+      folder.put("procedures/" + std::to_string(number++) + ".toml",
+                 book.attachment(file_of(r.content)).value_or(""));
+  try {
+    const rating::Design design = files::read_design(folder.put("design.toml", *bytes), published::catalog());
+    auto drawn = std::make_unique<Drawn>();
+    for (const joints::Weld& w : design.welds) drawn->welds.insert(w.id);
+    for (std::size_t i = 0; i < rating::subject_count(design); ++i)
+      drawn->subjects.insert(rating::subject_of(design, i).id);
+    return known_.emplace(sha256, std::move(drawn)).first->second.get();
+  } catch (const Fault&) {
+    return nullptr;  // `gaps` tells that it cannot be read
+  }
+}
+
+std::string StandingOf::role_of(const std::string& person) const {
+  const auto who = book_.person(person);
+  return who ? who->role : std::string();
+}
+
+std::vector<Made> StandingOf::made(const std::string& frame, const std::string& weld) const {
+  std::vector<Made> all;
+  for (const Record& r : book_.find({"frame", frame}))
+    if (is_made(r.kind) && r.word("weld") == weld)
+      all.push_back(made_of(r.entry.seq, r.kind, r.entry, r.content, r.current()));
+  return all;
+}
+
+bool StandingOf::has_frame(const std::string& serial) const {
+  return !book_.current({"frame", serial}, "frame").empty();
+}
+
+const Drawn* StandingOf::drawn(const std::string& serial) const {
+  const auto frames = book_.current({"frame", serial}, "frame");
+  const auto design = frames.empty() ? std::nullopt : design_of(book_, frames.back());
+  return design ? drawings_.of(book_, file_of(design->content)) : nullptr;
+}
+
+std::optional<Message> StandingOf::release_fault(const Json& release, const Entry& entry) const {
+  return book::release_fault(book_, release, entry.time);
+}
+
+void StandingSoFar::take(const Entry& e) {
+  const Content c = content_of(e.kind, e.payload);
+  if (!c.payload->is_object()) return;
+  const auto word = [&](const char* key) { return word_at(*c.payload, key); };
+  if (e.kind == "person" || e.kind == "role") roles_[word("id")] = word("role");
+  if (c.replaces > 0 && c.replaces < e.seq) forget(c.replaces);
+  if (c.kind == "frame") frames_[word("serial")].push_back({e.seq, word("design"), word("revision"), ""});
+  if (c.kind == "design")
+    designs_[word("name")].push_back({e.seq, word("name"), word("revision"), file_of(*c.payload)});
+  if (is_made(c.kind))
+    made_[word("frame")][word("weld")].push_back(made_of(e.seq, c.kind, e, *c.payload, true));
+}
+
+void StandingSoFar::forget(std::int64_t seq) {
+  const auto old = book_.record(seq);
+  if (!old) return;
+  const Content was = content_of(old->entry.kind, old->entry.payload);
+  const auto word = [&](const char* key) { return word_at(*was.payload, key); };
+  const auto drop = [&](std::vector<Named>& all) {
+    std::erase_if(all, [&](const Named& n) { return n.seq == seq; });
+  };
+  if (was.kind == "frame") drop(frames_[word("serial")]);
+  if (was.kind == "design") drop(designs_[word("name")]);
+  if (is_made(was.kind))
+    for (Made& m : made_[word("frame")][word("weld")])
+      if (m.seq == seq) m.current = false;
+}
+
+std::string StandingSoFar::role_of(const std::string& person) const {
+  const auto found = roles_.find(person);
+  return found == roles_.end() ? std::string() : found->second;
+}
+
+std::optional<Record> StandingSoFar::entry(std::int64_t seq) const { return book_.record(seq); }
+
+std::vector<Made> StandingSoFar::made(const std::string& frame, const std::string& weld) const {
+  const auto of_frame = made_.find(frame);
+  if (of_frame == made_.end()) return {};
+  const auto found = of_frame->second.find(weld);
+  return found == of_frame->second.end() ? std::vector<Made>() : found->second;
+}
+
+bool StandingSoFar::has_frame(const std::string& serial) const {
+  const auto found = frames_.find(serial);
+  return found != frames_.end() && !found->second.empty();
+}
+
+const Drawn* StandingSoFar::drawn(const std::string& serial) const {
+  if (!has_frame(serial)) return nullptr;
+  const Named& frame = frames_.at(serial).back();
+  const auto designs = designs_.find(frame.name);
+  if (designs == designs_.end()) return nullptr;
+  for (const Named& d : designs->second)
+    if (d.revision == frame.revision) return drawings_.of(book_, d.sha256);
+  return nullptr;
+}
+
+std::optional<Message> StandingSoFar::release_fault(const Json& release, const Entry& entry) const {
+  return book::release_fault(book_.before(entry.seq), release, entry.time);
+}
+
+}  // namespace seamwright::book

@@ -1,0 +1,194 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/book/transitions.h"
+
+#include <algorithm>
+#include <array>
+#include <chrono>
+
+#include "catalog/published/nearest.h"
+#include "engine/qualification/calendar.h"
+
+namespace seamwright::book {
+
+namespace {
+
+struct Step {
+  const Entry& entry;
+  const std::string& role;
+  Content content;                            // what it says in the end
+  std::optional<Record> old;                  // what it corrects or makes void
+  std::optional<qualification::Date> latest;  // day that has begun somewhere on earth when it was signed
+  const Standing& standing;
+
+  std::string word(const char* key) const { return word_at(*content.payload, key); }
+};
+using Broken = std::optional<Message>;
+
+Argument seq_of(std::int64_t seq) { return number("seq", static_cast<double>(seq), ""); }
+
+// The latest local day anywhere: clocks run up to 14 hours ahead of UTC.
+std::optional<qualification::Date> latest_day(const std::string& time) {
+  constexpr int ahead_h = 14;
+  const auto day = qualification::read_date(time.substr(0, 10));
+  const bool timed =
+      time.size() == 20 && time[10] == 'T' && time[13] == ':' && time[16] == ':' && time[19] == 'Z';
+  if (!day || !timed || time.find_first_not_of("0123456789-T:Z") != std::string::npos) return std::nullopt;
+  const int hour = (time[11] - '0') * 10 + time[12] - '0';
+  if (hour < 0 || hour > 23) return std::nullopt;
+  return hour + ahead_h >= 24 ? qualification::Date(std::chrono::sys_days(*day) + std::chrono::days(1))
+                              : *day;
+}
+
+// A welder's word yields to an inspector's, theirs to an engineer's, all to the owner's.
+int rank(const std::string& role) {
+  constexpr std::array order{"auditor", "welder", "inspector", "engineer", "owner"};
+  const auto found = std::find(order.begin(), order.end(), role);
+  return found == order.end() ? -1 : static_cast<int>(found - order.begin());
+}
+
+Broken time_is_none(const Step& s) {
+  if (s.latest) return std::nullopt;
+  return Message{"rule.bad-time", {text("found", s.entry.time.substr(0, 40))}};
+}
+
+// Done, delivered, tested, seen: none of it lies ahead. How long a calibration holds does.
+Broken day_ahead(const Step& s) {
+  const Kind* kind = kind_of(s.content.kind);
+  if (!kind || !s.latest) return std::nullopt;
+  for (const Key& k : kind->keys) {
+    if (k.type != Type::day || std::string(k.name) == "until") continue;
+    const auto day = qualification::read_date(s.word(k.name));
+    if (day && *day > *s.latest)
+      return Message{"rule.day-ahead",
+                     {text("key", k.name), text("day", s.word(k.name)), text("time", s.entry.time)}};
+  }
+  return std::nullopt;
+}
+
+// Who welded signs for it themself, and stays the welder in what others correct.
+Broken not_the_welder(const Step& s) {
+  const std::string named = s.word("welder"), before = s.old ? s.old->word("welder") : std::string();
+  if (named == before || (named == s.entry.author && before.empty())) return std::nullopt;
+  return Message{"rule.other-welder",
+                 {text("welder", named.empty() ? before : named), text("person", s.entry.author)}};
+}
+
+Broken weld_not_drawn(const Step& s) {
+  const std::string weld = s.word("weld"), frame = s.word("frame");
+  const Drawn* drawn = weld.empty() ? nullptr : s.standing.drawn(frame);
+  if (!drawn) return std::nullopt;
+  const bool welded = s.content.kind == "weld" || s.content.kind == "repair";
+  const std::set<std::string>& there = welded ? drawn->welds : drawn->subjects;
+  if (there.contains(weld)) return std::nullopt;
+  return Message{"rule.weld-not-drawn",
+                 {text("weld", weld.substr(0, 80)), text("frame", frame.substr(0, 80)),
+                  text("nearest", published::nearest(weld.substr(0, 80), {there.begin(), there.end()}))}};
+}
+
+bool welded_by(const Step& s, const std::string& frame, const std::string& weld, const std::string& person) {
+  const auto made = s.standing.made(frame, weld);
+  return std::any_of(made.begin(), made.end(),
+                     [&](const Made& m) { return m.current && m.person == person; });
+}
+
+Broken own_weld(const Step& s) {
+  const std::string weld = s.word("weld");
+  if (weld.empty() || !welded_by(s, s.word("frame"), weld, s.entry.author)) return std::nullopt;
+  return Message{"rule.own-weld", {text("person", s.entry.author), text("weld", weld.substr(0, 80))}};
+}
+
+// Methods of ISO 9712:2021 by their letters [from memory].
+Broken method_unknown(const Step& s) {
+  static const std::vector<std::string> known{"AT", "ET", "LT", "MT", "PT", "RT", "ST", "TT", "UT", "VT"};
+  const std::string method = s.word("method");
+  if (std::find(known.begin(), known.end(), method) != known.end()) return std::nullopt;
+  return Message{"rule.unknown-method",
+                 {text("method", method.substr(0, 80)),
+                  text("nearest", published::nearest(method.substr(0, 80), known))}};
+}
+
+// By its author, or by who outranks them; what an inspector saw nobody else takes back, and nobody takes back
+// what was found on a weld of their own.
+Broken not_theirs(const Step& s) {
+  if (!s.old || s.old->entry.author == s.entry.author) return std::nullopt;
+  const std::string& by = s.old->entry.author;
+  if (s.old->kind == "nonconformity" &&
+      welded_by(s, s.old->word("frame"), s.old->word("weld"), s.entry.author))
+    return Message{"rule.own-finding", {text("person", s.entry.author), seq_of(s.old->entry.seq)}};
+  if (s.old->kind != "inspection" && rank(s.role) > rank(s.standing.role_of(by))) return std::nullopt;
+  return Message{"rule.not-theirs",
+                 {text("person", s.entry.author), seq_of(s.old->entry.seq), text("author", by)}};
+}
+
+std::string day_said(const Record& r) {
+  return r.word("on").empty() ? r.entry.time.substr(0, 10) : r.word("on");
+}
+
+// Otherwise a weld, or a look at it, moves to where a certificate or a calibration still held. Also by making
+// the old entry void and another one.
+Broken day_moved(const Step& s) {
+  const std::string own = s.entry.time.substr(0, 10);
+  const std::string day = s.word("on").empty() ? own : s.word("on");
+  std::string before;
+  if (s.old) {
+    before = day_said(*s.old);
+    const auto moved = qualification::read_date(day), latest = latest_day(s.old->entry.time);
+    if (moved && latest && *moved > *latest)  // it had been done when it was first signed
+      return Message{"rule.day-beyond-entry", {text("day", day), seq_of(s.old->entry.seq)}};
+  } else if (day != own) {
+    for (const Made& m : s.standing.made(s.word("frame"), s.word("weld")))
+      if (!m.current && m.kind == s.content.kind && m.day != day && s.content.kind != "inspection")
+        before = m.day;
+  }
+  if (before.empty() || before == day) return std::nullopt;
+  const std::string welder =
+      s.word("welder").empty() ? s.old ? s.old->entry.author : s.entry.author : s.word("welder");
+  if (rank(s.role) >= rank("engineer") && welder != s.entry.author) return std::nullopt;
+  return Message{"rule.day-moved", {text("day", day), text("before", before)}};
+}
+
+Broken frame_twice(const Step& s) {
+  if (s.old || !s.standing.has_frame(s.word("serial"))) return std::nullopt;
+  return Message{"rule.frame-twice", {text("serial", s.word("serial").substr(0, 80))}};
+}
+
+Broken not_released(const Step& s) { return s.standing.release_fault(*s.content.payload, s.entry); }
+
+// Kinds by what the entry says in the end, so that a correction is judged as what it corrects; none = every
+// kind.
+struct Rule {
+  std::vector<std::string> kinds;
+  Broken (*broken)(const Step&);
+};
+const std::vector<Rule>& rules() {
+  static const std::vector<Rule> all{
+      {{}, time_is_none},
+      {{}, day_ahead},
+      {{}, not_theirs},
+      {{"frame"}, frame_twice},
+      {{"weld", "repair"}, not_the_welder},
+      {{"weld", "repair", "inspection", "nonconformity"}, weld_not_drawn},
+      {{"weld", "repair", "inspection"}, day_moved},
+      {{"inspection"}, own_weld},
+      {{"inspection"}, method_unknown},
+      {{"release"}, not_released},
+  };
+  return all;
+}
+
+}  // namespace
+
+std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const Standing& standing) {
+  Step s{entry, role, content_of(entry.kind, entry.payload), std::nullopt, latest_day(entry.time), standing};
+  if (s.content.replaces > 0) s.old = standing.entry(s.content.replaces);
+  std::vector<Message> all;
+  for (const Rule& rule : rules()) {
+    const bool asked = rule.kinds.empty() ||
+                       std::find(rule.kinds.begin(), rule.kinds.end(), s.content.kind) != rule.kinds.end();
+    if (!asked) continue;
+    if (Broken broken = rule.broken(s)) all.push_back(std::move(*broken));
+  }
+  return all;
+}
+
+}  // namespace seamwright::book

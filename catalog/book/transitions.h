@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Who may say what, and when: the rules of each kind of entry over the state of the book before it. The same
+// table judges at the door and, for entries that came in past it, in verify().
+#pragma once
+
+#include <map>
+#include <memory>
+#include <set>
+
+#include "catalog/book/book.h"
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::book {
+
+/// A weld of a frame as one entry says that it was made, or made again in a repair.
+struct Made {
+  std::int64_t seq = 0;
+  std::string kind, person,
+      day;              ///< person: the welder named, else who signed; day: as said, else of the entry
+  bool current = true;  ///< no later entry replaced it
+};
+
+/// What a frozen design has: its welds, and all that can be looked at (welds, notches, circles of bolts).
+struct Drawn {
+  std::set<std::string> welds, subjects;
+};
+
+/// What the book says before an entry is placed, as far as the rules ask.
+class Standing {
+ public:
+  virtual ~Standing() = default;
+  /// "" for who is not in the book.
+  virtual std::string role_of(const std::string& person) const = 0;
+  virtual std::optional<Record> entry(std::int64_t seq) const = 0;
+  virtual std::vector<Made> made(const std::string& frame, const std::string& weld) const = 0;
+  virtual bool has_frame(const std::string& serial) const = 0;
+  /// Null where the frame or its frozen design is not in the book, or cannot be read.
+  virtual const Drawn* drawn(const std::string& frame) const = 0;
+  /// What keeps a frame from being released by an entry that says so.
+  virtual std::optional<Message> release_fault(const Json& release, const Entry& entry) const = 0;
+};
+
+/// Every rule that an entry of this author in this role breaks; the entry's seq need not be known yet.
+std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const Standing& standing);
+
+/// Frozen designs read once, by the hash of their file.
+class Drawings {
+ public:
+  /// Null for what is not in the book or cannot be read.
+  const Drawn* of(const Book& book, const std::string& design_sha256);
+
+ private:
+  std::map<std::string, std::unique_ptr<Drawn>> known_;
+};
+
+/// The standing of a book as it is, looked up as the rules ask.
+class StandingOf : public Standing {
+ public:
+  StandingOf(const Book& book, Drawings& drawings) : book_(book), drawings_(drawings) {}
+  std::string role_of(const std::string& person) const override;
+  std::optional<Record> entry(std::int64_t seq) const override { return book_.record(seq); }
+  std::vector<Made> made(const std::string& frame, const std::string& weld) const override;
+  bool has_frame(const std::string& serial) const override;
+  const Drawn* drawn(const std::string& frame) const override;
+  std::optional<Message> release_fault(const Json& release, const Entry& entry) const override;
+
+ private:
+  const Book& book_;
+  Drawings& drawings_;
+};
+
+/// The same while entries pass by in their order, as verify() reads them.
+class StandingSoFar : public Standing {
+ public:
+  explicit StandingSoFar(const Book& book) : book_(book) {}
+  /// After an entry was judged.
+  void take(const Entry& entry);
+  std::string role_of(const std::string& person) const override;
+  std::optional<Record> entry(std::int64_t seq) const override;
+  std::vector<Made> made(const std::string& frame, const std::string& weld) const override;
+  bool has_frame(const std::string& serial) const override;
+  const Drawn* drawn(const std::string& frame) const override;
+  std::optional<Message> release_fault(const Json& release, const Entry& entry) const override;
+
+ private:
+  /// A frame, or a design, that an entry names with its revision.
+  struct Named {
+    std::int64_t seq;
+    std::string name, revision, sha256;
+  };
+  void forget(std::int64_t seq);
+  const Book& book_;
+  std::map<std::string, std::string> roles_;
+  std::map<std::string, std::vector<Named>> frames_, designs_;            // current ones, by serial, by name
+  std::map<std::string, std::map<std::string, std::vector<Made>>> made_;  // by frame and weld
+  mutable Drawings drawings_;
+};
+
+}  // namespace seamwright::book

@@ -23,7 +23,7 @@ int verify(const BookOptions& o, const Session& session) {
   if (!o.by.empty()) {  // what was checked, when and by whom, is itself a record
     book::Book b = book::Book::open(o.file);
     const SignsAs as = signer_of(b, o);
-    book::Json seen{{"head", v.head}, {"entries", v.entries}, {"problems", v.problems.size()}};
+    book::Json seen{{"head", v.head}, {"entries", v.entries}, {"problems", v.problems.size()}, {"refused", v.refused.size()}};
     if (!o.head.empty()) seen["against"] = o.head;
     const book::Entry e = b.append(as.person, *as.key, "verification", seen, now_utc());
     if (!o.json) tell_entry(e, session);

@@ -21,22 +21,31 @@ def signed(key, message, signature):
                               capture_output=True).returncode == 0
 
 
+def record(payload):
+    try:
+        told = json.loads(payload)
+    except (ValueError, RecursionError):
+        told = None
+    return told if isinstance(told, dict) else {}
+
+
 for e in proof["entries"]:
-    told = json.loads(e["payload"])
+    told = record(e["payload"])
     whole = ('{"author":%s,"book":%s,"kind":%s,"payload":%s,"prev":%s,"schema":1,"seq":%d,"time":%s}'
              % (text(e["author"]), text(proof["book"]), text(e["kind"]), e["payload"], text(e["prev"]), e["seq"], text(e["time"])))
     if hashlib.sha256(b"seamwright-entry-1\n" + whole.encode()).hexdigest() != e["hash"]:
         wrong.append(f"entry {e['seq']} is not what was hashed")
     if e["seq"] == 1:
-        keys[told["id"]] = owner = told["public_key"]
+        keys[told.get("id")] = owner = told.get("public_key", "")
     if e["author"] not in keys or e["author"] in revoked or not signed(keys[e["author"]], e["hash"], e["signature"]):
         wrong.append(f"entry {e['seq']} is not signed by its author")
     if e["kind"] in ("person", "key"):
-        keys[told["id"]] = told["public_key"]
+        keys[told.get("id")] = told.get("public_key", "")
     if e["kind"] == "revoke":
-        revoked.add(told["id"])
-    file = told.get("payload", told).get("file")
-    if file and file["sha256"] not in proof["files"]:
+        revoked.add(told.get("id"))
+    said = told.get("payload") if e["kind"] == "correction" else told
+    file = said.get("file") if isinstance(said, dict) else None
+    if isinstance(file, dict) and file.get("sha256") not in proof["files"]:
         wrong.append(f"the file of entry {e['seq']} is missing")
 for sha256, name in proof["files"].items():
     if hashlib.sha256((here / "files" / name).read_bytes()).hexdigest() != sha256:

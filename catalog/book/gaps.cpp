@@ -29,10 +29,9 @@ void check_design(Looking& l, const Record& frame) {
   // A root's proof stands in the procedures' files: all of the frame's own beside the design.
   for (const Mark& m : l.book.carried(l.serial))
     if (m.name == "procedure")
-      for (const Record& p : l.book.current(m, "procedure")) procedure_at(l, m.value, p.word("revision"));
+      for (const Record& p : l.current(m, "procedure")) procedure_at(l, m.value, p.word("revision"));
   try {
-    check_welds(
-        l, files::read_design(l.folder.put("design.toml", bytes_of(l.book, *design)), published::catalog()));
+    check_welds(l, design_at(l, *design));
   } catch (const Fault& f) {
     l.add("", "gap.design-unreadable", {text("why", f.message.id)});
   }
@@ -64,10 +63,13 @@ void check_shapes(Looking& l, const std::string& design) {
 
 }  // namespace
 
-std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today) {
+std::shared_ptr<Frozen> frozen_files() { return std::make_shared<Frozen>(); }
+
+std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today, Frozen* frozen) {
   const auto day = qualification::read_date(today);
-  Looking l{book, serial, day.value_or(qualification::Date{})};
-  const auto frames = l.of_frame("frame");
+  Frozen own;
+  Looking l{book, serial, day.value_or(qualification::Date{}), frozen ? *frozen : own};
+  const auto& frames = l.of_frame("frame");
   check_shapes(l, frames.empty() ? std::string() : frames.back().word("design"));
   check_cracks(l);
   if (frames.empty()) {
@@ -94,10 +96,11 @@ std::vector<Gap> open_gaps(const std::vector<Gap>& all) {
   return open;
 }
 
-std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time) {
+std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
+                                     Frozen* frozen) {
   const std::string serial = word_at(release, "frame");
   try {
-    const std::vector<Gap> all = gaps(book, serial, time.substr(0, 10));
+    const std::vector<Gap> all = gaps(book, serial, time.substr(0, 10), frozen);
     const std::size_t open = open_gaps(all).size();
     if (open > 0)
       return Message{"book.gaps",

@@ -16,15 +16,20 @@ struct Gap {
   std::string excepted_by, reason;  ///< person and their reason, where an engineer signed for it
 };
 
+struct Frozen;
+std::shared_ptr<Frozen> frozen_files();
+
 /// In the order of the design's welds, the frame's own first. today: "2026-11-26". Throws Fault
-/// "book.unknown-frame".
-std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today);
+/// "book.unknown-frame". frozen: keeps what was read of frozen files, where many frames are asked.
+std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today,
+                      Frozen* frozen = nullptr);
 /// Those that nobody signed for.
 std::vector<Gap> open_gaps(const std::vector<Gap>& all);
 
 /// What keeps a frame from being released by such an entry on that day: open gaps ("book.gaps"), or that it
 /// names another design or other exceptions than there are ("rule.release-differs"). Nothing where it may.
-std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time);
+std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
+                                     Frozen* frozen = nullptr);
 
 /// An engineer answers for a gap that stands. Throws Fault "book.no-such-gap" (nearest),
 /// "book.not-exceptable".

@@ -6,6 +6,7 @@
 
 #include "catalog/book/gaps_inside.h"
 #include "catalog/files/job.h"
+#include "catalog/published/published.h"
 #include "engine/qualification/calendar.h"
 #include "engine/rating/geometry.h"
 
@@ -29,10 +30,26 @@ void Looking::add(const std::string& weld, const char* id, std::vector<Argument>
   found.push_back({weld, {id, std::move(with)}, key, !never.contains(id), since, "", ""});
 }
 
-std::string bytes_of(const Book& book, const Record& r) {
-  if (!r.content.contains("file")) return {};
-  return book.attachment(r.content["file"]["sha256"].get<std::string>()).value_or("");
+const std::vector<Record>& Looking::current(const Mark& mark, const std::string& kind) {
+  const std::string key = mark.name + '\n' + mark.value + '\n' + kind;
+  const auto known = looked_up.find(key);
+  return known != looked_up.end() ? known->second
+                                  : looked_up.emplace(key, book.current(mark, kind)).first->second;
 }
+
+namespace {
+
+std::string sha_of(const Record& r) {
+  const auto file = r.content.find("file");
+  return file == r.content.end() ? std::string() : word_at(*file, "sha256");
+}
+
+std::string put_beside(const Looking& l, std::size_t number) {
+  return l.folder.put("procedures/" + std::to_string(number) + ".toml",
+                      l.book.attachment(l.beside[number]).value_or(""));
+}
+
+}  // namespace
 
 bool day_of(const Record& r, const char* key, qualification::Date& day) {
   const auto read = qualification::read_date(r.word(key));
@@ -45,16 +62,34 @@ const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, cons
   auto known = l.procedures.find(key);
   if (known != l.procedures.end()) return known->second ? &*known->second : nullptr;
   std::optional<files::ProcedureFile> file;
-  for (const Record& r : l.book.current({"procedure", id}, "procedure"))
-    if (r.word("revision") == revision) {
-      const std::string name = "procedures/" + std::to_string(l.procedures.size()) + ".toml";
+  for (const Record& r : l.current({"procedure", id}, "procedure")) {
+    if (r.word("revision") != revision) continue;
+    l.beside.push_back(sha_of(r));
+    const std::string frozen = sha_of(r) + qualification::text_of(l.today);
+    auto read = l.frozen.procedures.find(frozen);
+    if (read == l.frozen.procedures.end()) {
+      read = l.frozen.procedures.emplace(frozen, std::nullopt).first;
       try {
-        file = files::read_procedure(l.folder.put(name, bytes_of(l.book, r)), l.today);
+        read->second = files::read_procedure(put_beside(l, l.beside.size() - 1), l.today);
       } catch (const Fault&) {  // told as not frozen: what is there cannot be read
       }
     }
+    if (read->second) file = read->second;
+  }
   known = l.procedures.emplace(key, std::move(file)).first;
   return known->second ? &*known->second : nullptr;
+}
+
+const rating::Design& design_at(Looking& l, const Record& design) {
+  std::string key = sha_of(design);
+  for (const std::string& sha : l.beside) key.append(" ").append(sha);
+  std::optional<rating::Design>& read = l.frozen.designs[key];
+  if (!read) {
+    for (std::size_t i = 0; i < l.beside.size(); ++i) put_beside(l, i);
+    read = files::read_design(l.folder.put("design.toml", l.book.attachment(sha_of(design)).value_or("")),
+                              published::catalog());
+  }
+  return *read;
 }
 
 namespace {
@@ -63,7 +98,7 @@ const std::vector<qualification::Certificate>& certificates_of(Looking& l, const
   auto known = l.certificates.find(welder);
   if (known != l.certificates.end()) return known->second;
   std::vector<qualification::Certificate> all;
-  for (const Record& r : l.book.current({"welder", welder}, "certificate")) {
+  for (const Record& r : l.current({"welder", welder}, "certificate")) {
     qualification::Certificate c;
     c.id = r.word("id");
     c.welder = welder;
@@ -78,7 +113,7 @@ const std::vector<qualification::Certificate>& certificates_of(Looking& l, const
         r.content.value("supplementary_fillet_mm", c.supplementary_fillet.wall_mm);
     if (!day_of(r, "tested", c.tested)) continue;
     if (!r.word("route").empty()) c.route = r.word("route")[0];
-    for (const Record& s : l.book.current({"certificate", c.id}, "confirmation")) {
+    for (const Record& s : l.current({"certificate", c.id}, "confirmation")) {
       qualification::Date day{};
       c.revoked = c.revoked || s.malformed;  // it may have withdrawn it
       if (!day_of(s, "on", day)) continue;
@@ -182,7 +217,7 @@ void check_batch(Looking& l, const Record& w, const std::string& weld, const cha
       l.add(weld, "gap.no-batch", {word("kind", std::string("book.kind-").append(kind))}, kind);
     return;
   }
-  const auto batch = l.book.current({kind, id}, kind);
+  const auto& batch = l.current({kind, id}, kind);
   if (batch.empty()) return l.add(weld, "gap.unknown-batch", {text("id", id)}, id);
   if (!asked.empty() && batch.back().word("designation") != asked)
     l.add(weld, "gap.other-batch",
@@ -262,7 +297,7 @@ void check_lots(Looking& l, const Record& w, const joints::Weld& weld, const rat
   std::vector<Record> all;
   for (const Json& id : w.content["lots"]) {
     const std::string lot = id.get<std::string>();
-    const auto known = l.book.current({"lot", lot}, "lot");
+    const auto& known = l.current({"lot", lot}, "lot");
     if (known.empty()) l.add(weld.id, "gap.unknown-lot", {text("lot", lot)}, lot);
     for (const Record& r : known) check_lot(l, r, weld.id, parts);  // one of that name may be the other steel
     all.insert(all.end(), known.begin(), known.end());
@@ -277,9 +312,8 @@ void check_lots(Looking& l, const Record& w, const joints::Weld& weld, const rat
 // Calibrated on the day it was used.
 void check_calibration(Looking& l, const std::string& weld, const std::string& id, const char* kind,
                        qualification::Date day) {
-  if (l.book.current({kind, id}, kind).empty())
-    return l.add(weld, "gap.unknown-device", {text("id", id)}, id);
-  for (const Record& c : l.book.current({"calibrated", id}, "calibration")) {
+  if (l.current({kind, id}, kind).empty()) return l.add(weld, "gap.unknown-device", {text("id", id)}, id);
+  for (const Record& c : l.current({"calibrated", id}, "calibration")) {
     qualification::Date from{}, until{};
     if (day_of(c, "on", from) && day_of(c, "until", until) && from <= day && day <= until) return;
   }
@@ -327,7 +361,7 @@ void check_record(Looking& l, const Record& w, const joints::Weld& weld, const r
       if (day.ok()) check_welder(l, w, weld.id, *p, sizes, day);
     }
   }
-  if (!weld.root_proof.empty() && l.book.current({"qualification", weld.root_proof}, "qualification").empty())
+  if (!weld.root_proof.empty() && l.current({"qualification", weld.root_proof}, "qualification").empty())
     l.add(weld.id, "gap.root-proof", {text("proof", weld.root_proof)});
   check_lots(l, w, weld, design);
   if (w.word("machine").empty())
@@ -359,7 +393,7 @@ void check_inspection(Looking& l, const std::string& weld, const std::vector<Rec
 void check_nonconformities(Looking& l, const std::vector<Record>& repairs) {
   for (const Record& n : l.of_frame("nonconformity")) {
     const std::string id = n.word("id");
-    const auto decided = l.book.current({"nonconformity", id}, "disposition");
+    const auto& decided = l.current({"nonconformity", id}, "disposition");
     if (decided.empty()) {
       l.add(n.word("weld"), "gap.open-nonconformity", {text("id", id)}, id);
       continue;
@@ -377,7 +411,7 @@ void check_nonconformities(Looking& l, const std::vector<Record>& repairs) {
 
 void check_welds(Looking& l, const rating::Design& design) {
   std::vector<Record> welds = l.of_frame("weld");
-  const std::vector<Record> repairs = l.of_frame("repair"), inspections = l.of_frame("inspection");
+  const std::vector<Record>&repairs = l.of_frame("repair"), &inspections = l.of_frame("inspection");
   welds.insert(welds.end(), repairs.begin(), repairs.end());
   std::set<std::string> drawn;
   for (const joints::Weld& weld : design.welds) {
@@ -401,7 +435,7 @@ void check_welds(Looking& l, const rating::Design& design) {
 }
 
 void check_cracks(Looking& l) {
-  const std::vector<Record> repairs = l.of_frame("repair");
+  const std::vector<Record>& repairs = l.of_frame("repair");
   for (const Record& r : l.of_frame("field-report")) {
     if (!r.content.value("cracked", false)) continue;
     const std::string weld = r.word("weld");

@@ -171,6 +171,7 @@ constexpr Key void_keys[] = {{"of", Type::entry, true, no, no}, {"reason", Type:
 constexpr Key verification_keys[] = {{"head", Type::text, true, no, no},
                                      {"entries", Type::number, true, no, no},
                                      {"problems", Type::number, true, no, no},
+                                     {"refused", Type::number, false, no, no},
                                      {"against", Type::text, false, no, no}};
 constexpr Key note_keys[] = {{"text", Type::text, true, no, no},
                              {"frame", Type::text, false, "frame", no},

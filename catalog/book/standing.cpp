@@ -76,6 +76,8 @@ std::optional<Message> StandingOf::release_fault(const Json& release, const Entr
   return book::release_fault(book_, release, entry.time);
 }
 
+StandingSoFar::StandingSoFar(const Book& book) : book_(book), frozen_(frozen_files()) {}
+
 void StandingSoFar::take(const Entry& e) {
   const Content c = content_of(e.kind, e.payload);
   if (!c.payload->is_object()) return;
@@ -134,7 +136,7 @@ const Drawn* StandingSoFar::drawn(const std::string& serial) const {
 }
 
 std::optional<Message> StandingSoFar::release_fault(const Json& release, const Entry& entry) const {
-  return book::release_fault(book_.before(entry.seq), release, entry.time);
+  return book::release_fault(book_.before(entry.seq), release, entry.time, frozen_.get());
 }
 
 }  // namespace seamwright::book

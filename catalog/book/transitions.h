@@ -12,6 +12,8 @@
 
 namespace seamwright::book {
 
+struct Frozen;
+
 /// A weld of a frame as one entry says that it was made, or made again in a repair.
 struct Made {
   std::int64_t seq = 0;
@@ -72,7 +74,7 @@ class StandingOf : public Standing {
 /// The same while entries pass by in their order, as verify() reads them.
 class StandingSoFar : public Standing {
  public:
-  explicit StandingSoFar(const Book& book) : book_(book) {}
+  explicit StandingSoFar(const Book& book);
   /// After an entry was judged.
   void take(const Entry& entry);
   std::string role_of(const std::string& person) const override;
@@ -94,6 +96,7 @@ class StandingSoFar : public Standing {
   std::map<std::string, std::vector<Named>> frames_, designs_;            // current ones, by serial, by name
   std::map<std::string, std::map<std::string, std::vector<Made>>> made_;  // by frame and weld
   mutable Drawings drawings_;
+  std::shared_ptr<Frozen> frozen_;
 };
 
 }  // namespace seamwright::book

@@ -13,8 +13,6 @@ using namespace seamwright::book;
 
 namespace {
 
-const char* const today = "2026-11-26";
-
 const reports::Answer* answer_of(const reports::Document& d) {
   for (const reports::Block& b : d.blocks)
     if (const auto* a = std::get_if<reports::Answer>(&b)) return a;

@@ -13,13 +13,11 @@ using namespace seamwright::book;
 
 namespace {
 
-const char* const day = "2026-11-26";
-
-struct Demo {
+struct Keyed {
   Folder folder;
   Book book;
   std::map<std::string, std::unique_ptr<OpenKey>> keys;
-  Demo()
+  Keyed()
       : book([this] {
           write_demo(folder.book(), "test");
           return Book::open(folder.book());
@@ -52,28 +50,28 @@ struct Demo {
   }
 };
 
-Json inspection(const std::string& serial, const std::string& weld, const std::string& method) {
-  return {{"frame", serial}, {"weld", weld}, {"method", method}, {"result", "accept"}, {"on", day}};
+Json look_at(const std::string& serial, const std::string& weld, const std::string& method) {
+  return {{"frame", serial}, {"weld", weld}, {"method", method}, {"result", "accept"}, {"on", today}};
 }
 
 }  // namespace
 
 TEST_CASE("a release passes its gate or there is none") {
-  Demo d;
+  Keyed d;
   const Record frame = d.book.current({"frame", "OT-0003"}, "frame").at(0);
   const Json sha = design_of(d.book, frame)->content["file"]["sha256"];
-  d.breaks("book.gaps", "E-1", "release", {{"frame", "OT-0003"}, {"on", day}, {"design_sha256", sha}});
-  d.breaks("book.gaps", "I-1", "release", {{"frame", "OT-0004"}, {"on", day}, {"design_sha256", sha}});
+  d.breaks("book.gaps", "E-1", "release", {{"frame", "OT-0003"}, {"on", today}, {"design_sha256", sha}});
+  d.breaks("book.gaps", "I-1", "release", {{"frame", "OT-0004"}, {"on", today}, {"design_sha256", sha}});
   d.breaks("book.unknown-frame", "E-1", "release",
-           {{"frame", "OT-9999"}, {"on", day}, {"design_sha256", sha}});
+           {{"frame", "OT-9999"}, {"on", today}, {"design_sha256", sha}});
   // The frame that may leave, by another design or with other exceptions than there are.
   d.breaks("rule.release-differs", "E-1", "release",
-           {{"frame", "OT-0001"}, {"on", day}, {"design_sha256", "x"}});
+           {{"frame", "OT-0001"}, {"on", today}, {"design_sha256", "x"}});
   d.breaks("rule.release-differs", "E-1", "release",
-           {{"frame", "OT-0001"}, {"on", day}, {"design_sha256", sha}, {"exceptions", 0}});
-  CHECK(d.says("E-1", "release", {{"frame", "OT-0001"}, {"on", day}, {"design_sha256", sha}}).empty());
+           {{"frame", "OT-0001"}, {"on", today}, {"design_sha256", sha}, {"exceptions", 0}});
+  CHECK(d.says("E-1", "release", {{"frame", "OT-0001"}, {"on", today}, {"design_sha256", sha}}).empty());
   // Kept as a draft it is asked when it is signed.
-  d.book.keep_draft("E-1", {"release", {{"frame", "OT-0003"}, {"on", day}, {"design_sha256", sha}}}, noon);
+  d.book.keep_draft("E-1", {"release", {{"frame", "OT-0003"}, {"on", today}, {"design_sha256", sha}}}, noon);
   CHECK(refusal([&] {
           d.book.sign_drafts("E-1", *d.keys.at("E-1"), digest_of(d.book.drafts("E-1")), noon);
         }) == "book.gaps");
@@ -83,7 +81,7 @@ TEST_CASE("a release passes its gate or there is none") {
 }
 
 TEST_CASE("nobody takes back what another saw, or what was found on a weld of their own") {
-  Demo d;
+  Keyed d;
   const Record mine = d.weld_of("OT-0001", "W-A");
   const std::string weld = mine.word("weld");
   CHECK(
@@ -102,13 +100,13 @@ TEST_CASE("nobody takes back what another saw, or what was found on a weld of th
 }
 
 TEST_CASE("the day of a weld does not move by who welded it") {
-  Demo d;
+  Keyed d;
   const Record lapsed = d.weld_of("OT-0003", "W-B");
   Json earlier = lapsed.content;
   earlier["on"] = "2026-01-12";
   d.breaks("rule.day-moved", "W-B", "correction", d.correction(lapsed, earlier));
   Json later = lapsed.content;
-  later["on"] = day;
+  later["on"] = today;
   d.breaks("rule.day-beyond-entry", "W-B", "correction", d.correction(lapsed, later));
   // Nor by making the old entry void and saying it anew.
   CHECK(d.says("W-B", "void", {{"of", lapsed.entry.seq}, {"reason", "r"}}).empty());
@@ -119,7 +117,7 @@ TEST_CASE("the day of a weld does not move by who welded it") {
     return d.book.record(d.book.last()->seq).value();
   }();
   CHECK(d.says("E-1", "correction", d.correction(again, earlier)).empty());
-  const auto all = gaps(d.book, "OT-0003", day);
+  const auto all = gaps(d.book, "OT-0003", today);
   CHECK(std::any_of(all.begin(), all.end(), [&](const Gap& g) {
     return g.weld == lapsed.word("weld") &&
            (g.what.id == "gap.signed-unqualified" || g.what.id == "gap.not-qualified");
@@ -131,7 +129,7 @@ TEST_CASE("the day of a weld does not move by who welded it") {
 }
 
 TEST_CASE("who welds signs for it and another looks at it") {
-  Demo d;
+  Keyed d;
   const Record of_a = d.weld_of("OT-0001", "W-A");
   const Json as_a{{"frame", "OT-0004"}, {"weld", of_a.word("weld")}, {"welder", "W-A"}};
   d.breaks("rule.other-welder", "W-B", "weld", as_a);
@@ -144,20 +142,20 @@ TEST_CASE("who welds signs for it and another looks at it") {
   Json by_owner = as_a;
   by_owner["welder"] = "O";
   CHECK(d.says("O", "weld", by_owner).empty());
-  d.breaks("rule.own-weld", "O", "inspection", inspection("OT-0004", of_a.word("weld"), "VT"));
-  CHECK(d.says("I-1", "inspection", inspection("OT-0004", of_a.word("weld"), "VT")).empty());
-  CHECK(d.says("O", "inspection", inspection("OT-0001", of_a.word("weld"), "VT")).empty());
+  d.breaks("rule.own-weld", "O", "inspection", look_at("OT-0004", of_a.word("weld"), "VT"));
+  CHECK(d.says("I-1", "inspection", look_at("OT-0004", of_a.word("weld"), "VT")).empty());
+  CHECK(d.says("O", "inspection", look_at("OT-0001", of_a.word("weld"), "VT")).empty());
 }
 
 TEST_CASE("welds that are not drawn, methods that nobody knows, days that lie ahead, times that are none") {
-  Demo d;
+  Keyed d;
   const std::string weld = d.weld_of("OT-0001", "W-A").word("weld");
   d.breaks("rule.weld-not-drawn", "W-A", "weld", {{"frame", "OT-0004"}, {"weld", "W999"}});
-  d.breaks("rule.weld-not-drawn", "I-1", "inspection", inspection("OT-0004", "W999", "VT"));
+  d.breaks("rule.weld-not-drawn", "I-1", "inspection", look_at("OT-0004", "W999", "VT"));
   d.breaks("rule.weld-not-drawn", "I-1", "nonconformity",
            {{"id", "N"}, {"frame", "OT-0004"}, {"weld", "W999"}, {"what", "x"}});
-  d.breaks("rule.unknown-method", "I-1", "inspection", inspection("OT-0004", weld, "EYE"));
-  d.breaks("rule.unknown-method", "I-1", "inspection", inspection("OT-0004", weld, "vt"));
+  d.breaks("rule.unknown-method", "I-1", "inspection", look_at("OT-0004", weld, "EYE"));
+  d.breaks("rule.unknown-method", "I-1", "inspection", look_at("OT-0004", weld, "vt"));
   Json ahead{{"frame", "OT-0004"}, {"weld", weld}, {"on", "2026-11-28"}};
   d.breaks("rule.day-ahead", "W-A", "weld", ahead);
   d.breaks("rule.day-ahead", "E-1", "confirmation", {{"certificate", "A-1"}, {"on", "2027-03-01"}});
@@ -168,9 +166,9 @@ TEST_CASE("welds that are not drawn, methods that nobody knows, days that lie ah
   // The next day has begun in the east at noon UTC; a calibration may end ahead; a crack is never refused.
   ahead["on"] = "2026-11-27";
   CHECK(d.says("W-A", "weld", ahead).empty());
-  CHECK(d.says("E-1", "calibration", {{"of", "M-1"}, {"on", day}, {"until", "2027-11-26"}}).empty());
+  CHECK(d.says("E-1", "calibration", {{"of", "M-1"}, {"on", today}, {"until", "2027-11-26"}}).empty());
   CHECK(d.says("W-A", "field-report",
-               {{"frame", "OT-0001"}, {"on", day}, {"what", "x"}, {"weld", "W999"}, {"cracked", true}})
+               {{"frame", "OT-0001"}, {"on", today}, {"what", "x"}, {"weld", "W999"}, {"cracked", true}})
             .empty());
   CHECK(verify(d.book).refused.empty());
 }

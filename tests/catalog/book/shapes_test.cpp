@@ -14,12 +14,10 @@ using namespace seamwright::book;
 
 namespace {
 
-const char* const day = "2026-11-26";
-
 std::string nested(std::size_t levels) { return std::string(levels, '[') + std::string(levels, ']'); }
 
 bool gap_starts(const Book& b, const std::string& serial, const std::string& start) {
-  const auto all = gaps(b, serial, day);
+  const auto all = gaps(b, serial, today);
   return std::any_of(all.begin(), all.end(), [&](const Gap& g) { return g.key.starts_with(start); });
 }
 
@@ -76,9 +74,9 @@ TEST_CASE("a signed entry in the wrong shape is told and counts for nothing") {
     CHECK(std::any_of(v.problems.begin(), v.problems.end(),
                       [&](const Problem& p) { return p.seq == seq && p.what == "book.wrong-shape"; }));
     CHECK(b.record(seq)->malformed);
-    (void)gaps(b, "OT-0001", day);
+    (void)gaps(b, "OT-0001", today);
     (void)trace(b, "OT-0001");
-    (void)recall(b, {"design", b.current({"frame", "OT-0001"}, "frame")[0].word("design")}, day);
+    (void)recall(b, {"design", b.current({"frame", "OT-0001"}, "frame")[0].word("design")}, today);
     return seq;
   };
   told(welder, *key, "weld", {{"frame", "OT-0001"}, {"weld", id}, {"run", "two"}});
@@ -86,7 +84,7 @@ TEST_CASE("a signed entry in the wrong shape is told and counts for nothing") {
   told(welder, *key, "weld", {{"frame", "OT-0001"}, {"weld", id}, {"lots", {1, 2}}});
   told(welder, *key, "weld", {{"frame", "OT-0001"}});
   told(welder, *key, "field-report",
-       {{"frame", "OT-0001"}, {"on", day}, {"what", "x"}, {"cracked", "yes"}, {"km", "many"}});
+       {{"frame", "OT-0001"}, {"on", today}, {"what", "x"}, {"cracked", "yes"}, {"km", "many"}});
   told("E-1", *engineer, "correction",
        {{"of", weld.entry.seq}, {"kind", 7}, {"reason", "r"}, {"payload", 3}});
   told("E-1", *engineer, "design", {{"name", "Orchard trike"}, {"revision", "A"}, {"file", "none"}});
@@ -98,7 +96,7 @@ TEST_CASE("a signed entry in the wrong shape is told and counts for nothing") {
                                       {"weld", id},
                                       {"method", "VT"},
                                       {"result", "reject"},
-                                      {"on", day},
+                                      {"on", today},
                                       {"value_mm", "2"}});
   CHECK(gap_starts(b, "OT-0001", "gap.malformed:" + std::to_string(rejected)));
   CHECK(refusal([&] {
@@ -194,7 +192,7 @@ TEST_CASE("a lot that became another tube is not the one that was drawn") {
   // Answered for as it was; another change asks again.
   except(b, "OT-0001", "gap.lot-other:" + at, "measured", "E-1", *engineer, noon);
   const auto is_open = [&] {
-    const auto open = open_gaps(gaps(b, "OT-0001", day));
+    const auto open = open_gaps(gaps(b, "OT-0001", today));
     return std::any_of(open.begin(), open.end(),
                        [&](const Gap& g) { return g.key == "gap.lot-other:" + at; });
   };

@@ -15,6 +15,7 @@
 namespace seamwright::book {
 
 inline const char* const noon = "2026-11-26T12:00:00Z";
+inline const char* const today = "2026-11-26";
 
 struct Folder {
   std::string path;
@@ -89,7 +90,9 @@ inline std::int64_t force(const std::string& path, const std::string& author, co
                              nullptr) == SQLITE_OK);
   sqlite3_bind_int64(s, 1, e.seq);
   int place = 2;
-  for (const std::string* text : {&e.time, &e.author, &e.kind, &payload, &e.prev, &e.hash, &e.signature})
+  const std::string* const columns[] = {&e.time, &e.author, &e.kind,     &payload,
+                                        &e.prev, &e.hash,   &e.signature};
+  for (const std::string* text : columns)
     sqlite3_bind_text(s, place++, text->data(), static_cast<int>(text->size()), SQLITE_STATIC);
   CHECK(sqlite3_step(s) == SQLITE_DONE);
   sqlite3_finalize(s);

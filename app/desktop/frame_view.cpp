@@ -41,6 +41,7 @@ void FrameView::set_rated(std::shared_ptr<const Rated> rated) {
   const reports::FrameLook shown = rated_ ? reports::look_of(rated_->rating) : reports::FrameLook();
   look_.used = shown.used;
   look_.falls_short = shown.falls_short;
+  look_.not_covered = shown.not_covered;
   show_motion(motion_);
 }
 

@@ -203,7 +203,11 @@ class Scene {
         const double a = 15 * k * degree;
         ring.push_back(at(moved + 0.5 * f.diameter_mm * (std::cos(a) * u + std::sin(a) * v)));
       }
-      path(std::move(ring), true, {{Ink::scale, place}, 0.3 + 1.2 * place, Dash::solid});
+      // Not covered: never like a weld of which little is used.
+      if (look_.not_covered.contains(f.id))
+        path(std::move(ring), true, {{Ink::faint, 0}, 0.9, Dash::dashed});
+      else
+        path(std::move(ring), true, {{Ink::scale, place}, 0.3 + 1.2 * place, Dash::solid});
     }
   }
 
@@ -331,6 +335,7 @@ FrameLook look_of(const rating::Rating& rating) {
   for (const Strip& s : strips_of(rating)) {
     look.used[s.id] = s.used;
     if (s.verdict == rating::Verdict::falls_short) look.falls_short.insert(s.id);
+    if (s.verdict == rating::Verdict::not_covered) look.not_covered.insert(s.id);
   }
   return look;
 }

@@ -24,7 +24,7 @@ FrameView view_of(const std::string& name);
 
 struct FrameLook {
   std::map<std::string, double> used;  ///< per flag: life used; NaN = not covered
-  std::set<std::string> falls_short;
+  std::set<std::string> falls_short, not_covered;  ///< what is not covered has a dashed ring
   std::string chosen, pointed;  ///< flags
   std::set<std::string> chosen_members;
   const FrameMotion* motion = nullptr;

@@ -91,7 +91,7 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
   if (lightest)
     d.blocks.emplace_back(
         Answer{State{std::string("meets")},
-               {"suggest.answer",
+               {lightest->with_proof ? "suggest.answer-with-proof" : "suggest.answer",
                 {word("kind", "suggest." + lightest->kind), number("from", lightest->from, lightest->unit),
                  number("to", lightest->to, lightest->unit), number("mass", lightest->mass_kg, "kg"),
                  number("life", lightest->life_km, "km")}}});

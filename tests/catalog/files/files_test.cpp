@@ -8,6 +8,7 @@
 
 #include <unistd.h>
 
+#include "catalog/files/begin.h"
 #include "catalog/files/job.h"
 #include "catalog/files/reader.h"
 #include "catalog/files/source.h"
@@ -66,6 +67,43 @@ TEST_CASE("a member end that nothing holds is refused with file, line, member, e
     if (a.name != "found") continue;
     CHECK(std::get<std::string>(a.value) == "pin (start, S1, :" + std::to_string(line) + ")");
   }
+}
+
+TEST_CASE("members from a table come in and leave the job with a fault that names their ends") {
+  const Folder folder;
+  const std::string path = demo + "/design.toml", duty = files::read_text(demo + "/duty.toml");
+  const files::Imported in = files::import_table(path, files::read_text(path),
+                                                 folder.write("m.csv", "id,tube,nodes\nstay,light,D.L SC\n"));
+  CHECK(in.added == 1);
+  const Message m = fault_of(
+      [&] { files::read_job_texts(path, in.text, demo + "/duty.toml", duty, published::catalog()); });
+  REQUIRE(m.id == "file.open-ends");
+  for (const Argument& a : m.arguments) {
+    if (a.name != "found") continue;
+    const std::string& found = std::get<std::string>(a.value);
+    CHECK(found.find("stay (start, D.L, :") != std::string::npos);
+    CHECK(found.find("stay (end, SC, :") != std::string::npos);
+  }
+}
+
+TEST_CASE("an end without a weld says why, or goes straight on as the same tube") {
+  const std::string text = files::read_text(demo + "/design.toml");
+  const auto with_end = [&](const std::string& keys) {
+    return fault_of(
+        [&] { files::read_design_text("d.toml", text + "\n[[end]]\n" + keys, published::catalog()); });
+  };
+  CHECK(with_end("member = \"lever\"\nnode = \"U1\"\nbecause = \"pressed\"\n").id == "no fault");
+  CHECK(with_end("member = \"lever\"\nnode = \"U1\"\nbecause = \"\"\n").id == "file.out-of-range");
+  CHECK(with_end("member = \"lever\"\nnode = \"U1\"\n").id == "file.missing-key");
+  CHECK(with_end("member = \"lever\"\nnode = \"U2\"\nbecause = \"pressed\"\n").id == "file.weld-not-at-node");
+  CHECK(with_end("member = \"lever\"\nnode = \"U1\"\ncontinues = \"web-1\"\n").id == "file.out-of-range");
+  CHECK(with_end("member = \"lever\"\nnode = \"U1\"\ncontinues = \"web-2\"\n").id == "file.weld-not-at-node");
+  const rating::Design d = files::read_design(demo + "/design.toml", published::catalog());
+  CHECK(std::count_if(d.assumptions.begin(), d.assumptions.end(), [](const Message& m) {
+          return m.id == "assumption.end-not-rated";
+        }) == static_cast<std::ptrdiff_t>(d.unwelded_ends.size()));
+  CHECK(std::any_of(d.unwelded_ends.begin(), d.unwelded_ends.end(),
+                    [](const auto& e) { return e.member == "spindle.R" && e.node == "AX.R"; }));
 }
 
 TEST_CASE("mirrored twins lie on the other side") {

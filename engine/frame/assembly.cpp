@@ -163,7 +163,7 @@ void add_sprung_mass(Build& b, const SprungMass& m, std::vector<double>& own_ris
     stretch.dofs.push_back(own);
     stretch.values.push_back(1);
     add_outer(b.parts.stiffness, mass * omega * omega, stretch);
-    add_outer(b.parts.damping, 2 * m.sprung[i].damping_ratio * mass * omega, stretch);
+    add_dashpot(b.parts, 2 * m.sprung[i].damping_ratio * mass * omega, stretch);
     b.parts.mass.emplace_back(own, own, mass);
     own_rise.push_back(axes[i].z());
   }
@@ -181,7 +181,7 @@ void add_dampers(Build& b) {
     const SparseRow other = carried_direction(b.node(d.first), Vec3::Zero(), -along);
     row.dofs.insert(row.dofs.end(), other.dofs.begin(), other.dofs.end());
     row.values.insert(row.values.end(), other.values.begin(), other.values.end());
-    add_outer(b.parts.damping, d.damping_n_s_m * n_s_mm_per_n_s_m, row);
+    add_dashpot(b.parts, d.damping_n_s_m * n_s_mm_per_n_s_m, row);
   }
 }
 
@@ -201,11 +201,11 @@ void add_wheels(Build& b) {
     a.tyre_stiffness[i] = w.radial_n_mm;
     a.tyre_damping[i] = w.damping_n_s_m * n_s_mm_per_n_s_m;
     add_outer(b.parts.stiffness, a.tyre_stiffness[i], radial);
-    add_outer(b.parts.damping, a.tyre_damping[i], radial);
+    add_dashpot(b.parts, a.tyre_damping[i], radial);
     const double heading = w.heading_deg * degree;
     const auto sideways = carried_direction(node, to_contact, {-std::sin(heading), std::cos(heading), 0});
     add_outer(b.parts.stiffness, w.lateral_n_mm, sideways);
-    add_outer(b.parts.damping, w.lateral_damping_n_s_m * n_s_mm_per_n_s_m, sideways);
+    add_dashpot(b.parts, w.lateral_damping_n_s_m * n_s_mm_per_n_s_m, sideways);
     b.relations.turned[node] = true;
     a.wheel_ids.push_back(w.id);
     a.wheel_nodes.push_back(node);
@@ -216,6 +216,19 @@ SparseMatrix gathered(const Triplets& terms, Eigen::Index size) {
   SparseMatrix m(size, size);
   m.setFromTriplets(terms.begin(), terms.end());
   return m;
+}
+
+void add_damping(Assembly& a, const std::vector<Dashpot>& dashpots) {
+  Triplets terms;
+  Eigen::VectorXd rates(static_cast<Eigen::Index>(dashpots.size()));
+  for (Eigen::Index k = 0; k < rates.size(); ++k) {
+    const Dashpot& d = dashpots[static_cast<std::size_t>(k)];
+    rates[k] = d.rate;
+    for (std::size_t i = 0; i < d.row.dofs.size(); ++i) terms.emplace_back(d.row.dofs[i], k, d.row.values[i]);
+  }
+  a.dampers.resize(a.full_size, rates.size());
+  a.dampers.setFromTriplets(terms.begin(), terms.end());
+  a.damping = a.dampers * rates.asDiagonal() * a.dampers.transpose();
 }
 
 void add_relations(Build& b, On on) {
@@ -260,7 +273,7 @@ Assembly assemble(const Frame& frame, On on) {
   if (on == On::tyres) add_wheels(b);
   a.stiffness = gathered(b.parts.stiffness, a.full_size);
   a.mass = gathered(b.parts.mass, a.full_size);
-  a.damping = gathered(b.parts.damping, a.full_size);
+  add_damping(a, b.parts.dashpots);
   add_relations(b, on);
   constrain(a, b.relations);
   return a;

@@ -60,7 +60,9 @@ struct Assembly {
   SparseMatrix held;                    ///< full x supported directions; their motion is zero
   std::vector<Eigen::Index> held_dofs;  ///< full index of each supported direction
   SparseMatrix stiffness, mass,
-      damping;           ///< full x full: N/mm, tonne, N s/mm (damping: tyres, dampers, sprung masses)
+      damping;  ///< full x full: N/mm, tonne, N s/mm (damping: tyres, dampers, sprung masses)
+  SparseMatrix
+      dampers;  ///< full x dampers: a unit force of each; damping is the sum of rate * column column'
   Eigen::VectorXd rise;  ///< full: motion when everything rises by 1 mm
   Eigen::MatrixXd
       tyre_radial;  ///< full x wheels: vertical direction at each contact point (unit ground motion b)

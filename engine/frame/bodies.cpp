@@ -55,6 +55,10 @@ void add_outer(Triplets& into, double factor, const SparseRow& row) {
       into.emplace_back(row.dofs[i], row.dofs[j], factor * row.values[i] * row.values[j]);
 }
 
+void add_dashpot(Parts& parts, double rate_n_s_mm, const SparseRow& row) {
+  if (rate_n_s_mm != 0) parts.dashpots.push_back({row, rate_n_s_mm});
+}
+
 std::vector<Eigen::Index> node_dofs(const std::vector<std::size_t>& nodes) {
   std::vector<Eigen::Index> dofs;
   dofs.reserve(6 * nodes.size());

@@ -10,21 +10,30 @@ namespace seamwright::frame {
 
 using Triplets = std::vector<Eigen::Triplet<double>>;
 
-/// Terms of the full matrices as they are gathered.
-struct Parts {
-  Triplets stiffness, mass, damping;
-};
-
 /// A row over full degrees of freedom, with few entries.
 struct SparseRow {
   std::vector<Eigen::Index> dofs;
   std::vector<double> values;
 };
 
+/// A damper: its force is the rate times the speed of the motion that the row measures, N s/mm.
+struct Dashpot {
+  SparseRow row;
+  double rate = 0;
+};
+
+/// Terms of the full matrices as they are gathered.
+struct Parts {
+  Triplets stiffness, mass;
+  std::vector<Dashpot> dashpots;
+};
+
 /// Adds the block's terms at the given full degrees of freedom.
 void add_block(Triplets& into, const std::vector<Eigen::Index>& dofs, const Eigen::MatrixXd& block);
 /// Adds factor * row' row.
 void add_outer(Triplets& into, double factor, const SparseRow& row);
+/// Adds a damper; one without rate is none.
+void add_dashpot(Parts& parts, double rate_n_s_mm, const SparseRow& row);
 
 /// The six full degrees of freedom of each node, in their order.
 std::vector<Eigen::Index> node_dofs(const std::vector<std::size_t>& nodes);

@@ -21,7 +21,7 @@ Eigen::RowVectorXd rise_of(const State& state, const std::string& node) {
   const auto at = state.assembly.node_index.find(node);
   if (at == state.assembly.node_index.end())
     throw Fault{Message{"frame.unknown-node", {text("node", node), text("user", "ride")}}};
-  return state.basis.row(6 * static_cast<Eigen::Index>(at->second) + 2);
+  return state.moving.shapes.row(6 * static_cast<Eigen::Index>(at->second) + 2);
 }
 
 }  // namespace

@@ -185,7 +185,7 @@ LegLevels levels_of(const State& state, const Spectra& s, const std::string& sad
     throw Fault{
         Message{"frame.unknown-node", {text("node", saddle_node), text("user", "rider.saddle_node")}}};
   const frame::Assembly& a = state.assembly;
-  const Eigen::MatrixXd contact = m_per_mm * (a.tyre_radial.transpose() * state.basis);
+  const Eigen::MatrixXd contact = m_per_mm * (a.tyre_radial.transpose() * state.moving.shapes);
   // Compression of each tyre, m; its force k + i w c times that.
   const Eigen::ArrayXXd gap_re = s.heights_m.real() - contact * s.answer.real,
                         gap_im = s.heights_m.imag() - contact * s.answer.imaginary;
@@ -202,7 +202,7 @@ LegLevels levels_of(const State& state, const Spectra& s, const std::string& sad
     levels.wheel_force_sd_n[j] = std::sqrt((gain * square * s.weight_hz.array()).sum());
     levels.lift_share[j] = share_below_zero(state.static_wheel_load_n[j], levels.wheel_force_sd_n[j]);
   }
-  const Eigen::RowVectorXd rise = state.basis.row(6 * static_cast<Eigen::Index>(saddle->second) + 2);
+  const Eigen::RowVectorXd rise = state.moving.shapes.row(6 * static_cast<Eigen::Index>(saddle->second) + 2);
   const Eigen::ArrayXd seat_re = (rise * s.answer.real).transpose(),
                        seat_im = (rise * s.answer.imaginary).transpose();
   const Eigen::ArrayXd acceleration =

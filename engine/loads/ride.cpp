@@ -44,22 +44,17 @@ Transfer::Poles poles_of(const State& state, double damping) {
 // The tyres' part: positions and speeds of the contacts from the poles, and how a change of force moves them.
 struct Contacts {
   Eigen::MatrixXcd place, speed;           // wheels x poles; mm -> m
-  Eigen::MatrixXd place_of_force;          // wheels x inputs, m/N: what the modes left out
   Eigen::MatrixXd place_gain, speed_gain;  // wheels x inputs: of this sample's force
 };
 
 Contacts contacts_of(const State& state, const Transfer::Poles& poles, const Step& step) {
   const Eigen::MatrixXd radial = state.assembly.tyre_radial.transpose() / mm_per_m;
-  const Eigen::Index wheels = radial.rows(), modes = poles.left.rows();
   Contacts c;
-  c.place = 2.0 * (radial * state.modes.shapes).cast<Complex>() * poles.left;
+  c.place = 2.0 * (radial * state.moving.shapes).cast<Complex>() * poles.left;
   c.speed = c.place * poles.pole.asDiagonal();
-  c.place_of_force.resize(wheels, wheels + state.push_basis.cols());
-  c.place_of_force << radial * state.basis.rightCols(wheels), radial * state.push_basis;
   const Eigen::MatrixXcd now = step.to.matrix().asDiagonal() * poles.right;
-  c.place_gain = (c.place * now).real() + c.place_of_force;
+  c.place_gain = (c.place * now).real();
   c.speed_gain = (c.speed * now).real();
-  if (modes == 0) c.place_gain = c.place_of_force;
   return c;
 }
 
@@ -102,7 +97,6 @@ class Stepper {
         const double wanted = std::max(0.0, lift[j] - (tyre_[j] + lift[j]) / std::max(0.05, 1 - own));
         change = std::max(change, std::abs(wanted - lift[j]));
         lift[j] = wanted;
-        if (inputs_ == wheels_) continue;
         const double push = -std::max(0.0, tyre_[j] + wanted) * slope[j];
         change = std::max(change, std::abs(push - next[wheels_ + j]));
         next[wheels_ + j] = push;
@@ -116,11 +110,7 @@ class Stepper {
     force_ = next;
   }
 
-  void write(Eigen::Ref<Eigen::VectorXd> coordinates) const {
-    const Eigen::Index modes = poles_.left.rows();
-    coordinates.head(modes) = 2 * (poles_.left * z_).real();
-    coordinates.tail(inputs_) = force_;
-  }
+  void write(Eigen::Ref<Eigen::VectorXd> coordinates) const { coordinates = 2 * (poles_.left * z_).real(); }
   const Eigen::VectorXd& tyre_force() const { return tyre_; }
   const Eigen::VectorXd& lifted() const { return lifted_; }
 
@@ -151,8 +141,7 @@ Ride ride(const State& state, double structural_damping, const Ground& ground, E
   Stepper stepper(state, structural_damping, ground);
   const Eigen::Index samples = ground.height_m.cols(), wheels = ground.height_m.rows();
   Ride r;
-  r.coordinates.resize(state.modes.shapes.cols() + wheels + state.pushes.cols(),
-                       (samples + every - 1) / every);
+  r.coordinates.resize(state.moving.shapes.cols(), (samples + every - 1) / every);
   r.lift_share = r.largest_force_n = Eigen::VectorXd::Zero(wheels);
   for (Eigen::Index i = 0; i < samples; ++i) {
     stepper.advance(i);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Riding over ground in time, with wheels that leave it: the modes of a state driven by tyre forces that can
+// Riding over ground in time, with wheels that leave it: the shapes of a state driven by tyre forces that can
 // only push.
 #pragma once
 
@@ -8,19 +8,19 @@
 
 namespace seamwright::loads {
 
-/// What a ride gives. Full displacements about the static state = [basis, push_basis] * coordinates.
+/// What a ride gives. Full displacements about the static state are the state's shapes times coordinates.
 struct Ride {
-  Eigen::MatrixXd coordinates;      ///< (modes + wheels + pushes) x samples, every `every`-th of the ground
+  Eigen::MatrixXd coordinates;      ///< coordinates x samples, every `every`-th of the ground
   Eigen::VectorXd lift_share;       ///< per wheel: share of time off the ground
   Eigen::VectorXd largest_force_n;  ///< per wheel: tyre force upwards
 };
 
 /// Starts at rest on level ground. Tyre force k (h - u) + c d(h - u)/dt beyond the static load, never below
-/// 0 in all; where the ground's slope is not nil (and the state has pushes) it also pushes back along the
+/// 0 in all; where the ground's slope is not nil it also pushes back along the
 /// wheel's heading, force times slope, at the hub (the force of an edge on a rigid wheel goes through the
-/// hub). Exact integration of the modes for forces that run straight between samples; tyres are solved for at
-/// each sample. Throws Fault "loads.defective" when the damped modes cannot be told apart even with a little
-/// more damping.
+/// hub). Exact integration for forces that run straight between samples; tyres are solved for at
+/// each sample. Throws Fault "loads.defective" when the damped coordinates cannot be told apart even with a
+/// little more damping.
 Ride ride(const State& state, double structural_damping, const Ground& ground, Eigen::Index every);
 
 /// Time after which the slowest motion of the body and frame has died away to a hundredth, s; at most 6.

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
@@ -86,23 +85,6 @@ Eigen::VectorXd drop_free_motion(const frame::Assembly& a, frame::Modes& modes) 
   return roll;
 }
 
-/// What modes give of the static answer to forces.
-Eigen::MatrixXd modal_share(const Eigen::MatrixXd& shapes, const Eigen::VectorXd& frequency_hz,
-                            const Eigen::MatrixXd& forces) {
-  const Eigen::ArrayXd omega = 2 * std::numbers::pi * frequency_hz.array();
-  return shapes * (omega.square().inverse().matrix().asDiagonal() * (shapes.transpose() * forces));
-}
-
-/// Static answer to forces, less what the kept modes give of it; along x, where nothing holds the trike, the
-/// inertia of all masses balances them.
-Eigen::MatrixXd remainders(const frame::Assembly& a, const frame::Statics& statics, const frame::Modes& modes,
-                           const Eigen::VectorXd& roll, const Eigen::MatrixXd& forces) {
-  const Eigen::MatrixXd balanced = forces - a.mass * roll * (roll.transpose() * forces);
-  Eigen::MatrixXd whole = statics.solve(balanced).displacements;
-  whole -= roll * (roll.transpose() * (a.mass * whole));
-  return whole - modal_share(modes.shapes, modes.frequency_hz, forces);
-}
-
 Eigen::MatrixXd push_forces(const frame::Frame& f, const frame::Assembly& a) {
   Eigen::MatrixXd pushes = Eigen::MatrixXd::Zero(a.full_size, static_cast<Eigen::Index>(f.wheels.size()));
   for (std::size_t i = 0; i < f.wheels.size(); ++i) {
@@ -112,6 +94,21 @@ Eigen::MatrixXd push_forces(const frame::Frame& f, const frame::Assembly& a) {
     pushes(first + 1, static_cast<Eigen::Index>(i)) = std::sin(heading);
   }
   return pushes;
+}
+
+frame::Modes lowest(const frame::Modes& modes, Eigen::Index count) {
+  frame::Modes few = modes;
+  few.frequency_hz = modes.frequency_hz.head(count);
+  few.shapes = modes.shapes.leftCols(count);
+  return few;
+}
+
+/// All that acts on the trike from outside its modes: tyres, pushes of edges, every damper.
+Eigen::MatrixXd forces_on(const State& s) {
+  const frame::Assembly& a = s.assembly;
+  Eigen::MatrixXd forces(a.full_size, a.tyre_radial.cols() + s.pushes.cols() + a.dampers.cols());
+  forces << a.tyre_radial, s.pushes, Eigen::MatrixXd(a.dampers);
+  return forces;
 }
 
 }  // namespace
@@ -148,25 +145,18 @@ State make_state(const frame::Frame& laden_frame, double payload_kg, double high
   s.static_wheel_load_n = -a.tyre_stiffness.cwiseProduct(a.tyre_radial.transpose() * s.static_displacement);
   s.static_displacement +=
       statics.solve(camber_thrust(laden_frame, a, s.static_wheel_load_n)).displacements.col(0);
-  s.modes = frame::modes(a, highest_hz);
+  // A mode just above what the road excites answers nearly as much as one just below.
+  constexpr double beyond = 1.5;
+  s.modes = frame::modes(a, beyond * highest_hz);
   const Eigen::VectorXd roll = drop_free_motion(a, s.modes);
-  const Eigen::Index modes = s.modes.frequency_hz.size();
-  s.basis.resize(a.full_size, modes + a.tyre_radial.cols());
-  s.basis << s.modes.shapes, remainders(a, statics, s.modes, roll, a.tyre_radial);
-  s.pushes = s.push_basis = Eigen::MatrixXd(a.full_size, 0);
+  s.pushes = push_forces(laden_frame, a);
+  s.moving = ritz_shapes(a, s.modes, roll, forces_on(s));
+  s.modes = lowest(s.modes, (s.modes.frequency_hz.array() <= highest_hz).count());
   for (const frame::Wheel& w : laden_frame.wheels) {
     const Vec3 contact = place(laden_frame, w.node, "wheel") + frame::contact_arm_mm(w);
     s.tracks.push_back({contact.x() * m_per_mm, contact.y() * m_per_mm, w.contact_length_mm * m_per_mm});
   }
   return s;
-}
-
-void add_pushes(State& state, const frame::Frame& laden_frame) {
-  const frame::Assembly& a = state.assembly;
-  Eigen::VectorXd roll = rigid_motion(laden_frame, a, Vec3::UnitX(), Vec3::Zero());
-  roll /= std::sqrt(roll.dot(a.mass * roll));
-  state.pushes = push_forces(laden_frame, a);
-  state.push_basis = remainders(a, frame::Statics(a), state.modes, roll, state.pushes);
 }
 
 Eigen::Index rigid_motions(const State& state) {
@@ -176,18 +166,10 @@ Eigen::Index rigid_motions(const State& state) {
 }
 
 State with_lowest_modes(const State& state, Eigen::Index modes) {
-  const Eigen::Index kept = std::min(modes, state.modes.frequency_hz.size()),
-                     dropped = state.modes.frequency_hz.size() - kept;
+  const Eigen::Index kept = std::min(modes, state.modes.frequency_hz.size());
   State s = state;
-  s.modes.frequency_hz = state.modes.frequency_hz.head(kept);
-  s.modes.shapes = state.modes.shapes.leftCols(kept);
-  const Eigen::Index wheels = state.assembly.tyre_radial.cols();
-  const auto more = [&](const Eigen::MatrixXd& forces) {
-    return modal_share(state.modes.shapes.rightCols(dropped), state.modes.frequency_hz.tail(dropped), forces);
-  };
-  s.basis.resize(state.basis.rows(), kept + wheels);
-  s.basis << s.modes.shapes, state.basis.rightCols(wheels) + more(state.assembly.tyre_radial);
-  s.push_basis = state.push_basis + more(state.pushes);
+  s.modes = lowest(state.modes, kept);
+  s.moving = lowest_and_static(state.moving, kept, forces_on(state), state.assembly.mass);
   return s;
 }
 

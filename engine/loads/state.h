@@ -10,6 +10,7 @@
 #include "engine/frame/assembly.h"
 #include "engine/frame/modes.h"
 #include "engine/frame/statics.h"
+#include "engine/loads/basis.h"
 #include "engine/loads/duty.h"
 #include "engine/loads/road.h"
 
@@ -32,9 +33,9 @@ struct Carriers {
 frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
                    double payload_kg);
 
-/// Full displacements = basis * coordinates. Coordinates: mass-normalised modes up to the highest frequency
-/// (mm sqrt(t)), then one static remainder per wheel, driven by k w + c dw/dt (N): what the modes left out
-/// add to the static answer to a force at the contact.
+/// Full displacements = moving.shapes * coordinates (mm sqrt(t)): modes, then the remainders, which make the
+/// static answer to every force on the trike exact: tyres, pushes of edges and each damper, also those
+/// between rider and saddle.
 struct State {
   double payload_kg = 0;
   frame::Assembly assembly;
@@ -42,37 +43,32 @@ struct State {
   double static_residual = 0;           ///< relative residual of equilibrium
   double held_reaction_n = 0;           ///< reaction of the held x direction; must vanish
   Eigen::VectorXd static_wheel_load_n;  ///< per wheel, positive when it presses on the ground
-  frame::Modes modes;                   ///< without the free roll along x
-  Eigen::MatrixXd basis;                ///< full x (modes + wheels)
-  /// Of add_pushes(), else without columns. full x wheels: unit forces forward along each wheel's heading at
-  /// its hub; and their static remainders, the roll along x free.
-  Eigen::MatrixXd pushes, push_basis;
+  frame::Modes modes;                   ///< up to the highest frequency, without the free roll along x
+  Shapes moving;                        ///< modes up to half as much again, then the remainders
+  Eigen::MatrixXd pushes;     ///< full x wheels: unit forces forward along each wheel's heading at its hub
   std::vector<Track> tracks;  ///< per wheel
 };
 
 /// Builds the state. highest_hz bounds the modes kept, 1..1000 Hz. Throws the Faults of assemble(), Statics
 /// and modes(), and "loads.free-motion" when a motion besides the roll along x has no stiffness.
 State make_state(const frame::Frame& laden_frame, double payload_kg, double highest_hz);
-/// Adds what forces along the way at the hubs do. The frame is that of make_state().
-void add_pushes(State& state, const frame::Frame& laden_frame);
 
-/// The state with its lowest modes alone, the rest of the answer as static remainders: with the modes of the
-/// body on its tyres, the quasi-static answer.
+/// The state with its lowest modes alone, the rest of the answer as remainders without inertia: with the
+/// modes of the body on its tyres, the quasi-static answer.
 State with_lowest_modes(const State& state, Eigen::Index modes);
 /// Motions of the trike as rigid parts on tyres and rider's springs: six, one per hinge, one per spring of
 /// the rider, less the roll along x.
 Eigen::Index rigid_motions(const State& state);
 
 /// (-w^2 + i w D + Omega^2) q = Phi' B (k + i w c) h with D = Phi' C Phi + diag(2 zeta Omega): the damping of
-/// tyres, dampers and rider couples the modes and is kept whole. Remainders: r_j = (k_j + i w c_j) h_j; the
-/// damping forces of the modes that were left out are neglected. The structural ratio acts on the modes'
+/// tyres, dampers and rider couples the shapes and is kept whole. The structural ratio acts on the shapes'
 /// absolute motion. Road heights h in m.
 class Transfer {
  public:
   /// structural_damping: ratio added to every mode, 0..0.5 (Fault "frame.bad-number").
   Transfer(const State& state, double structural_damping);
 
-  /// Coordinates per metre of road height at one frequency: (modes + wheels) x wheels.
+  /// Coordinates per metre of road height at one frequency: coordinates x wheels.
   Eigen::MatrixXcd at(double frequency_hz) const;
   /// The same by solving the equations directly, to check at().
   Eigen::MatrixXcd at_directly(double frequency_hz) const;
@@ -85,17 +81,17 @@ class Transfer {
   Lines respond(const Eigen::Ref<const Eigen::MatrixXcd>& heights_m,
                 const Eigen::VectorXd& frequency_hz) const;
 
-  /// Poles of the damped modes, rad/s, imaginary part >= 0.
+  /// Poles of the damped coordinates, rad/s, imaginary part >= 0.
   const Eigen::VectorXcd& poles() const { return poles_; }
-  Eigen::Index coordinates() const { return omega_.size() + tyre_stiffness_.size(); }
-  /// False when the damped modes cannot be told apart numerically (a defective system) and every frequency is
-  /// solved directly.
+  Eigen::Index coordinates() const { return omega_.size(); }
+  /// False when the damped coordinates cannot be told apart numerically (a defective system) and every
+  /// frequency is solved directly.
   bool by_poles() const { return by_poles_; }
-  /// Modes q = sum over poles of 2 Re(left_p z_p), dz_p/dt = pole_p z_p + right_p . (forces at the contacts,
-  /// the state's pushes); N, per mode as in the state's basis. Needs by_poles().
+  /// Coordinates q = sum over poles of 2 Re(left_p z_p), dz_p/dt = pole_p z_p + right_p . (forces at the
+  /// contacts, the state's pushes); N. Needs by_poles().
   struct Poles {
     Eigen::VectorXcd pole;
-    Eigen::MatrixXcd left;   ///< modes x poles
+    Eigen::MatrixXcd left;   ///< coordinates x poles
     Eigen::MatrixXcd right;  ///< poles x (wheels + pushes)
   };
   Poles pole_form(const State& state) const;
@@ -107,17 +103,17 @@ class Transfer {
                         const Eigen::MatrixXd& force_im, Lines& out) const;
 
   Eigen::VectorXd omega_;           ///< rad/s
-  Eigen::MatrixXd damping_;         ///< modes x modes
-  Eigen::MatrixXd contact_;         ///< Phi' B, modes x wheels
+  Eigen::MatrixXd damping_;         ///< coordinates x coordinates
+  Eigen::MatrixXd contact_;         ///< Phi' B, coordinates x wheels
   Eigen::VectorXd tyre_stiffness_;  ///< N per metre of road height
   Eigen::VectorXd tyre_damping_;    ///< N s per metre
   bool by_poles_ = true;
   // Partial fractions: q = sum over poles of (left right' / (i w - pole) + its conjugate partner), real poles
   // without.
   Eigen::VectorXcd poles_;
-  Eigen::MatrixXd left_;                          ///< modes x 2 poles: real parts, then imaginary parts
+  Eigen::MatrixXd left_;                          ///< coordinates x 2 poles: real parts, then imaginary parts
   Eigen::MatrixXd right_real_, right_imaginary_;  ///< poles x wheels
-  Eigen::MatrixXcd inputs_;                       ///< poles x modes: the poles' share of a force on each mode
+  Eigen::MatrixXcd inputs_;  ///< poles x coordinates: the poles' share of a force on each
 };
 
 /// Number of samples of a leg at the rate, at least 1. Throws Fault "frame.bad-number" for a distance outside

@@ -45,7 +45,7 @@ struct Stretch {
 };
 
 void feed(Counters& counters, const Stretch& s, Eigen::Index at, Eigen::Index width) {
-  const auto rows = s.state->rows.block(0, at, s.coordinates->rows(), width);
+  const auto rows = s.state->rows.middleCols(at, width);
   for (Eigen::Index begin = s.begin; begin < s.end; begin += block) {
     const Eigen::Index length = std::min(block, s.end - begin);
     Eigen::MatrixXd stress = s.coordinates->middleCols(begin, length).transpose() * rows;

@@ -73,18 +73,16 @@ Evidence coordinate(const RatedLeg& leg, const Eigen::VectorXd& row, std::size_t
   e.unit = std::string("%");
   e.source = {"seamwright", "share of the variance of the stress"};
   const bool mode = at < modes;
-  e.of = mode ? std::string("mode ").append(std::to_string(i + 1))
-              : std::string("wheel ").append(state.assembly.wheel_ids[i - static_cast<std::size_t>(modes)]);
-  e.inputs = {
-      {"stress per unit", row[at], mode ? "MPa/(mm sqrt(t))" : "MPa/N"},
-      {"standard deviation", std::sqrt(std::max(0.0, leg.moments.m0(at, at))), mode ? "mm sqrt(t)" : "N"}};
+  e.of = std::string(mode ? "mode " : "remainder ").append(std::to_string(mode ? at + 1 : at - modes + 1));
+  e.inputs = {{"stress per unit", row[at], "MPa/(mm sqrt(t))"},
+              {"standard deviation", std::sqrt(std::max(0.0, leg.moments.m0(at, at))), "mm sqrt(t)"}};
   if (mode) e.inputs.push_back({"frequency", state.modes.frequency_hz[at], "Hz"});
   return e;
 }
 
 // What moves the site on the road of one leg.
 std::vector<Evidence> coordinates(const RatedLeg& leg, Eigen::Index site) {
-  const Eigen::VectorXd row = leg.state->rows.col(site).head(leg.moments.m0.rows());
+  const Eigen::VectorXd row = leg.state->rows.col(site);
   const Eigen::VectorXd parts = row.cwiseProduct(leg.moments.m0 * row);
   const double variance = parts.sum();
   if (!(variance > 0)) return {};

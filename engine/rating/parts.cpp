@@ -99,8 +99,7 @@ void add_road_bins(const cycles::Moments& m, cycles::RangeModel model, const fat
 
 Cell road_cell(Cell c, const RatedLeg& leg, cycles::RangeModel model, const Site& site, Eigen::Index index,
                double factor) {
-  const cycles::Moments m =
-      stress_moments(leg.moments, leg.state->rows.col(index).head(leg.moments.m0.rows()));
+  const cycles::Moments m = stress_moments(leg.moments, leg.state->rows.col(index));
   const double seconds = seconds_of(*leg.leg);
   c.factored = seconds * road_damage_per_s(m, model, site, factor);
   c.unfactored = seconds * road_damage_per_s(m, model, site, 1);
@@ -134,8 +133,8 @@ class Filling {
     for (const auto& trip : service_.trips)
       for (const RatedLeg& leg : trip)
         for (const auto& p : leg.passages)
-          stresses[p.get()] = p->ride.coordinates.transpose() *
-                              p->state->rows.block(0, first, p->ride.coordinates.rows(), last - first);
+          stresses[p.get()] =
+              p->ride.coordinates.transpose() * p->state->rows.middleCols(first, last - first);
     for (Eigen::Index i = first; i < last; ++i) {
       const Site& site = service_.sites[static_cast<std::size_t>(i)];
       if (!site.curve) continue;

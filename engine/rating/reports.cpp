@@ -33,8 +33,8 @@ std::string box_node(const Design& design) {
 // Rows of some sites on the coordinates of a state with the body's modes alone.
 Eigen::MatrixXd quasi_static_rows(const Service& service, const RatedState& full, const loads::State& body,
                                   const std::vector<std::size_t>& sites) {
-  const Eigen::MatrixXd forces = frame::section_force_map(full.state.assembly) * body.basis;
-  Eigen::MatrixXd rows(body.basis.cols(), static_cast<Eigen::Index>(sites.size()));
+  const Eigen::MatrixXd forces = frame::section_force_map(full.state.assembly) * body.moving.shapes;
+  Eigen::MatrixXd rows(body.moving.shapes.cols(), static_cast<Eigen::Index>(sites.size()));
   for (std::size_t k = 0; k < sites.size(); ++k) {
     const Site& site = service.sites[sites[k]];
     for (Eigen::Index i = 0; i < forces.cols(); ++i)
@@ -58,7 +58,7 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
     const std::size_t place = sites[static_cast<std::size_t>(k)];
     const Site& site = service.sites[place];
     if (!site.curve || site.shear.nonZeros() > 0) continue;
-    const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(place)).head(leg.moments.m0.rows());
+    const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(place));
     const double factor = service.factors[place];
     full[k] = road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
     quasi[k] = road_damage_per_s(stress_moments(moments, rows.col(k)), job.range_model, site, factor);
@@ -144,7 +144,7 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
     const auto site = static_cast<Eigen::Index>(order[w][0]);
     for (const auto& trip : service.trips)
       for (const RatedLeg& leg : trip) {
-        const auto m = stress_moments(leg.moments, leg.state->rows.col(site).head(leg.moments.m0.rows()));
+        const auto m = stress_moments(leg.moments, leg.state->rows.col(site));
         double share = 0;
         for (std::size_t p = 0; p < parts.parts.size(); ++p)
           if (parts.parts[p].leg == leg.leg->id) share += rated[0].damage_share[p];

@@ -103,10 +103,7 @@ class Preparation {
         service_.notes.push_back({"rating.pitch-left-out", {text("leg", leg.id), number("pitch", hz, "Hz")}});
     }
     for (const loads::Rate& rate : leg.rates)
-      if (const auto* o = obstacle(rate.id)) {
-        RatedState& s = state_in(pose_of(*o, leg));
-        if (s.state.pushes.cols() == 0) loads::add_pushes(s.state, posed(pose_of(*o, leg)).frame());
-      }
+      if (const auto* o = obstacle(rate.id)) state_in(pose_of(*o, leg));
     return r;
   }
 
@@ -132,7 +129,7 @@ class Preparation {
         auto& [across, along] = on_basis[leg.state];
         if (across.size() == 0) {
           const Eigen::MatrixXd forces =
-              frame::section_force_map(leg.state->state.assembly) * leg.state->state.basis;
+              frame::section_force_map(leg.state->state.assembly) * leg.state->state.moving.shapes;
           across = main_ * forces;
           along = shear_ * forces;
         }
@@ -149,9 +146,7 @@ class Preparation {
   }
 
   void add_rows(const Pose& pose, RatedState& s) {
-    Eigen::MatrixXd basis(s.state.basis.rows(), s.state.basis.cols() + s.state.push_basis.cols());
-    basis << s.state.basis, s.state.push_basis;
-    s.rows = stress(frame::section_force_map(s.state.assembly) * basis).transpose();
+    s.rows = stress(frame::section_force_map(s.state.assembly) * s.state.moving.shapes).transpose();
     s.standing = stress(posed(pose).standing());
   }
 

@@ -57,7 +57,7 @@ inline std::string numbered(std::string name, int number) {
 
 /// Row of the coordinates for the vertical motion of a node, mm.
 inline Eigen::RowVectorXd rise_row(const State& s, const std::string& node) {
-  return s.basis.row(6 * static_cast<Eigen::Index>(s.assembly.node_index.at(node)) + 2);
+  return s.moving.shapes.row(6 * static_cast<Eigen::Index>(s.assembly.node_index.at(node)) + 2);
 }
 
 }  // namespace seamwright::loads

@@ -24,7 +24,7 @@ struct Leaning {
 };
 
 /// Section forces of the coordinates, 12 per element.
-Eigen::MatrixXd force_rows(const State& s) { return frame::section_force_map(s.assembly) * s.basis; }
+Eigen::MatrixXd force_rows(const State& s) { return frame::section_force_map(s.assembly) * s.moving.shapes; }
 
 double row_variance(const Eigen::MatrixXd& histories, const Eigen::RowVectorXd& row) {
   const Eigen::RowVectorXd y = row * histories;
@@ -58,7 +58,8 @@ TEST_CASE("moments settle on the grid as used") {
 TEST_CASE("moments are those of an even grid") {
   const Leaning r;
   const double v = 15 / 3.6, df = 0.005;
-  Eigen::MatrixXd m0 = Eigen::MatrixXd::Zero(r.state.basis.cols(), r.state.basis.cols()), m4 = m0;
+  Eigen::MatrixXd m0 = Eigen::MatrixXd::Zero(r.state.moving.shapes.cols(), r.state.moving.shapes.cols()),
+                  m4 = m0;
   for (double f = 0.01 * v + df / 2; f < 10 * v; f += df) {
     const Eigen::MatrixXcd q = r.transfer.at(f);
     const Eigen::MatrixXd s =
@@ -195,7 +196,7 @@ TEST_CASE("a road without waves in the band moves nothing") {
   short_waves.min_cycles_m = 5;
   const Leg fast = leg_of(0.1, 60);
   const MomentMatrices m = leg_moments(r.state, r.transfer, short_waves, fast, 20);
-  CHECK(m.m0.rows() == r.state.basis.cols());
+  CHECK(m.m0.rows() == r.state.moving.shapes.cols());
   CHECK(m.m0.isZero(0));
   CHECK(leg_levels(r.state, r.transfer, short_waves, fast, 20, "seat").wheel_force_sd_n.isZero(0));
   CHECK(leg_coordinates(r.state, r.transfer, short_waves, fast, 200, 20, "s").isZero(0));

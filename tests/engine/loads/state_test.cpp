@@ -113,12 +113,20 @@ TEST_CASE("modes are kept without the free roll and remainders are beside them")
   REQUIRE(n > 5);
   CHECK(s.modes.frequency_hz[0] > 0.1);
   CHECK(s.modes.frequency_hz[n - 1] <= 60);
-  CHECK(s.basis.cols() == n + 3);
-  // Orthogonal to the modes through the mass, so nothing counts twice.
-  const Eigen::MatrixXd rest = s.basis.rightCols(3),
-                        cross = s.modes.shapes.transpose() * (s.assembly.mass * rest);
-  const Eigen::MatrixXd own = rest.transpose() * (s.assembly.mass * rest);
-  CHECK(cross.cwiseAbs().maxCoeff() < 1e-6 * std::sqrt(own.diagonal().maxCoeff()) + 1e-12);
+  // Three tyres, three pushes, the dampers of steering and rider; not one twice, though a tyre's spring and
+  // damper push along one line.
+  const Eigen::MatrixXd& shapes = s.moving.shapes;
+  const Eigen::Index all = shapes.cols(), kept = all - 8;
+  CHECK(kept == frame::modes(s.assembly, 90).frequency_hz.size() - 1);  // less the free roll
+  CHECK(s.moving.omega_rad_s.tail(8).minCoeff() > s.moving.omega_rad_s[kept - 1]);
+  // Orthonormal through mass and stiffness, so nothing counts twice.
+  const Eigen::MatrixXd mass = shapes.transpose() * (s.assembly.mass * shapes);
+  CHECK((mass - Eigen::MatrixXd::Identity(all, all)).cwiseAbs().maxCoeff() < 1e-6);
+  const Eigen::VectorXd per_omega = s.moving.omega_rad_s.cwiseInverse();
+  const Eigen::MatrixXd stiffness = per_omega.asDiagonal() *
+                                    (shapes.transpose() * (s.assembly.stiffness * shapes)).eval() *
+                                    per_omega.asDiagonal();
+  CHECK((stiffness - Eigen::MatrixXd::Identity(all, all)).cwiseAbs().maxCoeff() < 1e-6);
 }
 
 TEST_CASE("faults of the frame reach the caller") {

@@ -24,8 +24,7 @@ State one_mode(double omega, double damping) {
   s.assembly.tyre_radial = Eigen::MatrixXd::Ones(1, 1);
   s.assembly.tyre_stiffness = Eigen::VectorXd::Constant(1, omega * omega);
   s.assembly.tyre_damping = Eigen::VectorXd::Zero(1);
-  s.modes.frequency_hz = Eigen::VectorXd::Constant(1, omega / (2 * std::numbers::pi));
-  s.modes.shapes = Eigen::MatrixXd::Ones(1, 1);
+  s.moving = {Eigen::MatrixXd::Ones(1, 1), Eigen::VectorXd::Constant(1, omega)};
   return s;
 }
 
@@ -72,7 +71,7 @@ TEST_CASE("a slow road is followed without force") {
   const State s = make_state(trike(), 0, 60);
   const Transfer t(s, 0.01);
   const frame::SparseMatrix forces = frame::section_force_map(s.assembly);
-  const Eigen::MatrixXd motion = s.basis * t.at(0).real();
+  const Eigen::MatrixXd motion = s.moving.shapes * t.at(0).real();
   const Eigen::MatrixXd contact = s.assembly.tyre_radial.transpose() * motion;
   CHECK((contact - 1000 * Eigen::MatrixXd::Identity(3, 3)).cwiseAbs().maxCoeff() < 1e-5);
   CHECK(t.at(0).imag().isZero(1e-9));
@@ -81,8 +80,8 @@ TEST_CASE("a slow road is followed without force") {
   // Near rest the forces grow with the acceleration.
   const auto largest = [&](double hz) {
     const Eigen::MatrixXcd h = t.at(hz);
-    return std::max((forces * (s.basis * h.real())).cwiseAbs().maxCoeff(),
-                    (forces * (s.basis * h.imag())).cwiseAbs().maxCoeff());
+    return std::max((forces * (s.moving.shapes * h.real())).cwiseAbs().maxCoeff(),
+                    (forces * (s.moving.shapes * h.imag())).cwiseAbs().maxCoeff());
   };
   CHECK(largest(0.02) < 0.6 * largest(0.04));
   CHECK(largest(0.02) > 0);
@@ -93,11 +92,12 @@ TEST_CASE("more modes change the answer little and the remainder makes up for fe
   const Transfer of_few(few, 0.01), of_many(many, 0.01);
   const frame::SparseMatrix forces = frame::section_force_map(few.assembly);
   for (const double hz : {1.0, 6.0, 12.0}) {
-    const Eigen::MatrixXd a = forces * (few.basis * of_few.at(hz).real()),
-                          b = forces * (many.basis * of_many.at(hz).real());
+    const Eigen::MatrixXd a = forces * (few.moving.shapes * of_few.at(hz).real()),
+                          b = forces * (many.moving.shapes * of_many.at(hz).real());
     CHECK((a - b).norm() < 0.1 * b.norm());
     const Eigen::Index n = few.modes.frequency_hz.size();
-    const Eigen::MatrixXd without = forces * (few.basis.leftCols(n) * of_few.at(hz).real().topRows(n));
+    const Eigen::MatrixXd without =
+        forces * (few.moving.shapes.leftCols(n) * of_few.at(hz).real().topRows(n));
     CHECK((a - b).norm() < (without - b).norm());
   }
 }

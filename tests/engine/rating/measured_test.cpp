@@ -260,7 +260,8 @@ TEST_CASE("a profile comes back from the acceleration that it makes") {
   leg.distance_km = 0.078;
   leg.speed_kmh = 12;
   const double rate = 200, speed = 12 / 3.6;
-  const auto row = state.basis.row(6 * static_cast<Eigen::Index>(state.assembly.node_index.at("E.L")) + 2);
+  const auto row =
+      state.moving.shapes.row(6 * static_cast<Eigen::Index>(state.assembly.node_index.at("E.L")) + 2);
   const auto shaken = [&](const loads::Road& over) {
     const Eigen::RowVectorXd z =
         row * loads::leg_coordinates(state, transfer, over, leg, rate, 60, "") / 1000;

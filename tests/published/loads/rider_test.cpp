@@ -28,7 +28,7 @@ TEST_CASE("apparent mass of a seated rider of 60 kg") {
   const double hz[] = {2, 5, 10}, factor[] = {1.1603, 1.4519, 0.6046};
   for (int i = 0; i < 3; ++i) {
     const Eigen::VectorXcd q = t.at(hz[i]).rowwise().sum();
-    const std::complex<double> body = (s.basis.row(own) * q).value(),
+    const std::complex<double> body = (s.moving.shapes.row(own) * q).value(),
                                seat = (rise_row(s, "centre") * q).value();
     const double r = hz[i] / 5;
     const std::complex<double> c(0, 2 * 0.475 * r), expected = (1.0 + c) / (1 - r * r + c);

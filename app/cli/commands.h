@@ -53,12 +53,13 @@ qualification::Date today();
 /// A day as 2025-03-10; today for "". Throws CLI::ValidationError.
 qualification::Date day_of(const std::string& text);
 
-/// Runs work on a job; a fault of the model gets the place in the design file.
-int on_job(const std::string& job, const std::function<int()>& work);
+/// Runs work on a job; a fault of the model gets the place in the design file or the duty file. The duty is ""
+/// or what is taken in place of the job's.
+int on_job(const std::string& job, const std::string& duty, const std::function<int()>& work);
 
 /// A4, or Letter where the paper is named so by SEAMWRIGHT_PAPER.
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session);
-/// The sentence, with "file:line: " before it when the message has both and the sentence names neither.
+/// The sentence, with "file:line: key: " before it as far as the message has them and the sentence names none.
 std::string placed_sentence(const Message& message, reports::Language language);
 /// To standard output; throws std::runtime_error when it cannot take all of it.
 void print(const std::string& text);

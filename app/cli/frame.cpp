@@ -146,7 +146,7 @@ void add_solve(CLI::App& app, Session& session) {
       ->capture_default_str()
       ->excludes(of_case);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return solve(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return solve(*o, session); }); };
   });
 }
 
@@ -159,7 +159,7 @@ void add_modes(CLI::App& app, Session& session) {
                    "Hz: up to there, of the design on its supports instead; needs no duty")
       ->check(CLI::Range(0.1, 10000.0));
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return modes(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return modes(*o, session); }); };
   });
 }
 
@@ -176,7 +176,7 @@ void add_deck(CLI::App& app, Session& session) {
       ->check(CLI::Range(1, 200))
       ->capture_default_str();
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return deck(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return deck(*o, session); }); };
   });
 }
 

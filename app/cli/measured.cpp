@@ -24,8 +24,7 @@ int gauges(const MeasuredOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   const rating::GaugePlan plan = rating::gauge_plan(job, o.count);
   std::optional<rating::GaugeResult> result;
-  if (!o.measured.empty())
-    result = rating::judge_readings(plan, files::read_readings(o.measured, plan.gauges.size()));
+  if (!o.measured.empty()) result = rating::judge_readings(plan, files::read_readings(o.measured, plan));
   if (o.json)
     print(reports::to_json(plan, result));
   else
@@ -38,7 +37,7 @@ int calibrate(const MeasuredOptions& o, const Session& session) {
   reports::CalibrationReport report;
   {
     Bar bar;
-    report = reports::calibrated(job, files::read_returns(o.returns), bar.progress());
+    report = reports::calibrated(job, files::read_returns(o.returns, job.design), bar.progress());
   }
   if (o.json)
     print(reports::to_json(report));
@@ -65,7 +64,7 @@ void add_gauges(CLI::App& app, Session& session) {
   command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
   command->add_option("--measured", o->measured, "table of readings: gauge, channel, microstrain");
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return gauges(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return gauges(*o, session); }); };
   });
 }
 
@@ -74,7 +73,7 @@ void add_calibrate(CLI::App& app, Session& session) {
   CLI::App* command = with_job(app, "calibrate", "What frames that came back say about loads and scatter", o);
   command->add_option("--returns", o->returns, "file of frames that cracked or survived")->required();
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return calibrate(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return calibrate(*o, session); }); };
   });
 }
 

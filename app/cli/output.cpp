@@ -16,11 +16,11 @@
 
 namespace seamwright::cli {
 
-int on_job(const std::string& job, const std::function<int()>& work) {
+int on_job(const std::string& job, const std::string& duty, const std::function<int()>& work) {
   try {
     return work();
   } catch (const Fault& fault) {
-    throw files::placed(fault, files::design_path(job));
+    throw files::placed(files::placed(fault, files::design_path(job)), files::duty_path(job, duty));
   }
 }
 
@@ -43,18 +43,20 @@ void write_pdf(const std::string& path, const reports::Document& document, const
 }
 
 std::string placed_sentence(const Message& message, reports::Language language) {
-  std::string sentence = reports::sentence(message, language), file;
-  if (reports::sentence_template(message.id, language).find("{file}") != std::string_view::npos)
-    return sentence;
-  for (const Argument& a : message.arguments) {
-    if (a.name == "file") file = std::get<std::string>(a.value);
-    if (a.name == "line" && !file.empty())
-      return file.append(":")
-          .append(std::to_string(static_cast<long>(std::get<double>(a.value))))
-          .append(": ")
-          .append(sentence);
+  const std::string_view pattern = reports::sentence_template(message.id, language);
+  std::string place;
+  // As they stand in the message: the file, its line, the key.
+  for (const auto& [name, after] :
+       {std::pair{"file", ":"}, std::pair{"line", ": "}, std::pair{"key", ": "}}) {
+    if (pattern.find(std::string("{").append(name).append("}")) != std::string_view::npos) continue;
+    for (const Argument& a : message.arguments)
+      if (a.name == name) {
+        const auto* value = std::get_if<double>(&a.value);
+        place.append(value ? std::to_string(static_cast<long>(*value)) : std::get<std::string>(a.value))
+            .append(after);
+      }
   }
-  return sentence;
+  return place.append(reports::sentence(message, language));
 }
 
 void print(const std::string& text) {

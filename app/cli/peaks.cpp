@@ -39,7 +39,7 @@ void add_peaks(CLI::App& app, Session& session) {
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return peaks(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return peaks(*o, session); }); };
   });
 }
 

@@ -166,7 +166,9 @@ void add_plot(CLI::App& app, Session& session) {
       ->check(CLI::Range(0.05, 2.0))
       ->capture_default_str();
   command->add_option("--column", o->column, "of the table");
-  command->callback([o, &session] { session.run = [o, &session] { return plot(*o, session); }; });
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->source, o->duty, [&] { return plot(*o, session); }); };
+  });
 }
 
 }  // namespace seamwright::cli

@@ -95,7 +95,7 @@ void add_welders(CLI::App& app, Session& session) {
   command->add_option("--to", o->to, "last day of the run")->needs(from);
   add_output(*command, o);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return welders(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return welders(*o, session); }); };
   });
 }
 
@@ -115,7 +115,7 @@ void add_inspect(CLI::App& app, Session& session) {
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   add_output(*command, o);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return inspect(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return inspect(*o, session); }); };
   });
 }
 

@@ -10,6 +10,7 @@
 #include "engine/evidence/called.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/throats.h"
+#include "reports/content/checks.h"
 #include "reports/content/rating.h"
 #include "reports/content/study.h"
 #include "reports/content/throats.h"
@@ -65,6 +66,7 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& o
 std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
+  reports::require_subject(job.design, options.weld);  // before the work, not after it
   if (options.rules == "all") return by_all_rules(job, options, catalog);
   if (!options.rules.empty()) set_rules(job.rules, *called(rule_sets, options.rules));
   job.rules.simulated_samples = options.samples;
@@ -208,7 +210,7 @@ void add_rate(CLI::App& app, Session& session) {
   command->add_option("--csv", options->csv, "also write a table of all sites");
   command->callback([options, &session] {
     session.run = [options, &session] {
-      return on_job(options->job, [&] { return rate(*options, session); });
+      return on_job(options->job, options->duty, [&] { return rate(*options, session); });
     };
   });
 }

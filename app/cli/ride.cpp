@@ -85,7 +85,7 @@ void add_ride(CLI::App& app, Session& session) {
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] {
     session.run = [o, &session] {
-      return o->job.empty() ? ride(*o, session) : on_job(o->job, [&] { return ride(*o, session); });
+      return o->job.empty() ? ride(*o, session) : on_job(o->job, o->duty, [&] { return ride(*o, session); });
     };
   });
 }

@@ -48,7 +48,7 @@ void add_rig(CLI::App& app, Session& session) {
   command->add_option("--rig", o->rig, "rig file in place of the job's rig.toml");
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return rig(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return rig(*o, session); }); };
   });
 }
 

@@ -207,7 +207,7 @@ void add_kind(CLI::App* group, const Kind& kind, Session& session) {
   c->callback([o, kind, &session] {
     session.run = [o, kind, &session] {
       if (kind.of_job)
-        return on_job(o->job, [&] {
+        return on_job(o->job, o->duty, [&] {
           write(*o, kind.make, session);
           return 0;
         });

@@ -44,7 +44,7 @@ void add_stability(CLI::App& app, Session& session) {
       ->capture_default_str();
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return stability(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return stability(*o, session); }); };
   });
 }
 

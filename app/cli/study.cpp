@@ -8,6 +8,7 @@
 #include "catalog/files/details.h"
 #include "catalog/files/job.h"
 #include "catalog/files/source.h"
+#include "reports/content/checks.h"
 #include "reports/content/study.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -82,6 +83,7 @@ struct Suggested {
 int suggest(const Suggested& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
+  reports::weld_of(job.design, o.weld);  // with the nearest where there is none
   std::vector<frame::RoundTube> stock;
   for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
   std::vector<study::Suggestion> all;
@@ -128,7 +130,7 @@ void add_compare(CLI::App& app, Session& session) {
       ->capture_default_str();
   add_output(*command, o->out);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->second, [&] { return compare(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->second, o->duty, [&] { return compare(*o, session); }); };
   });
 }
 
@@ -139,7 +141,7 @@ void add_influence(CLI::App& app, Session& session) {
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   add_output(*command, o->out);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return influence(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return influence(*o, session); }); };
   });
 }
 
@@ -155,7 +157,7 @@ void add_suggest(CLI::App& app, Session& session) {
       ->capture_default_str();
   add_output(*command, o->out);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->job, [&] { return suggest(*o, session); }); };
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return suggest(*o, session); }); };
   });
 }
 

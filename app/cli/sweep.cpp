@@ -125,7 +125,7 @@ void add_sweep(CLI::App& app, Session& session) {
         const std::filesystem::path folder = std::filesystem::path(o->file).parent_path();
         o->job = folder.empty() ? "." : folder.string();
       }
-      return on_job(o->job, [&] { return run(*o, session); });
+      return on_job(o->job, "", [&] { return run(*o, session); });
     };
   });
 }

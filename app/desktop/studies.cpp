@@ -93,13 +93,13 @@ StudyAnswer gauges(const StudyInput& in, const rating::Progress&) {
   const rating::GaugePlan plan = rating::gauge_plan(*in.job, static_cast<std::size_t>(in.number("count")));
   std::optional<rating::GaugeResult> result;
   if (!in.word("readings").empty())
-    result = rating::judge_readings(plan, files::read_readings(in.word("readings"), plan.gauges.size()));
+    result = rating::judge_readings(plan, files::read_readings(in.word("readings"), plan));
   return {reports::gauges_document(*in.job, plan, result), {}};
 }
 
 StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
   return {reports::calibration_document(
-              reports::calibrated(*in.job, files::read_returns(in.word("returns")), progress)),
+              reports::calibrated(*in.job, files::read_returns(in.word("returns"), in.job->design), progress)),
           {}};
 }
 

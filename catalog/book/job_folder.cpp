@@ -3,6 +3,7 @@
 
 #include <unistd.h>
 
+#include <cstdlib>
 #include <fstream>
 
 #include "engine/evidence/evidence.h"
@@ -10,7 +11,13 @@
 namespace seamwright::book {
 
 JobFolder::JobFolder() {
-  std::string name = (std::filesystem::temp_directory_path() / "seamwright-XXXXXX").string();
+  std::error_code error;
+  const std::filesystem::path folder = std::filesystem::temp_directory_path(error);
+  if (error) {  // it says nothing of which folder it meant
+    const char* named = std::getenv("TMPDIR");
+    throw Fault{Message{"book.no-folder", {text("folder", named ? named : "/tmp")}}};
+  }
+  std::string name = (folder / "seamwright-XXXXXX").string();
   if (!::mkdtemp(name.data())) throw Fault{Message{"book.no-folder", {text("folder", name)}}};
   path_ = name;
   std::filesystem::create_directory(path_ / "procedures");

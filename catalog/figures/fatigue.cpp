@@ -1,4 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <cmath>
+#include <limits>
+
 #include "catalog/figures/subjects.h"
 #include "catalog/published/nearest.h"
 #include "engine/cycles/spectral.h"
@@ -9,7 +12,7 @@ namespace seamwright::figures {
 
 namespace {
 
-const fatigue::Curve& curve_of(const Arguments& a, const published::Catalog& catalog) {
+fatigue::Curve from_catalog(const Arguments& a, const published::Catalog& catalog) {
   std::vector<std::string> known;
   for (const fatigue::Curve& c : catalog.data.curves) {
     if (c.set != a.word("rules") || c.environment != a.word("environment")) continue;
@@ -22,21 +25,99 @@ const fatigue::Curve& curve_of(const Arguments& a, const published::Catalog& cat
                        text("nearest", published::nearest(a.word("curve"), known))}}};
 }
 
-double thickness_of(const Arguments& a, const fatigue::Curve& curve) {
-  return a.has("thickness_mm") ? a.number("thickness_mm") : curve.reference_thickness_mm;
+void one_of(const Arguments& a, const char* first, const char* second) {
+  if (a.has(first) == a.has(second))
+    throw Fault{Message{
+        "figure.one-of",
+        {text("parameter", first), text("expected", std::string(first).append(" or ").append(second))}}};
+}
+
+// The intercept of a line through a range at a number of cycles: log a = log N + m log S.
+double through(double slope, double range_mpa, double cycles) {
+  return std::log10(cycles) + slope * std::log10(range_mpa);
+}
+
+// A curve by its slopes and knees, log N = log a - m log S.
+fatigue::Curve own_curve(const Arguments& a) {
+  one_of(a, "log_a", "reference_mpa");
+  constexpr double infinite = std::numeric_limits<double>::infinity();
+  fatigue::Curve c;
+  c.id = c.set = c.edition = "given";
+  c.environment = a.word("environment");
+  c.source = {"seamwright", "a curve as given"};
+  const double slope = a.number("slope", 1, 30);
+  const double log_a = a.has("log_a") ? a.number("log_a", 1, 60)
+                                      : through(slope, a.number("reference_mpa", 1e-3, 1e5),
+                                                a.number("reference_cycles", 1, 1e12));
+  c.segments = {{slope, log_a, infinite}};
+  if (a.has("knee_cycles") || a.has("slope_beyond")) {
+    const double knee = a.number("knee_cycles", 1, 1e12), beyond = a.number("slope_beyond", 1, 30);
+    const double knee_mpa = std::pow(10, (log_a - std::log10(knee)) / slope);
+    c.segments[0].to_cycles = knee;
+    c.segments.push_back({beyond, through(beyond, knee_mpa, knee), infinite});
+  }
+  if (a.has("cutoff_cycles")) {
+    const double cycles = a.number("cutoff_cycles", a.has("knee_cycles") ? a.number("knee_cycles") : 1, 1e12);
+    c.cutoff_mpa = std::pow(10, (c.segments.back().log_a - std::log10(cycles)) / c.segments.back().slope);
+  }
+  if (a.has("reference_thickness_mm") || a.has("thickness_exponent")) {
+    c.reference_thickness_mm = a.number("reference_thickness_mm", 0.1, 1000);
+    c.thickness_exponent = a.number("thickness_exponent", 0, 1);
+  }
+  return c;
+}
+
+fatigue::Curve curve_of(const Arguments& a, const published::Catalog& catalog) {
+  one_of(a, "curve", "slope");
+  return a.has("slope") ? own_curve(a) : from_catalog(a, catalog);
+}
+
+// Without one given: the curve's own reference, where it has a rule for thickness at all.
+std::optional<double> thickness_of(const Arguments& a, const fatigue::Curve& curve) {
+  if (a.has("thickness_mm")) return a.number("thickness_mm", 0.1, 1000);
+  if (curve.reference_thickness_mm > 0) return curve.reference_thickness_mm;
+  return std::nullopt;
+}
+
+// Of a curve without a rule for thickness, when none is given: there is no wall to judge.
+Evidence without_wall(const fatigue::Curve& curve, const char* figure, double value, const char* unit) {
+  Evidence e;
+  e.figure = figure;
+  e.value = value;
+  e.unit = unit;
+  e.source = curve.source;
+  e.from_memory = curve.from_memory;
+  return e;
 }
 
 FigureResult sn_life(const Arguments& a, const published::Catalog& catalog) {
-  const fatigue::Curve& curve = curve_of(a, catalog);
-  const fatigue::LifeResult r = fatigue::sn_life(curve, a.number("range_mpa"), thickness_of(a, curve));
+  const fatigue::Curve curve = curve_of(a, catalog);
+  const double range = a.number("range_mpa");
+  fatigue::LifeResult r;
+  if (const auto thickness = thickness_of(a, curve)) {
+    r = fatigue::sn_life(curve, range, *thickness);
+  } else {
+    r.cycles = fatigue::cycles_to_failure(curve, range);
+    r.evidence = without_wall(curve, "sn-life", r.cycles, "cycles");
+    r.evidence.inputs.push_back({"range", range, "MPa"});
+  }
   return {"sn-life", {{"cycles", r.cycles, "cycles"}}, r.evidence};
 }
 
 FigureResult miner(const Arguments& a, const published::Catalog& catalog) {
-  const fatigue::Curve& curve = curve_of(a, catalog);
+  const fatigue::Curve curve = curve_of(a, catalog);
   std::vector<fatigue::SpectrumLine> lines;
   for (const auto& [cycles, range] : a.spectrum("spectrum")) lines.push_back({cycles, range});
-  const fatigue::MinerResult r = fatigue::miner(curve, lines, thickness_of(a, curve));
+  // Any thickness does where the curve has no rule for one; then nothing is said about it.
+  const std::optional<double> thickness = thickness_of(a, curve);
+  fatigue::MinerResult r = fatigue::miner(curve, lines, thickness.value_or(1));
+  if (!thickness) {
+    r.evidence = without_wall(curve, "miner", r.damage, "");
+    for (const fatigue::SpectrumLine& line : lines) {
+      r.evidence.inputs.push_back({"cycles", line.cycles, ""});
+      r.evidence.inputs.push_back({"range", line.range_mpa, "MPa"});
+    }
+  }
   FigureResult result{"miner", {{"damage", r.damage, ""}}, r.evidence};
   for (std::size_t i = 0; i < r.parts.size(); ++i)
     result.values.push_back({std::string("line_").append(std::to_string(i + 1)), r.parts[i], ""});
@@ -45,10 +126,11 @@ FigureResult miner(const Arguments& a, const published::Catalog& catalog) {
 
 // A random Gaussian stress by the moments of its spectrum, with all models beside each other.
 FigureResult spectral_damage(const Arguments& a, const published::Catalog& catalog) {
-  const fatigue::Curve& curve = curve_of(a, catalog);
+  const fatigue::Curve curve = curve_of(a, catalog);
   const double hours = a.number("hours", 0, 1e7);
   const cycles::Moments m{a.number("m0", 0), a.number("m1", 0), a.number("m2", 0), a.number("m4", 0)};
-  const fatigue::DamageLaw law(curve, fatigue::thickness_factor(curve, thickness_of(a, curve)));
+  const std::optional<double> thickness = thickness_of(a, curve);
+  const fatigue::DamageLaw law(curve, thickness ? fatigue::thickness_factor(curve, *thickness) : 1);
   const std::vector<cycles::PowerLaw> laws = rating::power_laws(law);
   FigureResult r{"spectral-damage", {}, {}};
   for (const auto model : cycles::range_models)
@@ -67,10 +149,19 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
 }
 
 std::vector<Parameter> curve_parameters() {
-  return {{"curve", "", ParameterKind::text, {}, {}, false},
+  return {{"curve", "", ParameterKind::text, {}, {}, true},
           choice("rules", {"dnv", "en1993", "iiw"}, "dnv"),
           choice("environment", {"air", "free-corrosion"}, "air"),
-          sometimes("thickness_mm", "mm")};
+          sometimes("thickness_mm", "mm"),
+          sometimes("slope", ""),
+          sometimes("log_a", ""),
+          sometimes("reference_mpa", "MPa"),
+          standard("reference_cycles", "cycles", "2e6"),
+          sometimes("knee_cycles", "cycles"),
+          sometimes("slope_beyond", ""),
+          sometimes("cutoff_cycles", "cycles"),
+          sometimes("reference_thickness_mm", "mm"),
+          sometimes("thickness_exponent", "")};
 }
 
 }  // namespace

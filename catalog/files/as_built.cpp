@@ -12,11 +12,9 @@
 
 namespace seamwright::files {
 
-namespace {
-
-joints::Weld& weld_of(const std::string& path, const Finding& f, rating::Design& design) {
+const joints::Weld& found_weld(const std::string& path, const Finding& f, const rating::Design& design) {
   std::vector<std::string> ids;
-  for (joints::Weld& w : design.welds) {
+  for (const joints::Weld& w : design.welds) {
     if (w.id == f.weld) return w;
     ids.push_back(w.id);
   }
@@ -24,6 +22,8 @@ joints::Weld& weld_of(const std::string& path, const Finding& f, rating::Design&
                       {text("file", path), number("line", f.line, ""), text("weld", f.weld),
                        text("nearest", published::nearest(f.weld, ids))}}};
 }
+
+namespace {
 
 // Whether a size of the weld stands for the finding; takes it where it does. 0 stands for nothing found, but
 // for a throat, which is then not there.
@@ -113,8 +113,8 @@ AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& find
   const std::vector<joints::Weld> drawn = design.welds;
   AsBuilt out;
   for (const Finding& f : findings) {
-    joints::Weld& weld = weld_of(path, f, design);
-    take(f, design, drawn[static_cast<std::size_t>(&weld - design.welds.data())], weld, out);
+    const auto number = static_cast<std::size_t>(&found_weld(path, f, design) - design.welds.data());
+    take(f, design, drawn[number], design.welds[number], out);
   }
   for (std::size_t i = 0; i < drawn.size(); ++i) tell(drawn[i], design.welds[i], out.changed);
   return out;

@@ -14,6 +14,9 @@
 
 namespace seamwright::files {
 
+/// The weld that a finding names. Throws Fault "as-built.unknown-weld" with the finding's file and line.
+const joints::Weld& found_weld(const std::string& path, const Finding& finding, const rating::Design& design);
+
 /// A weld as its inspection takes it. The face of a fillet is twice its throat wide; that of a butt weld is
 /// not known from the drawing.
 inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld);

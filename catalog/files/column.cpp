@@ -19,16 +19,19 @@ char separator_of(std::string_view header) {
   return ',';
 }
 
-double to_number(const Lines& table, std::string_view cell) {
+double to_number(const Lines& table, const std::string& column, std::string_view cell) {
   const auto value = typed_number(cell);
-  if (!value) table.fail("file.bad-cell", {text("found", std::string(cell.substr(0, 80)))});
+  if (!value)
+    table.fail("file.bad-cell", {text("column", column), text("found", std::string(cell.substr(0, 80)))});
   return *value;
 }
 
-std::string_view cell_of(const Lines& table, std::string_view line, char separator, std::size_t index) {
+std::string_view cell_of(const Lines& table, const std::string& column, std::string_view line, char separator,
+                         std::size_t index) {
   for (std::size_t i = 0; i < index; ++i) {
     const std::size_t at = line.find(separator);
-    if (at == std::string_view::npos) table.fail("file.bad-cell", {text("found", "")});
+    if (at == std::string_view::npos)
+      table.fail("file.bad-cell", {text("column", column), text("found", "")});
     line.remove_prefix(at + 1);
   }
   return trimmed(line.substr(0, line.find(separator)));
@@ -58,6 +61,8 @@ std::size_t read_column(const std::string& path, const std::string& column,
   if (at == names.end())
     table.fail("file.no-column",
                {text("column", column), text("expected", published::nearest(column, names))});
+  if (std::find(at + 1, names.end(), column) != names.end())
+    table.fail("file.doubled-column", {text("column", column)});
   const auto index = static_cast<std::size_t>(at - names.begin());
   std::vector<double> block;
   block.reserve(4096);
@@ -65,7 +70,7 @@ std::size_t read_column(const std::string& path, const std::string& column,
   while (table.next(line)) {
     if (trimmed(line).empty()) continue;
     table.check_count(line, separator, names.size());
-    block.push_back(to_number(table, cell_of(table, line, separator, index)));
+    block.push_back(to_number(table, column, cell_of(table, column, line, separator, index)));
     ++count;
     if (block.size() < block.capacity()) continue;
     sink(block);

@@ -33,15 +33,27 @@ Parameters read_parameters(const std::string& file, const toml::table& root) {
   return parameters;
 }
 
+// A wall that leaves the tube hollow.
+double read_wall(Reader& r, double outside_mm, const char* of) {
+  const double wall = r.real("wall_mm", positive);
+  if (!(2 * wall < outside_mm))
+    r.fail("file.out-of-range", "wall_mm", typed(wall),
+           std::string("less than half of ").append(of).append(" = ").append(typed(outside_mm)));
+  return wall;
+}
+
 frame::Section read_section(Reader& r) {
   const std::string shape = r.text_or("shape", "round");
-  if (shape == "round") return frame::RoundTube{r.real("diameter_mm", positive), r.real("wall_mm", positive)};
-  if (shape == "rectangular")
-    return frame::RectangularTube{r.real("height_mm", positive), r.real("width_mm", positive),
-                                  r.real("wall_mm", positive), r.real("corner_radius_mm", not_negative)};
-  if (shape == "flat-oval")
-    return frame::FlatOvalTube{r.real("height_mm", positive), r.real("width_mm", positive),
-                               r.real("wall_mm", positive)};
+  if (shape == "round") {
+    const double diameter = r.real("diameter_mm", positive);
+    return frame::RoundTube{diameter, read_wall(r, diameter, "diameter_mm")};
+  }
+  if (shape == "rectangular" || shape == "flat-oval") {
+    const double height = r.real("height_mm", positive), width = r.real("width_mm", positive);
+    const double wall = read_wall(r, std::min(height, width), height < width ? "height_mm" : "width_mm");
+    if (shape == "flat-oval") return frame::FlatOvalTube{height, width, wall};
+    return frame::RectangularTube{height, width, wall, r.real("corner_radius_mm", not_negative)};
+  }
   if (shape == "bar") return frame::SolidBar{r.real("diameter_mm", positive)};
   if (shape == "plate")
     return frame::PlateStrip{r.real("height_mm", positive), r.real("thickness_mm", positive)};
@@ -67,7 +79,11 @@ class Rows {
         if (reader.has("id") && !ids.insert(reader.id("id")).second)
           reader.fail(twin ? "file.mirror-same-id" : "file.doubled-id", "id", reader.id("id"),
                       "an id of its own");
-        read(reader);
+        try {
+          read(reader);
+        } catch (const Fault& fault) {
+          throw reader.placed(fault);
+        }
         reader.finish();
       }
   }
@@ -91,7 +107,7 @@ std::string known(Reader& r, const std::string& key, const std::vector<T>& rows)
   if (!find(rows, id)) {
     std::vector<std::string> ids;
     for (const T& row : rows) ids.push_back(row.id);
-    r.fail("file.unknown-id", key, id, published::nearest(id, ids));
+    r.unknown(key, id, ids);
   }
   return id;
 }
@@ -141,7 +157,7 @@ void read_steel(Reader& r, rating::Design& d) {
   m->yield_mpa = r.real("yield_mpa", {1, 3000});
   m->ultimate_mpa = r.real("ultimate_mpa", {1, 3000});
   if (m->ultimate_mpa < m->yield_mpa)
-    r.fail("file.out-of-range", "ultimate_mpa", std::to_string(m->ultimate_mpa), "at least yield_mpa");
+    r.fail("file.out-of-range", "ultimate_mpa", typed(m->ultimate_mpa), "at least yield_mpa");
   m->haz_yield_mpa = r.real_or_none("haz_yield_mpa", {1, 3000});
   d.assumptions.push_back({"file.strengths-by", {text("steel", m->id), text("by", r.text("by"))}});
 }
@@ -153,7 +169,7 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
     if (!steel) {
       std::vector<std::string> ids;
       for (const auto& s : catalog.steels) ids.push_back(s.material.id);
-      r.fail("file.unknown-id", "steel", tube.material, published::nearest(tube.material, ids));
+      r.unknown("steel", tube.material, ids);
     }
     if (!find(d.frame.materials, tube.material)) d.frame.materials.push_back(steel->material);
     frame::section_properties(tube.section, steel->material.poisson);
@@ -211,7 +227,7 @@ frame::Vec3 axis_at(const frame::Frame& f, const std::string& id, const std::str
 joints::Thread read_thread(Reader& r) {
   const joints::Thread t{r.real("thread_mm", positive), r.real("pitch_mm", positive)};
   if (!(t.pitch_mm < 0.5 * t.diameter_mm))
-    r.fail("file.out-of-range", "pitch_mm", std::to_string(t.pitch_mm), "less than half of thread_mm");
+    r.fail("file.out-of-range", "pitch_mm", typed(t.pitch_mm), "less than half of thread_mm");
   return t;
 }
 
@@ -275,7 +291,7 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     w.x_share = r.real_or_none("x_share", {0, 1});
     w.k_share = r.real_or_none("k_share", {0, 1});
     if (w.x_share + w.k_share > 1)
-      r.fail("file.out-of-range", "k_share", std::to_string(w.x_share + w.k_share),
+      r.fail("file.out-of-range", "k_share", typed(w.x_share + w.k_share),
              "x and k shares of at most 1 together");
     if (w.k_share > 0 || r.has("partner")) {
       w.partner = r.id("partner");
@@ -299,12 +315,11 @@ void read_notch(Reader& r, rating::Design& d) {
   n.member = known(r, "member", d.frame.members);
   n.at_mm = r.real("at_mm", not_negative);
   const double length = rating::member_length_mm(d.frame, *find(d.frame.members, n.member));
-  if (n.at_mm > length)
-    r.fail("file.out-of-range", "at_mm", std::to_string(n.at_mm), "a place on the member");
+  if (n.at_mm > length) r.fail("file.out-of-range", "at_mm", typed(n.at_mm), "a place on the member");
   if (n.kind == "shoulder") {
     n.shoulder = {r.real("large_mm", positive), r.real("small_mm", positive), r.real("fillet_mm", positive)};
     if (!(n.shoulder.large_mm > n.shoulder.small_mm))
-      r.fail("file.out-of-range", "small_mm", std::to_string(n.shoulder.small_mm), "less than large_mm");
+      r.fail("file.out-of-range", "small_mm", typed(n.shoulder.small_mm), "less than large_mm");
   } else if (n.kind == "hole") {
     n.hole_mm = r.real("hole_mm", positive);
     n.faces = r.vector("faces");
@@ -435,13 +450,18 @@ rating::Design read_design_text(const std::string& path, const std::string& cont
   d.flexible_joints = root.flag_or("flexible_joints", false);
   d.joints_stated = root.has("flexible_joints");
   Rows rows(root, path, parameters, d.assumptions);
-  read_structure(rows, d, catalog);
-  read_welds(rows, d, catalog);
-  rows.each("notch", [&](Reader& r) { read_notch(r, d); });
-  rows.each("bolts", [&](Reader& r) { read_bolts(r, d); });
-  rows.each("end", [&](Reader& r) { read_end_declared(r, d); });
-  read_cases(rows, d);
-  read_carriers(root, d);
+  try {
+    read_structure(rows, d, catalog);
+    read_welds(rows, d, catalog);
+    rows.each("notch", [&](Reader& r) { read_notch(r, d); });
+    rows.each("bolts", [&](Reader& r) { read_bolts(r, d); });
+    rows.each("end", [&](Reader& r) { read_end_declared(r, d); });
+    read_cases(rows, d);
+    read_carriers(root, d);
+  } catch (const Fault&) {
+    root.refuse_misspelt(true);  // rows under a misspelt name are missed where others refer to them
+    throw;
+  }
   root.finish();
   prove_roots(d, root.folder());
   return d;

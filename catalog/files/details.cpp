@@ -39,7 +39,7 @@ rating::OwnDetail read_detail(Reader& r, const published::Catalog& catalog) {
   d.min_wall_mm = r.real("min_wall_mm", positive);
   d.max_wall_mm = r.real("max_wall_mm", positive);
   if (d.max_wall_mm < d.min_wall_mm)
-    r.fail("file.out-of-range", "max_wall_mm", std::to_string(d.max_wall_mm), "at least min_wall_mm");
+    r.fail("file.out-of-range", "max_wall_mm", typed(d.max_wall_mm), "at least min_wall_mm");
   fatigue::Curve& c = d.curve;
   c.id = d.id;
   c.set = "shop";

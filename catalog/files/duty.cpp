@@ -114,7 +114,9 @@ bool is_pedalled(const loads::Duty& duty) {
 
 Reader only(Reader& root, const std::string& key) {
   const auto tables = root.tables(key);
-  if (tables.size() != 1) root.fail("file.missing-key", key, "", "one table [" + key + "]");
+  if (tables.empty()) root.missing(key, "one table [" + key + "]");
+  if (tables.size() > 1)
+    root.fail("file.out-of-range", key, std::to_string(tables.size()) + " tables", "one table [" + key + "]");
   return root.sub(key, *tables[0]);
 }
 
@@ -135,7 +137,12 @@ DutyFile read_duty_text(const std::string& path, const std::string& content,
   root.text_or("note", "");
   out.duty.rider = read_rider(only(root, "rider"));
   out.duty.years = root.real("years", {0.1, 100});
-  read_service(root, path, catalog, out.duty);
+  try {
+    read_service(root, path, catalog, out.duty);
+  } catch (const Fault&) {
+    root.refuse_misspelt(true);  // rows under a misspelt name are missed where others refer to them
+    throw;
+  }
   const toml::table nothing;
   const auto optional = [&](const char* key) {
     const auto tables = root.tables(key);

@@ -23,11 +23,42 @@ toml::table parse(const std::string& path, const std::string& content) {
   }
 }
 
+std::string duty_path(const std::string& job, const std::string& instead) {
+  return instead.empty() ? std::filesystem::path(design_path(job)).replace_filename("duty.toml").string()
+                         : instead;
+}
+
 std::string design_path(const std::string& job) {
   std::error_code ignored;
   return std::filesystem::is_directory(job, ignored) ? (std::filesystem::path(job) / "design.toml").string()
                                                      : job;
 }
+
+namespace {
+
+// Line of the row with this id, of tables of this kind alone unless it is ""; 0 when there is none.
+double line_of(const toml::table& root, const std::string& kind, const std::string& id) {
+  for (const auto& [key, rows] : root) {
+    if (!rows.is_array_of_tables()) continue;
+    for (const toml::node& row : *rows.as_array()) {
+      const toml::table& table = *row.as_table();
+      const std::string own = table["id"].value_or(std::string());
+      if ((kind.empty() || kind == key.str()) && !own.empty() && (own == id || other_side(own) == id))
+        return table.get("id")->source().begin.line;
+      if (const double inside = line_of(table, kind, id); inside > 0) return inside;
+    }
+  }
+  return 0;
+}
+
+// What a message offers or read elsewhere names nothing of the design.
+bool names_a_row(const Argument& a) {
+  for (const char* other : {"nearest", "known", "expected", "found", "file", "key"})
+    if (a.name == other) return false;
+  return std::holds_alternative<std::string>(a.value) && a.unit != "word";
+}
+
+}  // namespace
 
 Fault placed_in(const Fault& fault, const std::string& path, const std::string& content) {
   Fault found = fault;
@@ -35,21 +66,16 @@ Fault placed_in(const Fault& fault, const std::string& path, const std::string& 
     if (a.name == "file") return found;
   try {
     const toml::table root = parse(path, content);
-    for (const Argument& a : fault.message.arguments) {
-      const auto* id = std::get_if<std::string>(&a.value);
-      if (!id) continue;
-      for (const auto& [key, rows] : root) {
-        if (!rows.is_array_of_tables()) continue;
-        for (const toml::node& row : *rows.as_array()) {
-          const toml::table& table = *row.as_table();
-          const std::string own = table["id"].value_or(std::string());
-          if (own.empty() || (own != *id && other_side(own) != *id)) continue;
-          found.message.arguments.push_back(text("file", path));
-          found.message.arguments.push_back(number("line", table.get("id")->source().begin.line, ""));
-          return found;
-        }
+    // First as what the argument says that it is: a weld may bear the name of a member.
+    for (const bool by_kind : {true, false})
+      for (const Argument& a : fault.message.arguments) {
+        if (!names_a_row(a) || (!by_kind && root.contains(a.name))) continue;
+        const double line = line_of(root, by_kind ? a.name : "", std::get<std::string>(a.value));
+        if (line == 0) continue;
+        found.message.arguments.push_back(text("file", path));
+        found.message.arguments.push_back(number("line", line, ""));
+        return found;
       }
-    }
   } catch (const Fault&) {
     return found;  // the model's own message is worth more than why its file is gone
   }
@@ -76,17 +102,6 @@ std::string changed(const std::string& path, const std::vector<std::pair<std::st
 
 namespace {
 
-double line_of_member(const toml::table& design, const std::string& id) {
-  const toml::array* rows = design["member"].as_array();
-  if (!rows) return 0;
-  for (const toml::node& row : *rows) {
-    const toml::table* table = row.as_table();
-    const std::string own = table ? (*table)["id"].value_or(std::string()) : std::string();
-    if (!own.empty() && (own == id || other_side(own) == id)) return table->get("id")->source().begin.line;
-  }
-  return 0;
-}
-
 // A rating leaves no end of a member out.
 void refuse_open_ends(const std::string& path, const std::string& content, const rating::Design& design) {
   const std::vector<rating::OpenEnd> open = rating::open_ends(design);
@@ -96,9 +111,9 @@ void refuse_open_ends(const std::string& path, const std::string& content, const
   for (const rating::OpenEnd& e : open)
     all.append(all.empty() ? "" : "; ")
         .append(fmt::format("{} ({}, {}, :{})", e.member, name_of(e.part), e.node,
-                            line_of_member(table, e.member)));
+                            line_of(table, "member", e.member)));
   throw Fault{Message{"file.open-ends",
-                      {text("file", path), number("line", line_of_member(table, open[0].member), ""),
+                      {text("file", path), number("line", line_of(table, "member", open[0].member), ""),
                        text("key", "design.member"), text("found", all)}}};
 }
 
@@ -106,11 +121,9 @@ void refuse_open_ends(const std::string& path, const std::string& content, const
 
 rating::Job read_job(const std::string& path, const std::string& duty_override,
                      const published::Catalog& catalog, const Changes& changes) {
-  const std::filesystem::path design = design_path(path);
-  const std::filesystem::path duty =
-      duty_override.empty() ? design.parent_path() / "duty.toml" : std::filesystem::path(duty_override);
-  return read_job_texts(design.string(), changed(design.string(), changes.design), duty.string(),
-                        changed(duty.string(), changes.duty), catalog);
+  const std::string design = design_path(path), duty = duty_path(path, duty_override);
+  const std::string design_text = changed(design, changes.design);  // the first that is missing is told
+  return read_job_texts(design, design_text, duty, changed(duty, changes.duty), catalog);
 }
 
 rating::Job read_job_texts(const std::string& design_file, const std::string& design,

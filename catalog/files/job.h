@@ -47,11 +47,14 @@ struct Changes {
 /// The design file of a job: the folder's design.toml, or the file itself.
 std::string design_path(const std::string& job);
 
-/// A Fault of the model, which knows no files, with "file" and "line" of the first thing that it names added;
-/// as it is when the design cannot be read or names nothing of it.
-Fault placed(const Fault& fault, const std::string& design_path);
+/// The duty file of a job, unless another is taken instead of it ("" = none): duty.toml beside the design.
+std::string duty_path(const std::string& job, const std::string& instead);
 
-/// The same, the design as a text; path is what the message names.
+/// A Fault of the model, which knows no files, with "file" and "line" of the first row of the file that it
+/// names added, nested rows too; as it is when the file cannot be read or the Fault names nothing of it.
+Fault placed(const Fault& fault, const std::string& path);
+
+/// The same, the file as a text; path is what the message names.
 Fault placed_in(const Fault& fault, const std::string& path, const std::string& content);
 
 /// A job from its texts as they stand, perhaps unsaved; the paths are for messages and for what the texts

@@ -28,7 +28,7 @@ std::vector<std::string> cells(std::string_view line, char separator) {
 Lines::Lines(const std::string& path) : path_(path) {
   std::error_code ignored;
   if (!std::filesystem::exists(path, ignored)) fail("file.missing", {});
-  if (!std::filesystem::is_regular_file(path, ignored)) fail("file.unreadable", {});
+  if (!std::filesystem::is_regular_file(path, ignored)) fail("file.not-a-file", {});
   file_.open(path, std::ios::binary);
   if (!file_) fail("file.unreadable", {});
 }

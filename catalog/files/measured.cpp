@@ -28,15 +28,13 @@ std::vector<Finding> read_measured(const std::string& path) {
                      Finding f{row.word("weld").substr(0, 200),
                                word("site"),
                                row.word("imperfection"),
-                               row.real("value_mm"),
+                               row.real("value_mm", 0, 1000),
                                word("method"),
                                word("inspector"),
                                word("date"),
                                static_cast<double>(row.line())};
                      if (!is_imperfection(f.imperfection))
                        row.fail("measured.bad-imperfection", {text("found", f.imperfection.substr(0, 80))});
-                     if (f.value_mm < 0 || f.value_mm > 1000)
-                       row.fail("measured.bad-value", {number("value", f.value_mm, "mm")});
                      all.push_back(std::move(f));
                    });
   return all;

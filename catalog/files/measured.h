@@ -17,8 +17,8 @@ struct Finding {
 };
 
 /// Table with the columns weld, site, imperfection, value_mm, method, inspector, date; the first, third and
-/// fourth must be there. Throws the Faults of read_small_table() and "measured.bad-imperfection",
-/// "measured.bad-value" (below 0 or above 1000 mm).
+/// fourth must be there. Throws the Faults of read_small_table() and "measured.bad-imperfection"; value_mm
+/// lies within 0 and 1000.
 std::vector<Finding> read_measured(const std::string& path);
 
 }  // namespace seamwright::files

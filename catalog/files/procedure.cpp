@@ -32,7 +32,7 @@ Span span_of(Reader& r, const std::string& key, Bounds bounds) {
   if (!r.has(key)) return {};
   const std::vector<double> values = r.reals(key, bounds);
   if (values.size() != 2 || values[0] > values[1])
-    r.fail("file.out-of-range", key, std::to_string(values.empty() ? 0 : values[0]), "[least, most]");
+    r.fail("file.out-of-range", key, typed(values.empty() ? 0 : values[0]), "[least, most]");
   return {values[0], values[1]};
 }
 

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/files/reader.h"
 
+#include <fmt/format.h>
 #include <muParser.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <filesystem>
 
@@ -15,17 +17,12 @@ namespace {
 
 std::string shown(const toml::node* node) {
   if (!node) return "";
-  if (const auto* s = node->as_string()) return s->get().substr(0, 80);
-  if (const auto v = node->value<double>()) {
-    std::string s = std::to_string(*v);
-    while (s.find('.') != std::string::npos && (s.back() == '0' || s.back() == '.')) {
-      const bool point = s.back() == '.';
-      s.pop_back();
-      if (point) break;
-    }
-    return s;
-  }
-  return "(table or list)";
+  if (const auto* s = node->as_string()) return fmt::format("\"{}\"", s->get().substr(0, 80));
+  if (const auto* b = node->as_boolean()) return b->get() ? "true" : "false";
+  if (const auto v = node->value<double>()) return typed(*v);
+  if (node->is_table()) return "a table";
+  if (node->is_array()) return "a list";
+  return "a date or time";
 }
 
 bool good_id(const std::string& id) {
@@ -33,6 +30,31 @@ bool good_id(const std::string& id) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
            c == '_' || c == '.';
   });
+}
+
+std::string range_text(Bounds b) {
+  if (b.max >= any_number.max)
+    return b.min >= 0 ? (b.min > 0 && b.min <= positive.min ? "a number above 0"
+                                                            : fmt::format("{} or more", typed(b.min)))
+                      : "a number within 1e9";
+  return fmt::format("{} to {}", typed(b.min), typed(b.max));
+}
+
+// Two keys that a slip of the hand turns into each other: a letter or two, or the unit forgotten or another.
+bool are_alike(const std::string& typed_key, const std::string& key) {
+  // "wall" for "wall_mm", "wall_in" for "wall_mm".
+  const auto stem = [](const std::string& k) {
+    constexpr std::array units{"mm",  "cm",  "m",       "in", "kg",  "g",    "n",   "kn",
+                               "nmm", "nm",  "mpa",     "pa", "kpa", "bar",  "kmh", "hz",
+                               "deg", "rad", "percent", "km", "s",   "years"};
+    const std::size_t at = k.rfind('_');
+    const bool is_unit =
+        at != std::string::npos && std::find(units.begin(), units.end(), k.substr(at + 1)) != units.end();
+    return is_unit ? k.substr(0, at) : k;
+  };
+  if (stem(typed_key) == stem(key)) return true;
+  const std::size_t least = std::min(typed_key.size(), key.size());
+  return published::edit_distance(typed_key, key) <= std::min<std::size_t>(2, least / 3);
 }
 
 std::string joined(const std::vector<std::string>& words) {
@@ -43,6 +65,8 @@ std::string joined(const std::vector<std::string>& words) {
 
 }  // namespace
 
+std::string typed(double value) { return fmt::format("{:.6g}", value); }
+
 std::string other_side(const std::string& id) {
   if (id == "FL") return std::string("FR");
   if (id == "FR") return std::string("FL");
@@ -51,19 +75,27 @@ std::string other_side(const std::string& id) {
   return id;
 }
 
-std::optional<double> evaluate(const std::string& expression, const Parameters& parameters) {
-  if (expression.size() > 200) return std::nullopt;
+std::variant<double, std::string> evaluate(const std::string& expression, const Parameters& parameters) {
+  if (expression.size() > 200) return std::string("at most 200 letters");
+  std::vector<std::string> names;
   try {
     mu::Parser parser;
-    for (const auto& [name, value] : parameters) parser.DefineConst(name, value);
+    for (const auto& [name, value] : parameters) {
+      parser.DefineConst(name, value);
+      names.push_back(name);
+    }
     parser.SetExpr(expression);
     const double value = parser.Eval();
     // "1,6" is two results to the parser, which would give the last.
     if (parser.GetNumResults() == 1 && std::isfinite(value)) return value;
-  } catch (const mu::Parser::exception_type&) {
-    return std::nullopt;
+    return std::string("one finite value");
+  } catch (const mu::Parser::exception_type& error) {
+    const std::string near = published::nearest(error.GetToken(), names);
+    if (!error.GetToken().empty() && !near.empty())
+      return near + " in place of " + error.GetToken().substr(0, 80);
   }
-  return std::nullopt;
+  return names.empty() ? std::string("a number; the file has no [parameters]")
+                       : fmt::format("an expression over the parameters {}", joined(names));
 }
 
 Reader::Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
@@ -81,14 +113,68 @@ void Reader::fail(const char* id, const std::string& key, const std::string& fou
   const toml::source_region& region = node ? node->source() : table_.source();
   throw Fault{Message{id,
                       {seamwright::text("file", file_), number("line", region.begin.line, ""),
-                       seamwright::text("key", name_ + "." + key), seamwright::text("found", found),
+                       seamwright::text("key", full_key(key)), seamwright::text("found", found),
                        seamwright::text("expected", expected)}}};
+}
+
+Fault Reader::placed(const Fault& fault) const {
+  Fault found = fault;
+  for (const Argument& a : fault.message.arguments)
+    if (a.name == "file") return found;
+  std::string row = name_;
+  if (const auto own = table_["id"].value<std::string>(); own && good_id(*own))
+    row = fmt::format("{}[{}]", name_, *own);
+  found.message.arguments.push_back(seamwright::text("file", file_));
+  found.message.arguments.push_back(number("line", table_.source().begin.line, ""));
+  found.message.arguments.push_back(seamwright::text("key", row));
+  return found;
+}
+
+void Reader::fail_unknown(const std::string& name, const std::string& nearest) const {
+  if (!nearest.empty()) fail("file.unknown-key", name, name, nearest);
+  std::set<std::string> known = seen_;
+  known.insert(asked_.begin(), asked_.end());
+  fail("file.no-such-key", name, name, joined({known.begin(), known.end()}));
+}
+
+void Reader::unknown(const std::string& key, const std::string& found,
+                     const std::vector<std::string>& known) const {
+  constexpr std::size_t enough = 20;
+  std::string expected = published::nearest(found, known);
+  if (expected.empty())
+    expected =
+        joined({known.begin(), known.begin() + static_cast<std::ptrdiff_t>(std::min(enough, known.size()))});
+  fail("file.unknown-id", key, found.substr(0, 80), expected);
+}
+
+// Keys that were looked for and are not there.
+std::vector<std::string> Reader::absent() const {
+  std::set<std::string> keys = asked_;
+  keys.insert(seen_.begin(), seen_.end());
+  std::erase_if(keys, [&](const std::string& key) { return table_.contains(key); });
+  return {keys.begin(), keys.end()};
+}
+
+void Reader::refuse_misspelt(bool like_any) const {
+  std::vector<std::string> keys = absent();
+  if (like_any) keys.insert(keys.end(), seen_.begin(), seen_.end());
+  for (const auto& [name, node] : table_) {
+    const std::string there(name.str());
+    if (seen_.contains(there) || asked_.contains(there)) continue;
+    for (const std::string& key : keys)
+      if (are_alike(there, key)) fail_unknown(there, key);
+  }
+}
+
+void Reader::missing(const std::string& key, const std::string& expected) const {
+  refuse_misspelt();
+  fail("file.missing-key", key, "", expected);
 }
 
 const toml::node& Reader::need(const std::string& key) {
   seen_.insert(key);
   const toml::node* node = table_.get(key);
-  if (!node) fail("file.missing-key", key, "", key);
+  if (!node) missing(key, key);
   return *node;
 }
 
@@ -96,8 +182,10 @@ double Reader::number_of(const toml::node& node, const std::string& key) const {
   std::optional<double> value;
   if (node.is_number()) value = node.value<double>();
   if (const auto* expression = node.as_string(); expression && parameters_) {
-    value = evaluate(expression->get(), *parameters_);
-    if (!value) fail("file.bad-expression", key, shown(&node), "an expression over the parameters");
+    const auto evaluated = evaluate(expression->get(), *parameters_);
+    if (const auto* expected = std::get_if<std::string>(&evaluated))
+      fail("file.bad-expression", key, shown(&node), *expected);
+    value = std::get<double>(evaluated);
   }
   if (!value) fail("file.wrong-type", key, shown(&node), "a number");
   if (!std::isfinite(*value)) fail("file.out-of-range", key, "nan or inf", "a finite number");
@@ -155,8 +243,13 @@ std::vector<std::string> Reader::texts(const std::string& key) {
   return values;
 }
 namespace {
-thread_local std::map<std::string, Bounds>* noted = nullptr;
+// An expression with its value.
+std::string found_of(const toml::node& node, double value) {
+  return node.is_string() ? fmt::format("{} = {}", shown(&node), typed(value)) : typed(value);
 }
+
+thread_local std::map<std::string, Bounds>* noted = nullptr;
+}  // namespace
 
 BoundsLog::BoundsLog() { noted = &bounds_; }
 BoundsLog::~BoundsLog() { noted = nullptr; }
@@ -172,7 +265,7 @@ std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
   for (const toml::node& node : *array) {
     values.push_back(number_of(node, key));
     if (values.back() < bounds.min || values.back() > bounds.max)
-      fail("file.out-of-range", key, shown(&node), "a number in the range of the place");
+      fail("file.out-of-range", key, found_of(node, values.back()), range_text(bounds));
   }
   return values;
 }
@@ -180,11 +273,8 @@ std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
 double Reader::real(const std::string& key, Bounds bounds) {
   BoundsLog::note(name_ + "." + key, bounds);
   const double value = number_of(need(key), key);
-  if (value < bounds.min || value > bounds.max) {
-    std::string range = std::to_string(bounds.min);
-    range.append(" .. ").append(std::to_string(bounds.max));
-    fail("file.out-of-range", key, shown(table_.get(key)), range);
-  }
+  if (value < bounds.min || value > bounds.max)
+    fail("file.out-of-range", key, found_of(*table_.get(key), value), range_text(bounds));
   return value;
 }
 void Reader::assume(const std::string& key, double value) {
@@ -194,7 +284,7 @@ void Reader::assume(const std::string& key, double value) {
 }
 std::string Reader::full_key(const std::string& key) const {
   const auto own = table_["id"].value<std::string>();
-  return (own ? name_ + "[" + *own + "]" : name_) + "." + key;
+  return own && good_id(*own) ? fmt::format("{}[{}].{}", name_, *own, key) : fmt::format("{}.{}", name_, key);
 }
 double Reader::real_or(const std::string& key, Bounds bounds, double standard) {
   BoundsLog::note(name_ + "." + key, bounds);
@@ -262,7 +352,9 @@ void Reader::finish() const {
   for (const auto& [key, node] : table_) {
     const std::string name(key.str());
     if (seen_.contains(name)) continue;
-    fail("file.unknown-key", name, name, published::nearest(name, {seen_.begin(), seen_.end()}));
+    refuse_misspelt();
+    const std::string near = published::nearest(name, absent());
+    fail_unknown(name, near.empty() ? published::nearest(name, {seen_.begin(), seen_.end()}) : near);
   }
 }
 

@@ -8,6 +8,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "engine/evidence/called.h"
@@ -55,7 +56,10 @@ class Reader {
   Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
          std::vector<Message>* assumptions, bool swap_sides = false);
 
-  bool has(const std::string& key) const { return table_.contains(key); }
+  bool has(const std::string& key) const {
+    asked_.insert(key);
+    return table_.contains(key);
+  }
   std::string text(const std::string& key);
   std::string text_or(const std::string& key, const std::string& standard);
   std::string choice(const std::string& key, const std::vector<std::string>& choices);
@@ -96,24 +100,40 @@ class Reader {
 
   [[noreturn]] void fail(const char* id, const std::string& key, const std::string& found,
                          const std::string& expected) const;
+  /// Refuses a name that is none of those known: with the nearest, or the first of them.
+  [[noreturn]] void unknown(const std::string& key, const std::string& found,
+                            const std::vector<std::string>& known) const;
+  /// Refuses a key that is not there: as misspelt where one like it stands in its place.
+  [[noreturn]] void missing(const std::string& key, const std::string& expected) const;
+  /// Refuses keys that look like one that was asked for in vain; of a file's root, also like one that is there:
+  /// of many rows a single one may be misspelt. For what went wrong further on.
+  void refuse_misspelt(bool like_any = false) const;
+  /// What the model says of the row, with the row's file, line and name; as it is when it has a place.
+  Fault placed(const Fault& fault) const;
 
  private:
   double number_of(const toml::node& node, const std::string& key) const;
   const toml::node& need(const std::string& key);
+  std::vector<std::string> absent() const;
+  [[noreturn]] void fail_unknown(const std::string& name, const std::string& nearest) const;
   void assume(const std::string& key, double value);
-  std::string full_key(const std::string& key) const;  ///< with the row's id where it has one
+  std::string full_key(const std::string& key) const;  ///< with the row's id where it has a good one
 
   std::string file_, name_;
   const toml::table& table_;
   const Parameters* parameters_;
   std::vector<Message>* assumptions_;
   bool swap_sides_;
-  std::set<std::string> seen_;
+  std::set<std::string> seen_;           ///< keys that were read, or would have been
+  mutable std::set<std::string> asked_;  ///< and those whose presence was asked for
 };
+
+/// A number as a person would type it: at most six digits.
+std::string typed(double value);
 
 /// The other side's id: "x.L" <-> "x.R", "FL" <-> "FR"; others stay.
 std::string other_side(const std::string& id);
-/// Value of an expression over parameters by muParser; nullopt when it cannot be read.
-std::optional<double> evaluate(const std::string& expression, const Parameters& parameters);
+/// Value of an expression over parameters by muParser; what was expected in its place when it has none.
+std::variant<double, std::string> evaluate(const std::string& expression, const Parameters& parameters);
 
 }  // namespace seamwright::files

@@ -2,14 +2,17 @@
 #include "catalog/files/returns.h"
 
 #include <algorithm>
-#include <charconv>
+#include <cmath>
 
 #include "catalog/files/parse.h"
 #include "catalog/files/small_table.h"
 
 namespace seamwright::files {
 
-ReturnsFile read_returns(const std::string& path) {
+ReturnsFile read_returns(const std::string& path, const rating::Design& design) {
+  std::vector<std::string> subjects;
+  for (std::size_t i = 0; i < rating::subject_count(design); ++i)
+    subjects.push_back(rating::subject_of(design, i).id);
   constexpr Bounds km{0.001, 1e7}, frames{1, 1e6};
   const toml::table table = parse(path, read_text(path));
   ReturnsFile out;
@@ -21,6 +24,8 @@ ReturnsFile read_returns(const std::string& path) {
     rating::Return back;
     back.cracked = true;
     back.weld = r.id("weld");
+    if (std::find(subjects.begin(), subjects.end(), back.weld) == subjects.end())
+      r.unknown("weld", back.weld, subjects);
     back.site = r.text_or("site", "");
     back.km = r.real("km", km);
     r.finish();
@@ -34,7 +39,7 @@ ReturnsFile read_returns(const std::string& path) {
     r.finish();
     out.returns.push_back(back);
   }
-  if (out.returns.empty()) root.fail("file.missing-key", "cracked", "", "[[cracked]] or [[survived]]");
+  if (out.returns.empty()) root.missing("cracked", "[[cracked]] or [[survived]]");
   const toml::table nothing;
   const auto priors = root.tables("prior");
   Reader p = root.sub("prior", priors.empty() ? nothing : *priors[0]);
@@ -47,14 +52,20 @@ ReturnsFile read_returns(const std::string& path) {
   return out;
 }
 
-std::vector<rating::GaugeReading> read_readings(const std::string& path, std::size_t gauges) {
+std::vector<rating::GaugeReading> read_readings(const std::string& path, const rating::GaugePlan& plan) {
+  std::vector<std::string> channels;
+  for (const rating::GaugeChannel& c : plan.channels) channels.push_back(c.id);
+  const auto most = static_cast<double>(plan.gauges.size());
   std::vector<rating::GaugeReading> readings;
   read_small_table(path, {"gauge", "channel", "microstrain"}, {}, [&](const TableRow& row) {
     const double gauge = row.real("gauge");
-    if (!(gauge >= 1 && gauge <= static_cast<double>(gauges)))
-      row.fail("gauges.unknown-gauge",
-               {number("gauge", gauge, ""), number("most", static_cast<double>(gauges), "")});
-    readings.push_back({static_cast<std::size_t>(gauge) - 1, row.word("channel"), row.real("microstrain")});
+    if (!(gauge >= 1 && gauge <= most && gauge == std::floor(gauge)))
+      row.fail("gauges.unknown-gauge", {number("gauge", gauge, ""), number("most", most, "")});
+    const std::string channel = row.word("channel");
+    if (std::find(channels.begin(), channels.end(), channel) == channels.end())
+      row.fail("file.unknown-id", {text("key", "channel"), text("found", channel.substr(0, 80)),
+                                   text("expected", published::nearest(channel.substr(0, 80), channels))});
+    readings.push_back({static_cast<std::size_t>(gauge) - 1, channel, row.real("microstrain")});
   });
   return readings;
 }

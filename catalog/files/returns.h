@@ -14,11 +14,11 @@ struct ReturnsFile {
   rating::Prior prior;
   std::vector<Message> assumptions;
 };
-/// Reads what came back (format "seamwright.returns/1"). Throws the reader's Faults.
-ReturnsFile read_returns(const std::string& path);
+/// Reads what came back (format "seamwright.returns/1"), from frames of this design. Throws the reader's Faults.
+ReturnsFile read_returns(const std::string& path, const rating::Design& design);
 
-/// Reads gauge readings: a table with the columns gauge (1 = the plan's first), channel, microstrain. Throws
-/// Fault "file.*" with file and line, "gauges.unknown-gauge".
-std::vector<rating::GaugeReading> read_readings(const std::string& path, std::size_t gauges);
+/// Reads gauge readings: a table with the columns gauge (1 = the plan's first), channel (one of the plan's),
+/// microstrain. Throws Fault "file.*" with file and line, "gauges.unknown-gauge", "file.unknown-id" (the channel).
+std::vector<rating::GaugeReading> read_readings(const std::string& path, const rating::GaugePlan& plan);
 
 }  // namespace seamwright::files

@@ -14,7 +14,7 @@ std::string node_id(Reader& r, const frame::Frame& frame) {
   std::vector<std::string> ids;
   for (const frame::Node& n : frame.nodes) ids.push_back(n.id);
   if (std::find(ids.begin(), ids.end(), id) == ids.end())
-    r.fail("file.unknown-id", "node", id, published::nearest(id, ids));
+    r.unknown("node", id, ids);
   return id;
 }
 
@@ -41,7 +41,7 @@ std::vector<std::vector<frame::NodeLoad>> read_forces(Reader& r, const frame::Fr
     steps[1].push_back({node, f.vector_or("to_n", none), f.vector_or("to_nmm", none, true)});
     f.finish();
   }
-  if (steps[0].empty()) r.fail("file.missing-key", "force", "", "one table [[case.force]] or more");
+  if (steps[0].empty()) r.missing("force", "one table [[case.force]] or more");
   return steps;
 }
 
@@ -51,7 +51,7 @@ void take_preset(Reader& r, const rating::Job& job, const published::Catalog& ca
   if (!preset) {
     std::vector<std::string> ids;
     for (const published::RigPreset& p : catalog.rigs) ids.push_back(p.id);
-    r.fail("file.unknown-id", "published", id, published::nearest(id, ids));
+    r.unknown("published", id, ids);
   }
   c.source = preset->provenance.source;
   c.from_memory = preset->provenance.from_memory;
@@ -78,7 +78,7 @@ rating::RigCase read_case(Reader r, const rating::Job& job, const published::Cat
   for (const toml::table* table : r.tables("fixing"))
     c.fixings.push_back(read_fixing(r.sub("fixing", *table), job.design.frame));
   if (c.fixings.empty() && c.not_applicable.empty())
-    r.fail("file.missing-key", "fixing", "", "one table [[case.fixing]] or more");
+    r.missing("fixing", "one table [[case.fixing]] or more");
   r.finish();
   return c;
 }
@@ -99,7 +99,7 @@ std::vector<rating::RigCase> read_rigs(const std::string& path, const rating::Jo
     if (std::count_if(cases.begin(), cases.end(), [&](const auto& c) { return c.id == id; }) > 1)
       r.fail("file.doubled-id", "id", id, "an id of its own");
   }
-  if (cases.empty()) root.fail("file.missing-key", "case", "", "one table [[case]] or more");
+  if (cases.empty()) root.missing("case", "one table [[case]] or more");
   root.finish();
   return cases;
 }

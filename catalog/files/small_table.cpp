@@ -16,18 +16,29 @@ bool holds(const std::vector<std::string>& list, const std::string& name) {
   return std::find(list.begin(), list.end(), name) != list.end();
 }
 
+// The nearest of the names, or all of them.
+std::string offered(const std::string& name, const std::vector<std::string>& names) {
+  std::string near = published::nearest(name, names);
+  if (near.empty())
+    for (const std::string& n : names) near.append(near.empty() ? "" : ", ").append(n.substr(0, 80));
+  return near;
+}
+
 void check_header(const Lines& lines, const std::vector<std::string>& header,
                   const std::vector<std::string>& needed, const std::vector<std::string>& others) {
+  for (std::size_t i = 0; i < header.size(); ++i)
+    if (std::find(header.begin(), header.begin() + static_cast<std::ptrdiff_t>(i), header[i]) !=
+        header.begin() + static_cast<std::ptrdiff_t>(i))
+      lines.fail("file.doubled-column", {text("column", header[i].substr(0, 80))});
   for (const std::string& name : needed)
     if (!holds(header, name))
-      lines.fail("file.no-column",
-                 {text("column", name), text("expected", published::nearest(name, header))});
+      lines.fail("file.no-column", {text("column", name), text("expected", offered(name, header))});
   std::vector<std::string> known = needed;
   known.insert(known.end(), others.begin(), others.end());
   for (const std::string& name : header)
     if (!holds(known, name))
       lines.fail("file.unknown-column",
-                 {text("column", name.substr(0, 80)), text("nearest", published::nearest(name, known))});
+                 {text("column", name.substr(0, 80)), text("nearest", offered(name, known))});
 }
 
 }  // namespace
@@ -40,16 +51,23 @@ std::string TableRow::word(const std::string& column) const {
   const auto at =
       static_cast<std::size_t>(std::find(header_.begin(), header_.end(), column) - header_.begin());
   if (at == header_.size())
-    lines_.fail("file.no-column",
-                {text("column", column), text("expected", published::nearest(column, header_))});
+    lines_.fail("file.no-column", {text("column", column), text("expected", offered(column, header_))});
   return at < cells_.size() ? cells_[at] : std::string();
 }
 
 double TableRow::real(const std::string& column) const {
   const std::string cell = word(column);
   const auto value = typed_number(cell);
-  if (!value) lines_.fail("file.bad-cell", {text("found", cell.substr(0, 80))});
+  if (!value) lines_.fail("file.bad-cell", {text("column", column), text("found", cell.substr(0, 80))});
   return *value;
+}
+
+double TableRow::real(const std::string& column, double least, double most) const {
+  const double value = real(column);
+  if (value < least || value > most)
+    lines_.fail("file.cell-range", {text("column", column), number("found", value, ""),
+                                    number("least", least, ""), number("most", most, "")});
+  return value;
 }
 
 void read_small_table(const std::string& path, const std::vector<std::string>& needed,
@@ -61,6 +79,8 @@ void read_small_table(const std::string& path, const std::vector<std::string>& n
   char separator = ',';
   std::size_t rows = 0;
   while (lines.next(line)) {
+    if (line.find('\0') != std::string::npos) lines.fail("file.not-text", {});
+    if (lines.number() == 1 && line.starts_with("\xEF\xBB\xBF")) line.erase(0, 3);
     const std::string_view t = trimmed(line);
     if (t.empty() || t.front() == '#') continue;
     if (header.empty()) {

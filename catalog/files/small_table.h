@@ -20,6 +20,8 @@ class TableRow {
   /// As typed_number() reads it. Throws Fault "file.bad-cell" for what is no number, "file.no-column" when
   /// there is no such column.
   double real(const std::string& column) const;
+  /// The same within bounds; else Fault "file.cell-range".
+  double real(const std::string& column, double least, double most) const;
   std::size_t line() const { return lines_.number(); }
   [[noreturn]] void fail(const char* id, std::vector<Argument> more) const {
     lines_.fail(id, std::move(more));
@@ -33,9 +35,9 @@ class TableRow {
 
 /// Calls take for every row below the line of names; blank lines and lines with # are passed over. Separator:
 /// semicolon where the line of names has one, else comma. Columns: the ones known, of which `needed` must be
-/// there. Throws Fault "file.missing", "file.unreadable", "file.empty", "file.no-column",
-/// "file.unknown-column" (nearest known), "file.long-line", "file.cell-count", "file.too-long" (more than 100
-/// 000 rows).
+/// there, none twice. Throws Fault "file.missing", "file.not-a-file", "file.unreadable", "file.not-text",
+/// "file.empty", "file.no-column", "file.unknown-column" (nearest known), "file.doubled-column",
+/// "file.long-line", "file.cell-count", "file.too-long" (more than 100 000 rows).
 void read_small_table(const std::string& path, const std::vector<std::string>& needed,
                       const std::vector<std::string>& others,
                       const std::function<void(const TableRow&)>& take);

@@ -61,9 +61,10 @@ void require_text(const std::string& path, std::string_view content) {
 
 std::string read_text(const std::string& path) {
   const Handle handle{::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK)};
-  if (handle.fd < 0) fail(errno == ENOENT ? "file.missing" : "file.unreadable", path);
+  if (handle.fd < 0) fail(errno == ENOENT || errno == ENOTDIR ? "file.missing" : "file.unreadable", path);
   struct stat status {};
-  if (::fstat(handle.fd, &status) != 0 || !S_ISREG(status.st_mode)) fail("file.unreadable", path);
+  if (::fstat(handle.fd, &status) != 0) fail("file.unreadable", path);
+  if (!S_ISREG(status.st_mode)) fail("file.not-a-file", path);
   const double most = static_cast<double>(largest_file >> 20);
   if (status.st_size > static_cast<off_t>(largest_file))
     fail("file.too-large", path, {number("most", most, "MiB")});

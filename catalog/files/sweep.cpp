@@ -23,7 +23,7 @@ std::vector<double> values_of(Reader& r) {
     for (std::size_t i = 0; i < count; ++i)
       values.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(count - 1));
   }
-  if (values.empty()) r.fail("file.missing-key", "values", "", "one number or more");
+  if (values.empty()) r.missing("values", "one number or more");
   return values;
 }
 
@@ -52,7 +52,7 @@ Sweep read_sweep(const std::string& path) {
   }
   root.finish();
   if (sweep.parameters.empty() && sweep.duties.empty())
-    root.fail("file.missing-key", "parameter", "", "[[parameter]] or duties");
+    root.missing("parameter", "[[parameter]] or duties");
   double count = static_cast<double>(std::max<std::size_t>(1, sweep.duties.size()));
   for (const SweepParameter& p : sweep.parameters) count *= static_cast<double>(p.values.size());
   if (count > static_cast<double>(most_variants))

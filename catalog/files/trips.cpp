@@ -32,7 +32,7 @@ void read_profile(Reader& r, const std::string& path, loads::Road& road) {
   if (road.profile_left_m.size() < 10)
     r.fail("file.out-of-range", "profile", std::to_string(road.profile_left_m.size()), "10 heights and more");
   for (const double z : road.profile_left_m)
-    if (std::abs(z) > 10) r.fail("file.out-of-range", "profile", std::to_string(z), "heights within 10 m");
+    if (std::abs(z) > 10) r.fail("file.out-of-range", "profile", typed(z), "heights within 10 m");
 }
 
 loads::Road read_road(Reader r, const std::string& path, const published::Catalog& catalog) {
@@ -142,7 +142,7 @@ loads::Obstacle read_obstacle(Reader r) {
   if (o.shape != Shape::kerb_up && o.shape != Shape::kerb_down) o.length_mm = r.real("length_mm", {5, 30000});
   if (o.shape == Shape::flat_hump) o.ramp_mm = r.real("ramp_mm", {10, 10000});
   if (o.shape == Shape::round_hump && o.height_mm > o.length_mm / 2)
-    r.fail("file.out-of-range", "height_mm", std::to_string(o.height_mm), "at most half the length");
+    r.fail("file.out-of-range", "height_mm", typed(o.height_mm), "at most half the length");
   o.wheels = read_side(r, "wheels");
   o.speed_kmh = r.has("speed_kmh") ? r.real("speed_kmh", {1, 60}) : 0;
   o.steering_deg = r.real_or_none("steering_deg", {-80, 80});
@@ -225,7 +225,7 @@ void read_service(Reader& root, const std::string& path, const published::Catalo
     return o;
   });
   read_rows(root, "trip", duty.trips, [&](const Reader& r) { return read_trip(r, duty); });
-  if (duty.trips.empty()) root.fail("file.missing-key", "trip", "", "one table [[trip]] or more");
+  if (duty.trips.empty()) root.missing("trip", "one table [[trip]] or more");
 }
 
 }  // namespace seamwright::files

@@ -6,8 +6,6 @@
 
 namespace seamwright::published {
 
-namespace {
-
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> row(b.size() + 1);
   std::iota(row.begin(), row.end(), std::size_t{0});
@@ -23,10 +21,14 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return row.back();
 }
 
-}  // namespace
-
 std::string nearest(std::string_view word, const std::vector<std::string>& known) {
   if (word.size() > 200) return "";
+  std::string sides;
+  if (!word.empty())
+    for (const std::string& candidate : known)
+      if (candidate.size() > word.size() && candidate.starts_with(word) && candidate[word.size()] == '.')
+        sides.append(sides.empty() ? "" : ", ").append(candidate);
+  if (!sides.empty()) return sides;
   std::string best;
   std::size_t best_distance = word.size() / 2 + 1;
   for (const std::string& candidate : known) {

@@ -136,7 +136,11 @@ Evidence cycles_by_range(const RangeBins& ranges) {
   if (!(total > 0)) return e;
   std::vector<double> shares;
   for (const RangeBins::Bin& bin : ranges.bins) shares.push_back(bin.damage / total);
-  for (const std::size_t i : by_share(shares)) {
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < shares.size(); ++i)
+    if (ranges.bins[i].cycles > 0) order.push_back(i);
+  std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) { return shares[a] > shares[b]; });
+  for (const std::size_t i : order) {
     Evidence b;
     b.figure = std::string("range");
     b.value = 100 * shares[i];

@@ -21,7 +21,7 @@ Evidence leg_stress(const loads::Leg& leg, double deviation_mpa, double share);
 /// between both.
 Evidence channels(const Service& service, const Parts& parts, std::size_t site);
 
-/// The ranges that do the damage, most first: bounds, cycles a year, share.
+/// Every bin of ranges that has cycles, most damage first: bounds, cycles a year, share.
 Evidence cycles_by_range(const RangeBins& ranges);
 
 }  // namespace seamwright::rating

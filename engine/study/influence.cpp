@@ -4,6 +4,10 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
+#include <limits>
+#include <map>
+#include <set>
+#include <tuple>
 
 #include "engine/rating/parallel.h"
 
@@ -13,121 +17,190 @@ namespace {
 
 using rating::Job;
 
-struct Input {
-  std::string name, unit;
-  double low, as_is, high;
-  std::function<void(Job&, double)> set;
-  Source source{"seamwright", "range assumed"};
+constexpr double unrated_km = std::numeric_limits<double>::quiet_NaN();
+
+// The lives that a rating gives, weld by weld; and the shortest of them.
+struct Lives {
+  std::map<std::string, double> km;
+  std::string weld;
+  double least_km = unrated_km;
+  std::vector<Message> fault;
 };
 
-void each_leg(Job& job, const std::function<void(loads::Leg&)>& change) {
-  for (loads::Trip& trip : job.duty.trips)
-    for (loads::Leg& leg : trip.legs) change(leg);
+Lives lives_of(const rating::Rating& r) {
+  Lives lives;
+  for (const rating::WeldRating& w : r.welds)
+    for (const rating::SiteRating& s : w.sites) {
+      if (s.curve.empty() || std::isnan(s.life_km)) continue;
+      const auto [weld, fresh] = lives.km.emplace(w.id, s.life_km);
+      weld->second = std::min(weld->second, s.life_km);
+      if (lives.weld.empty() || s.life_km < lives.least_km) {
+        lives.least_km = s.life_km;
+        lives.weld = w.id;
+      }
+    }
+  return lives;
 }
 
-void scale_walls(Job& job, double factor) {
-  for (frame::Tube& t : job.design.frame.tubes)
-    std::visit(
-        [&](auto& section) {
-          if constexpr (requires { section.wall_mm; }) section.wall_mm *= factor;
-        },
-        t.section);
-}
-
-void scale_tyres(Job& job, double factor) {
-  for (frame::Wheel& w : job.design.frame.wheels) {
-    w.radial_n_mm *= factor;
-    w.lateral_n_mm *= factor;
+// A range may reach where there is no such trike: it tips over, a brace is wider than its chord.
+Lives lives_at(const Job& job, const Assumed& row, double value, const rating::Published& published) {
+  Job changed = job;
+  row.set(changed, value);
+  try {
+    return lives_of(rating::rate(changed, published, rating::Method::spectral, {}));
+  } catch (const Fault& fault) {
+    Lives none;
+    none.fault.push_back(fault.message);
+    return none;
   }
 }
 
-std::vector<Input> inputs_of(const Job& job) {
-  const loads::Rider& rider = job.duty.rider;
-  std::vector<Input> all{
-      {"payload", "", 0.8, 1, 1.2,
-       [](Job& j, double f) { each_leg(j, [f](loads::Leg& leg) { leg.pose.payload_kg *= f; }); }},
-      {"rider-mass", "kg", 0.8 * rider.mass_kg, rider.mass_kg, 1.2 * rider.mass_kg,
-       [](Job& j, double x) { j.duty.rider.mass_kg = x; }},
-      {"rider-frequency", "Hz", 0.8 * rider.vertical_frequency_hz, rider.vertical_frequency_hz,
-       1.2 * rider.vertical_frequency_hz, [](Job& j, double x) { j.duty.rider.vertical_frequency_hz = x; }},
-      {"speed", "", 0.8, 1, 1.2,
-       [](Job& j, double f) { each_leg(j, [f](loads::Leg& leg) { leg.speed_kmh *= f; }); }},
-      {"road-roughness",
-       "",
-       0.5,
-       1,
-       2,
-       [](Job& j, double f) {
-         for (loads::Road& road : j.duty.roads) road.gd_n0_m3 *= f;
-       },
-       {"iso-8608-2016", "half and twice the mean of a class: the bounds of the class"}},
-      {"tyre-stiffness", "", 0.75, 1, 1.25, [](Job& j, double f) { scale_tyres(j, f); }},
-      {"structural-damping", "", 0.5 * job.duty.structural_damping, job.duty.structural_damping,
-       3 * job.duty.structural_damping, [](Job& j, double x) { j.duty.structural_damping = x; }},
-      {"chord-fixity",
-       "",
-       0.5,
-       job.rules.chord_fixity,
-       1,
-       [](Job& j, double x) { j.rules.chord_fixity = x; },
-       {"dnv-rp-c203-2016", "Appendix B, fixity of the chord's ends"}},
-      {"walls",
-       "",
-       0.9,
-       1,
-       1.1,
-       [](Job& j, double f) { scale_walls(j, f); },
-       {"en-10305-1", "tolerance of a wall, 10 % [from memory]"}},
-      {"throats", "", 0.8, 1, 1.2,
-       [](Job& j, double f) {
-         for (joints::Weld& w : j.design.welds) w.throat_mm *= f;
-       }},
-      {"chord-wall-gives-way",
-       "",
-       0,
-       job.design.flexible_joints ? 1.0 : 0.0,
-       1,
-       [](Job& j, double x) {
-         j.rules.bracket_joints = false;
-         j.design.flexible_joints = x > 0.5;
-       },
-       {"fessler-1986", "rigid and flexible [from memory]"}},
-  };
-  if (job.rules.load_factor <= 0)
-    all.push_back({"load-scatter", "", 0.5 * job.rules.load_scatter, job.rules.load_scatter,
-                   1.5 * job.rules.load_scatter, [](Job& j, double x) { j.rules.load_scatter = x; }});
-  std::erase_if(all, [](const Input& i) { return !(i.high > i.low); });
+// Largest over smallest of the numbers that there are.
+double spread_of(std::initializer_list<double> lives) {
+  double least = std::numeric_limits<double>::infinity(), most = 0;
+  for (const double life : lives) {
+    if (std::isnan(life)) continue;
+    least = std::min(least, life);
+    most = std::max(most, life);
+  }
+  return most > least ? most / least : 1;
+}
+
+double life_in(const Lives& lives, const std::string& weld) {
+  const auto at = lives.km.find(weld);
+  return at == lives.km.end() ? unrated_km : at->second;
+}
+
+Influence judged(const Assumed& row, double as_is, const Lives& now, const Lives& low, const Lives& high) {
+  const auto [least, most] = ends_of(row, as_is);
+  Influence i{row.name,      row.unit,  least,     as_is,
+              most,          row.words, false,     low.least_km,
+              high.least_km, low.weld,  high.weld, spread_of({now.least_km, low.least_km, high.least_km}),
+              now.weld,      1,         {},        row.range};
+  for (const auto& [weld, km] : now.km) {
+    const double moved = spread_of({km, life_in(low, weld), life_in(high, weld)});
+    if (!(moved > i.moved)) continue;
+    i.moved = moved;
+    i.moved_weld = weld;
+  }
+  for (const Lives* end : {&low, &high})
+    i.unrated.insert(i.unrated.end(), end->fault.begin(), end->fault.end());
+  return i;
+}
+
+std::string key_of(const Message& m) {
+  if (m.id != "assumption.default") return {};
+  for (const Argument& a : m.arguments)
+    if (a.name == "key") return without_ids(std::get<std::string>(a.value));
+  return {};
+}
+
+std::vector<Message> defaults_of(const Job& job) {
+  std::vector<Message> all = job.design.assumptions;
+  all.insert(all.end(), job.assumptions.begin(), job.assumptions.end());
+  std::erase_if(all, [](const Message& m) { return key_of(m).empty(); });
   return all;
+}
+
+bool is_of(const Assumed& row, const std::string& key) {
+  return std::any_of(row.keys.begin(), row.keys.end(),
+                     [&](const std::string& listed) { return answers_for(listed, key); });
+}
+
+void collect(const Evidence& e, std::set<std::tuple<std::string, std::string, std::string>>& found) {
+  if (e.from_memory) found.emplace(e.figure, e.source.key, e.source.clause);
+  for (const Evidence& b : e.because) collect(b, found);
+}
+
+std::vector<Recalled> recalled_in(const rating::Rating& r) {
+  std::map<std::tuple<std::string, std::string, std::string>, std::size_t> sites;
+  for (const rating::WeldRating& w : r.welds)
+    for (const rating::SiteRating& s : w.sites) {
+      std::set<std::tuple<std::string, std::string, std::string>> here;
+      collect(s.evidence, here);
+      for (const auto& figure : here) ++sites[figure];
+    }
+  std::vector<Recalled> all;
+  for (const auto& [what, count] : sites)
+    all.push_back({std::get<0>(what), {std::get<1>(what), std::get<2>(what)}, count});
+  std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.sites > b.sites; });
+  return all;
+}
+
+// Each end of each row that this job has, rated once.
+struct Ends {
+  std::vector<const Assumed*> rows;
+  std::vector<double> as_is;
+  std::vector<Lives> low, high;
+};
+
+Ends ends_in(const Job& job) {
+  Ends ends;
+  for (const Assumed& row : assumed_inputs()) {
+    const double as_is = row.as_is(job);
+    if (std::isnan(as_is)) continue;
+    ends.rows.push_back(&row);
+    ends.as_is.push_back(as_is);
+  }
+  ends.low.resize(ends.rows.size());
+  ends.high.resize(ends.rows.size());
+  return ends;
 }
 
 }  // namespace
 
+void sort_defaults(const Job& job, Influences& all) {
+  std::set<std::string> told;
+  for (const Message& m : defaults_of(job)) {
+    const std::string key = key_of(m);
+    const auto& rows = assumed_inputs();
+    if (std::any_of(rows.begin(), rows.end(), [&](const Assumed& row) { return is_of(row, key); })) continue;
+    const auto& unmoved = unmoved_keys();
+    const auto reason = std::find_if(unmoved.begin(), unmoved.end(),
+                                     [&](const Unmoved& u) { return answers_for(u.key, key); });
+    if (reason == unmoved.end())
+      all.unranged.push_back(m);
+    else if (told.insert(key).second)
+      all.unmoved.push_back({key, reason->reason});
+  }
+}
+
 Influences influences(const Job& job, const rating::Published& published, const rating::Progress& progress) {
-  const std::vector<Input> inputs = inputs_of(job);
-  const rating::Rating as_is = rating::rate(job, published, rating::Method::spectral, {});
-  std::vector<rating::Rating> ends(2 * inputs.size());
+  const rating::Rating rated = rating::rate(job, published, rating::Method::spectral, {});
+  const Lives now = lives_of(rated);
+  Ends ends = ends_in(job);
   std::atomic<std::size_t> done = 0;
-  rating::over_tasks(ends.size(), 0, [&](std::size_t i) {
+  const std::size_t count = 2 * ends.rows.size();
+  rating::over_tasks(count, 0, [&](std::size_t task) {
     if (progress.stop.stop_requested()) throw rating::Stopped{};
-    const Input& input = inputs[i / 2];
-    Job changed = job;
-    input.set(changed, i % 2 == 0 ? input.low : input.high);
-    ends[i] = rating::rate(changed, published, rating::Method::spectral, {});
+    const std::size_t i = task / 2;
+    const auto [low, high] = ends_of(*ends.rows[i], ends.as_is[i]);
+    if (task % 2 == 0)
+      ends.low[i] = low == ends.as_is[i] ? now : lives_at(job, *ends.rows[i], low, published);
+    else if (high == ends.as_is[i])
+      ends.high[i] = now;
+    else if (high != low)
+      ends.high[i] = lives_at(job, *ends.rows[i], high, published);
     ++done;
-    if (progress.report) progress.report(static_cast<double>(done) / static_cast<double>(ends.size()));
+    if (progress.report) progress.report(static_cast<double>(done) / static_cast<double>(count));
   });
   Influences all;
-  all.weld = as_is.welds[0].id;
-  all.life_km = as_is.welds[0].sites[0].life_km;
-  for (std::size_t i = 0; i < inputs.size(); ++i) {
-    const rating::WeldRating &low = ends[2 * i].welds[0], &high = ends[2 * i + 1].welds[0];
-    const double a = low.sites[0].life_km, b = high.sites[0].life_km;
-    const auto [least, most] = std::minmax({a, b, all.life_km});
-    all.inputs.push_back({inputs[i].name, inputs[i].unit, inputs[i].low, inputs[i].as_is, inputs[i].high, a,
-                          b, low.id, high.id, most / least, inputs[i].source});
+  all.weld = now.weld;
+  all.life_km = now.least_km;
+  std::set<std::string> defaults;
+  for (const Message& m : defaults_of(job)) defaults.insert(key_of(m));
+  for (std::size_t i = 0; i < ends.rows.size(); ++i) {
+    const auto [low, high] = ends_of(*ends.rows[i], ends.as_is[i]);
+    all.inputs.push_back(
+        judged(*ends.rows[i], ends.as_is[i], now, ends.low[i], low == high ? ends.low[i] : ends.high[i]));
+    all.inputs.back().by_default = std::any_of(
+        defaults.begin(), defaults.end(), [&](const std::string& key) { return is_of(*ends.rows[i], key); });
   }
-  std::stable_sort(all.inputs.begin(), all.inputs.end(),
-                   [](const auto& a, const auto& b) { return a.spread > b.spread; });
+  std::stable_sort(all.inputs.begin(), all.inputs.end(), [](const auto& a, const auto& b) {
+    return std::tie(a.spread, a.moved) > std::tie(b.spread, b.moved);
+  });
+  sort_defaults(job, all);
+  all.recalled = recalled_in(rated);
   return all;
 }
 

@@ -195,7 +195,7 @@ Document recall_document(const book::Mark& what, const std::vector<book::Carrier
     t.rows.push_back(
         {Verbatim{c.serial}, said(c.order), said(c.to), said(c.shipped), said(c.released),
          c.km > 0 ? Cell(Quantity{c.km, "km", 4}) : none,
-         std::isnan(c.used) ? Cell(plain("recall.unknown")) : Cell(Quantity{100 * c.used, "%", 3}),
+         std::isnan(c.used) ? Cell(plain("recall.unknown")) : Cell(Quantity{100 * c.used, "%", 2}),
          c.by.empty() ? none : Cell(Message{std::string("recall.used-").append(c.by), {}}),
          c.cracked ? Cell(plain("recall.cracked")) : none});
   }

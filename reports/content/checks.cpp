@@ -34,6 +34,17 @@ const joints::Weld& weld_of(const rating::Design& design, const std::string& id)
       Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
 }
 
+void require_subject(const rating::Design& design, const std::string& id) {
+  if (id.empty()) return;
+  std::vector<std::string> ids;
+  for (std::size_t i = 0; i < rating::subject_count(design); ++i) {
+    ids.push_back(rating::subject_of(design, i).id);
+    if (ids.back() == id) return;
+  }
+  throw Fault{
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
+}
+
 std::string limit_text(const std::optional<inspection::Bound>& bound) {
   if (!bound) return "?";
   switch (bound->kind) {
@@ -165,8 +176,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
   if (o.spokes.empty()) return rows;
   std::map<std::string, std::vector<std::pair<std::string, double>>> wheels;
   files::read_small_table(o.spokes, {"wheel", "spoke", "tension_n"}, {}, [&](const files::TableRow& row) {
-    const double tension = row.real("tension_n");
-    if (tension < 0 || tension > 1e5) row.fail("measured.bad-value", {number("value", tension, "N")});
+    const double tension = row.real("tension_n", 0, 1e5);
     wheels[row.word("wheel").substr(0, 80)].emplace_back(row.word("spoke").substr(0, 80), tension);
   });
   for (const auto& [wheel, all] : wheels) {
@@ -293,13 +303,15 @@ InspectionReport inspection_report(const InspectionQuestion& q) {
   const rating::Job job = files::read_job(q.job, q.duty, published::catalog());
   const std::vector<files::Finding> findings =
       q.measured.empty() ? std::vector<files::Finding>() : files::read_measured(q.measured);
+  for (const files::Finding& f : findings) files::found_weld(q.measured, f, job.design);  // before the work
   const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
   InspectionReport report;
   report.design = job.design.identity.name;
   std::map<std::string, inspection::Demand> demands;
   for (const rating::WeldRating& w : r.welds) demands[w.id] = demand_on(w, job.rules.set);
   for (const files::Finding& f : findings) {
-    report.rows.push_back(judged(f, weld_of(job.design, f.weld), job.design, demands[f.weld]));
+    const joints::Weld& weld = files::found_weld(q.measured, f, job.design);
+    report.rows.push_back(judged(f, weld, job.design, demands[f.weld]));
     if (report.rows.back().judgement == inspection::Judgement::rejected &&
         std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
       report.rejected.push_back(f.weld);

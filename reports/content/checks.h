@@ -13,6 +13,8 @@ namespace seamwright::reports {
 std::string beside(const std::string& job, const std::string& name);
 /// Throws Fault "rating.unknown-weld" with the nearest known.
 const joints::Weld& weld_of(const rating::Design& design, const std::string& id);
+/// Refuses an id that no weld, notch or circle of bolts has, as weld_of() does; "" passes.
+void require_subject(const rating::Design& design, const std::string& id);
 
 struct ProcedureQuestion {
   std::string file;         ///< of the procedure

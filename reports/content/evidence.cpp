@@ -1,7 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/content/evidence.h"
 
+#include <algorithm>
+
 namespace seamwright::reports {
+
+namespace {
+constexpr std::size_t ranges_told = 8;  // in words; a plot and JSON have the whole spectrum
+}
 
 Message plain(const char* id) { return {id, {}}; }
 
@@ -33,7 +39,12 @@ Reason reason_of(const Evidence& e) {
                                   number("min", l.min, l.unit), number("max", l.max, l.unit)}},
                                 {}});
   for (const Message& note : e.notes) reason.because.push_back({note, {}});
-  for (const Evidence& b : e.because) reason.because.push_back(reason_of(b));
+  const std::size_t told =
+      e.figure == "cycles-by-range" ? std::min(ranges_told, e.because.size()) : e.because.size();
+  for (std::size_t i = 0; i < told; ++i) reason.because.push_back(reason_of(e.because[i]));
+  if (told < e.because.size())
+    reason.because.push_back(
+        {{"evidence.more-ranges", {number("count", static_cast<double>(e.because.size() - told), "")}}, {}});
   return reason;
 }
 

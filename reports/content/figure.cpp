@@ -2,6 +2,7 @@
 #include "reports/content/figure.h"
 
 #include "reports/content/evidence.h"
+#include "reports/text/text.h"
 
 namespace seamwright::reports {
 
@@ -27,7 +28,7 @@ Document figure_document(const figures::FigureResult& result, const published::C
   Table t;
   t.columns = {plain("column.quantity"), plain("column.value")};
   for (const figures::NamedValue& v : result.values)
-    t.rows.push_back({Verbatim{v.name}, Quantity{v.value, v.unit, 5}});
+    t.rows.push_back({Verbatim{v.name}, Quantity{v.value, v.unit, digits_of(result.figure)}});
   d.blocks = {t, Heading{2, plain("figure.behind")}, Reasons{{reason_of(result.evidence)}},
               Facts{{{plain("column.coverage"), State{name_of(result.evidence.coverage)}}}}};
   d.foot = {{"foot.catalog", {text("hash", catalog.sha256.substr(0, 12))}}};
@@ -38,6 +39,7 @@ Document figure_list_document() {
   Document d;
   d.title = plain("figure.list-title");
   d.blocks.emplace_back(Paragraph{plain("figure.list-use")});
+  d.blocks.emplace_back(Paragraph{plain("figure.own-curve")});
   Reasons all;
   for (const figures::Figure& f : figures::figures()) {
     Reason entry{{"figure.list-entry",

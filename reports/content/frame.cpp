@@ -97,6 +97,13 @@ std::string most_moving(const frame::Assembly& a, const Eigen::VectorXd& shape) 
   return a.node_ids[best];
 }
 
+Eigen::Index free_motions(const frame::Modes& modes) {
+  constexpr double free_hz = 1e-3;
+  Eigen::Index free = 0;
+  while (free < modes.frequency_hz.size() && modes.frequency_hz[free] < free_hz) ++free;
+  return free;
+}
+
 Document modes_document(const std::vector<NamedModes>& all) {
   Document d;
   d.title = plain("modes.title");
@@ -105,10 +112,12 @@ Document modes_document(const std::vector<NamedModes>& all) {
         2, {std::string("modes.on-").append(state.where), {number("payload", state.payload_kg, "kg")}}});
     Table t;
     t.columns = {plain("column.mode"), plain("column.frequency"), plain("column.moves-most")};
+    const Eigen::Index free = free_motions(state.modes);
     for (Eigen::Index i = 0; i < state.modes.frequency_hz.size(); ++i)
-      t.rows.push_back({Quantity{static_cast<double>(i + 1), "", 3},
-                        Quantity{state.modes.frequency_hz[i], "Hz", 4},
-                        Verbatim{most_moving(*state.assembly, state.modes.shapes.col(i))}});
+      t.rows.push_back(
+          {i < free ? Cell{plain("modes.free")} : Quantity{static_cast<double>(i - free + 1), "", 4},
+           Quantity{i < free ? 0 : state.modes.frequency_hz[i], "Hz", 3},
+           Verbatim{most_moving(*state.assembly, state.modes.shapes.col(i))}});
     d.blocks.emplace_back(std::move(t));
   }
   return d;

@@ -135,8 +135,8 @@ std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawin
     std::vector<frame::Vec3> at = motion(state.modes.shapes.col(m));
     double largest = 0;
     for (const frame::Vec3& v : at) largest = std::max(largest, v.norm());
-    if (!(largest > 0)) continue;
-    for (frame::Vec3& v : at) v /= largest;
+    if (largest > 0)  // a mode of masses alone keeps its number
+      for (frame::Vec3& v : at) v /= largest;
     all.push_back({{"frame.mode",
                     {number("number", static_cast<double>(m + 1), ""),
                      number("frequency", state.modes.frequency_hz[m], "Hz")}},

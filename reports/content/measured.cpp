@@ -49,7 +49,7 @@ Document gauges_document(const rating::Job& job, const rating::GaugePlan& plan,
     t.columns.push_back(plain(id));
   for (const rating::ChannelFactor& c : readings->channels)
     t.rows.push_back({Verbatim{c.channel}, Quantity{static_cast<double>(c.readings), "", 4},
-                      Quantity{c.factor, "", 3}, Quantity{c.scatter, "", 2}});
+                      Quantity{c.factor, "", 2}, Quantity{c.scatter, "", 2}});
   d.blocks.emplace_back(Heading{2, plain("gauges.measured")});
   d.blocks.emplace_back(std::move(t));
   d.blocks.emplace_back(Paragraph{

@@ -255,8 +255,8 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
     const auto same =
         std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
     const double ratio = same->damage / s.damage;
-    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 3},
-                      Quantity{same->damage, "", 3}, Quantity{ratio, "", 3}});
+    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 2},
+                      Quantity{same->damage, "", 2}, Quantity{ratio, "", 2}});
     if (!(s.damage > 1e-3)) continue;  // both say that nothing happens
     least = std::min(least, ratio);
     most = std::max(most, ratio);
@@ -281,8 +281,8 @@ Document both_weld_document(const rating::Rating& time, const rating::Rating& sp
   for (const rating::SiteRating& s : rated_weld(time, weld).sites)
     for (const rating::SiteRating& o : others)
       if (o.site == s.site)
-        t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 3}, Quantity{o.damage, "", 3},
-                          Quantity{o.damage / s.damage, "", 3}});
+        t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 2}, Quantity{o.damage, "", 2},
+                          Quantity{o.damage / s.damage, "", 2}});
   d.blocks.emplace_back(Heading{2, plain("rating.both")});
   d.blocks.emplace_back(std::move(t));
   return d;

@@ -36,7 +36,7 @@ Document rig_document(const rating::Rating& service, const std::vector<rating::R
     t.rows.push_back({Verbatim{r.id}, Quantity{r.cycles, "", 6}, Verbatim{r.weld}, Verbatim{r.site},
                       Quantity{r.damage, "", 2}, verdict(r), Quantity{r.residual, "", 1}});
     beside.rows.push_back({Verbatim{r.id}, Verbatim{r.service_weld}, Verbatim{r.service_site},
-                           Quantity{r.service_damage, "", 3}, Quantity{r.rig_damage_there, "", 3},
+                           Quantity{r.service_damage, "", 2}, Quantity{r.rig_damage_there, "", 2},
                            Quantity{r.equal_cycles, "", 3}, Quantity{r.equal_force, "", 3},
                            plain(r.weld == r.service_weld ? "rig.same-weld" : "rig.other-weld")});
   }

@@ -10,7 +10,34 @@
 
 namespace seamwright::reports {
 
-namespace {}  // namespace
+namespace {
+
+// One end of a range: a number with its unit, or the word of a choice.
+Cell end_of(const study::Influence& i, double value) {
+  if (i.words.empty()) return Quantity{value, i.unit, 3};
+  return plain(i.words[static_cast<std::size_t>(value)].c_str());
+}
+
+// What no range was laid on: each with its reason.
+void add_left_out(Document& d, const study::Influences& all) {
+  d.blocks.emplace_back(Heading{2, plain("influence.left-out")});
+  for (const Message& m : all.unranged) d.blocks.emplace_back(Caution{{plain("influence.unranged"), m}});
+  if (!all.unmoved.empty()) {
+    Table t = table_of({"column.input", "column.reason"});
+    for (const study::Unmoved& u : all.unmoved) t.rows.push_back({Verbatim{u.key}, plain(u.reason.c_str())});
+    d.blocks.emplace_back(Paragraph{plain("influence.unmoved")});
+    d.blocks.emplace_back(std::move(t));
+  }
+  if (all.recalled.empty()) return;
+  Table t = table_of({"column.figure", "column.source-of", "column.sites"});
+  for (const study::Recalled& r : all.recalled)
+    t.rows.push_back({Verbatim{r.figure}, Verbatim{r.source.key + ", " + r.source.clause},
+                      Quantity{static_cast<double>(r.sites), "", 6}});
+  d.blocks.emplace_back(Paragraph{plain("influence.recalled")});
+  d.blocks.emplace_back(std::move(t));
+}
+
+}  // namespace
 
 Document compare_document(const CompareReport& r) {
   Document d;
@@ -30,7 +57,7 @@ Document compare_document(const CompareReport& r) {
                       "column.verdict-first", "column.verdict-second"});
   for (const study::WeldPair& w : r.welds.welds)
     t.rows.push_back({Verbatim{w.weld}, life_cell(w.first_km, w.first_at_most),
-                      life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 3},
+                      life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 2},
                       State{name_of(w.first)}, State{name_of(w.second)}});
   d.blocks.emplace_back(Heading{2, plain("rating.welds")});
   d.blocks.emplace_back(std::move(t));
@@ -63,22 +90,34 @@ Document compare_document(const CompareReport& r) {
 Document influence_document(const study::Influences& all) {
   Document d;
   d.title = plain("influence.title");
-  if (!all.inputs.empty())
+  if (!all.inputs.empty()) {
+    const auto most = std::max_element(all.inputs.begin(), all.inputs.end(),
+                                       [](const auto& a, const auto& b) { return a.moved < b.moved; });
     d.blocks.emplace_back(
         Paragraph{{"influence.answer",
                    {word("input", "input." + all.inputs[0].input), text("weld", all.weld),
                     number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
+    d.blocks.emplace_back(Paragraph{{"influence.most-moved",
+                                     {word("input", "input." + most->input), text("weld", most->moved_weld),
+                                      number("moved", most->moved, "")}}});
+  }
   Table t = table_of({"column.input", "column.low", "column.as-is", "column.high", "column.life-low",
-                      "column.life-high", "column.spread", "column.governs", "column.source-of"});
+                      "column.life-high", "column.spread", "column.governs", "column.most-moved",
+                      "column.moved-by", "column.basis", "column.range-of"});
   for (const study::Influence& i : all.inputs)
     t.rows.push_back(
-        {Message{"input." + i.input, {}}, Quantity{i.low, i.unit, 3}, Quantity{i.as_is, i.unit, 3},
-         Quantity{i.high, i.unit, 3}, Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2},
-         Quantity{i.spread, "", 3},
+        {Message{"input." + i.input, {}}, end_of(i, i.low), end_of(i, i.as_is), end_of(i, i.high),
+         Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2}, Quantity{i.spread, "", 2},
          Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
+         Verbatim{i.moved_weld}, Quantity{i.moved, "", 2},
+         plain(i.by_default ? "influence.by-default" : "influence.stated"),
          Verbatim{i.source.key == "seamwright" ? i.source.clause : i.source.key + ", " + i.source.clause}});
   d.blocks.emplace_back(std::move(t));
+  for (const study::Influence& i : all.inputs)
+    for (const Message& why : i.unrated)
+      d.blocks.emplace_back(Facts{{{{"influence.unrated", {word("input", "input." + i.input)}}, why}}});
   d.blocks.emplace_back(Paragraph{plain("influence.method")});
+  add_left_out(d, all);
   return d;
 }
 

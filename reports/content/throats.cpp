@@ -31,7 +31,7 @@ Document throats_document(const rating::Job& job, const std::vector<rating::Thro
     if (n.at_most) needed = Message{"throats.at-most", {number("throat", n.needed_mm, "mm")}};
     if (std::isinf(n.needed_mm))
       needed = Message{"throats.no-size", {number("throat", 3 * n.throat_mm, "mm")}};
-    t.rows.push_back({Verbatim{n.weld}, Verbatim{n.site}, Quantity{n.damage, "", 3},
+    t.rows.push_back({Verbatim{n.weld}, Verbatim{n.site}, Quantity{n.damage, "", 2},
                       Quantity{n.throat_mm, "mm", 3}, std::move(needed)});
   }
   d.blocks.emplace_back(std::move(t));

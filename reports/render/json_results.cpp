@@ -61,8 +61,10 @@ std::string to_json(const std::vector<NamedModes>& all) {
   j["states"] = Json::array();
   for (const NamedModes& state : all) {
     Json s{{"on", state.where}, {"payload_kg", state.payload_kg}, {"modes", Json::array()}};
+    const Eigen::Index free = free_motions(state.modes);
     for (Eigen::Index i = 0; i < state.modes.frequency_hz.size(); ++i)
-      s["modes"].push_back({{"frequency_hz", state.modes.frequency_hz[i]},
+      s["modes"].push_back({{"number", i < free ? Json() : Json(i - free + 1)},
+                            {"frequency_hz", state.modes.frequency_hz[i]},
                             {"moves_most", most_moving(*state.assembly, state.modes.shapes.col(i))}});
     j["states"].push_back(std::move(s));
   }

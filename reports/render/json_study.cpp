@@ -54,7 +54,20 @@ std::string to_json(const study::Influences& all) {
                            {"low_weld", i.low_weld},
                            {"high_weld", i.high_weld},
                            {"spread", finite(i.spread)},
+                           {"moved_weld", i.moved_weld},
+                           {"moved", finite(i.moved)},
+                           {"words", i.words},
+                           {"by_default", i.by_default},
                            {"source", {{"key", i.source.key}, {"clause", i.source.clause}}}});
+  j["unmoved"] = Json::array();
+  for (const study::Unmoved& u : all.unmoved) j["unmoved"].push_back({{"key", u.key}, {"reason", u.reason}});
+  j["unranged"] = Json::array();
+  for (const Message& m : all.unranged) j["unranged"].push_back(json_of(m));
+  j["recalled"] = Json::array();
+  for (const study::Recalled& r : all.recalled)
+    j["recalled"].push_back({{"figure", r.figure},
+                             {"source", {{"key", r.source.key}, {"clause", r.source.clause}}},
+                             {"sites", r.sites}});
   return end_json(j);
 }
 

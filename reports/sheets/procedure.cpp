@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
 #include <cmath>
 
 #include "catalog/published/published.h"
@@ -6,6 +7,7 @@
 #include "reports/content/evidence.h"
 #include "reports/content/joint_section.h"
 #include "reports/sheets/sheets.h"
+#include "reports/text/text.h"
 
 namespace seamwright::reports {
 
@@ -89,7 +91,7 @@ Facts worked(const ProcedureReport& r) {
     const std::string name = e.of.empty() ? e.figure : std::string(e.figure).append(" ").append(e.of);
     f.facts.push_back({{e.from_memory ? "sheet.worked-from-memory" : "sheet.worked",
                         {text("figure", name), text("source", e.source.key)}},
-                       Quantity{e.value, e.unit, 3}});
+                       Quantity{e.value, e.unit, std::min(digits_computed, digits_of(e.figure))}});
   }
   return f;
 }

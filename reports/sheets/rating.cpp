@@ -8,6 +8,7 @@
 #include "reports/content/plot.h"
 #include "reports/content/study.h"
 #include "reports/sheets/sheets.h"
+#include "reports/text/text.h"
 
 namespace seamwright::reports {
 
@@ -32,7 +33,7 @@ void add_chain(Document& d, const Evidence& e, const std::string& weld) {
   for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
     const Evidence& x = *all[i];
     t.rows.push_back({Verbatim{x.of.empty() ? x.figure : x.figure + " (" + x.of + ")"},
-                      Quantity{x.value, x.unit, 4}, Verbatim{x.source.key},
+                      Quantity{x.value, x.unit, digits_of(x.figure)}, Verbatim{x.source.key},
                       x.from_memory
                           ? Cell(Message{"sheet.clause-from-memory", {text("clause", x.source.clause)}})
                           : Cell(Verbatim{x.source.clause}),

@@ -2,6 +2,7 @@
 #include "reports/studies/compare.h"
 
 #include "catalog/files/difference.h"
+#include "catalog/files/job.h"
 
 namespace seamwright::reports {
 
@@ -25,7 +26,11 @@ Compared compared(const ComparedJob& first, const ComparedJob& second, rating::M
                   const rating::Progress& progress) {
   const rating::Published& published = published::catalog().data;
   Compared c;
-  c.first = rating::rate(first.job, published, method, half_of(progress, 0));
+  try {
+    c.first = rating::rate(first.job, published, method, half_of(progress, 0));
+  } catch (const Fault& fault) {
+    throw files::placed_in(fault, first.design_path, first.design_text);  // not in the other's file
+  }
   c.second = rating::rate(second.job, published, method, half_of(progress, 0.5));
   CompareReport& r = c.report;
   r.welds = study::compare(c.first, c.second);

@@ -21,7 +21,7 @@ const std::vector<Entry>& entries() {
     std::vector<Entry> found;
     for (const auto& table :
          {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
-          figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(),
+          figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(), assumed_sentences(),
           book_sentences(), record_sentences(), sheets_sentences(), fields_sentences(), about_sentences(), keys_sentences(),
           window_sentences(), desks_sentences(), pages_sentences(), words_sentences(), evidence_sentences(), pictures_sentences()})
       found.insert(found.end(), table.begin(), table.end());
@@ -38,9 +38,18 @@ const Entry* find(std::string_view id) {
   return it != all.end() && it->id == id ? &*it : nullptr;
 }
 
-std::string shown(const Argument& argument, Language language) {
+// The value of a figure has the figure's digits; every other number its own.
+int digits_in(const Message& message, const Argument& argument) {
+  if (argument.name == "value")
+    for (const Argument& a : message.arguments)
+      if (const auto* figure = std::get_if<std::string>(&a.value); figure && a.name == "figure")
+        return digits_of(std::string_view(*figure).substr(0, figure->find(' ')));
+  return digits_of(argument.name);
+}
+
+std::string shown(const Message& message, const Argument& argument, Language language) {
   if (const auto* value = std::get_if<double>(&argument.value))
-    return quantity(*value, argument.unit, 4, language);
+    return quantity(*value, argument.unit, digits_in(message, argument), language);
   const auto& text = std::get<std::string>(argument.value);
   if (argument.unit == "word") return std::string(sentence_template(text, language));
   return text.empty() ? std::string("–") : text;
@@ -102,7 +111,7 @@ std::string sentence(const Message& message, Language language) {
   if (pattern.empty()) {
     out.append("[").append(message.id).append("]");
     for (const Argument& a : message.arguments)
-      out.append(" ").append(a.name).append("=").append(shown(a, language));
+      out.append(" ").append(a.name).append("=").append(shown(message, a, language));
     return out;
   }
   while (!pattern.empty()) {
@@ -114,7 +123,7 @@ std::string sentence(const Message& message, Language language) {
       if (a.name == name) {
         // a line number is a name, not a quantity
         const auto* value = std::get_if<double>(&a.value);
-        out.append(value && a.name == "line" ? fmt::format("{:.0f}", *value) : shown(a, language));
+        out.append(value && a.name == "line" ? fmt::format("{:.0f}", *value) : shown(message, a, language));
       }
     pattern.remove_prefix(close + 1);
   }

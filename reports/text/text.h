@@ -20,6 +20,13 @@ enum class Language { english, german };
 /// An unknown id gives the id in brackets with its arguments, so that nothing is hidden.
 std::string sentence(const Message& message, Language language);
 
+/// Significant digits that a reader may believe; JSON and CSV keep the full numbers.
+inline constexpr int digits_given = 4;      ///< drawn, typed or measured
+inline constexpr int digits_computed = 3;   ///< good to some percent: stresses, factors
+inline constexpr int digits_estimated = 2;  ///< good to tens of percent or a factor: lives, chances, damage
+/// The digits of a number by what it is: the name of a message's argument or of a figure.
+int digits_of(std::string_view name);
+
 /// A number with at most `digits` significant digits, the language's decimal mark, and its unit after a
 /// narrow space.
 std::string quantity(double value, std::string_view unit, int digits, Language language);

@@ -142,6 +142,29 @@ grep -q 'lowest threshold' "$folder/out" && grep -q 'Statics of a rigid trike' "
 expect 0 "stability as JSON" "$program" stability "$demo" --angles 9 --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert len(d["cases"])==18 and 0 < d["lowest_m_s2"] < 3' "$folder/out" || fail "stability"
 
+# One number for one mode: in the list of modes and in the chain of a weld. What rolls freely has none.
+expect 0 "modes with numbers" "$program" modes "$demo" --json
+cp "$folder/out" "$folder/modes.json"
+expect 1 "a weld with its modes" "$program" rate "$demo" --method spectral --weld W16 --json
+/usr/bin/python3 - "$folder/modes.json" "$folder/out" <<'END' || fail "modes are numbered apart"
+import json, sys
+states = json.load(open(sys.argv[1]))["states"]
+for s in states:
+    for m in s["modes"]: assert (m["number"] is None) == (m["frequency_hz"] < 1e-3)
+numbered = [{m["number"]: m["frequency_hz"] for m in s["modes"]} for s in states if s["on"] == "tyres"]
+seen = []
+def walk(e):
+    if e["figure"] == "coordinate" and e.get("of", "").startswith("mode "):
+        seen.append((int(e["of"].split()[1]), next(i["value"] for i in e["inputs"] if i["name"] == "frequency")))
+    for b in e["because"]: walk(b)
+document = json.load(open(sys.argv[2]))
+for w in document["welds"]:
+    for s in w["sites"]: walk(s["evidence"])
+assert len(seen) > 3
+for number, hz in seen:
+    assert any(number in n and abs(n[number] - hz) < 1e-6 * hz for n in numbered), (number, hz)
+END
+
 # Redesign.
 expect 0 "a new job" "$program" new "$folder/own" --wheelbase 1300 --spine-tube 63x4
 expect 3 "a new job where one is" "$program" new "$folder/own"
@@ -316,6 +339,8 @@ expect 1 "recall" "$program" recall --heat H-DEMO-7 --book "$demo_book" --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); u=[f["used"] or 0 for f in d["frames"]]; assert u and u==sorted(u,reverse=True)' "$folder/out" || fail "recall order"
 expect 2 "recall of nothing" "$program" recall --book "$demo_book"
 expect 1 "gaps" "$program" gaps OT-0003 --book "$demo_book"
+expect 4 "no folder for what is temporary" env TMPDIR="$folder/none" "$program" gaps OT-0003 --book "$demo_book"
+grep -q "$folder/none: no temporary folder" "$folder/err" || fail "which temporary folder"
 grep -q 'W-B was not qualified' "$folder/out" || fail "lapsed certificate"
 printf 'orchard demonstration\n' > "$folder/demo.pass"
 expect 1 "release with gaps" "$program" book release "$demo_book" OT-0003 --by E-1 --passphrase-file "$folder/demo.pass"

@@ -27,7 +27,12 @@ void measured(std::string_view input) {
 void tests(std::string_view input) { files::read_tests(as_file(input, ".csv")); }
 
 void readings(std::string_view input) {
-  for (const rating::GaugeReading& r : files::read_readings(as_file(input, ".csv"), 6))
+  rating::GaugePlan plan;
+  plan.gauges.resize(6);
+  plan.channels.resize(2);
+  plan.channels[0].id = "corner";
+  plan.channels[1].id = "brake";
+  for (const rating::GaugeReading& r : files::read_readings(as_file(input, ".csv"), plan))
     promise(r.gauge < 6, "a reading is of a gauge of the plan");
 }
 

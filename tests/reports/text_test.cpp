@@ -40,6 +40,28 @@ TEST_CASE("numbers are shown with the digits that are true") {
   CHECK(quantity(std::numeric_limits<double>::infinity(), "km", 3, Language::english) == "unlimited");
 }
 
+TEST_CASE("what is estimated has two digits, what is computed three, what is given four") {
+  const auto shown = [](const char* name, double value, const char* unit) {
+    return sentence({"no.such-id", {number(name, value, unit)}}, Language::english);
+  };
+  CHECK(shown("life", 28.68, "km") == "[no.such-id] life=29\u00a0km");
+  CHECK(shown("probability", 0.007235, "%") == "[no.such-id] probability=0.0072\u00a0%");
+  CHECK(shown("spread", 13.06, "") == "[no.such-id] spread=13");
+  CHECK(shown("thick", 5.677, "s") == "[no.such-id] thick=5.7\u00a0s");  // trusted within 20 to 30 %
+  CHECK(shown("range", 117.64, "MPa") == "[no.such-id] range=118\u00a0MPa");
+  CHECK(shown("wall", 2.125, "mm") == "[no.such-id] wall=2.125\u00a0mm");
+  // The value of a figure, by the figure.
+  const auto line = [](const char* figure, double value, const char* unit) {
+    return sentence({"evidence.line",
+                     {text("figure", figure), number("value", value, unit), text("source", "s"),
+                      text("clause", "c")}},
+                    Language::english);
+  };
+  CHECK(line("cooling-time", 5.677, "s") == "cooling-time = 5.7\u00a0s [s, c]");
+  CHECK(line("damage (lane-out)", 0.12345, "") == "damage (lane-out) = 0.12 [s, c]");
+  CHECK(line("section-area", 175.93, "mm2").find("175.9") != std::string::npos);
+}
+
 TEST_CASE("foreign text is shown and never interpreted") {
   Document d;
   d.title = {"rating.unknown-weld", {text("weld", "<script>\x1b[31m'&\"")}};

@@ -20,6 +20,7 @@ std::span<const Entry> figures_sentences();
 std::span<const Entry> measured_sentences();
 std::span<const Entry> procedure_sentences();
 std::span<const Entry> study_sentences();
+std::span<const Entry> assumed_sentences();
 std::span<const Entry> book_sentences();
 std::span<const Entry> record_sentences();
 std::span<const Entry> sheets_sentences();

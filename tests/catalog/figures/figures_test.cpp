@@ -125,6 +125,68 @@ TEST_CASE("life and damage on curve F by name") {
         Coverage::extended);
 }
 
+TEST_CASE("a thickness is optional for every curve of every set") {
+  for (const fatigue::Curve& c : published::catalog().data.curves) {
+    INFO(c.set << " " << c.id);
+    const Given given{{"curve", c.id}, {"rules", c.set}, {"environment", c.environment}};
+    Given one = given, many = given;
+    one["range_mpa"] = "150";
+    many["spectrum"] = "1000@150";
+    const double cycles = run("sn-life", one).values[0].value;
+    CHECK(cycles == Approx(fatigue::cycles_to_failure(c, 150)).epsilon(1e-12));
+    CHECK(value(run("miner", many), "damage") == Approx(1000 / cycles).epsilon(1e-12));
+  }
+}
+
+TEST_CASE("curves by slopes and knees against the printed rules of two sets") {
+  // EN 1993-1-9:2005, 7.1(2) and (3): m = 3 to the limit at 5e6, (2/5)^(1/3) = 0.737 of the category; m = 5 to
+  // the cut-off at 1e8, (5/100)^(1/5) = 0.549 of that limit.
+  const Given category{{"slope", "3"},        {"reference_mpa", "71"}, {"knee_cycles", "5e6"},
+                       {"slope_beyond", "5"}, {"cutoff_cycles", "1e8"}};
+  const auto life = [&](const Given& curve, const std::string& range) {
+    Given given = curve;
+    given["range_mpa"] = range;
+    return run("sn-life", given).values[0].value;
+  };
+  CHECK(life(category, "71") == Approx(2e6).epsilon(1e-9));
+  CHECK(life(category, "142") == Approx(2e6 / 8).epsilon(1e-9));
+  CHECK(life(category, std::to_string(0.737 * 71)) == Approx(5e6).epsilon(3e-3));
+  CHECK(life(category, std::to_string(0.5495 * 0.737 * 71)) == Approx(1e8).epsilon(1e-2));
+  CHECK(std::isinf(life(category, std::to_string(0.548 * 0.736 * 71))));
+  // The whole spectrum of the set's own curve in the catalog.
+  Given own = category, of_catalog{{"curve", "71"}, {"rules", "en1993"}};
+  own["spectrum"] = of_catalog["spectrum"] = "2e4@140,1.5e5@90,8e5@55,6e6@40,3e7@20";
+  CHECK(value(run("miner", own), "damage") ==
+        Approx(value(run("miner", of_catalog), "damage")).epsilon(2e-3));
+  // DNVGL-RP-C203 (2016) Table 2-1, F in air: log a 11.855 with m 3, 15.091 with m 5 beyond 1e7.
+  const Given f{{"slope", "3"}, {"log_a", "11.855"}, {"knee_cycles", "1e7"}, {"slope_beyond", "5"}};
+  CHECK(life(f, "100") == Approx(std::pow(10, 11.855 - 6)).epsilon(1e-9));
+  CHECK(life(f, "20") == Approx(std::pow(10, 15.091) / std::pow(20, 5)).epsilon(5e-3));
+  // Table 2-1 with 2.4.3: reference thickness 25 mm, k = 0.25; twice the thickness, 2^0.25 on stress.
+  Given thick = f;
+  thick["reference_thickness_mm"] = "25";
+  thick["thickness_exponent"] = "0.25";
+  thick["thickness_mm"] = "50";
+  CHECK(life(thick, "100") == Approx(std::pow(10, 11.855 - 6) / std::pow(2, 0.75)).epsilon(1e-9));
+}
+
+TEST_CASE("a curve is one of the catalog or one's own, and whole") {
+  Given given{{"range_mpa", "100"}};
+  CHECK(refusal("sn-life", given) == "figure.one-of");  // neither
+  given["curve"] = "F";
+  given["slope"] = "3";
+  CHECK(refusal("sn-life", given) == "figure.one-of");  // both
+  given.erase("curve");
+  CHECK(refusal("sn-life", given) == "figure.one-of");  // a slope alone is no curve
+  given["log_a"] = "12";
+  given["knee_cycles"] = "1e7";
+  CHECK(argument("sn-life", given, "parameter") == "slope_beyond");
+  given["slope_beyond"] = "5";
+  CHECK(refusal("sn-life", given) == "");
+  given["cutoff_cycles"] = "1e6";
+  CHECK(refusal("sn-life", given) == "figure.bad-value");  // before the knee
+}
+
 TEST_CASE("road spectrum by name") {
   // ISO 8608 class C at 5 Hz and 15 km/h; class D's mean is four times as rough.
   const FigureResult c = run("road-psd", {{"frequency_hz", "5"}, {"speed_kmh", "15"}});

@@ -125,7 +125,7 @@ TEST_CASE("faulty designs name the line and the kind of fault") {
   } cases[] = {
       {"wall_mm = 2", "wall_mm = -2", "file.out-of-range"},
       {"wall_mm = 2", "wall_mm = nan", "file.out-of-range"},
-      {"wall_mm = 2", "wal_mm = 2", "file.missing-key"},
+      {"wall_mm = 2", "wal_mm = 2", "file.unknown-key"},
       {"wall_mm = 2", "wall_mm = 2\nwal = 3", "file.unknown-key"},
       {"diameter_mm = 40", "diameter_mm = true", "file.wrong-type"},
       {"diameter_mm = 40", "diameter_mm = \"wheelbas / 2\"", "file.bad-expression"},

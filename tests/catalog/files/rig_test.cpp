@@ -54,40 +54,49 @@ TEST_CASE("rig files that cannot be are refused") {
   CHECK(refused("fixed = [\"ux\"", "fixed = [\"up\"") == "file.out-of-range");
   CHECK(refused("id = \"seat\"", "id = \"pedals\"") == "file.doubled-id");
   CHECK(refused("seamwright.rig/1", "seamwright.rig/9") == "file.out-of-range");
-  CHECK(refused("source = \"our own", "sauce = \"our own") == "file.missing-key");
+  CHECK(refused("source = \"our own", "sauce = \"our own") == "file.unknown-key");
 }
 
 TEST_CASE("what came back is read, and returns without sites or distances are refused") {
   const Folder folder;
-  const files::ReturnsFile file = files::read_returns(demo + "/returns.toml");
+  const rating::Design design = files::read_design(demo + "/design.toml", published::catalog());
+  const files::ReturnsFile file = files::read_returns(demo + "/returns.toml", design);
   REQUIRE(file.returns.size() == 4);
   CHECK(file.returns[0].cracked);
   CHECK(file.returns[2].count == 6);
   const auto refused = [&](const char* from, const char* to) {
     const std::string path = folder.write("returns.toml", with("returns.toml", from, to));
-    return refusal([&] { files::read_returns(path); });
+    return refusal([&] { files::read_returns(path, design); });
   };
   CHECK(refused("weld = \"W41\"\n", "") == "file.missing-key");
+  CHECK(refused("weld = \"W41\"", "weld = \"W999\"") == "file.unknown-id");
   CHECK(refused("km = 2900", "km = 0") == "file.out-of-range");
   CHECK(refused("km = 2900", "miles = 2900") == "file.missing-key");
   const std::string empty = folder.write("returns.toml", "format = \"seamwright.returns/1\"\n");
-  CHECK(refusal([&] { files::read_returns(empty); }) == "file.missing-key");
+  CHECK(refusal([&] { files::read_returns(empty, design); }) == "file.missing-key");
 }
 
 TEST_CASE("gauge readings are read with their lines") {
   const Folder folder;
+  rating::GaugePlan plan;
+  plan.gauges.resize(2);
+  plan.channels.resize(2);
+  plan.channels[0].id = "corner";
+  plan.channels[1].id = "brake";
   const auto r = files::read_readings(
-      folder.write("r.csv", "# desk\ngauge,channel,microstrain\n1,corner,99.5\n2,brake,-3\n"), 2);
+      folder.write("r.csv", "# desk\ngauge,channel,microstrain\n1,corner,99.5\n2,brake,-3\n"), plan);
   REQUIRE(r.size() == 2);
   CHECK(r[1].gauge == 1);
   CHECK(r[1].channel == "brake");
   CHECK(r[1].microstrain == -3);
   const auto refused = [&](const char* text) {
     const std::string path = folder.write("r.csv", text);
-    return refusal([&] { files::read_readings(path, 2); });
+    return refusal([&] { files::read_readings(path, plan); });
   };
   CHECK(refused("gauge,channel,strain\n1,corner,9\n") == "file.no-column");
   CHECK(refused("gauge,channel,microstrain\n3,corner,9\n") == "gauges.unknown-gauge");
   CHECK(refused("gauge,channel,microstrain\n1,corner,much\n") == "file.bad-cell");
+  CHECK(refused("gauge,channel,microstrain\n1,cornr,9\n") == "file.unknown-id");
+  CHECK(refused("gauge,channel,microstrain\n1,corner,1,6\n") == "file.cell-count");
   CHECK(refused("gauge,channel,microstrain\n") == "file.empty");
 }

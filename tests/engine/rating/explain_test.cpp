@@ -54,6 +54,12 @@ TEST_CASE("channels and ranges of the governing weld add up, by both methods") {
     CHECK(ranges->value > 1000);  // cycles a year
     CHECK(sum_of(*ranges) > 50);
     CHECK(sum_of(*ranges) < 100.001);
+    // The whole spectrum, not the eight bins that do most: every cycle, all damage, each range once.
+    double cycles = 0;
+    for (const Evidence& bin : ranges->because) cycles += bin.inputs[2].value;
+    CHECK(ranges->because.size() > 8);
+    CHECK(cycles == Approx(ranges->value).epsilon(1e-9));
+    CHECK(sum_of(*ranges) == Approx(100).epsilon(1e-9));
     const Evidence* road = find(*channels, "coordinate");
     REQUIRE(road);
     CHECK(std::abs(road->value) > 0.5);

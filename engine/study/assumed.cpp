@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/study/assumed.h"
+
+#include <algorithm>
+
+namespace seamwright::study {
+
+const std::vector<Assumed>& assumed_inputs() {
+  static const std::vector<Assumed> all = [] {
+    std::vector<Assumed> rows;
+    for (const auto& part : {assumed_of_rider(), assumed_of_legs(), assumed_of_events(), assumed_of_drive(),
+                             assumed_of_roads(), assumed_of_rules(), assumed_of_tyres(), assumed_of_design()})
+      rows.insert(rows.end(), part.begin(), part.end());
+    return rows;
+  }();
+  return all;
+}
+
+const std::vector<Unmoved>& unmoved_keys() {
+  static const std::vector<Unmoved> all = [] {
+    std::vector<Unmoved> rows;
+    const auto add = [&](const char* reason, std::initializer_list<const char*> keys) {
+      for (const char* key : keys) rows.push_back({key, reason});
+    };
+    add("unmoved.drawn", {"design.parameters.",
+                          "design.node.",
+                          "design.member.",
+                          "design.tube.diameter_mm",
+                          "design.tube.height_mm",
+                          "design.tube.width_mm",
+                          "design.tube.corner_radius_mm",
+                          "design.tube.thickness_mm",
+                          "design.hinge.",
+                          "design.steering.",
+                          "design.wheel.radius_mm",
+                          "design.wheel.section_radius_mm",
+                          "design.wheel.camber_deg",
+                          "design.mass.position_mm",
+                          "design.weld.plate_mm",
+                          "design.weld.line_mm",
+                          "design.weld.plate_normal",
+                          "design.weld.stands",
+                          "design.weld.offset_mm",
+                          "design.weld.other_wall_mm",
+                          "design.weld.attachment_length_mm",
+                          "design.weld.gap_mm",
+                          "design.notch.at_mm",
+                          "design.notch.large_mm",
+                          "design.notch.small_mm",
+                          "design.notch.fillet_mm",
+                          "design.notch.hole_mm",
+                          "design.notch.faces",
+                          "design.notch.thread_mm",
+                          "design.notch.pitch_mm",
+                          "design.bolts.thread_mm",
+                          "design.bolts.pitch_mm",
+                          "design.bolts.count",
+                          "design.bolts.circle_mm"});
+    add("unmoved.torque", {"design.bolts.friction", "design.bolts.head_mm"});
+    add("unmoved.cases", {"design.support.", "design.case."});
+    add("unmoved.peaks", {"duty.peaks.", "design.weld.filler_ultimate_mpa", "design.steel."});
+    add("unmoved.scales", {"duty.years", "duty.rules.target_reliability"});
+    add("unmoved.decided",
+        {"duty.rules.set", "duty.rules.consequence", "duty.rules.strategy",
+         "duty.rules.design_fatigue_factor", "duty.rules.partial_factor", "duty.rules.damage_limit",
+         "duty.rules.load_factor", "duty.rules.mean_stress_credit"});
+    add("unmoved.recorded", {"duty.road.profile_step_m"});
+    add("unmoved.numerical",
+        {"duty.dynamics.sample_rate_hz", "duty.dynamics.highest_frequency_hz",
+         "duty.dynamics.lift_share_limit", "duty.rules.most_batches", "duty.rules.confidence"});
+    return rows;
+  }();
+  return all;
+}
+
+std::string without_ids(const std::string& key) {
+  std::string out;
+  bool inside = false;
+  for (const char c : key) {
+    if (c == '[') inside = true;
+    if (!inside) out.push_back(c);
+    if (c == ']') inside = false;
+  }
+  return out;
+}
+
+bool answers_for(const std::string& listed, const std::string& key) {
+  return listed == key || (listed.ends_with('.') && key.starts_with(listed));
+}
+
+std::pair<double, double> ends_of(const Assumed& row, double as_is) {
+  switch (row.reach) {
+    case Reach::times:
+      return {row.low * as_is, row.high * as_is};
+    case Reach::plus:
+      return {as_is + row.low, as_is + row.high};
+    case Reach::between:
+      return {row.low, row.high};
+    case Reach::words:
+      break;
+  }
+  const auto last = static_cast<double>(row.words.size()) - 1;  // the first and the last of the others
+  return {as_is > 0 ? 0 : std::min(1.0, last), as_is < last ? last : std::max(0.0, last - 1)};
+}
+
+}  // namespace seamwright::study

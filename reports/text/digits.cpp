@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "reports/text/text.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+// Good to a factor, or to tens of percent: lives, chances, damage, what one life is of another; times,
+// temperatures and hardness by formulas that miss by a fifth and more; shares of a cause.
+constexpr std::array<std::string_view, 31> rough{"before",
+                                                 "chance",
+                                                 "channel",
+                                                 "cooling-time",
+                                                 "coordinate",
+                                                 "damage",
+                                                 "inspection-interval",
+                                                 "life",
+                                                 "life_half",
+                                                 "moved",
+                                                 "peak-hardness",
+                                                 "power",
+                                                 "preheat",
+                                                 "probability",
+                                                 "ratio",
+                                                 "reliability-index",
+                                                 "scatter",
+                                                 "settle",
+                                                 "share",
+                                                 "spectral-damage",
+                                                 "spread",
+                                                 "stress-use",
+                                                 "target",
+                                                 "thick",
+                                                 "thin",
+                                                 "through-crack",
+                                                 "times",
+                                                 "tyre-stiffness",
+                                                 "use",
+                                                 "used",
+                                                 "weld-use"};
+
+// Good to some percent: stresses by beams and by equations for concentration, factors.
+constexpr std::array<std::string_view, 16> fair{"deviation",
+                                                "factor",
+                                                "hole-concentration",
+                                                "hole-edge-stress",
+                                                "hot-spot",
+                                                "joint-flexibility",
+                                                "leg-stress-deviation",
+                                                "nominal-stress",
+                                                "range",
+                                                "scf",
+                                                "shoulder-factors",
+                                                "square-k-concentration",
+                                                "standing-stress",
+                                                "throat-stress",
+                                                "track-coherence",
+                                                "wheel-load"};
+
+}  // namespace
+
+int digits_of(std::string_view name) {
+  if (std::find(rough.begin(), rough.end(), name) != rough.end()) return digits_estimated;
+  if (std::find(fair.begin(), fair.end(), name) != fair.end()) return digits_computed;
+  return digits_given;
+}
+
+}  // namespace seamwright::reports

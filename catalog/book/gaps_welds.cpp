@@ -86,8 +86,8 @@ const rating::Design& design_at(Looking& l, const Record& design) {
   std::optional<rating::Design>& read = l.frozen.designs[key];
   if (!read) {
     for (std::size_t i = 0; i < l.beside.size(); ++i) put_beside(l, i);
-    read = files::read_design(l.folder.put("design.toml", l.book.attachment(sha_of(design)).value_or("")),
-                              published::catalog());
+    read = files::read_recorded_design(
+        l.folder.put("design.toml", l.book.attachment(sha_of(design)).value_or("")), published::catalog());
   }
   return *read;
 }

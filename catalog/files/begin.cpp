@@ -2,7 +2,9 @@
 #include "catalog/files/begin.h"
 
 #include <array>
+#include <cmath>
 #include <filesystem>
+#include <optional>
 #include <sstream>
 
 #include "catalog/files/job.h"
@@ -13,6 +15,7 @@
 #include "engine/evidence/typed.h"
 #include "engine/frame/assembly.h"
 #include "engine/rating/geometry.h"
+#include "engine/rating/rate.h"
 
 namespace seamwright::files {
 
@@ -24,11 +27,14 @@ std::string example(const std::string& name) {
   throw std::runtime_error("no built-in " + name);
 }
 
+Fault outside(const char* id, const std::string& measure, double value, const MeasureRange& range) {
+  return Fault{Message{id,
+                       {word("measure", measure), number("value", value, "mm"),
+                        number("least", range.least, "mm"), number("most", range.most, "mm")}}};
+}
+
 void check(const char* what, double value, const MeasureRange& range) {
-  if (value >= range.least && value <= range.most) return;
-  throw Fault{Message{"new.outside",
-                      {text("measure", what), number("value", value, "mm"),
-                       number("least", range.least, "mm"), number("most", range.most, "mm")}}};
+  if (!(value >= range.least && value <= range.most)) throw outside("new.outside", what, value, range);
 }
 
 std::string designed(const Measures& m) {
@@ -51,6 +57,85 @@ std::string designed(const Measures& m) {
   return design;
 }
 
+// Why the frame of these measures cannot be, if it cannot.
+std::optional<Fault> unsound(const Measures& m, const published::Catalog& catalog) {
+  try {
+    frame::assemble(rating::frame_with_cuts(read_design_text("design.toml", designed(m), catalog)),
+                    frame::On::tyres);
+  } catch (const Fault& fault) {
+    return fault;
+  }
+  return std::nullopt;
+}
+
+struct Measure {
+  const char* name;
+  double& (*of)(Measures&);
+  MeasureRange looked_through;
+  double step;
+};
+
+constexpr MeasureRange diameters{8, 150}, walls{0.5, 12};
+constexpr Measure all_measures[] = {
+    {"new.wheelbase", [](Measures& m) -> double& { return m.wheelbase_mm; }, wheelbase_range, 1},
+    {"new.track", [](Measures& m) -> double& { return m.track_mm; }, track_range, 1},
+    {"new.box-width", [](Measures& m) -> double& { return m.box_width_mm; }, box_width_range, 1},
+    {"new.platform-diameter", [](Measures& m) -> double& { return m.platform.diameter_mm; }, diameters, 0.5},
+    {"new.platform-wall", [](Measures& m) -> double& { return m.platform.wall_mm; }, walls, 0.1},
+    {"new.spine-diameter", [](Measures& m) -> double& { return m.spine.diameter_mm; }, diameters, 0.5},
+    {"new.spine-wall", [](Measures& m) -> double& { return m.spine.wall_mm; }, walls, 0.1}};
+
+// From a value that is sound towards a bound: the last one that still is, to the measure's step.
+double reach(Measures m, const Measure& measure, double bound, const published::Catalog& catalog) {
+  double& value = measure.of(m);
+  const double whole = bound - value;
+  double good = value, bad = bound;
+  for (int i = 1; i <= 16; ++i) {
+    value = bound - whole * (16 - i) / 16;
+    if (unsound(m, catalog)) {
+      bad = value;
+      break;
+    }
+    good = value;
+  }
+  if (good == bound) return bound;
+  while (std::abs(bad - good) > 0.25 * measure.step) {
+    value = 0.5 * (good + bad);
+    (unsound(m, catalog) ? bad : good) = value;
+  }
+  const double inwards = whole > 0 ? std::floor(good / measure.step) : std::ceil(good / measure.step);
+  return inwards * measure.step;
+}
+
+// The members that a fault names, for the sentence about a measure.
+std::string named_in(const Fault& fault) {
+  std::string names;
+  for (const Argument& a : fault.message.arguments)
+    if (const auto* id = std::get_if<std::string>(&a.value);
+        id &&
+        (a.name == "first" || a.name == "second" || a.name == "member" || a.name == "weld" || a.name == "id"))
+      if (names.find(*id) == std::string::npos) names.append(names.empty() ? "" : ", ").append(*id);
+  return names.empty() ? fault.message.id : names;
+}
+
+// Names the one measure that, put back to the layout's own, makes the frame possible, and the range that it
+// takes with the others as they are. Where it needs more than one, the fault itself.
+Fault explained(const Measures& m, const Fault& why, const published::Catalog& catalog) {
+  for (const Measure& measure : all_measures) {
+    Measures changed = m, standard;
+    double& value = measure.of(changed);
+    const double given = value;
+    value = measure.of(standard);
+    if (value == given || unsound(changed, catalog)) continue;
+    Fault fault = outside("new.unsound", measure.name, given,
+                          {reach(changed, measure, measure.looked_through.least, catalog),
+                           reach(changed, measure, measure.looked_through.most, catalog)});
+    fault.message.arguments.push_back(text("members", named_in(why)));
+    return fault;
+  }
+  return why;
+}
+
 }  // namespace
 
 frame::RoundTube round_tube_of(const std::string& words) {
@@ -66,14 +151,15 @@ void begin_job(const std::string& folder, const Measures& m, const published::Ca
   for (const char* name : {"design.toml", "duty.toml"})
     if (std::filesystem::exists(to / name))
       throw Fault{Message{"new.exists", {text("file", (to / name).string())}}};
-  check("wheelbase", m.wheelbase_mm, wheelbase_range);
-  check("track", m.track_mm, track_range);
-  check("box width", m.box_width_mm, box_width_range);
+  check("new.wheelbase", m.wheelbase_mm, wheelbase_range);
+  check("new.track", m.track_mm, track_range);
+  check("new.box-width", m.box_width_mm, box_width_range);
+  if (const std::optional<Fault> why = unsound(m, catalog)) throw explained(m, *why, catalog);
   const std::string design = designed(m),
                     duty = patched("duty.toml", example("duty.toml"), "name", m.name + " duty");
-  const rating::Design read = read_design_text((to / "design.toml").string(), design, catalog);
-  frame::assemble(rating::frame_with_cuts(read), frame::On::tyres);
-  read_duty_text((to / "duty.toml").string(), duty, catalog);
+  rating::rate(
+      read_job_texts((to / "design.toml").string(), design, (to / "duty.toml").string(), duty, catalog),
+      catalog.data, rating::Method::spectral, {});
   std::error_code error;
   std::filesystem::create_directories(to, error);
   if (error) throw std::runtime_error("cannot make " + to.string() + ": " + error.message());

@@ -25,9 +25,10 @@ struct Measures {
 /// "60x3": diameter and wall in mm. Throws Fault "new.bad-tube".
 frame::RoundTube round_tube_of(const std::string& text);
 
-/// Writes design.toml and duty.toml into a folder, which is made. Nothing is written that could not be rated:
-/// throws Fault "new.exists" when one of them is there, "new.outside" for a measure outside its range, what
-/// reading and assembling throw, and std::runtime_error.
+/// Writes design.toml and duty.toml into a folder, which is made. Nothing is written that is not rated first:
+/// throws Fault "new.exists" when one of them is there, "new.outside" for a measure outside its range,
+/// "new.unsound" for one with which tubes of the layout cannot be where they are (with the range that works,
+/// found by trying the geometry), what reading, assembling and rating throw, and std::runtime_error.
 void begin_job(const std::string& folder, const Measures& measures, const published::Catalog& catalog);
 
 /// The design's text with the rows of a table put in: nodes (id, x_mm, y_mm, z_mm) or members (id, tube,

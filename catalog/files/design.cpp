@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <cmath>
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <set>
 
 #include "catalog/files/job.h"
@@ -11,6 +13,7 @@
 #include "catalog/files/procedure.h"
 #include "engine/loads/tyre.h"
 #include "engine/rating/geometry.h"
+#include "engine/shape/clash.h"
 
 namespace seamwright::files {
 
@@ -143,6 +146,7 @@ frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
     w.section_radius_mm = r.real("section_radius_mm", {1, 100});
     w.camber_thrust_per_deg = r.real_or("camber_thrust_per_deg", {0, 0.05}, 0.01);
   }
+  r.possible("tyre-section", "section_radius_mm", w.id, w.section_radius_mm / (w.radius_mm / 2));
   if (r.has("torque_node")) w.torque_node = known(r, "torque_node", nodes);
   return w;
 }
@@ -162,6 +166,25 @@ void read_steel(Reader& r, rating::Design& d) {
   d.assumptions.push_back({"file.strengths-by", {text("steel", m->id), text("by", r.text("by"))}});
 }
 
+// Moments of inertia are those of some body, and of one no longer than the frame.
+void read_mass(Reader& r, frame::Frame& f) {
+  frame::Mass m{
+      r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"), r.ids("nodes", 1), {0, 0, 0}};
+  if (r.has("inertia_kg_m2")) {
+    const std::vector<double> moments = r.reals("inertia_kg_m2", not_negative);
+    if (moments.size() != 3)
+      r.fail("file.out-of-range", "inertia_kg_m2", std::to_string(moments.size()) + " numbers", "[x, y, z]");
+    m.inertia_kg_m2 = {moments[0], moments[1], moments[2]};
+    const double largest = m.inertia_kg_m2.maxCoeff(), others = m.inertia_kg_m2.sum() - largest;
+    if (largest > 0) r.possible("inertia", "inertia_kg_m2", m.id, others > 0 ? largest / others : 1e9);
+    Eigen::AlignedBox3d box;
+    for (const frame::Node& n : f.nodes) box.extend(n.position_mm);
+    const double gyration = std::sqrt(largest / m.mass_kg) * 1000, half = box.diagonal().norm() / 2;
+    if (half > 0) r.possible("gyration", "inertia_kg_m2", m.id, gyration / half);
+  }
+  f.masses.push_back(m);
+}
+
 void read_structure(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
   rows.each("tube", [&](Reader& r) {
     frame::Tube tube{r.id("id"), read_section(r), r.text("steel")};
@@ -171,6 +194,12 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
       for (const auto& s : catalog.steels) ids.push_back(s.material.id);
       r.unknown("steel", tube.material, ids);
     }
+    if (const std::optional<double> wall = frame::wall_mm(tube.section)) {
+      const char* key = std::holds_alternative<frame::PlateStrip>(tube.section) ? "thickness_mm" : "wall_mm";
+      r.possible("wall-least", key, tube.id, *wall);
+    }
+    if (const auto* round = std::get_if<frame::RoundTube>(&tube.section))
+      r.possible("wall-radius", "wall_mm", tube.id, round->wall_mm / (round->diameter_mm / 2));
     if (!find(d.frame.materials, tube.material)) d.frame.materials.push_back(steel->material);
     frame::section_properties(tube.section, steel->material.poisson);
     d.frame.tubes.push_back(tube);
@@ -198,10 +227,7 @@ void read_structure(Rows& rows, rating::Design& d, const published::Catalog& cat
     const auto nodes = r.ids("nodes", 2);
     d.frame.dampers.push_back({r.id("id"), nodes[0], nodes[1], r.real("damping_n_s_m", not_negative)});
   });
-  rows.each("mass", [&](Reader& r) {
-    d.frame.masses.push_back({r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"),
-                              r.ids("nodes", 1), r.vector_or("inertia_kg_m2", {0, 0, 0}).cwiseAbs()});
-  });
+  rows.each("mass", [&](Reader& r) { read_mass(r, d.frame); });
   rows.each("wheel", [&](Reader& r) { d.frame.wheels.push_back(read_wheel(r, d.frame.nodes)); });
 }
 
@@ -243,6 +269,9 @@ void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
   const frame::Vec3 axis = axis_at(f, slotted ? w.member : w.chord, w.node);
   if (!(direction.cross(axis).norm() > 0.1 * direction.norm()))
     r.fail("file.out-of-range", key, "along the tube", "a direction across the tube");
+  if (slotted)
+    r.possible("weld-line", "line_mm", w.id,
+               w.line_mm / rating::member_length_mm(f, *find(f.members, w.member)));
   if (!slotted) w.carries_load = r.flag_or("carries_load", true);
 }
 
@@ -298,6 +327,7 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
       w.gap_mm = r.real("gap_mm", {-200, 1000});
       partners.emplace_back(w, r);
     }
+    r.possible("throat-wall", "throat_mm", w.id, w.throat_mm / rating::thinnest_wall_mm(d.frame, w));
     d.welds.push_back(w);
   });
   for (const auto& [w, r] : partners) {
@@ -324,6 +354,8 @@ void read_notch(Reader& r, rating::Design& d) {
     n.hole_mm = r.real("hole_mm", positive);
     n.faces = r.vector("faces");
     const frame::Vec3 axis = axis_at(d.frame, n.member, find(d.frame.members, n.member)->nodes[0]);
+    if (const frame::RoundTube* tube = rating::round_tube(d.frame, n.member))
+      r.possible("hole", "hole_mm", n.id, n.hole_mm / tube->diameter_mm);
     if (!(n.faces.cross(axis).norm() > 0.1 * n.faces.norm()))
       r.fail("file.out-of-range", "faces", "along the tube", "a direction across the tube");
   } else if (n.kind == "thread") {
@@ -431,14 +463,8 @@ void read_carriers(Reader& root, rating::Design& d) {
   }
 }
 
-}  // namespace
-
-rating::Design read_design(const std::string& path, const published::Catalog& catalog) {
-  return read_design_text(path, read_text(path), catalog);
-}
-
-rating::Design read_design_text(const std::string& path, const std::string& content,
-                                const published::Catalog& catalog) {
+rating::Design design_from(const std::string& path, const std::string& content,
+                           const published::Catalog& catalog) {
   const toml::table table = parse(path, content);
   rating::Design d;
   const Parameters parameters = read_parameters(path, table);
@@ -465,6 +491,27 @@ rating::Design read_design_text(const std::string& path, const std::string& cont
   root.finish();
   prove_roots(d, root.folder());
   return d;
+}
+
+}  // namespace
+
+rating::Design read_design(const std::string& path, const published::Catalog& catalog) {
+  return read_design_text(path, read_text(path), catalog);
+}
+
+rating::Design read_recorded_design(const std::string& path, const published::Catalog& catalog) {
+  return design_from(path, read_text(path), catalog);
+}
+
+rating::Design read_design_text(const std::string& path, const std::string& content,
+                                const published::Catalog& catalog) {
+  rating::Design design = design_from(path, content, catalog);
+  try {
+    shape::check_clashes(design.frame, design.welds);
+  } catch (const Fault& fault) {
+    throw placed_in(fault, path, content);
+  }
+  return design;
 }
 
 }  // namespace seamwright::files

@@ -3,12 +3,15 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
+#include <limits>
 
 #include "catalog/files/details.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/patch.h"
 #include "catalog/files/reader.h"
+#include "engine/evidence/possible.h"
 #include "engine/rating/ends.h"
 
 namespace seamwright::files {
@@ -117,6 +120,15 @@ void refuse_open_ends(const std::string& path, const std::string& content, const
                        text("key", "design.member"), text("found", all)}}};
 }
 
+// Upright edges that every wheel has to climb.
+void check_edges(const rating::Job& job) {
+  double radius = std::numeric_limits<double>::infinity();
+  for (const frame::Wheel& w : job.design.frame.wheels) radius = std::min(radius, w.radius_mm);
+  for (const loads::Obstacle& o : job.duty.obstacles)
+    if (o.shape == loads::Shape::kerb_up || o.shape == loads::Shape::pothole || o.shape == loads::Shape::bar)
+      check_possible("kerb", o.id, o.height_mm / radius);
+}
+
 }  // namespace
 
 rating::Job read_job(const std::string& path, const std::string& duty_override,
@@ -137,6 +149,11 @@ rating::Job read_job_texts(const std::string& design_file, const std::string& de
   DutyFile file = read_duty_text(duty_file, duty, catalog);
   job.duty_identity = file.identity;
   job.duty = file.duty;
+  try {
+    check_edges(job);
+  } catch (const Fault& fault) {
+    throw placed_in(fault, duty_file, duty);
+  }
   job.range_model = file.range_model;
   job.rules = file.rules;
   job.rules.bracket_joints = !job.design.joints_stated;

@@ -14,8 +14,11 @@
 namespace seamwright::files {
 
 /// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was
-/// expected; unknown keys come with the nearest known one.
+/// expected; unknown keys come with the nearest known one. Tubes that cannot be where they are drawn are a
+/// Fault of shape::check_clashes().
 rating::Design read_design(const std::string& path, const published::Catalog& catalog);
+/// A design as a record book keeps it: that frame was built, so whether its tubes clash is not asked.
+rating::Design read_recorded_design(const std::string& path, const published::Catalog& catalog);
 /// The same from a text; the path is for messages and for what the design refers to.
 rating::Design read_design_text(const std::string& path, const std::string& content,
                                 const published::Catalog& catalog);

@@ -10,6 +10,7 @@
 #include <filesystem>
 
 #include "catalog/published/nearest.h"
+#include "engine/evidence/possible.h"
 
 namespace seamwright::files {
 
@@ -176,6 +177,21 @@ const toml::node& Reader::need(const std::string& key) {
   const toml::node* node = table_.get(key);
   if (!node) missing(key, key);
   return *node;
+}
+
+void Reader::possible(const char* limit_id, const std::string& key, const std::string& of,
+                      double value) const {
+  try {
+    check_possible(limit_id, of, value);
+  } catch (const Fault& fault) {
+    Fault placed = fault;
+    const toml::node* node = table_.get(key);
+    const toml::source_region& region = node ? node->source() : table_.source();
+    placed.message.arguments.push_back(seamwright::text("file", file_));
+    placed.message.arguments.push_back(number("line", region.begin.line, ""));
+    placed.message.arguments.push_back(seamwright::text("key", full_key(key)));
+    throw placed;
+  }
 }
 
 double Reader::number_of(const toml::node& node, const std::string& key) const {

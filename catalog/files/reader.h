@@ -98,6 +98,10 @@ class Reader {
   /// Refuses keys that nobody asked for.
   void finish() const;
 
+  /// Throws the engine's Fault "possible.ID" with file, line and key, unless the value is within that
+  /// physical limit (engine/evidence/possible.h). `of` names the thing.
+  void possible(const char* limit_id, const std::string& key, const std::string& of, double value) const;
+
   [[noreturn]] void fail(const char* id, const std::string& key, const std::string& found,
                          const std::string& expected) const;
   /// Refuses a name that is none of those known: with the nearest, or the first of them.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/frame/section.h"
 
+#include <algorithm>
 #include <boost/math/quadrature/gauss.hpp>
 #include <cmath>
 #include <numbers>
@@ -244,6 +245,14 @@ SectionResult section_properties(const Section& section, double poisson) {
   if (!(poisson >= 0 && poisson <= 0.5))
     throw Fault{Message{"section.poisson", {number("value", poisson, "")}}};
   return std::visit([poisson](const auto& s) { return properties_of(s, poisson); }, section);
+}
+
+std::optional<double> wall_mm(const Section& section) {
+  if (const auto* t = std::get_if<RoundTube>(&section)) return t->wall_mm;
+  if (const auto* t = std::get_if<RectangularTube>(&section)) return t->wall_mm;
+  if (const auto* t = std::get_if<FlatOvalTube>(&section)) return t->wall_mm;
+  if (const auto* t = std::get_if<PlateStrip>(&section)) return std::min(t->height_mm, t->thickness_mm);
+  return std::nullopt;
 }
 
 }  // namespace seamwright::frame

@@ -2,6 +2,7 @@
 // Cross sections of frame members: shapes as a drawing gives them, properties as beam theory needs them.
 #pragma once
 
+#include <optional>
 #include <variant>
 
 #include "engine/evidence/evidence.h"
@@ -27,6 +28,9 @@ struct PlateStrip {
   double height_mm, thickness_mm;
 };
 using Section = std::variant<RoundTube, RectangularTube, FlatOvalTube, SolidBar, PlateStrip>;
+
+/// Wall of a tube, thickness of a plate; none of a solid bar.
+std::optional<double> wall_mm(const Section& section);
 
 /// Local y is "up", local z completes the right-handed triad with x along the member.
 /// i_z bends in the local x-y plane (moment Mz); i_y in the x-z plane (moment My).

@@ -4,6 +4,7 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "engine/evidence/constants.h"
@@ -67,6 +68,17 @@ const frame::Tube& tube_of(const frame::Frame& frame, const frame::Member& membe
 
 const frame::RoundTube* round_tube(const frame::Frame& frame, const std::string& member) {
   return std::get_if<frame::RoundTube>(&tube_of(frame, member_of(frame, member)).section);
+}
+
+double thinnest_wall_mm(const frame::Frame& frame, const joints::Weld& weld) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const std::string* id : {&weld.member, &weld.chord})
+    if (!id->empty())
+      if (const auto wall = frame::wall_mm(tube_of(frame, member_of(frame, *id)).section))
+        least = std::min(least, *wall);
+  for (const double plate : {weld.plate_mm, weld.other_wall_mm})
+    if (plate > 0) least = std::min(least, plate);
+  return least;
 }
 
 Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {

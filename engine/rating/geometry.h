@@ -32,6 +32,9 @@ const frame::Tube& tube_of(const frame::Frame& frame, const frame::Member& membe
 /// The round tube of a member, or null for other shapes.
 const frame::RoundTube* round_tube(const frame::Frame& frame, const std::string& member);
 
+/// Thinnest wall of what a weld joins, mm: brace, chord, plate, other tube; infinite where all are solid.
+double thinnest_wall_mm(const frame::Frame& frame, const joints::Weld& weld);
+
 /// The frame with each welded member's ends cut back to the surface of the round chord it is welded to (chord
 /// radius over the sine of the angle), so that moments are read where the brace meets the chord.
 frame::Frame frame_with_cuts(const Design& design);

@@ -5,6 +5,7 @@
 #include "engine/rating/geometry.h"
 #include "engine/rating/rows.h"
 #include "engine/rating/sites.h"
+#include "engine/shape/feet.h"
 
 namespace seamwright::rating {
 
@@ -15,6 +16,7 @@ struct SiteMaker {
   const Rules& rules;
   const Published& published;
   Eigen::Index size;  ///< of a row
+  std::vector<shape::Foot> feet{};  ///< what is found about the welds' feet
   std::vector<Site> sites{};
 
   /// A site of weld number `weld`; attachment: length along the stress for the details that ask for it, mm.
@@ -26,6 +28,7 @@ struct SiteMaker {
   };
   Site& push(const Place& place, const Row& row, const Evidence& rests_on);
   void push_not_covered(std::size_t weld, const char* why);
+  void push_not_covered(std::size_t weld, const Message& why);
   /// Whether the set has a curve for this place.
   bool has_detail(std::size_t weld, const char* kind) const;
   Row no_row() const { return Row(size); }

@@ -168,10 +168,14 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
 }
 
 void SiteMaker::push_not_covered(std::size_t weld, const char* why) {
+  push_not_covered(weld, Message{why, {text("weld", subject_of(design, weld).id)}});
+}
+
+void SiteMaker::push_not_covered(std::size_t weld, const Message& why) {
   Site& site = push({weld, weld < design.welds.size() ? "brace-toe" : "notch", 0, 1}, Row(size), Evidence{});
   site.curve = nullptr;
   site.evidence.coverage = Coverage::none;
-  site.evidence.notes.push_back({why, {text("weld", subject_of(design, weld).id)}});
+  site.evidence.notes.push_back(why);
 }
 
 bool SiteMaker::has_detail(std::size_t weld, const char* kind) const {
@@ -271,6 +275,7 @@ std::vector<Site> make_sites(const Design& design, const frame::Frame& cut_frame
                              const Published& published) {
   SiteMaker maker{design, cut_frame, assembly,
                   rules,  published, static_cast<Eigen::Index>(12 * assembly.elements.size())};
+  maker.feet = shape::feet(design.frame, design.welds);
   maker.sites.reserve(64 * subject_count(design));  // rows have no cheap move: growing would copy them all
   for (std::size_t i = 0; i < design.welds.size(); ++i) switch (design.welds[i].layout) {
       case joints::Layout::tube_on_tube:

@@ -134,6 +134,26 @@ void add_toes(TubeWeld& w, const Factors& factors) {
   }
 }
 
+// A foot around which no weld can go as drawn is a place that is not covered; true where there is one. What
+// is rated beside it can still fall short, and never decides that the weld meets.
+bool push_feet(TubeWeld& w) {
+  bool told = false;
+  for (const shape::Foot& foot : w.maker.feet) {
+    if (foot.weld != w.weld.id || foot.possible) continue;
+    w.maker.push_not_covered(w.index, foot.finding);
+    told = true;
+  }
+  return told;
+}
+
+void note_feet(const TubeWeld& w, Evidence& evidence) {
+  for (const shape::Foot& foot : w.maker.feet) {
+    if (foot.weld != w.weld.id) continue;
+    evidence.coverage = worse(evidence.coverage, Coverage::extended);
+    evidence.notes.push_back(foot.finding);
+  }
+}
+
 // Nominal stress in the tube where its end is welded, where the set has a detail for it.
 void add_end_toe(TubeWeld& w) {
   Evidence evidence = nominal_evidence();
@@ -236,12 +256,14 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
   }
   std::optional<Factors> factors;
   if (w.chord_tube) {
+    const bool told = push_feet(w);
     w.balance = balance_of(maker.design, maker.frame, maker.assembly, weld);
     factors = w.factors();
     if (factors->main.evidence.coverage == Coverage::none) {
-      maker.push_not_covered(index, "rating.no-factor");
+      if (!told) maker.push_not_covered(index, "rating.no-factor");
       factors.reset();
     } else {
+      note_feet(w, factors->main.evidence);
       add_toes(w, *factors);
     }
   } else {

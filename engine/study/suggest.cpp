@@ -7,8 +7,10 @@
 #include <optional>
 #include <set>
 
+#include "engine/evidence/possible.h"
 #include "engine/rating/geometry.h"
 #include "engine/rating/parallel.h"
+#include "engine/shape/clash.h"
 
 namespace seamwright::study {
 
@@ -109,6 +111,13 @@ std::vector<Kind> kinds_of(const Job& job, const rating::Published& published,
   return kinds;
 }
 
+// No advice to weld what cannot be welded: tubes in each other, a throat beyond what its walls bear.
+void check_buildable(const rating::Design& d) {
+  shape::check_clashes(d.frame, d.welds);
+  for (const joints::Weld& w : d.welds)
+    check_possible("throat-wall", w.id, w.throat_mm / rating::thinnest_wall_mm(d.frame, w));
+}
+
 rating::Verdict verdict_on(const rating::Rating& r, const std::string& weld) {
   for (const rating::WeldRating& w : r.welds)
     if (w.id == weld) return w.verdict;
@@ -170,8 +179,9 @@ std::vector<Suggestion> suggestions(const Job& job, const rating::Published& pub
   rating::over_tasks(trials.size(), 0, [&](std::size_t i) {
     if (progress.stop.stop_requested()) throw rating::Stopped{};
     try {
+      check_buildable(trials[i].step->job.design);
       trials[i].rated = rating::rate(trials[i].step->job, published, rating::Method::spectral, {});
-    } catch (const Fault&) {  // such as a brace wider than its chord's end: no such frame
+    } catch (const Fault&) {  // such as a tube that runs into its neighbour: no such frame
     }
     ++done;
     if (progress.report)

@@ -35,8 +35,8 @@ void add_frozen_views(Document& d, const book::Book& book, const book::Record& f
   if (!bytes) return;
   try {
     const book::JobFolder folder;
-    add_views(d, files::read_design(folder.put("design.toml", *bytes), published::catalog()), {"side", "top"},
-              95);
+    add_views(d, files::read_recorded_design(folder.put("design.toml", *bytes), published::catalog()),
+              {"side", "top"}, 95);
   } catch (const Fault&) {
     d.blocks = {Paragraph{plain("sheet.no-drawing")}};
   }

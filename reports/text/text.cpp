@@ -20,7 +20,7 @@ const std::vector<Entry>& entries() {
   static const std::vector<Entry> all = [] {
     std::vector<Entry> found;
     for (const auto& table :
-         {files_sentences(), frame_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
+         {files_sentences(), frame_sentences(), shape_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
           figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(), assumed_sentences(),
           book_sentences(), record_sentences(), sheets_sentences(), fields_sentences(), about_sentences(), keys_sentences(),
           window_sentences(), desks_sentences(), pages_sentences(), words_sentences(), evidence_sentences(), pictures_sentences()})

@@ -169,7 +169,17 @@ END
 expect 0 "a new job" "$program" new "$folder/own" --wheelbase 1300 --spine-tube 63x4
 expect 3 "a new job where one is" "$program" new "$folder/own"
 expect 2 "a tube that is none" "$program" new "$folder/other" --spine-tube 63
+expect 3 "a wheelbase that its frame does not take" "$program" new "$folder/other" --wheelbase 1440
+grep -q 'wheelbase = 1 \?440 mm.*it takes' "$folder/err" || fail "which measure, and what it takes"
 [ ! -e "$folder/other" ] || fail "an impossible job was written"
+cp -r "$demo" "$folder/low"
+sed -i 's/^deck_z = 390/deck_z = 330/' "$folder/low/design.toml"
+for command in rate modes "solve --case payload" stability; do
+  set -- $command
+  name="$1"; shift
+  expect 3 "tubes through each other: $name" "$program" "$name" "$folder/low" "$@"
+  grep -q 'design.toml.*spine.*upper.*mm' "$folder/err" || fail "$name does not say which tubes lie in each other"
+done
 expect 1 "compare" "$program" compare "$demo" "$folder/own" --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert any(c["place"]=="parameters.wheelbase" and c["first"]=="1250" for c in d["changed"]) and d["second"]["mass_kg"]>d["first"]["mass_kg"] and len(d["welds"])>60' "$folder/out" || fail "comparison"
 printf 'weld,imperfection,value_mm\nW33,throat,1.7\nW41,5011,0.3\n' > "$folder/measured.csv"

@@ -12,10 +12,10 @@ allowed = {
     "app": {"app", "reports", "catalog", "engine"},
 }
 engine = {
-    "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
+    "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "shape": {"frame", "joints", "evidence"}, "fatigue": {"evidence"},
     "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"},
-    "loads": {"frame", "evidence"}, "rating": {"loads", "joints", "fatigue", "cycles", "frame", "evidence"},
-    "study": {"rating", "loads", "joints", "fatigue", "cycles", "frame", "evidence"},
+    "loads": {"frame", "evidence"}, "rating": {"loads", "shape", "joints", "fatigue", "cycles", "frame", "evidence"},
+    "study": {"rating", "loads", "shape", "joints", "fatigue", "cycles", "frame", "evidence"},
 }
 faults, seen = [], 0
 for top in allowed:

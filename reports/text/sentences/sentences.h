@@ -13,6 +13,7 @@ struct Entry {
 
 std::span<const Entry> files_sentences();
 std::span<const Entry> frame_sentences();
+std::span<const Entry> shape_sentences();
 std::span<const Entry> strength_sentences();
 std::span<const Entry> loads_sentences();
 std::span<const Entry> rating_sentences();

@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Designs that nobody can build are refused where they are read, with file and line; what `new` writes is
+// not.
+#include <cmath>
+
+#include "catalog/files/begin.h"
+#include "catalog/files/job.h"
+#include "engine/evidence/possible.h"
+#include "tests/catalog/files/folder.h"
+
+using namespace seamwright;
+
+namespace {
+
+struct Told {
+  std::string id, first, second, file, members;
+  double line = 0, overlap = 0, found = 0, least = 0, most = 0;
+};
+
+template <typename Work>
+Told told_by(const Work& work) {
+  Told t;
+  try {
+    work();
+  } catch (const Fault& fault) {
+    t.id = fault.message.id;
+    for (const Argument& a : fault.message.arguments) {
+      const auto* s = std::get_if<std::string>(&a.value);
+      const double v = s ? 0 : std::get<double>(a.value);
+      if (a.name == "first") t.first = *s;
+      if (a.name == "second") t.second = *s;
+      if (a.name == "file") t.file = *s;
+      if (a.name == "members") t.members = *s;
+      if (a.name == "line") t.line = v;
+      if (a.name == "overlap") t.overlap = v;
+      if (a.name == "found") t.found = v;
+      if (a.name == "least") t.least = v;
+      if (a.name == "most") t.most = v;
+    }
+  }
+  return t;
+}
+
+Told reading(const std::string& design) {
+  return told_by([&] { files::read_design_text("design.toml", design, published::catalog()); });
+}
+
+// With one passage of the demonstration changed: nothing told at the edge, the limit told beyond it.
+void edge(const char* from, const std::string& before, const std::string& fine, const std::string& beyond,
+          const std::string& id) {
+  const std::string after = std::string(from).substr(before.size());
+  INFO(before << beyond);
+  CHECK(reading(with("design.toml", from, before + fine + after.substr(after.find('\n')))).id.empty());
+  const Told t = reading(with("design.toml", from, before + beyond + after.substr(after.find('\n'))));
+  CHECK(t.id == id);
+  CHECK(t.file == "design.toml");
+  CHECK(t.line > 1);
+}
+
+}  // namespace
+
+TEST_CASE("the demonstration has no clash; on a platform as low as the upper tube it has") {
+  CHECK(reading(files::read_text(demo + "/design.toml")).id.empty());
+  const Told t = reading(with("design.toml", "deck_z = 390", "deck_z = 330"));
+  CHECK(t.id == "shape.crossing");
+  CHECK(t.first == "spine");
+  CHECK(t.second == "upper");
+  // By hand: the upper tube's axis stands (330 - 316.4) = 13.6 mm below the spine's end, which is its deepest
+  // place but for the slope; radii 30 and 25.
+  CHECK(t.overlap > 25);
+  CHECK(t.overlap < 55);
+  CHECK(t.file == "design.toml");
+  const std::string text = with("design.toml", "deck_z = 390", "deck_z = 330");
+  const std::size_t at = text.find("[[member]]\nid = \"spine\"");
+  CHECK(t.line ==
+        2 + static_cast<double>(std::count(text.begin(), text.begin() + static_cast<long>(at), '\n')));
+}
+
+TEST_CASE("a rail that doubles back, one tube twice and a wheel in a tube are told") {
+  CHECK(reading(with("design.toml", "wheelbase = 1250", "wheelbase = 1500")).id == "shape.doubled-back");
+  CHECK(reading(files::read_text(demo + "/design.toml") +
+                "\n[[member]]\nid = \"again\"\ntube = \"strut\"\nnodes = [\"V1\", \"U1\"]\n")
+            .id == "shape.same-nodes");
+  const Told t = reading(with("design.toml", "half_deck = 280", "half_deck = 420"));
+  CHECK(t.id.starts_with("shape."));
+}
+
+TEST_CASE("a frame that the book keeps is read all the same") {
+  const Folder folder;
+  const std::string file = folder.write("design.toml", with("design.toml", "deck_z = 390", "deck_z = 330"));
+  CHECK(told_by([&] { files::read_design(file, published::catalog()); }).id == "shape.crossing");
+  CHECK(told_by([&] { files::read_recorded_design(file, published::catalog()); }).id.empty());
+}
+
+TEST_CASE("physical limits, each on both sides of its edge") {
+  const char* light = "diameter_mm = 20\nwall_mm = 1.5\n";
+  CHECK(reading(with("design.toml", light, "diameter_mm = 20\nwall_mm = 0.75\n")).id.empty());
+  CHECK(reading(with("design.toml", light, "diameter_mm = 20\nwall_mm = 0.74\n")).id ==
+        "possible.throat-wall");
+  edge("diameter_mm = 28\nwall_mm = 2\n", "diameter_mm = 28\nwall_mm = ", "0.5", "0.49",
+       "possible.wall-least");
+  edge("member = \"cross-1.L\"\nthroat_mm = 2\n", "member = \"cross-1.L\"\nthroat_mm = ", "4", "4.01",
+       "possible.throat-wall");
+  edge("inertia_kg_m2 = [1.2, 1.6, 2.0]\n", "inertia_kg_m2 = ", "[1.2, 1.6, 2.8]", "[1.2, 1.6, 2.81]",
+       "possible.inertia");
+  edge("inertia_kg_m2 = [1.2, 1.6, 2.0]\n", "inertia_kg_m2 = ", "[10, 10, 10]", "[20, 20, 20]",
+       "possible.gyration");  // 16 kg: 0.79 and 1.12 m; the nodes span about 2.1 m
+  edge("hole_mm = 4\n", "hole_mm = ", "49", "51", "possible.hole");
+  CHECK(reading(with("design.toml", "inertia_kg_m2 = [1.2, 1.6, 2.0]", "inertia_kg_m2 = [-1.2, 1.6, 2.0]"))
+            .id == "file.out-of-range");
+  for (const PhysicalLimit& l : physical_limits()) {
+    CHECK(l.least < l.most);
+    CHECK_FALSE(std::string(l.source).empty());
+    if (std::isfinite(l.most)) CHECK_THROWS_AS(check_possible(l.id, "x", l.most * 1.0001), Fault);
+    if (std::isfinite(l.most)) check_possible(l.id, "x", l.most);
+    if (l.least > 0) CHECK_THROWS_AS(check_possible(l.id, "x", l.least * 0.9999), Fault);
+    CHECK_THROWS_AS(check_possible(l.id, "x", std::nan("")), Fault);
+  }
+}
+
+TEST_CASE("no wheel climbs a kerb above its axle") {
+  const std::string design = files::read_text(demo + "/design.toml");
+  const auto kerb = [&](const std::string& height) {
+    const std::string duty = files::read_text(demo + "/duty.toml") +
+                             "\n[[obstacle]]\nid = \"step\"\nshape = \"kerb-up\"\nheight_mm = " + height +
+                             "\n";
+    return told_by(
+        [&] { files::read_job_texts("design.toml", design, "duty.toml", duty, published::catalog()); });
+  };
+  CHECK(kerb("253").id.empty());  // the wheels' radius
+  const Told t = kerb("254");
+  CHECK(t.id == "possible.kerb");
+  CHECK(t.found == Approx(254.0 / 253));
+  CHECK(t.file == "duty.toml");
+}
+
+TEST_CASE("a new job refuses a measure whose frame cannot be built, and says what can") {
+  const Folder folder;
+  int tried = 0;
+  const auto begun = [&](const files::Measures& m) {
+    const std::string to = (folder.path / std::to_string(++tried)).string();
+    const Told t = told_by([&] { files::begin_job(to, m, published::catalog()); });
+    CHECK(std::filesystem::exists(to) == t.id.empty());
+    if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
+    return t;
+  };
+  files::Measures m;
+  m.name = "tried";
+  m.wheelbase_mm = 1500;
+  const Told t = begun(m);
+  CHECK(t.id == "new.unsound");
+  CHECK(t.least > 1000);
+  CHECK(t.least < 1250);
+  CHECK(t.most > 1250);
+  CHECK(t.most < 1450);
+  CHECK_FALSE(t.members.empty());
+  m.wheelbase_mm = t.most;  // what is said to work does, and a millimetre more does not
+  CHECK(begun(m).id.empty());
+  m.wheelbase_mm = t.most + 1;
+  CHECK(begun(m).id == "new.unsound");
+  m.wheelbase_mm = t.least;
+  CHECK(begun(m).id.empty());
+  m.wheelbase_mm = t.least - 1;
+  CHECK(begun(m).id == "new.unsound");
+}
+
+TEST_CASE("whatever extreme measures a new job is asked for, it is refused or can be rated") {
+  const Folder folder;
+  int tried = 0, begun = 0, refused = 0;
+  for (const double wheelbase : {900.0, 1250.0, 2200.0})
+    for (const double track : {500.0, 820.0, 1200.0})
+      for (const double box : {300.0, 560.0, 1000.0})
+        for (const double diameter : {10.0, 40.0, 120.0}) {
+          files::Measures m;
+          m.name = "tried";
+          m.wheelbase_mm = wheelbase;
+          m.track_mm = track;
+          m.box_width_mm = box;
+          m.platform.diameter_mm = diameter;
+          const std::string to = (folder.path / std::to_string(++tried)).string();
+          const Told t = told_by([&] { files::begin_job(to, m, published::catalog()); });
+          t.id.empty() ? ++begun : ++refused;
+          if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
+        }
+  CHECK(begun > 0);
+  CHECK(refused > 40);
+}

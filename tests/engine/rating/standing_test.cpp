@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A foot that no published factor takes is a place that is not covered, and never helps its weld.
+#include <catch2/catch.hpp>
+
+#include "tests/engine/rating/demo.h"
+
+using namespace seamwright;
+using namespace seamwright::rating;
+
+namespace {
+
+bool told_at(const WeldRating& w, const std::string& note) {
+  for (const SiteRating& s : w.sites)
+    for (const Message& m : s.evidence.notes)
+      if (m.id == note) return true;
+  return false;
+}
+
+// The stays' bend drawn in to the straight line from the seat tube to the axle.
+Job with_stays_together() {
+  Job job = straight(one_leg());
+  for (frame::Node& n : job.design.frame.nodes) {
+    if (n.id.starts_with("SSb.")) n.position_mm.y() = std::copysign(13, n.position_mm.y());
+    if (n.id.starts_with("SSm.")) n.position_mm.y() = std::copysign(19.5, n.position_mm.y());
+  }
+  return job;
+}
+
+}  // namespace
+
+TEST_CASE("stays in each other at the seat tube: no weld goes around either") {
+  const Rating apart = rated(straight(one_leg()), Method::spectral),
+               together = rated(with_stays_together(), Method::spectral);
+  for (const char* id : {"W38.L", "W38.R"}) {
+    CHECK_FALSE(told_at(weld(apart, id), "shape.foot-in-brace"));
+    CHECK(told_at(weld(together, id), "shape.foot-in-brace"));
+    CHECK(weld(together, id).verdict != Verdict::meets);
+  }
+}
+
+TEST_CASE("a brace wider than its chord says by how much") {
+  const Rating r = rated(straight(one_leg()), Method::spectral);
+  for (const char* id : {"W45", "W46"}) {  // the spine of 60 on cross tubes of 40
+    bool told = false;
+    for (const SiteRating& s : weld(r, id).sites)
+      for (const Message& m : s.evidence.notes)
+        if (m.id == "shape.foot-wider")
+          for (const Argument& a : m.arguments)
+            if (a.name == "beyond") told = std::get<double>(a.value) == Approx(10);
+    CHECK(told);
+    CHECK(weld(r, id).verdict != Verdict::meets);
+  }
+}

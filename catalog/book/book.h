@@ -90,8 +90,8 @@ class Book {
   /// "book.strange-table" where a table, index or trigger is not as this program writes it.
   static Book open(const std::string& path, Tables tables = Tables::as_written);
   static Book open_read(const std::string& path, Tables tables = Tables::as_written);  ///< for anyone
-  /// The same book as it stood before an entry: what record(), find(), current() and carried() give ends
-  /// there. Shares the store; only to look.
+  /// The same book as it stood before an entry: record(), find(), current(), carried(), names_of() and
+  /// values_of() end there. Shares the store; only to look.
   Book before(std::int64_t seq) const;
 
   std::string id() const;

@@ -110,8 +110,8 @@ std::vector<std::string> Book::names_of(const std::string& value) const {
     for (const Key& key : k.keys)
       if (key.mark[0] && std::find(all.begin(), all.end(), key.mark) == all.end()) all.emplace_back(key.mark);
   for (const std::string& name : all) {
-    Statement s(inside_->db, "SELECT 1 FROM mark WHERE name = ?1 AND value = ?2 LIMIT 1");
-    s.bind(1, name).bind(2, value);
+    Statement s(inside_->db, "SELECT 1 FROM mark WHERE name = ?1 AND value = ?2 AND seq < ?3 LIMIT 1");
+    s.bind(1, name).bind(2, value).bind(3, end_);
     if (s.step()) names.push_back(name);
   }
   return names;
@@ -119,8 +119,8 @@ std::vector<std::string> Book::names_of(const std::string& value) const {
 
 std::vector<std::string> Book::values_of(const std::string& name) const {
   std::vector<std::string> all;
-  Statement s(inside_->db, "SELECT DISTINCT value FROM mark WHERE name = ?1 ORDER BY value");
-  s.bind(1, name);
+  Statement s(inside_->db, "SELECT DISTINCT value FROM mark WHERE name = ?1 AND seq < ?2 ORDER BY value");
+  s.bind(1, name).bind(2, end_);
   while (s.step()) all.push_back(s.text(0));
   return all;
 }

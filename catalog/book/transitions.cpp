@@ -73,6 +73,13 @@ Broken not_the_welder(const Step& s) {
                  {text("welder", named.empty() ? before : named), text("person", s.entry.author)}};
 }
 
+// Otherwise a serial typed wrong hides a weld where nobody looks for it.
+Broken frame_unknown(const Step& s) {
+  const std::string frame = s.word("frame");
+  if (!s.word("reason").empty() || s.standing.has_frame(frame)) return std::nullopt;
+  return Message{"rule.no-frame", {text("frame", frame.substr(0, 80))}};
+}
+
 Broken weld_not_drawn(const Step& s) {
   const std::string weld = s.word("weld"), frame = s.word("frame");
   const Drawn* drawn = weld.empty() ? nullptr : s.standing.drawn(frame);
@@ -167,6 +174,7 @@ const std::vector<Rule>& rules() {
       {{}, not_theirs},
       {{"frame"}, frame_twice},
       {{"weld", "repair"}, not_the_welder},
+      {{"weld", "repair"}, frame_unknown},
       {{"weld", "repair", "inspection", "nonconformity"}, weld_not_drawn},
       {{"weld", "repair", "inspection"}, day_moved},
       {{"inspection"}, own_weld},

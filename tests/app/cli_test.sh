@@ -314,7 +314,7 @@ grep -q 'designation' "$folder/err" || fail "unreadable designation"
 # The record book.
 printf 'the owner of it\n' > "$folder/owner.pass"
 printf 'a welder with torch\n' > "$folder/welder.pass"
-printf '{"frame":"F1","weld":"W33","amperes":55.5}\n' > "$folder/weld.json"
+printf '{"frame":"F1","weld":"W33","amperes":55.5,"reason":"no frame yet"}\n' > "$folder/weld.json"
 shop="$folder/shop.book"
 expect 0 "book new" "$program" book new "$shop" --owner O1 --stamp OW --passphrase-file "$folder/owner.pass"
 expect 3 "book new where one is" "$program" book new "$shop" --owner O1 --stamp OW --passphrase-file "$folder/owner.pass"

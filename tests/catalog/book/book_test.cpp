@@ -28,7 +28,8 @@ void fill(const std::string& path, int welds) {
   b.admit("O1", *owner, "W1", "WW", "welder", "welder's secret", noon);
   const auto welder = b.unlock("W1", "welder's secret");
   for (int i = 0; i < welds; ++i)
-    b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", "W" + std::to_string(i)}, {"amperes", 55.5}},
+    b.append("W1", *welder, "weld",
+             {{"frame", "F1"}, {"weld", "W" + std::to_string(i)}, {"amperes", 55.5}, {"reason", "a test"}},
              noon);
 }
 
@@ -146,7 +147,8 @@ TEST_CASE("time that runs backwards is told and not wrong") {
   fill(f.book(), 1);
   Book b = Book::open(f.book());
   const auto welder = b.unlock("W1", "welder's secret");
-  b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", "W9"}}, "2019-01-01T00:00:00Z");
+  b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", "W9"}, {"reason", "a test"}},
+           "2019-01-01T00:00:00Z");
   CHECK(verify(b).problems.empty());
   CHECK(verify(b).backwards == 1);
 }

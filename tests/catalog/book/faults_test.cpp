@@ -26,7 +26,9 @@ std::pair<int, std::string> session(const std::string& path, const OpenKey& key,
     for (int i = 0; i < entries; ++i) {
       b.append_all(
           "W", key,
-          {{"weld", {{"frame", "F1"}, {"weld", "W" + std::to_string(i)}, {"lots", {"L1"}}}, std::nullopt},
+          {{"weld",
+            {{"frame", "F1"}, {"weld", "W" + std::to_string(i)}, {"lots", {"L1"}}, {"reason", "a test"}},
+            std::nullopt},
            {"note", {{"text", std::string(6000, 'n')}}, Attachment{"a", std::to_string(i)}}},
           noon);
       acknowledged += 2;

@@ -16,7 +16,8 @@ TEST_CASE("no byte of a record changes unseen") {
   std::vector<Entry> entries;
   {
     Shop s = open_shop(f.book());
-    s.book.append("W", *s.welder, "weld", {{"frame", "F1"}, {"weld", "W1"}, {"lots", {"L1"}}}, noon);
+    s.book.append("W", *s.welder, "weld",
+                  {{"frame", "F1"}, {"weld", "W1"}, {"lots", {"L1"}}, {"reason", "r"}}, noon);
     s.book.each([&](const Entry& e) {
       entries.push_back(e);
       return true;

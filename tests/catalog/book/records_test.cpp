@@ -17,8 +17,8 @@ using namespace seamwright::book;
 namespace {
 
 Json weld(const std::string& frame, const std::string& id, const std::string& lot) {
-  return {{"frame", frame}, {"weld", id},       {"lots", {lot}},
-          {"welder", "W"},  {"procedure", "P"}, {"revision", "A"}};
+  return {{"frame", frame},   {"weld", id},      {"lots", {lot}},     {"welder", "W"},
+          {"procedure", "P"}, {"revision", "A"}, {"reason", "a test"}};
 }
 
 // Two lots of one heat and one of another, three frames, one of them shipped.

@@ -150,6 +150,8 @@ TEST_CASE("who welds signs for it and another looks at it") {
 TEST_CASE("welds that are not drawn, methods that nobody knows, days that lie ahead, times that are none") {
   Keyed d;
   const std::string weld = d.weld_of("OT-0001", "W-A").word("weld");
+  d.breaks("rule.no-frame", "W-A", "weld", {{"frame", "OT-4"}, {"weld", weld}});
+  CHECK(d.says("W-A", "weld", {{"frame", "OT-4"}, {"weld", weld}, {"reason", "not drawn up yet"}}).empty());
   d.breaks("rule.weld-not-drawn", "W-A", "weld", {{"frame", "OT-0004"}, {"weld", "W999"}});
   d.breaks("rule.weld-not-drawn", "I-1", "inspection", look_at("OT-0004", "W999", "VT"));
   d.breaks("rule.weld-not-drawn", "I-1", "nonconformity",

@@ -34,8 +34,8 @@ with tempfile.TemporaryDirectory() as folder:
     made("new", book, "--owner", "O1", "--stamp", "OW", "--passphrase-file", path / "owner")
     made("person", book, "--by", "O1", "--id", "W1", "--stamp", "WW", "--role", "welder", "--passphrase-file", path / "owner",
          "--new-passphrase-file", path / "welder")
-    for i, payload in enumerate(['{"frame":"F1","weld":"W33","amperes":55.5,"note":"quoted \\" and back\\\\slash, line\\nfeed, \\u20ac, \\u0001"}',
-                                 '{"frame":"F1","weld":"W34","gap_mm":1e-7,"power_w":1e30,"volts":12345678901}']):
+    for i, payload in enumerate(['{"frame":"F1","weld":"W33","amperes":55.5,"note":"quoted \\" and back\\\\slash, line\\nfeed, \\u20ac, \\u0001","reason":"no frame yet"}',
+                                 '{"frame":"F1","weld":"W34","gap_mm":1e-7,"power_w":1e30,"volts":12345678901,"reason":"no frame yet"}']):
         (path / "payload").write_text(payload, encoding="utf-8")
         made("add", book, "--by", "W1", "--kind", "weld", "--payload", path / "payload", "--passphrase-file", path / "welder")
     good = run(sys.executable, path / "check.py", book)

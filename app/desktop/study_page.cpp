@@ -11,7 +11,6 @@
 #include <QPushButton>
 #include <QTimer>
 #include <QVBoxLayout>
-#include <cmath>
 
 #include "app/desktop/document_view.h"
 #include "app/desktop/forms.h"
@@ -27,8 +26,6 @@ namespace seamwright::desktop {
 namespace {
 
 using Kind = StudyField::Kind;
-
-int decimals_of(const StudyField& f) { return f.unit[0] == '\0' && f.least == std::floor(f.least) ? 0 : 2; }
 
 }  // namespace
 

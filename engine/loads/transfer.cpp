@@ -4,6 +4,7 @@
 //   d/dt (Omega q) = Omega (dq/dt),  d/dt (dq/dt) = -Omega (Omega q) - D dq/dt + force.
 #include <Eigen/Eigenvalues>
 #include <Eigen/LU>
+#include <algorithm>
 #include <cmath>
 #include <complex>
 #include <numbers>
@@ -17,6 +18,8 @@ namespace {
 
 using Complex = std::complex<double>;
 using std::numbers::pi;
+
+constexpr double most_asked_hz = 1e6;  // asked of at()
 
 }  // namespace
 
@@ -88,7 +91,8 @@ bool Transfer::poles_are_right() const {
   constexpr double tolerance = 1e-6;  // at the very peak of the least damped pole
   for (Eigen::Index p = 0; p < poles_.size(); ++p)
     for (const double near : {1.0, 1.02}) {
-      const double hz = near * std::abs(poles_[p]) / (2 * pi);
+      // What creeps behind a damper without inertia has a pole far beyond every frequency that is asked for.
+      const double hz = std::min(near * std::abs(poles_[p]) / (2 * pi), most_asked_hz);
       const Eigen::MatrixXcd direct = at_directly(hz);
       // Without any damping a pole lies on the axis and neither form has a value there.
       if (!direct.allFinite()) continue;
@@ -99,7 +103,7 @@ bool Transfer::poles_are_right() const {
 
 Eigen::MatrixXcd Transfer::at(double frequency_hz) const {
   if (!by_poles_) return at_directly(frequency_hz);
-  frame::check_number("frequency", "transfer", frequency_hz, "Hz", 0, 1e6);
+  frame::check_number("frequency", "transfer", frequency_hz, "Hz", 0, most_asked_hz);
   const Eigen::Index wheels = tyre_stiffness_.size();
   Eigen::MatrixXcd h(coordinates(), wheels);
   const Lines lines =
@@ -110,7 +114,7 @@ Eigen::MatrixXcd Transfer::at(double frequency_hz) const {
 }
 
 Eigen::MatrixXcd Transfer::at_directly(double frequency_hz) const {
-  frame::check_number("frequency", "transfer", frequency_hz, "Hz", 0, 1e6);
+  frame::check_number("frequency", "transfer", frequency_hz, "Hz", 0, most_asked_hz);
   const double w = 2 * pi * frequency_hz;
   const Eigen::VectorXcd tyre =
       tyre_stiffness_.cast<Complex>() + Complex(0, w) * tyre_damping_.cast<Complex>();

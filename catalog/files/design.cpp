@@ -275,21 +275,23 @@ void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
   if (!slotted) w.carries_load = r.flag_or("carries_load", true);
 }
 
+Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& catalog) {
+  Joint j{r.id("id"), known(r, "node", f.nodes), r.text("kind"), "", {}};
+  const published::JointKind* kind = published::find_joint_kind(catalog, j.kind);
+  if (!kind) r.fail("file.unknown-id", "kind", j.kind, "a joint kind of the catalog");
+  j.layout = kind->layout;
+  if (kind->needs_chord) {
+    j.chord = known(r, "chord", f.members);
+    const auto& nodes = find(f.members, j.chord)->nodes;
+    if (std::find(nodes.begin(), nodes.end(), j.node) == nodes.end())
+      r.fail("file.weld-not-at-node", "chord", j.chord, j.node);
+  }
+  return j;
+}
+
 void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
   std::vector<Joint> joints;
-  rows.each("joint", [&](Reader& r) {
-    Joint j{r.id("id"), known(r, "node", d.frame.nodes), r.text("kind"), "", {}};
-    const published::JointKind* kind = published::find_joint_kind(catalog, j.kind);
-    if (!kind) r.fail("file.unknown-id", "kind", j.kind, "a joint kind of the catalog");
-    j.layout = kind->layout;
-    if (kind->needs_chord) {
-      j.chord = known(r, "chord", d.frame.members);
-      const auto& nodes = find(d.frame.members, j.chord)->nodes;
-      if (std::find(nodes.begin(), nodes.end(), j.node) == nodes.end())
-        r.fail("file.weld-not-at-node", "chord", j.chord, j.node);
-    }
-    joints.push_back(j);
-  });
+  rows.each("joint", [&](Reader& r) { joints.push_back(read_joint(r, d.frame, catalog)); });
   std::vector<std::pair<joints::Weld, Reader>> partners;
   rows.each("weld", [&](Reader& r) {
     joints::Weld w;

@@ -17,7 +17,8 @@ namespace seamwright::shape {
 
 namespace {
 
-constexpr double touching_mm = 0.01;  // less is rounding, not a clash
+constexpr double touching_mm = 0.01;    // less is rounding, not a clash
+constexpr std::size_t most_told = 200;  // of thousands of tubes in one heap, nobody reads more
 const double in_line = std::sin(1 * degree);
 
 Vec3 direction(const Piece& p) { return (p.body.to - p.body.from) / p.length_mm; }
@@ -173,7 +174,7 @@ class Search {
                      [](const Box& a, const Box& b) { return a.low.x() < b.low.x(); });
     for (std::size_t i = 0; i < boxes.size(); ++i)
       for (std::size_t j = i + 1; j < boxes.size() && boxes[j].low.x() <= boxes[i].high.x(); ++j)
-        if ((boxes[i].low.array() <= boxes[j].high.array()).all() &&
+        if (found_.size() < most_told && (boxes[i].low.array() <= boxes[j].high.array()).all() &&
             (boxes[j].low.array() <= boxes[i].high.array()).all()) {
           const std::size_t a = std::min(boxes[i].piece, boxes[j].piece);
           const std::size_t b = std::max(boxes[i].piece, boxes[j].piece);

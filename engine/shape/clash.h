@@ -23,20 +23,23 @@ enum class ClashKind {
   wheel,         ///< a member through the plane of a wheel, within its radius, that is not its axle
 };
 
-/// first and second: members (the same for doubled_back; second the wheel for wheel). How far they lie in each other, mm: for crossing
-/// and through across the tubes, for the others along them. `where`: a node of the place, "" for crossing.
+/// first and second: members (the same for doubled_back; second the wheel for wheel). How far they lie in
+/// each other, mm: for crossing and through across the tubes, for the others along them. `where`: a node of
+/// the place, "" for crossing.
 struct Clash {
   ClashKind kind = ClashKind::crossing;
   std::string first, second, where;
   double overlap_mm = 0;
 };
 
-/// Every clash of the frame, by kind, then by depth; each pair once in its kind. Sound names are presumed
-/// (frame::check_parts). Pairs are found by a sweep along x: 400 members take milliseconds.
+/// Every clash of the frame (of a heap of tubes the first two hundred), by kind, then by depth; each pair
+/// once in its kind. Sound names are presumed (frame::check_parts). Pairs are found by a sweep along x: 400
+/// members take milliseconds.
 std::vector<Clash> clashes(const frame::Frame& frame, const std::vector<joints::Weld>& welds);
 
 /// Throws for the first kind that there is: Fault "shape.same-nodes", "shape.doubled-back", "shape.through",
-/// "shape.inside", "shape.crossing" or "shape.wheel", which names the worst pair in mm and lists all of the kind.
+/// "shape.inside", "shape.crossing" or "shape.wheel", which names the worst pair in mm and lists all of the
+/// kind.
 void check_clashes(const frame::Frame& frame, const std::vector<joints::Weld>& welds);
 
 }  // namespace seamwright::shape

@@ -5,6 +5,7 @@
 #include <limits>
 #include <set>
 
+#include "engine/evidence/possible.h"
 #include "reports/render/cells.h"
 #include "reports/render/render.h"
 #include "reports/text/text.h"
@@ -29,6 +30,14 @@ TEST_CASE("both languages have every sentence with the same arguments") {
     INFO(id);
     CHECK_FALSE(sentence_template(id, Language::german).empty());
     CHECK(holes(sentence_template(id, Language::english)) == holes(sentence_template(id, Language::german)));
+  }
+}
+
+TEST_CASE("every physical limit has its reason in words") {
+  const auto ids = known_ids(Language::english);
+  for (const PhysicalLimit& l : physical_limits()) {
+    INFO(l.id);
+    CHECK(std::find(ids.begin(), ids.end(), std::string("possible.") + l.id) != ids.end());
   }
 }
 

@@ -98,7 +98,7 @@ std::optional<inspection::Bound> bound_on(const inspection::Imperfection& row, c
 }
 
 // A throat as measured is held against the drawing's: what lacks is 5213, what is too much 5214. The limit
-// shows the throats that are allowed, and the name says which way it deviates, if it does.
+// shows the throats that are allowed, and the name says which way it deviates, if it is not accepted.
 InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Weld& w,
                            const inspection::Demand& demand) {
   const double measured = row.finding.value_mm;
@@ -118,12 +118,14 @@ InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Wel
                                                                 : limit_text(excess);
   row.limit = fmt::format("{:.3g} .. {} mm", least, most);
   if (shortest < least) row.limit += fmt::format(", short {:.3g} mm", shortest);
-  row.name = less && small ? small->name : more && large ? large->name : "throat";
   const auto& bound = less ? lack : excess;
   if (!less && !more)
     row.judgement = inspection::Judgement::accepted;
   else if (bound)
     row.judgement = inspection::judge(*bound, std::abs(measured - drawn));
+  const inspection::Imperfection* deviation = less ? small : large;
+  const bool fine = row.judgement == inspection::Judgement::accepted || !deviation;
+  row.name = fine ? "throat" : deviation->name;
   return row;
 }
 

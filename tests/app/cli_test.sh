@@ -273,7 +273,7 @@ expect 1 "throats in either decimal sign" "$program" inspect "$demo" --measured 
 /usr/bin/python3 -c 'import json,sys
 a,b,c=json.load(open(sys.argv[1]))["findings"]
 assert a["name"]=="throat" and a["judgement"]=="accepted" and a["value_mm"]==2 and a["limit"].startswith("2 .. 3.3 mm"), a
-assert b["judgement"]=="accepted" and b["name"]!="throat" and c["judgement"]=="rejected", (b,c)' "$folder/out" || fail "a correct throat reads right"
+assert b["judgement"]=="accepted" and b["name"]=="throat" and c["judgement"]=="rejected" and c["name"]!="throat", (b,c)' "$folder/out" || fail "a correct throat reads right"
 expect 0 "a number with a comma" "$program" figure sn-life curve=F range_mpa=100,5 --json
 cp "$folder/out" "$folder/comma.json"
 expect 0 "the same with a point" "$program" figure sn-life curve=F range_mpa=100.5 --json

@@ -16,8 +16,11 @@ namespace seamwright::book {
 /// What was read of frozen files, for many frames.
 struct Frozen {
   std::map<std::string, std::optional<files::ProcedureFile>> procedures;  // by SHA-256 and day
-  std::map<std::string, std::optional<rating::Design>>
-      designs;  // by SHA-256 of it and of what stands beside it
+  struct Read {
+    std::optional<rating::Design> design;
+    Message fault;  ///< where it cannot be read
+  };
+  std::map<std::string, Read> designs;  // by SHA-256 of it and of what stands beside it
 };
 
 struct Looking {

@@ -83,13 +83,19 @@ const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, cons
 const rating::Design& design_at(Looking& l, const Record& design) {
   std::string key = sha_of(design);
   for (const std::string& sha : l.beside) key.append(" ").append(sha);
-  std::optional<rating::Design>& read = l.frozen.designs[key];
-  if (!read) {
-    for (std::size_t i = 0; i < l.beside.size(); ++i) put_beside(l, i);
-    read = files::read_recorded_design(
-        l.folder.put("design.toml", l.book.attachment(sha_of(design)).value_or("")), published::catalog());
+  const auto [known, fresh] = l.frozen.designs.try_emplace(key);
+  Frozen::Read& read = known->second;
+  if (fresh) {
+    try {
+      for (std::size_t i = 0; i < l.beside.size(); ++i) put_beside(l, i);
+      read.design = files::read_recorded_design(
+          l.folder.put("design.toml", l.book.attachment(sha_of(design)).value_or("")), published::catalog());
+    } catch (const Fault& fault) {
+      read.fault = fault.message;
+    }
   }
-  return *read;
+  if (!read.design) throw Fault{read.fault};
+  return *read.design;
 }
 
 namespace {

@@ -37,16 +37,18 @@ const Drawn* Drawings::of(const Book& book, const std::string& sha256) {
     for (const Record& r : book.current({"procedure", id}, "procedure"))
       folder.put("procedures/" + std::to_string(number++) + ".toml",
                  book.attachment(file_of(r.content)).value_or(""));
+  std::unique_ptr<Drawn> drawn;
   try {
-    const rating::Design design = files::read_design(folder.put("design.toml", *bytes), published::catalog());
-    auto drawn = std::make_unique<Drawn>();
+    const rating::Design design =
+        files::read_recorded_design(folder.put("design.toml", *bytes), published::catalog());
+    drawn = std::make_unique<Drawn>();
     for (const joints::Weld& w : design.welds) drawn->welds.insert(w.id);
     for (std::size_t i = 0; i < rating::subject_count(design); ++i)
       drawn->subjects.insert(rating::subject_of(design, i).id);
-    return known_.emplace(sha256, std::move(drawn)).first->second.get();
-  } catch (const Fault&) {
-    return nullptr;  // `gaps` tells that it cannot be read
+  } catch (const Fault&) {  // `gaps` tells that it cannot be read
+    drawn.reset();
   }
+  return known_.emplace(sha256, std::move(drawn)).first->second.get();
 }
 
 std::string StandingOf::role_of(const std::string& person) const {
@@ -78,12 +80,13 @@ std::optional<Message> StandingOf::release_fault(const Json& release, const Entr
 
 StandingSoFar::StandingSoFar(const Book& book) : book_(book), frozen_(frozen_files()) {}
 
-void StandingSoFar::take(const Entry& e) {
+void StandingSoFar::take(const Entry& e, bool in_shape) {
   const Content c = content_of(e.kind, e.payload);
   if (!c.payload->is_object()) return;
   const auto word = [&](const char* key) { return word_at(*c.payload, key); };
   if (e.kind == "person" || e.kind == "role") roles_[word("id")] = word("role");
   if (c.replaces > 0 && c.replaces < e.seq) forget(c.replaces);
+  if (!in_shape) return;
   if (c.kind == "frame") frames_[word("serial")].push_back({e.seq, word("design"), word("revision"), ""});
   if (c.kind == "design")
     designs_[word("name")].push_back({e.seq, word("name"), word("revision"), file_of(*c.payload)});

@@ -75,8 +75,8 @@ class StandingOf : public Standing {
 class StandingSoFar : public Standing {
  public:
   explicit StandingSoFar(const Book& book);
-  /// After an entry was judged.
-  void take(const Entry& entry);
+  /// After an entry was judged; one that is not in the shape of its kind says nothing.
+  void take(const Entry& entry, bool in_shape);
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override;
   std::vector<Made> made(const std::string& frame, const std::string& weld) const override;

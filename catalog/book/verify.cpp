@@ -226,7 +226,7 @@ struct Chain {
   explicit Chain(const Book& book) : book_id(book.id()), standing(book) {}
 
   // In the shape of its kind, and what the rules of today let in.
-  void judge(const Entry& e, const std::string& role, Verified& v) {
+  bool judge(const Entry& e, const std::string& role, Verified& v) {
     try {
       check_payload(e.kind, e.payload);
     } catch (const Fault& fault) {
@@ -235,10 +235,11 @@ struct Chain {
         if (const auto* said = std::get_if<std::string>(&a.value); said && a.name == "key") key = *said;
       v.problems.push_back(
           {e.seq, "book.wrong-shape", {text("kind", e.kind.substr(0, 80)), text("key", key)}});
-      return;
+      return false;
     }
     for (Message& m : broken_rules(e, role, standing))
       v.refused.push_back({e.seq, std::move(m.id), std::move(m.arguments)});
+    return true;
   }
 
   void check(const Book& book, const Entry& e, Verified& v, Signatures& signatures) {
@@ -265,8 +266,7 @@ struct Chain {
         if (const char* fault = replacement_fault(book, content_of(e.kind, e.payload), e, who->second.role))
           wrong(fault);
     }
-    judge(e, who == people.end() ? std::string() : who->second.role, v);
-    standing.take(e);
+    standing.take(e, judge(e, who == people.end() ? std::string() : who->second.role, v));
     if (e.seq != 1) learn(e, people);
     if (e.kind == "person" && !word_at(e.payload, "details_sha256").empty())
       details[word_at(e.payload, "id")] = word_at(e.payload, "details_sha256");

@@ -120,7 +120,7 @@ TEST_CASE("a group, a position or a place that does not exist is refused with li
   const Message group =
       procedure_refusal(replaced(good, "groups = [\"5.1\", \"5.1\"]", "groups = [\"foo\", \"5.1\"]"));
   CHECK(group.id == "file.unknown-id");
-  CHECK(argument(group, "key") == "procedure.groups");
+  CHECK(argument(group, "key") == "procedure[TIG-BRANCH].groups");
   CHECK(argument(group, "found") == "foo");
   CHECK(procedure_refusal(replaced(good, "groups = [\"5.1\", \"5.1\"]", "groups = [\"5.1\"]")).id ==
         "file.out-of-range");

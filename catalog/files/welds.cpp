@@ -79,7 +79,11 @@ Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& cat
 
 void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog) {
   std::vector<Joint> joints;
-  rows.each("joint", [&](Reader& r) { joints.push_back(read_joint(r, d.frame, catalog)); });
+  std::vector<Reader> joint_rows;
+  rows.each("joint", [&](Reader& r) {
+    joints.push_back(read_joint(r, d.frame, catalog));
+    joint_rows.push_back(r);
+  });
   std::vector<std::pair<joints::Weld, Reader>> partners;
   rows.each("weld", [&](Reader& r) {
     joints::Weld w;
@@ -120,6 +124,9 @@ void read_welds(Rows& rows, rating::Design& d, const published::Catalog& catalog
     r.possible("throat-wall", "throat_mm", w.id, w.throat_mm / rating::thinnest_wall_mm(d.frame, w));
     d.welds.push_back(w);
   });
+  for (std::size_t i = 0; i < joints.size(); ++i)
+    if (std::none_of(d.welds.begin(), d.welds.end(), [&](const auto& w) { return w.joint == joints[i].id; }))
+      joint_rows[i].fail("file.joint-without-weld", "id", joints[i].id, "a [[weld]] with this joint");
   for (const auto& [w, r] : partners) {
     const joints::Weld* other = find(d.welds, w.partner);
     if (!other || other == find(d.welds, w.id) || other->chord != w.chord || other->node != w.node)

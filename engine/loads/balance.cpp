@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/loads/balance.h"
 
+#include <Eigen/Eigenvalues>
 #include <Eigen/Geometry>
 #include <cmath>
 #include <numbers>
@@ -35,6 +36,19 @@ Balance balance_of(const frame::Frame& frame, const frame::Assembly& assembly) {
   // Roll moves a point up by y; pitch moves it along by z and down by x.
   const double mass_t = rigid_motion(frame, assembly, Vec3::UnitZ(), none).dot(up);
   return {1000 * mass_t, {-pitch.dot(up) / mass_t, roll.dot(up) / mass_t, pitch.dot(along) / mass_t}};
+}
+
+Eigen::VectorXd rolling_motion(const frame::Frame& frame, const frame::Assembly& assembly) {
+  Eigen::MatrixXd over_ground(assembly.full_size, 3);
+  over_ground << rigid_motion(frame, assembly, Vec3::UnitX(), Vec3::Zero()),
+      rigid_motion(frame, assembly, Vec3::UnitY(), Vec3::Zero()),
+      rigid_motion(frame, assembly, Vec3::Zero(), Vec3::UnitZ() / mm_per_m);
+  const Eigen::Matrix3d resisted = over_ground.transpose() * (assembly.stiffness * over_ground);
+  const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> apart(resisted);  // ascending
+  constexpr double none = 1e-9;
+  if (!(apart.eigenvalues()[0] <= none * apart.eigenvalues()[2])) return Eigen::VectorXd::Zero(assembly.full_size);
+  const Eigen::VectorXd roll = over_ground * apart.eigenvectors().col(0);
+  return roll / std::sqrt(roll.dot(assembly.mass * roll));
 }
 
 Eigen::VectorXd camber_thrust(const frame::Frame& frame, const frame::Assembly& assembly,

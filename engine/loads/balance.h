@@ -17,6 +17,10 @@ struct Balance {
 };
 Balance balance_of(const frame::Frame& frame, const frame::Assembly& assembly);
 
+/// The motion over the ground that no tyre resists: straight on, or along the arc to which the wheels are
+/// turned; full, mass-normalised (u' M u = 1). Zero where the wheels' headings allow none.
+Eigen::VectorXd rolling_motion(const frame::Frame& frame, const frame::Assembly& assembly);
+
 /// Static side forces of cambered tyres under the given wheel loads (N), full: load times thrust per degree
 /// times camber, towards the lean. How the thrust changes over bumps is left out.
 Eigen::VectorXd camber_thrust(const frame::Frame& frame, const frame::Assembly& assembly,

@@ -19,6 +19,7 @@ Posed::Posed(const Pose& pose, const frame::Frame& frame, const Carriers& carrie
     : frame_(frame_in(pose, frame, carriers, rider, steering)),
       assembly_(frame::assemble(frame_, frame::On::tyres)),
       balance_(balance_of(frame_, assembly_)),
+      rolling_(rolling_motion(frame_, assembly_)),
       statics_(assembly_),
       forces_(frame::section_force_map(assembly_)) {
   displacement_ = displacements(frame::gravity_load(assembly_));
@@ -31,7 +32,7 @@ Eigen::VectorXd Posed::wheel_loads(const Eigen::VectorXd& displacement) const {
 }
 
 Eigen::MatrixXd Posed::displacements(const Eigen::MatrixXd& loads) const {
-  return statics_.solve(loads).displacements;
+  return statics_.solve(loads - assembly_.mass * rolling_ * (rolling_.transpose() * loads)).displacements;
 }
 
 Eigen::MatrixXd Posed::section_forces(const Eigen::MatrixXd& displacements) const {

@@ -27,7 +27,8 @@ class Posed {
   const Eigen::VectorXd& standing_displacement() const { return displacement_; }
   /// N, positive when it presses on the ground.
   Eigen::VectorXd wheel_loads(const Eigen::VectorXd& displacement) const;
-  /// Displacements under loads, full x cases.
+  /// Displacements under loads, full x cases. What a load gives along the way that the wheels roll, no tyre
+  /// resists: there the inertia of all masses is against it.
   Eigen::MatrixXd displacements(const Eigen::MatrixXd& loads) const;
   Eigen::MatrixXd section_forces(const Eigen::MatrixXd& displacements) const;
 
@@ -38,6 +39,7 @@ class Posed {
   frame::Frame frame_;
   frame::Assembly assembly_;
   Balance balance_;
+  Eigen::VectorXd rolling_;
   frame::Statics statics_;
   frame::SparseMatrix forces_;
   Eigen::VectorXd displacement_, standing_;

@@ -172,10 +172,16 @@ void SiteMaker::push_not_covered(std::size_t weld, const char* why) {
 }
 
 void SiteMaker::push_not_covered(std::size_t weld, const Message& why) {
-  Site& site = push({weld, weld < design.welds.size() ? "brace-toe" : "notch", 0, 1}, Row(size), Evidence{});
-  site.curve = nullptr;
+  const bool welded = weld < design.welds.size();
+  Site site;
+  site.weld = weld;
+  site.kind = welded ? "weld" : "notch";
+  site.row = site.shear = Row(size);
+  site.thickness_mm = 1;
   site.evidence.coverage = Coverage::none;
   site.evidence.notes.push_back(why);
+  if (welded) bound_when_faulty(design.welds[weld], {weld, "weld", 0, 1}, site);
+  sites.push_back(std::move(site));
 }
 
 bool SiteMaker::has_detail(std::size_t weld, const char* kind) const {
@@ -267,6 +273,7 @@ void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& acros
 
 std::string name_of(const Site& site) {
   std::string name = site.kind;
+  if (name == "weld") return name;  // as a whole
   return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
 }
 

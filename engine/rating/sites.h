@@ -32,7 +32,7 @@ struct Site {
   std::size_t beside = std::string::npos;
 };
 
-/// "chord-toe@90".
+/// "chord-toe@90"; "weld" for a weld that is not covered as a whole.
 std::string name_of(const Site& site);
 
 /// All sites of all welds. The assembly gives the elements' numbering.

@@ -6,25 +6,19 @@
 #include <cmath>
 #include <limits>
 
-#include "catalog/files/job.h"
 #include "reports/content/chart.h"
 #include "reports/content/checks.h"
 #include "reports/content/frame_view.h"
 #include "reports/content/plot.h"
 #include "reports/pages/paint.h"
 #include "reports/render/render.h"
+#include "tests/reports/demo.h"
 #include "tests/reports/pdf.h"
 
 using namespace seamwright;
 using namespace seamwright::reports;
 
 namespace {
-
-const rating::Job& demo() {
-  static const rating::Job job =
-      files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
-  return job;
-}
 
 bool overlap(const FrameHits::Flag& a, const FrameHits::Flag& b) {
   return a.label.x < b.label.x + b.label_size.x && b.label.x < a.label.x + a.label_size.x &&

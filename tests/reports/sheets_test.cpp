@@ -4,10 +4,10 @@
 #include "reports/sheets/sheets.h"
 
 #include "catalog/book/demo.h"
-#include "catalog/files/job.h"
 #include "reports/content/checks.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
+#include "tests/reports/demo.h"
 #include "tests/reports/pdf.h"
 
 using namespace seamwright;
@@ -15,13 +15,8 @@ using namespace seamwright::reports;
 
 namespace {
 
-const std::string job_path = SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike";
 const qualification::Date day = *qualification::read_date("2026-11-27");
 
-const rating::Job& demo() {
-  static const rating::Job job = files::read_job(job_path, "", published::catalog());
-  return job;
-}
 const rating::Rating& rated() {
   static const rating::Rating r =
       rating::rate(demo(), published::catalog().data, rating::Method::spectral, {});
@@ -31,11 +26,11 @@ const Anchor tied{"OT-0001", "0123456789abcdef", "837:530f9983aa"};
 
 Document procedure_page(const std::string& file, const std::string& weld) {
   const ProcedureReport r =
-      procedure_report({job_path + "/procedures/" + file, job_path, weld, "", day, day});
+      procedure_report({demo_path + "/procedures/" + file, demo_path, weld, "", day, day});
   return procedure_sheet(r, &demo().design, tied);
 }
 Document inspection_pages() {
-  return inspection_sheet(inspection_report({job_path, "", "", "", 0, 0, 'B', day}), demo().design, tied);
+  return inspection_sheet(inspection_report({demo_path, "", "", "", 0, 0, 'B', day}), demo().design, tied);
 }
 
 // No message without its sentence, no image, the head on every page.
@@ -56,7 +51,7 @@ TEST_CASE("all sheets are whole in both languages on both papers") {
                             inspection_pages(),
                             rating_sheet({&demo(), &rated(), {}, {}}, tied),
                             weld_map(demo().design, tied),
-                            welders_sheet(welders_report(job_path, day, day, day), tied),
+                            welders_sheet(welders_report(demo_path, day, day, day), tied),
                             stability_card(demo().design, stability_of(demo(), 9), 0.7, tied),
                             assembly_card(demo().design, torques_of(demo().design), tied)};
   for (const Document& d : all) {
@@ -97,7 +92,7 @@ TEST_CASE("a procedure is one page and its settings are three times as large as 
 
 TEST_CASE("the inspection sheet asks for every weld once and prints each limit in mm") {
   const Document d = inspection_pages();
-  const InspectionReport r = inspection_report({job_path, "", "", "", 0, 0, 'B', day});
+  const InspectionReport r = inspection_report({demo_path, "", "", "", 0, 0, 'B', day});
   REQUIRE(r.welds.size() == demo().design.welds.size());
   const Table* filled = nullptr;
   for (const Block& b : d.blocks)

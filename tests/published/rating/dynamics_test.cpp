@@ -2,6 +2,7 @@
 // The demonstration on every leg of its duty: nominal stress at the members' ends against the full equations
 // of motion, however many modes are kept.
 #include "catalog/files/job.h"
+#include "engine/loads/posed.h"
 #include "engine/rating/geometry.h"
 #include "tests/engine/loads/direct.h"
 #include "tests/published/outside/outside.h"

@@ -101,10 +101,6 @@ std::string changed(const std::string& path, const std::vector<std::pair<std::st
   return content;
 }
 
-}  // namespace
-
-namespace {
-
 // A rating leaves no end of a member out.
 void refuse_open_ends(const std::string& path, const std::string& content, const rating::Design& design) {
   const std::vector<rating::OpenEnd> open = rating::open_ends(design);

@@ -23,12 +23,14 @@ Shapes side_by_side(const Eigen::MatrixXd& first, const Eigen::VectorXd& first_o
 
 }  // namespace
 
-Shapes remainders(const Eigen::MatrixXd& rest, const Eigen::MatrixXd& forces, const frame::SparseMatrix& mass,
-                  Inertia inertia) {
-  constexpr double same = 1e-9;  // of the stiffest direction, each force scaled to its own answer
+Shapes remainders(const Eigen::MatrixXd& whole, const Eigen::MatrixXd& kept, const Eigen::MatrixXd& forces,
+                  const frame::SparseMatrix& mass, Inertia inertia) {
+  // Rounding of the whole answer is no remainder, nor a direction that others give already.
+  constexpr double noise = 1e-9, same = 1e-9;
+  const Eigen::MatrixXd rest = whole - kept * ((mass * kept).transpose() * whole);
   const Eigen::MatrixXd product = forces.transpose() * rest;
-  const Eigen::VectorXd own = product.diagonal().cwiseMax(0);
-  const Eigen::VectorXd scale = own.unaryExpr([](double x) { return x > 0 ? 1 / std::sqrt(x) : 0.0; });
+  const Eigen::ArrayXd own = product.diagonal(), all = forces.cwiseProduct(whole).colwise().sum().transpose();
+  const Eigen::VectorXd scale = (own > noise * all).select(own.max(0).rsqrt(), 0.0);
   const Eigen::MatrixXd energy =
       scale.asDiagonal() * Eigen::MatrixXd(0.5 * (product + product.transpose())) * scale.asDiagonal();
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> apart(energy);
@@ -56,13 +58,16 @@ Shapes ritz_shapes(const frame::Assembly& assembly, const frame::Modes& modes,
                    const Eigen::VectorXd& free_motion, const Eigen::MatrixXd& forces) {
   Eigen::MatrixXd kept(assembly.full_size, modes.shapes.cols() + 1);
   kept << free_motion, modes.shapes;
-  // The kept motions' inertia balances what drives them, so that only the rest is left to bend.
-  const Eigen::MatrixXd inertia = assembly.mass * kept;
-  Eigen::MatrixXd rest =
-      frame::Statics(assembly).solve(forces - inertia * (kept.transpose() * forces)).displacements;
-  rest -= kept * (inertia.transpose() * rest);
+  // What hardly anything holds would swing far in the static answer: there the inertia of all masses balances
+  // what drives it.
+  constexpr double soft_hz = 1;
+  const Eigen::MatrixXd soft = kept.leftCols(1 + (modes.frequency_hz.array() < soft_hz).count()),
+                        inertia = assembly.mass * soft;
+  Eigen::MatrixXd whole =
+      frame::Statics(assembly).solve(forces - inertia * (soft.transpose() * forces)).displacements;
+  whole -= soft * (inertia.transpose() * whole);
   return side_by_side(modes.shapes, 2 * std::numbers::pi * modes.frequency_hz,
-                      remainders(rest, forces, assembly.mass, Inertia::counted));
+                      remainders(whole, kept, forces, assembly.mass, Inertia::counted));
 }
 
 Shapes lowest_and_static(const Shapes& all, Eigen::Index lowest, const Eigen::MatrixXd& forces,
@@ -71,8 +76,9 @@ Shapes lowest_and_static(const Shapes& all, Eigen::Index lowest, const Eigen::Ma
   const Eigen::MatrixXd shapes = all.shapes.rightCols(others);
   const Eigen::VectorXd soft = all.omega_rad_s.tail(others).array().square().inverse();
   const Eigen::MatrixXd rest = shapes * (soft.asDiagonal() * (shapes.transpose() * forces));
+  const Eigen::MatrixXd none(rest.rows(), 0);
   return side_by_side(all.shapes.leftCols(lowest), all.omega_rad_s.head(lowest),
-                      remainders(rest, forces, mass, Inertia::left_out));
+                      remainders(rest, none, forces, mass, Inertia::left_out));
 }
 
 }  // namespace seamwright::loads

@@ -19,10 +19,10 @@ struct Shapes {
 enum class Inertia { counted, left_out };
 
 /// The shapes that make the static answers to forces exact, free of each other through mass and stiffness.
-/// rest: static answers to the forces less what the kept modes give of them, free of those modes through the
-/// mass. Directions without stiffness of their own (two forces with one answer) fall away.
-Shapes remainders(const Eigen::MatrixXd& rest, const Eigen::MatrixXd& forces, const frame::SparseMatrix& mass,
-                  Inertia inertia);
+/// whole: the static answers; kept: mass-normalised motions that are there already. Directions without
+/// stiffness of their own (two forces with one answer) fall away.
+Shapes remainders(const Eigen::MatrixXd& whole, const Eigen::MatrixXd& kept, const Eigen::MatrixXd& forces,
+                  const frame::SparseMatrix& mass, Inertia inertia);
 
 /// Modes and remainders side by side. free_motion: the one without stiffness, mass-normalised, or nil.
 Shapes ritz_shapes(const frame::Assembly& assembly, const frame::Modes& modes,

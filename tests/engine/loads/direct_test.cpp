@@ -91,21 +91,22 @@ TEST_CASE("stresses do not depend on how many modes are kept") {
 }
 
 TEST_CASE("stresses in time steps are those of the full equations") {
-  constexpr double rate_hz = 2000, seconds = 12;
+  constexpr double rate_hz = 2000, seconds = 20;
   const State s = make_state(ridden_trike(), 0, 60);
-  const Direct direct(s.assembly, 0.2);
+  const Direct direct(s.assembly, 0.05);
   const frame::SparseMatrix stresses = end_stresses(s.assembly);
   const Eigen::MatrixXd rows = direct.rows_of(stresses);
   for (const double hz : {6.0, 14.0, 33.0}) {
-    const Ride r = ride(s, 0.2, wave_on_the_left(hz, rate_hz, seconds), 1);
+    const Ride r = ride(s, 0.05, wave_on_the_left(hz, rate_hz, seconds), 1);
     REQUIRE(r.lift_share.maxCoeff() == 0);
     const Eigen::MatrixXd history = stresses * (s.moving.shapes * r.coordinates.rightCols(2000));
     const Eigen::VectorXd largest = history.cwiseAbs().rowwise().maxCoeff(),
                           expected = (1e-4 * (rows * direct.at(hz)).col(0)).cwiseAbs();
     Eigen::Index told = 0;
     INFO(hz << " Hz");
-    CHECK(apart(largest, expected, told) < 0.02);
-    CHECK(told >= 24);
+    // At one frequency alone some end may hardly bend at all, so those are left out.
+    CHECK(apart(largest, expected, told, 0.1) < 0.02);
+    CHECK(told >= 16);
   }
 }
 

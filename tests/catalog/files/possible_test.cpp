@@ -63,15 +63,16 @@ TEST_CASE("the demonstration has no clash; on a platform as low as the upper tub
   CHECK(reading(files::read_text(demo + "/design.toml")).id.empty());
   const Told t = reading(with("design.toml", "deck_z = 390", "deck_z = 330"));
   CHECK(t.id == "shape.crossing");
-  CHECK(t.first == "spine");
+  CHECK(t.first == "cross-0");
   CHECK(t.second == "upper");
-  // By hand: the upper tube's axis stands (330 - 316.4) = 13.6 mm below the spine's end, which is its deepest
-  // place but for the slope; radii 30 and 25.
-  CHECK(t.overlap > 15);
-  CHECK(t.overlap < 55);
+  // By hand, in the middle plane: the upper tube falls from (430, 430) to (1000, 255), the cross tube's axis
+  // passes (800, 330); their distance is what the upper lies below there times the cosine of its slope. Radii
+  // 20, 25.
+  const double below = 330 - (255 + 200 * 175.0 / 570);
+  CHECK(t.overlap == Approx(20 + 25 - below * 570 / std::hypot(570, 175)));
   CHECK(t.file == "design.toml");
   const std::string text = with("design.toml", "deck_z = 390", "deck_z = 330");
-  const std::size_t at = text.find("[[member]]\nid = \"spine\"");
+  const std::size_t at = text.find("[[member]]\nid = \"cross-0\"");
   CHECK(t.line ==
         2 + static_cast<double>(std::count(text.begin(), text.begin() + static_cast<long>(at), '\n')));
 }

@@ -224,6 +224,9 @@ rating::Design design_from(const std::string& path, const std::string& content,
   rating::Design d;
   const Parameters parameters = read_parameters(path, table);
   Reader root(path, "design", table, &parameters, &d.assumptions);
+  root.expects({"parameters", "flexible_joints", "tube",     "steel", "node",  "member", "hinge", "damper",
+                "mass",       "wheel",           "joint",    "weld",  "notch", "bolts",  "end",   "support",
+                "case",       "rider",           "steering", "box"});
   root.choice("format", {"seamwright.design/1"});
   root.tables("parameters");
   d.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};

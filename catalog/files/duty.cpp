@@ -131,6 +131,8 @@ DutyFile read_duty_text(const std::string& path, const std::string& content,
   const toml::table table = parse(path, content);
   DutyFile out;
   Reader root(path, "duty", table, nullptr, &out.assumptions);
+  root.expects({"note", "rider", "years", "road", "manoeuvre", "obstacle", "trip", "drive", "peaks",
+                "dynamics", "rules"});
   root.choice("format", {"seamwright.duty/1"});
   out.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};
   out.duty.name = out.identity.name;

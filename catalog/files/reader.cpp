@@ -158,7 +158,10 @@ std::vector<std::string> Reader::absent() const {
 
 void Reader::refuse_misspelt(bool like_any) const {
   std::vector<std::string> keys = absent();
-  if (like_any) keys.insert(keys.end(), seen_.begin(), seen_.end());
+  if (like_any) {
+    keys.insert(keys.end(), seen_.begin(), seen_.end());
+    keys.insert(keys.end(), asked_.begin(), asked_.end());
+  }
   for (const auto& [name, node] : table_) {
     const std::string there(name.str());
     if (seen_.contains(there) || asked_.contains(there)) continue;

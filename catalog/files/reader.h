@@ -109,8 +109,10 @@ class Reader {
                             const std::vector<std::string>& known) const;
   /// Refuses a key that is not there: as misspelt where one like it stands in its place.
   [[noreturn]] void missing(const std::string& key, const std::string& expected) const;
-  /// Refuses keys that look like one that was asked for in vain; of a file's root, also like one that is there:
-  /// of many rows a single one may be misspelt. For what went wrong further on.
+  /// Keys that the table may have, said before they are read: none of them is taken for another one misspelt.
+  void expects(const std::vector<std::string>& keys) { asked_.insert(keys.begin(), keys.end()); }
+  /// Refuses keys that look like one that was asked for in vain; of a file's root, also like one that is
+  /// there: of many rows a single one may be misspelt. For what went wrong further on.
   void refuse_misspelt(bool like_any = false) const;
   /// What the model says of the row, with the row's file, line and name; as it is when it has a place.
   Fault placed(const Fault& fault) const;

@@ -16,6 +16,13 @@ bool has_id(const std::vector<Row>& rows, const std::string& id) {
   return std::any_of(rows.begin(), rows.end(), [&](const Row& row) { return row.id == id; });
 }
 
+template <typename Row>
+std::vector<std::string> row_ids(const std::vector<Row>& rows) {
+  std::vector<std::string> ids;
+  for (const Row& row : rows) ids.push_back(row.id);
+  return ids;
+}
+
 std::vector<double> heights(const std::filesystem::path& file, const std::string& column) {
   std::vector<double> out;
   read_column(file.string(), column,
@@ -172,11 +179,14 @@ loads::Leg read_leg(Reader l, const loads::Duty& duty) {
     leg.sprocket_radius_mm = l.real_or_none("sprocket_radius_mm", {0, 200});
   }
   for (const auto& [id, per_km] : l.numbers("per_km", {0, 10000})) {
-    if (!has_id(duty.manoeuvres, id) && !has_id(duty.obstacles, id))
-      l.fail("file.unknown-id", "per_km", id, "a manoeuvre or an obstacle of the duty");
+    if (!has_id(duty.manoeuvres, id) && !has_id(duty.obstacles, id)) {
+      std::vector<std::string> known = row_ids(duty.manoeuvres), obstacles = row_ids(duty.obstacles);
+      known.insert(known.end(), obstacles.begin(), obstacles.end());
+      l.unknown("per_km", id, known);
+    }
     leg.rates.push_back({id, per_km});
   }
-  if (!has_id(duty.roads, leg.road)) l.fail("file.unknown-id", "road", leg.road, "a road of the duty");
+  if (!has_id(duty.roads, leg.road)) l.unknown("road", leg.road, row_ids(duty.roads));
   l.finish();
   return leg;
 }

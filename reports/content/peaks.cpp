@@ -79,7 +79,7 @@ Document peaks_document(const rating::Job& job, const rating::PeakRatings& peaks
     const auto& [load, check] = at;
     uses.rows.push_back({Message{"strength." + kind, {}}, Message{"peak." + load->id, {}},
                          Quantity{load->pose.payload_kg, "kg", 3}, Verbatim{check->subject},
-                         Quantity{check->use, "", 2}, State{name_of(check->evidence.coverage)},
+                         Quantity{check->use, "", 3}, State{name_of(check->evidence.coverage)},
                          State{check->use <= 1 ? "meets" : "falls_short"}});
   }
   d.blocks.emplace_back(Heading{2, plain("peaks.checks")});

@@ -106,8 +106,11 @@ Document influence_document(const study::Influences& all) {
                       "column.moved-by", "column.basis", "column.range-of"});
   for (const study::Influence& i : all.inputs)
     t.rows.push_back(
-        {Message{"input." + i.input, {}}, end_of(i, i.low), end_of(i, i.as_is), end_of(i, i.high),
-         Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2}, Quantity{i.spread, "", 2},
+        {Message{"input." + i.input, {}},
+         // Of two choices the other one stands once.
+         !i.words.empty() && i.low == i.high ? Cell{Verbatim{"–"}} : end_of(i, i.low), end_of(i, i.as_is),
+         end_of(i, i.high), Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2},
+         Quantity{i.spread, "", 2},
          Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
          Verbatim{i.moved_weld}, Quantity{i.moved, "", 2},
          plain(i.by_default ? "influence.by-default" : "influence.stated"),

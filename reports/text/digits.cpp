@@ -11,7 +11,7 @@ namespace {
 
 // Good to a factor, or to tens of percent: lives, chances, damage, what one life is of another; times,
 // temperatures and hardness by formulas that miss by a fifth and more; shares of a cause.
-constexpr std::array<std::string_view, 31> rough{"before",
+constexpr std::array<std::string_view, 28> rough{"before",
                                                  "chance",
                                                  "channel",
                                                  "cooling-time",
@@ -32,19 +32,17 @@ constexpr std::array<std::string_view, 31> rough{"before",
                                                  "share",
                                                  "spectral-damage",
                                                  "spread",
-                                                 "stress-use",
                                                  "target",
                                                  "thick",
                                                  "thin",
                                                  "through-crack",
                                                  "times",
                                                  "tyre-stiffness",
-                                                 "use",
-                                                 "used",
-                                                 "weld-use"};
+                                                 "used"};
 
-// Good to some percent: stresses by beams and by equations for concentration, factors.
-constexpr std::array<std::string_view, 16> fair{"deviation",
+// Good to some percent: stresses by beams and by equations for concentration, factors, what of a strength is
+// used.
+constexpr std::array<std::string_view, 19> fair{"deviation",
                                                 "factor",
                                                 "hole-concentration",
                                                 "hole-edge-stress",
@@ -59,7 +57,10 @@ constexpr std::array<std::string_view, 16> fair{"deviation",
                                                 "standing-stress",
                                                 "throat-stress",
                                                 "track-coherence",
-                                                "wheel-load"};
+                                                "wheel-load",
+                                                "stress-use",
+                                                "use",
+                                                "weld-use"};
 
 }  // namespace
 

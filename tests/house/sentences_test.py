@@ -15,7 +15,7 @@ prefixes = {key.split(".")[0] for key in sentences}
 
 used, composed = {}, set()
 for top in ("engine", "catalog", "reports", "app"):
-    for path in (root / top).rglob("*.cpp"):
+    for path in [*(root / top).rglob("*.cpp"), *(root / top).rglob("*.h")]:
         if "sentences" in path.parts:
             continue
         text = path.read_text(encoding="utf-8")

@@ -129,7 +129,7 @@ class StudiesTest : public QObject {
   void studies_answer() {
     Opened o;
     QVERIFY(o.ready());
-    QVERIFY(o.worked("influence").contains(QStringLiteral("km")));
+    QVERIFY(o.worked("influence", 300000).contains(QStringLiteral("km")));
     QVERIFY(o.worked("gauges").contains(QStringLiteral("microstrain")));
     const QString tips = o.worked("stability");
     QVERIFY(tips.contains(QStringLiteral("m/s2")));

@@ -184,8 +184,8 @@ Values values_of(const TableRow& row, bool nodes) {
     values.emplace_back("position_mm", at);
   } else {
     std::vector<std::string> chain;
-    std::istringstream words(row.word("nodes"));
-    for (std::string word; words >> word;) chain.push_back(word);
+    std::istringstream listed(row.word("nodes"));
+    for (std::string word; listed >> word;) chain.push_back(word);
     if (chain.size() < 2) row.fail("import.bad-row", {text("column", "nodes")});
     values.emplace_back("tube", row.word("tube"));
     values.emplace_back("nodes", chain);

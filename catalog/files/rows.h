@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <functional>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -19,28 +18,7 @@ class Rows {
  public:
   Rows(Reader& root, const std::string& file, const Parameters& parameters, std::vector<Message>& assumptions)
       : root_(root), file_(file), parameters_(parameters), assumptions_(assumptions) {}
-  void each(const std::string& key, const std::function<void(Reader&)>& read) {
-    std::set<std::string> ids;
-    const auto tables = root_.tables(key);
-    if (tables.size() > 5000)
-      root_.fail("file.out-of-range", key, std::to_string(tables.size()), "at most 5000 rows");
-    for (const toml::table* table : tables)
-      for (bool twin : {false, true}) {
-        std::string name("design.");
-        name.append(key);
-        Reader reader(file_, name, *table, &parameters_, &assumptions_, twin);
-        if (!reader.flag_or("mirror", false) && twin) continue;
-        if (reader.has("id") && !ids.insert(reader.id("id")).second)
-          reader.fail(twin ? "file.mirror-same-id" : "file.doubled-id", "id", reader.id("id"),
-                      "an id of its own");
-        try {
-          read(reader);
-        } catch (const Fault& fault) {
-          throw reader.placed(fault);
-        }
-        reader.finish();
-      }
-  }
+  void each(const std::string& key, const std::function<void(Reader&)>& read);
 
  private:
   Reader& root_;

@@ -112,8 +112,8 @@ std::string named_in(const Fault& fault) {
   std::string names;
   for (const Argument& a : fault.message.arguments)
     if (const auto* id = std::get_if<std::string>(&a.value);
-        id &&
-        (a.name == "first" || a.name == "second" || a.name == "member" || a.name == "weld" || a.name == "id"))
+        id && (a.name == "first" || a.name == "second" || a.name == "member" || a.name == "weld" ||
+               a.name == "key" || a.name == "id"))
       if (names.find(*id) == std::string::npos) names.append(names.empty() ? "" : ", ").append(*id);
   return names.empty() ? fault.message.id : names;
 }

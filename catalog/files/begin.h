@@ -9,11 +9,13 @@
 
 namespace seamwright::files {
 
-/// Ranges of the measures, mm; outside them the layout no longer makes a front-loader.
+/// Ranges of the measures, mm, in which the layout's nodes keep their order: the front axle between pivot
+/// (1000) and the platform's next cross tube (1450), hubs outside the axle tube's ends (370 from the middle),
+/// platform tubes between stringers (140) and these. Within them the geometry of the tubes decides.
 struct MeasureRange {
   double least, most;
 };
-inline constexpr MeasureRange wheelbase_range{900, 2200}, track_range{500, 1200}, box_width_range{300, 1000};
+inline constexpr MeasureRange wheelbase_range{1000, 1450}, track_range{740, 1200}, box_width_range{280, 740};
 
 struct Measures {
   std::string name;

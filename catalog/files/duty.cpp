@@ -157,8 +157,10 @@ DutyFile read_duty_text(const std::string& path, const std::string& content,
   out.duty.peaks = read_peaks({path, "duty.peaks", peaks.empty() ? nothing : *peaks[0], nullptr, &of_peaks});
   out.peak_assumptions = of_peaks;
   Reader d = optional("dynamics");
-  out.duty.sample_rate_hz = d.real_or("sample_rate_hz", {50, 2000}, 200);
-  out.duty.highest_frequency_hz = d.real_or("highest_frequency_hz", {20, 100}, 60);
+  // Histories hold what stands below half the rate, and nothing that is reckoned with may be missing there.
+  const double highest = out.duty.highest_frequency_hz = d.real_or("highest_frequency_hz", {20, 200}, 60);
+  out.duty.sample_rate_hz =
+      d.real_or("sample_rate_hz", {2.5 * highest, 2000}, std::max(200.0, 10 * highest / 3));
   out.duty.structural_damping = d.real_or("structural_damping", {0.001, 0.2}, 0.01);
   out.duty.lift_share_limit = d.real_or("lift_share_limit", {0, 1}, 0.01);
   d.finish();

@@ -97,6 +97,11 @@ class Preparation {
     if (r.leaves_ground)
       service_.notes.push_back(
           {"rating.wheel-lifts", {text("leg", leg.id), number("share", 100 * lift, "%")}});
+    const double road_hz = r.road->max_cycles_m * leg.speed_kmh / 3.6;
+    if (road_hz > job_.duty.highest_frequency_hz)
+      service_.notes.push_back({"rating.road-cut-short",
+                                {text("leg", leg.id), number("road", road_hz, "Hz"),
+                                 number("highest", job_.duty.highest_frequency_hz, "Hz")}});
     if (r.road->pitch_amplitude_mm > 0) {
       const double hz = 1000 / r.road->pitch_mm * leg.speed_kmh / 3.6;
       if (hz > job_.duty.highest_frequency_hz || 1000 / r.road->pitch_mm > r.road->max_cycles_m)

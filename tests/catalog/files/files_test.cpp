@@ -272,6 +272,19 @@ TEST_CASE("duties that cannot be are refused with the key") {
   refused("trips_per_year = 500", "trips_per_year = -1", "trips_per_year");
 }
 
+TEST_CASE("histories are sampled finely enough for the highest frequency") {
+  Folder folder;
+  const auto read = [&](const std::string& dynamics) {
+    return files::read_duty(folder.write("duty.toml", with("duty.toml", "[rules]", dynamics + "[rules]")),
+                            published::catalog());
+  };
+  CHECK(read("").duty.sample_rate_hz == 200);
+  CHECK(read("[dynamics]\nhighest_frequency_hz = 120\n").duty.sample_rate_hz == 400);
+  CHECK(read("[dynamics]\nhighest_frequency_hz = 80\nsample_rate_hz = 200\n").duty.sample_rate_hz == 200);
+  CHECK(fault_of([&] { read("[dynamics]\nhighest_frequency_hz = 90\nsample_rate_hz = 200\n"); }).id ==
+        "file.out-of-range");
+}
+
 TEST_CASE("a corner may be given by speed and radius") {
   const Folder folder;
   const std::string path =

@@ -157,6 +157,15 @@ TEST_CASE("where nothing lifts, steps and lines give the same damage") {
   }
 }
 
+TEST_CASE("a road that shakes faster than is reckoned with is told") {
+  // Ten waves per metre at 22 km/h: 61.1 Hz; at 21 km/h: 58.3 Hz.
+  Job job = straight(one_leg());
+  legs(job)[0].speed_kmh = 21;
+  CHECK_FALSE(noted(rated(job, Method::spectral), "rating.road-cut-short"));
+  legs(job)[0].speed_kmh = 22;
+  CHECK(noted(rated(job, Method::spectral), "rating.road-cut-short"));
+}
+
 TEST_CASE("setts add their sine, and say so where it is too fast") {
   Job job = straight(one_leg());
   const Rating plain = rated(job, Method::spectral);

@@ -65,7 +65,7 @@ TEST_CASE("what no rule covers is rated where the shop tested it") {
   Design d = tee();
   d.welds[0].kind = "braze-on";
   d.welds[0].layout = joints::Layout::unwelded;
-  CHECK(first(sites_of(d), "brace-toe").curve == nullptr);
+  CHECK(first(sites_of(d), "weld").curve == nullptr);
   d.own_details = {detail("braze-on", 1, 3)};
   d.own_details[0].stress = fatigue::StressKind::nominal;
   const auto sites = sites_of(d);

@@ -138,7 +138,7 @@ TEST_CASE("square K joint: the braces' balanced force and the chord's own by han
   const double brace = 1000 / 324.0, chord = c / 896;
   int seen = 0, silent = 0;
   for (const Site& s : k.sites) {
-    if (s.weld != 0 || (s.kind != "brace-toe" && s.kind != "chord-toe")) continue;
+    if (s.weld != 0 || (s.kind != "weld" && s.kind != "brace-toe" && s.kind != "chord-toe")) continue;
     if (s.evidence.coverage == Coverage::none) {  // bending, for which nothing is published
       ++silent;
       continue;

@@ -234,9 +234,6 @@ rating::Design design_from(const std::string& path, const std::string& content,
   d.flexible_joints = root.flag_or("flexible_joints", false);
   d.joints_stated = root.has("flexible_joints");
   Rows rows(root, path, parameters, d.assumptions);
-  for (const char* later : {"tube", "steel", "node", "member", "hinge", "damper", "mass", "wheel", "joint",
-                            "weld", "notch", "bolts", "end", "support", "case", "rider", "steering", "box"})
-    static_cast<void>(root.has(later));  // none of them is a misspelt other
   try {
     read_structure(rows, d, catalog);
     read_welds(rows, d, catalog);

@@ -123,8 +123,8 @@ refuse() { # NAME PATTERN; the design stands in $folder/job
   [ ! -e "$folder/left.html" ] && [ ! -e "$folder/left.csv" ] || fail "$1: a file was left behind"
 }
 change() { mkdir -p "$folder/job"; cp "$demo/duty.toml" "$folder/job/"; sed "$1" "$demo/design.toml" > "$folder/job/design.toml"; }
-change '0,/^wall_mm = .*/s//wall_mm = -1/'; refuse "negative wall" 'design.toml:[0-9]*: design.tube.wall_mm'
-change '0,/^wall_mm = .*/s//wall_mm = nan/'; refuse "NaN" 'design.toml:[0-9]*: design.tube.wall_mm'
+change '0,/^wall_mm = .*/s//wall_mm = -1/'; refuse "negative wall" 'design.toml:[0-9]*: design.tube\[rail\].wall_mm'
+change '0,/^wall_mm = .*/s//wall_mm = nan/'; refuse "NaN" 'design.toml:[0-9]*: design.tube\[rail\].wall_mm'
 change '0,/^wall_mm = .*/s//wall_mm = "thick"/'; refuse "wrong type" 'design.toml:[0-9]*: '
 change '0,/^wall_mm/s//wal_mm/'; refuse "unknown key" 'wall_mm'
 change '/^\[\[member\]\]/,$ { 0,/^tube = .*/s//tube = "no-such"/ }'; refuse "unknown id" 'no-such'

@@ -129,7 +129,7 @@ change '0,/^wall_mm = .*/s//wall_mm = "thick"/'; refuse "wrong type" 'design.tom
 change '0,/^wall_mm/s//wal_mm/'; refuse "unknown key" 'wall_mm'
 change '/^\[\[member\]\]/,$ { 0,/^tube = .*/s//tube = "no-such"/ }'; refuse "unknown id" 'no-such'
 change '/^\[\[hinge\]\]/,/^$/d; /^\[steering\]/,/^$/d'; refuse "a pivot without its hinge" 'design.toml:[0-9]*: Nodes'
-change '/^id = "link"/,/^$/ { s/^nodes = .*/nodes = ["DO.L", "DO.R"]/ }'; refuse "the steering unlinked" 'design.toml:[0-9]*: Steering hinge'
+change '/^id = "link"/,/^$/ { s/^nodes = .*/nodes = ["SAD", "BB"]/ }'; refuse "the steering unlinked" 'design.toml:[0-9]*: Steering hinge'
 printf '\177ELF\000\001\002' > "$folder/job/design.toml"; refuse "binary" 'design.toml:1'
 : > "$folder/job/design.toml"; refuse "empty" 'design.toml'
 rm "$folder/job/design.toml"; refuse "missing" 'design.toml'

@@ -126,7 +126,7 @@ TEST_CASE("faulty designs name the line and the kind of fault") {
       {"wall_mm = 2", "wall_mm = -2", "file.out-of-range"},
       {"wall_mm = 2", "wall_mm = nan", "file.out-of-range"},
       {"wall_mm = 2", "wal_mm = 2", "file.unknown-key"},
-      {"wall_mm = 2", "wall_mm = 2\nwal = 3", "file.unknown-key"},
+      {"wall_mm = 2", "wall_mm = 2\nwal = 3", "file.no-such-key"},
       {"diameter_mm = 40", "diameter_mm = true", "file.wrong-type"},
       {"diameter_mm = 40", "diameter_mm = \"wheelbas / 2\"", "file.bad-expression"},
       {"tube = \"rail\"", "tube = \"rial\"", "file.unknown-id"},
@@ -311,8 +311,8 @@ TEST_CASE("a recorded profile lies beside the duty") {
 TEST_CASE("files that are no text are refused before parsing") {
   const Folder folder;
   CHECK(fault_of([&] { files::read_text((folder.path / "none").string()); }).id == "file.missing");
-  CHECK(fault_of([&] { files::read_text(folder.path.string()); }).id == "file.unreadable");
-  CHECK(fault_of([&] { files::read_text("/dev/zero"); }).id == "file.unreadable");
+  CHECK(fault_of([&] { files::read_text(folder.path.string()); }).id == "file.not-a-file");
+  CHECK(fault_of([&] { files::read_text("/dev/zero"); }).id == "file.not-a-file");
   CHECK(fault_of([&] { files::read_text(folder.write("empty", "")); }).id == "file.empty");
   CHECK(fault_of([&] { files::read_text(folder.write("nul", std::string("a\n\0b", 4))); }).id ==
         "file.not-text");

@@ -59,7 +59,7 @@ void edge(const char* from, const std::string& before, const std::string& fine, 
 
 }  // namespace
 
-TEST_CASE("the demonstration has no clash; on a platform as low as the upper tube it has") {
+TEST_CASE("the demonstration has no clash, and on a platform as low as the upper tube it has") {
   CHECK(reading(files::read_text(demo + "/design.toml")).id.empty());
   const Told t = reading(with("design.toml", "deck_z = 390", "deck_z = 330"));
   CHECK(t.id == "shape.crossing");

@@ -54,7 +54,7 @@ TEST_CASE("rig files that cannot be are refused") {
   CHECK(refused("fixed = [\"ux\"", "fixed = [\"up\"") == "file.out-of-range");
   CHECK(refused("id = \"seat\"", "id = \"pedals\"") == "file.doubled-id");
   CHECK(refused("seamwright.rig/1", "seamwright.rig/9") == "file.out-of-range");
-  CHECK(refused("source = \"our own", "sauce = \"our own") == "file.unknown-key");
+  CHECK(refused("source = \"our own", "sourse = \"our own") == "file.unknown-key");
 }
 
 TEST_CASE("what came back is read, and returns without sites or distances are refused") {

@@ -69,7 +69,7 @@ TEST_CASE("a tee: welded, bolted, pinned, declared or alone") {
   CHECK(open_ends(d).empty());
 }
 
-TEST_CASE("one tube in two members says so; two tubes through one node are told") {
+TEST_CASE("one tube in two members says so, and two tubes through one node are told") {
   Design d = parted();
   CHECK(names(open_ends(d)) == "D start J;");
   d.unwelded_ends = {{"D", "J", "", "C"}};

@@ -37,7 +37,7 @@ TEST_CASE("tubes that cross without a node run through each other by radii less 
   check_clashes(at(30.1), {});
 }
 
-TEST_CASE("two tubes through one node cannot both run on; one that ends there can") {
+TEST_CASE("two tubes through one node cannot both run on, and one that ends there can") {
   frame::Frame f = tubes();
   for (const auto& [id, x, y] :
        {std::tuple("w", -200, 0), {"e", 200, 0}, {"s", 0, -200}, {"n", 0, 200}, {"o", 0, 0}})
@@ -51,7 +51,7 @@ TEST_CASE("two tubes through one node cannot both run on; one that ends there ca
   CHECK(kinds(ended).empty());
 }
 
-TEST_CASE("a member that turns back lies in its own tube; a bend does not") {
+TEST_CASE("a member that turns back lies in its own tube, and a bend does not") {
   const auto rail = [](std::vector<double> stations) {
     frame::Frame f = tubes();
     std::vector<std::string> nodes;
@@ -147,7 +147,7 @@ TEST_CASE("neighbours whose nodes a short piece joins are one joint") {
   CHECK(crossing_mm(without) > 5);
 }
 
-TEST_CASE("feet on one chord are trimmed at its wall; braces that cross beyond it are told") {
+TEST_CASE("feet on one chord are trimmed at its wall, and braces that cross beyond it are told") {
   // Two upright braces of 20 on a chord of 40, their nodes 21 and 19 mm apart.
   const auto pair = [](double apart, double lean) {
     frame::Frame f = tubes();

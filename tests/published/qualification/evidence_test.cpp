@@ -241,7 +241,7 @@ TEST_CASE("a macro section proves a root within the ranges of its record and no 
 }
 
 TEST_CASE(
-    "a weld's own position is asked of the welder; without one every position of the procedure, and that is "
+    "a weld's own position is asked of the welder, without one every position of the procedure, and that is "
     "said") {
   SOURCE(recalled, "ISO 9606-1:2012, Table 9: a test in PC covers PA and PC", "exact");
   Certificate c;

@@ -30,6 +30,7 @@ void check_place(Reader& r, const std::vector<std::string>& kinds, const std::st
 
 rating::OwnDetail read_detail(Reader& r, const published::Catalog& catalog) {
   rating::OwnDetail d;
+  r.expects({"min_wall_mm", "max_wall_mm"});  // they look like one another
   d.id = r.id("id");
   d.by = r.text("by");
   d.kinds = r.texts("kinds");

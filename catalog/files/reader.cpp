@@ -55,7 +55,7 @@ bool are_alike(const std::string& typed_key, const std::string& key) {
   };
   if (stem(typed_key) == stem(key)) return true;
   const std::size_t least = std::min(typed_key.size(), key.size());
-  return published::edit_distance(typed_key, key) <= std::min<std::size_t>(2, least / 3);
+  return published::edit_distance(typed_key, key) <= std::min<std::size_t>(2, (least + 1) / 3);
 }
 
 std::string joined(const std::vector<std::string>& words) {

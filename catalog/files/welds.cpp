@@ -197,6 +197,7 @@ void read_end_declared(Reader& r, rating::Design& d) {
 }
 
 void read_bolts(Reader& r, rating::Design& d) {
+  r.expects({"head_mm"});  // it looks like thread_mm
   rating::BoltCircle b;
   b.id = r.id("id");
   b.member = known(r, "member", d.frame.members);

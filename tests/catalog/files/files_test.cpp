@@ -210,6 +210,7 @@ TEST_CASE("notches and bolts are checked where they are written") {
       {"pitch_mm = 1.25", "pitch_mm = 5", "file.out-of-range"},
       {"\"8.8\"", "\"9.9\"", "file.out-of-range"},
       {"loss_percent = 20\n", "", "file.missing-key"},
+      {"thread_mm = 8\n", "head_mm = 13\n", "file.missing-key"},  // head_mm is no misspelt thread_mm
       {"count = 4", "count = 1", "file.out-of-range"},
   };
   for (const auto& c : cases) {

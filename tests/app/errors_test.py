@@ -8,7 +8,7 @@ import subprocess
 import sys
 import tempfile
 
-program, root = sys.argv[1], pathlib.Path(sys.argv[2]).resolve()
+program, root = str(pathlib.Path(sys.argv[1]).resolve()), pathlib.Path(sys.argv[2]).resolve()
 demo = root / "catalog/examples/orchard-trike"
 place = pathlib.Path(tempfile.mkdtemp(prefix="seamwright-errors-"))
 failed, ran = [], 0

@@ -222,7 +222,7 @@ std::optional<Start> find_start(const std::vector<std::pair<std::size_t, std::st
   return std::nullopt;
 }
 
-std::string joined(const std::vector<std::string>& names) {
+std::string columns_named(const std::vector<std::string>& names) {
   std::string out;
   for (const std::string& n : names)
     if (!n.empty()) out.append(out.empty() ? "" : ", ").append(n);
@@ -243,11 +243,11 @@ void find_time(Recording& r, const Start& s, const std::string& wanted) {
   }
   if (found.empty() && wanted.empty() && r.header_line == 0 && typed_number(s.first[0]))
     found.push_back(0);  // no names: the first column
-  if (found.empty()) fault("recording.no-time", joined(s.header));
+  if (found.empty()) fault("recording.no-time", columns_named(s.header));
   if (found.size() > 1) {
     std::vector<std::string> names;
     for (const std::size_t c : found) names.push_back(s.header[c]);
-    fault("recording.two-times", joined(names));
+    fault("recording.two-times", columns_named(names));
   }
   r.time_index = found[0];
   r.time_column = s.header[found[0]];

@@ -14,7 +14,7 @@ namespace {
 using frame::check_number;
 using frame::Vec3;
 
-constexpr double largest_kg = 1e5;
+constexpr double most_carried_kg = 1e5;
 
 Vec3 place(const frame::Frame& frame, const std::string& node, const char* user) {
   for (const frame::Node& n : frame.nodes)
@@ -24,7 +24,7 @@ Vec3 place(const frame::Frame& frame, const std::string& node, const char* user)
 
 void check_rider(const Rider& r) {
   const std::string id = "rider";
-  check_number("mass_kg", id, r.mass_kg, "kg", 0, largest_kg);
+  check_number("mass_kg", id, r.mass_kg, "kg", 0, most_carried_kg);
   check_number("saddle_share", id, r.saddle_share, "", 0, 1);
   check_number("pedal_share", id, r.pedal_share, "", 0, 1);
   check_number("bar_share", id, r.bar_share, "", 0, 1);
@@ -115,9 +115,9 @@ Eigen::MatrixXd forces_on(const State& s) {
 
 frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
                    double payload_kg) {
-  check_number("payload_kg", "payload", payload_kg, "kg", 0, largest_kg);
+  check_number("payload_kg", "payload", payload_kg, "kg", 0, most_carried_kg);
   frame::Frame f = frame;
-  check_number("mass_kg", "rider", rider.mass_kg, "kg", 0, largest_kg);
+  check_number("mass_kg", "rider", rider.mass_kg, "kg", 0, most_carried_kg);
   if (rider.mass_kg > 0) {
     check_rider(rider);
     add_rider(f, carriers, rider);
@@ -131,7 +131,7 @@ frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Ri
 }
 
 State make_state(const frame::Frame& laden_frame, double payload_kg, double highest_hz) {
-  check_number("payload_kg", "payload", payload_kg, "kg", 0, largest_kg);
+  check_number("payload_kg", "payload", payload_kg, "kg", 0, most_carried_kg);
   check_number("highest_frequency_hz", "state", highest_hz, "Hz", 1, 1000);
   State s;
   s.payload_kg = payload_kg;

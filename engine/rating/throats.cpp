@@ -10,7 +10,7 @@ namespace seamwright::rating {
 
 namespace {
 
-constexpr std::array<double, 9> steps{0.5, 0.6, 0.75, 1, 1.25, 1.5, 1.9, 2.4, 3};
+constexpr std::array<double, 9> throat_steps{0.5, 0.6, 0.75, 1, 1.25, 1.5, 1.9, 2.4, 3};
 
 // Worst root of each weld that is rated by its throat.
 std::map<std::string, const SiteRating*> worst_roots(const Rating& rating, const Design& design) {
@@ -28,33 +28,34 @@ std::map<std::string, const SiteRating*> worst_roots(const Rating& rating, const
 }
 
 // The proportion at which the damage falls to the limit.
-double proportion(const std::array<double, steps.size()>& damage, double limit) {
-  for (std::size_t i = 0; i + 1 < steps.size(); ++i) {
+double proportion(const std::array<double, throat_steps.size()>& damage, double limit) {
+  for (std::size_t i = 0; i + 1 < throat_steps.size(); ++i) {
     if (damage[i] <= limit || damage[i + 1] > limit) continue;
-    if (!(damage[i + 1] > 0)) return steps[i + 1];
+    if (!(damage[i + 1] > 0)) return throat_steps[i + 1];
     const double share = std::log(damage[i] / limit) / std::log(damage[i] / damage[i + 1]);
-    return steps[i] * std::pow(steps[i + 1] / steps[i], share);
+    return throat_steps[i] * std::pow(throat_steps[i + 1] / throat_steps[i], share);
   }
-  return damage[0] <= limit ? steps[0] : std::numeric_limits<double>::infinity();
+  return damage[0] <= limit ? throat_steps[0] : std::numeric_limits<double>::infinity();
 }
 
 }  // namespace
 
 std::vector<ThroatNeed> throats_needed(const Job& job, const Published& published, const Progress& progress) {
-  std::map<std::string, std::array<double, steps.size()>> damage;
+  std::map<std::string, std::array<double, throat_steps.size()>> damage;
   std::map<std::string, ThroatNeed> needs;
   double limit = 1;
-  for (std::size_t i = 0; i < steps.size(); ++i) {
+  for (std::size_t i = 0; i < throat_steps.size(); ++i) {
     if (progress.stop.stop_requested()) throw Stopped{};
     Job changed = job;
-    for (joints::Weld& w : changed.design.welds) w.throat_mm *= steps[i];
+    for (joints::Weld& w : changed.design.welds) w.throat_mm *= throat_steps[i];
     const Rating rating = rate(changed, published, Method::spectral, {});
     limit = rating.rules.damage_limit;
     for (const auto& [id, site] : worst_roots(rating, job.design)) {
       damage[id][i] = site->damage;
-      if (steps[i] == 1) needs[id] = {id, site->site, 0, site->damage, 0, false, site->at_least};
+      if (throat_steps[i] == 1) needs[id] = {id, site->site, 0, site->damage, 0, false, site->at_least};
     }
-    if (progress.report) progress.report(static_cast<double>(i + 1) / static_cast<double>(steps.size()));
+    if (progress.report)
+      progress.report(static_cast<double>(i + 1) / static_cast<double>(throat_steps.size()));
   }
   std::vector<ThroatNeed> all;
   for (auto& [id, need] : needs) {

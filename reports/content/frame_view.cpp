@@ -14,7 +14,7 @@ namespace seamwright::reports {
 
 namespace {
 
-constexpr double type_mm = 2.5, label_height_mm = 3.6;
+constexpr double label_type_mm = 2.5, label_height_mm = 3.6;
 
 // Rows: right, up, towards the viewer.
 Eigen::Matrix3d axes_of(const FrameView& view) {
@@ -36,7 +36,7 @@ double width_of(const std::string& id) {
            : c == '.' || c == '-' || c == 'i' || c == 'l' ? 0.34
            : c >= 'A' && c <= 'Z'                         ? 0.68
                                                           : 0.58;
-  return sum * type_mm;
+  return sum * label_type_mm;
 }
 
 struct Box {
@@ -270,7 +270,7 @@ class Scene {
          {chosen ? Ink::steel : Ink::sheet, 0});
     out_.picture.items.emplace_back(Words{{(label->x0 + label->x1) / 2, label->y1 - 0.95},
                                           Verbatim{f.id},
-                                          type_mm,
+                                          label_type_mm,
                                           Words::Anchor::middle,
                                           {chosen ? Ink::sheet : Ink::ink, 0}});
   }

@@ -12,14 +12,14 @@ namespace {
 using qualification::JointForm;
 using qualification::Sheet;
 
-constexpr double width = 84, height = 46;
+constexpr double picture_width = 84, picture_height = 46;
 const Pen edge{{Ink::ink, 0}, 0.35, Dash::solid}, dimension_line{{Ink::faint, 0}, 0.15, Dash::solid};
 const Colour sheet_fill{Ink::sheet, 0}, weld_fill{Ink::grid, 0};
 
 double middle(const qualification::Span& s) { return s.stated() ? 0.5 * (s.least + s.most) : 2; }
 
 struct Drawing {
-  Picture picture{width, height, {}};
+  Picture picture{picture_width, picture_height, {}};
 
   void shape(std::vector<Point> points, const Colour& fill) {
     picture.items.emplace_back(Path{std::move(points), true, edge, fill});
@@ -56,9 +56,9 @@ struct Drawing {
 Picture butt(const Sheet& s, double scale) {
   Drawing d;
   const double t = scale * middle(s.wall_mm), o = scale * middle(s.other_wall_mm), y = 20, gap = 0.5 * scale,
-               x = width / 2;
+               x = picture_width / 2;
   d.shape({{16, y}, {x - gap, y}, {x - gap, y + t}, {16, y + t}}, sheet_fill);
-  d.shape({{x + gap, y}, {width - 16, y}, {width - 16, y + o}, {x + gap, y + o}}, sheet_fill);
+  d.shape({{x + gap, y}, {picture_width - 16, y}, {picture_width - 16, y + o}, {x + gap, y + o}}, sheet_fill);
   const double cap = 0.25 * t, root = std::max(t, o);
   std::vector<Point> bead;
   for (int i = 0; i <= 12; ++i) {
@@ -72,7 +72,7 @@ Picture butt(const Sheet& s, double scale) {
   d.shape(std::move(bead), weld_fill);
   d.runs(s, {x, y + t * 0.75}, {x, y + t * 0.2});
   d.dimension(13, y, y + t, s.wall_mm, false);
-  d.dimension(width - 13, y, y + o, s.other_wall_mm, true);
+  d.dimension(picture_width - 13, y, y + o, s.other_wall_mm, true);
   return std::move(d.picture);
 }
 
@@ -82,8 +82,8 @@ Picture tee(const Sheet& s, double scale) {
   const double t = scale * middle(s.wall_mm), o = scale * middle(s.other_wall_mm), y = 32;
   const double throat = scale * (s.throat_mm.stated() ? middle(s.throat_mm) : middle(s.wall_mm)),
                leg = throat * std::numbers::sqrt2;
-  const double x = width / 2 - 6 - t / 2;
-  d.shape({{4, y}, {width - 18, y}, {width - 18, y + o}, {4, y + o}}, sheet_fill);
+  const double x = picture_width / 2 - 6 - t / 2;
+  d.shape({{4, y}, {picture_width - 18, y}, {picture_width - 18, y + o}, {4, y + o}}, sheet_fill);
   d.shape({{x, 5}, {x + t, 5}, {x + t, y}, {x, y}}, sheet_fill);
   d.shape({{x + t, y}, {x + t + leg, y}, {x + t, y - leg}}, weld_fill);
   if (s.both_sides) d.shape({{x, y}, {x - leg, y}, {x, y - leg}}, weld_fill);
@@ -94,7 +94,7 @@ Picture tee(const Sheet& s, double scale) {
                              {number("low", s.wall_mm.least, ""), number("high", s.wall_mm.most, "mm")}})
               : Cell(Message{"section.not-stated", {}}),
           Words::Anchor::end);
-  d.dimension(width - 15, y, y + o, s.other_wall_mm, true);
+  d.dimension(picture_width - 15, y, y + o, s.other_wall_mm, true);
   if (s.throat_mm.stated()) {
     const Point corner{x + t, y}, face{x + t + leg / 2, y - leg / 2};
     d.line(corner, {face.x + 6, face.y - 6}, dimension_line);

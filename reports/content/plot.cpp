@@ -19,7 +19,7 @@ namespace {
 using Line = std::vector<std::pair<double, double>>;
 
 const Pen solid{{Ink::ink, 0}, 0.45, Dash::solid}, dashed{{Ink::ink, 0}, 0.35, Dash::dashed},
-    thin{{Ink::ink, 0}, 0.2, Dash::solid}, none{{Ink::none, 0}, 0, Dash::solid};
+    thin{{Ink::ink, 0}, 0.2, Dash::solid}, no_line{{Ink::none, 0}, 0, Dash::solid};
 
 Axis log_axis(double from, double to, const char* label) { return {from, to, true, plain(label)}; }
 
@@ -127,7 +127,7 @@ Picture range_mean_plot(const std::vector<cycles::Cycle>& all) {
       if (!(n > 0)) continue;
       const double level = std::clamp((std::log10(n) + 0.5) / decades, 0.05, 1.0);
       c.picture.items.emplace_back(box(c, h.mean_edges[m], h.range_edges[r], h.mean_edges[m + 1],
-                                       h.range_edges[r + 1], none, {Ink::scale, level}));
+                                       h.range_edges[r + 1], no_line, {Ink::scale, level}));
     }
   draw_source(c, {"plot.map-scale", {number("most", most, "")}});
   return std::move(c.picture);
@@ -185,7 +185,7 @@ Picture shares_plot(const std::vector<Share>& shares, double width_mm) {
     p.items.emplace_back(Words{{left - 2, y + 3.4}, s.label, 3, Words::Anchor::end});
     const double to = left + width * std::clamp(s.share, 0.0, 1.0);
     p.items.emplace_back(
-        Path{{{left, y}, {to, y}, {to, y + 4.4}, {left, y + 4.4}}, true, none, {Ink::steel, 0}});
+        Path{{{left, y}, {to, y}, {to, y + 4.4}, {left, y + 4.4}}, true, no_line, {Ink::steel, 0}});
     p.items.emplace_back(Words{{to + 1.5, y + 3.4}, Quantity{100 * s.share, "%", 2}, 3});
     y += row;
   }

@@ -324,7 +324,8 @@ class StudiesTest : public QObject {
     o.window.show_desk(QStringLiteral("weld"));
     auto* desk = qobject_cast<WeldDesk*>(o.window.desk());
     desk->choose(QStringLiteral("W16"));
-    const QString file = o.path("shop.book"), words = QStringLiteral("a long enough phrase");
+    const QString file = o.path("shop.book"), words = QStringLiteral("a long enough phrase"),
+                  why = QStringLiteral("The frame is entered this evening.");
     when_asked({{bare("desk.book-file"), file},
                 {bare("desk.owner"), QStringLiteral("O")},
                 {bare("desk.stamp"), QStringLiteral("O1")},
@@ -333,6 +334,7 @@ class StudiesTest : public QObject {
                say("desk.make-book"), [](QDialog* d) { return d->windowTitle() == bare("desk.new-book"); });
     when_asked({{bare("window.serial"), QStringLiteral("MT-0001")},
                 {bare("window.person"), QStringLiteral("O")},
+                {bare("desk.reason"), why},
                 {bare("window.passphrase"), words}},
                say("window.sign"), [](QDialog* d) { return qobject_cast<RecordDialog*>(d) != nullptr; });
     LoopWatch watch;
@@ -344,7 +346,9 @@ class StudiesTest : public QObject {
       QCOMPARE(b.last()->kind, std::string("weld"));
       QCOMPARE(b.last()->payload["weld"].get<std::string>(), std::string("W16"));
     }
-    when_asked({{bare("window.serial"), QStringLiteral("MT-0002")}, {bare("window.passphrase"), QString()}},
+    when_asked({{bare("window.serial"), QStringLiteral("MT-0002")},
+                {bare("desk.reason"), why},
+                {bare("window.passphrase"), QString()}},
                say("window.sign"), [](QDialog* d) { return qobject_cast<RecordDialog*>(d) != nullptr; });
     desk->findChild<QPushButton*>(QStringLiteral("first"))->click();
     const book::Book b = book::Book::open_read(file.toStdString());

@@ -53,7 +53,7 @@ TEST_CASE("the demonstration's frames are in the states that it tells") {
 
 TEST_CASE("parameters outside and missing records are gaps of their own") {
   const Folder f;
-  write_demo(f.book(), "test");
+  copy_demo(f.book());
   Book b = Book::open(f.book());
   const Record first = b.current({"frame", "OT-0001"}, "weld").at(0);
   const auto welder = b.unlock(first.entry.author, demo_passphrase);
@@ -95,7 +95,7 @@ TEST_CASE("parameters outside and missing records are gaps of their own") {
 
 TEST_CASE("an exception holds for what stood when it was signed and for nothing that hides the rest") {
   const Folder f;
-  write_demo(f.book(), "test");
+  copy_demo(f.book());
   Book b = Book::open(f.book());
   const auto engineer = b.unlock("E-1", demo_passphrase), inspector = b.unlock("I-1", demo_passphrase);
   const std::string day = "2026-11-26";
@@ -137,7 +137,7 @@ TEST_CASE("an exception holds for what stood when it was signed and for nothing 
 
 TEST_CASE("the proof of a frame is a folder that a stranger can check") {
   const Folder f;
-  write_demo(f.book(), "test");
+  copy_demo(f.book());
   const Book b = Book::open_read(f.book());
   const std::string folder = f.path + "/proof";
   CHECK(write_proof(b, "OT-0002", folder) > 100);
@@ -150,7 +150,7 @@ TEST_CASE("the proof of a frame is a folder that a stranger can check") {
 
 TEST_CASE("any number finds what carries it and its story") {
   const Folder f;
-  write_demo(f.book(), "test");
+  copy_demo(f.book());
   const Book b = Book::open_read(f.book());
   const auto heats = search(b, demo_heat, 50);
   REQUIRE_FALSE(heats.empty());

@@ -43,7 +43,7 @@ struct Demo {
 
   Demo()
       : book([this] {
-          write_demo(folder.book(), "test");
+          copy_demo(folder.book());
           return Book::open(folder.book());
         }()) {
     engineer = book.unlock("E-1", demo_passphrase);

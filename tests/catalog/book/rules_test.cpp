@@ -19,7 +19,7 @@ struct Keyed {
   std::map<std::string, std::unique_ptr<OpenKey>> keys;
   Keyed()
       : book([this] {
-          write_demo(folder.book(), "test");
+          copy_demo(folder.book());
           return Book::open(folder.book());
         }()) {
     for (const Person& p : book.people()) keys[p.id] = book.unlock(p.id, demo_passphrase);

@@ -60,7 +60,7 @@ TEST_CASE("a signed payload of 100000 brackets is found, and nothing falls over 
 
 TEST_CASE("a signed entry in the wrong shape is told and counts for nothing") {
   const Folder f;
-  write_demo(f.book(), "test");
+  copy_demo(f.book());
   Book b = Book::open(f.book());
   const Record weld = b.current({"frame", "OT-0001"}, "weld").at(0);
   const std::string id = weld.word("weld"), welder = weld.entry.author;
@@ -158,7 +158,7 @@ TEST_CASE("a table takes no file from outside its folder") {
 
 TEST_CASE("a lot that became another tube is not the one that was drawn") {
   const Folder f;
-  write_demo(f.book(), "test");
+  copy_demo(f.book());
   Book b = Book::open(f.book());
   const auto inspector = b.unlock("I-1", demo_passphrase), engineer = b.unlock("E-1", demo_passphrase);
   const Record weld = b.current({"frame", "OT-0001"}, "weld").at(0);

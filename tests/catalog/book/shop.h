@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <string>
 
+#include "catalog/book/demo.h"
 #include "catalog/book/verify.h"
 #include "engine/evidence/evidence.h"
 
@@ -28,6 +29,21 @@ struct Folder {
   Folder& operator=(const Folder&) = delete;
   std::string book() const { return path + "/shop.book"; }
 };
+
+/// A copy of the demonstration's book. Writing it rates a whole frame, so all tests share one, kept beside
+/// their program and made anew after every build.
+inline void copy_demo(const std::string& path) {
+  namespace fs = std::filesystem;
+  const fs::path program = fs::read_symlink("/proc/self/exe"), kept = program.string() + ".demo";
+  if (!fs::exists(kept) || fs::last_write_time(kept) < fs::last_write_time(program)) {
+    const Folder f;
+    const std::string fresh = kept.string() + std::to_string(::getpid());
+    write_demo(f.book(), "test");
+    Book::open(f.book()).copy_to(fresh);  // one file, whatever the store keeps beside it
+    fs::rename(fresh, kept);
+  }
+  fs::copy_file(kept, path);
+}
 
 /// Owner O, engineer E, inspector I, welder W; one passphrase.
 struct Shop {

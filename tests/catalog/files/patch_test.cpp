@@ -36,7 +36,7 @@ std::string patch_refusal(const std::string& content, const std::string& place, 
   return "";
 }
 
-std::string replaced(std::string whole, const std::string& from, const std::string& to) {
+std::string replaced_once(std::string whole, const std::string& from, const std::string& to) {
   const std::size_t at = whole.find(from);
   REQUIRE(at != std::string::npos);
   return whole.replace(at, from.size(), to);
@@ -46,23 +46,23 @@ std::string replaced(std::string whole, const std::string& from, const std::stri
 
 TEST_CASE("a patch changes its value and no other byte") {
   const std::string& t = text_with_comments;
-  CHECK(patched("f", t, "weld[W1].throat_mm", 1.75) == replaced(t, "1.50", "1.75"));
-  CHECK(patched("f", t, "weld[1].throat_mm", 2.0) == replaced(t, "\"2 * wall\"", "2"));
-  CHECK(patched("f", t, "name", std::string("Ob\"st")) == replaced(t, "\"Häcksler\"", "\"Ob\\\"st\""));
-  CHECK(patched("f", t, "rider.saddle_node", std::string("S2")) == replaced(t, "'SAD'", "\"S2\""));
+  CHECK(patched("f", t, "weld[W1].throat_mm", 1.75) == replaced_once(t, "1.50", "1.75"));
+  CHECK(patched("f", t, "weld[1].throat_mm", 2.0) == replaced_once(t, "\"2 * wall\"", "2"));
+  CHECK(patched("f", t, "name", std::string("Ob\"st")) == replaced_once(t, "\"Häcksler\"", "\"Ob\\\"st\""));
+  CHECK(patched("f", t, "rider.saddle_node", std::string("S2")) == replaced_once(t, "'SAD'", "\"S2\""));
   CHECK(patched("f", t, "weld[W2].sides", std::vector<double>{3, 4}) ==
-        replaced(t, "[\n  1, # one\n  2,\n]", "[3, 4]"));
-  CHECK(patched("f", t, "weld[W2].place.y", true) == replaced(t, "y = 2 }", "y = true }"));
+        replaced_once(t, "[\n  1, # one\n  2,\n]", "[3, 4]"));
+  CHECK(patched("f", t, "weld[W2].place.y", true) == replaced_once(t, "y = 2 }", "y = true }"));
 }
 
 TEST_CASE("a key that a table lacks is written below its header") {
   const std::string& t = text_with_comments;
-  CHECK(patched("f", t, "rider.mass_kg", 80.0) == replaced(t, "[rider]\n", "[rider]\nmass_kg = 80\n"));
+  CHECK(patched("f", t, "rider.mass_kg", 80.0) == replaced_once(t, "[rider]\n", "[rider]\nmass_kg = 80\n"));
   CHECK(patched("f", t, "weld[W2].root_proven", true) ==
-        replaced(t, "id = \"W2\"", "root_proven = true\nid = \"W2\""));
+        replaced_once(t, "id = \"W2\"", "root_proven = true\nid = \"W2\""));
   CHECK(patched("f", t, "revision", std::string("B")) == "revision = \"B\"\n" + t);
   CHECK(patched("f", "[a]", "a.b", 1.0) == "[a]\nb = 1\n");
-  CHECK(patched("f", t, "weld[W2].place.z", 3.0) == replaced(t, "y = 2 }", "y = 2, z = 3 }"));
+  CHECK(patched("f", t, "weld[W2].place.z", 3.0) == replaced_once(t, "y = 2 }", "y = 2, z = 3 }"));
 }
 
 TEST_CASE("places that are not there and values that cannot be written are refused") {

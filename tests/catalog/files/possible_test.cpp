@@ -170,21 +170,20 @@ TEST_CASE("a new job refuses a measure whose frame cannot be built, and says wha
 TEST_CASE("whatever extreme measures a new job is asked for, it is refused or can be rated") {
   const Folder folder;
   int tried = 0, begun = 0, refused = 0;
-  for (const double wheelbase : {1060.0, 1400.0})
-    for (const double track : {760.0, 1200.0})
-      for (const double box : {340.0, 700.0})
-        for (const double diameter : {12.0, 40.0, 100.0}) {
-          files::Measures m;
-          m.name = "tried";
-          m.wheelbase_mm = wheelbase;
-          m.track_mm = track;
-          m.box_width_mm = box;
-          m.platform.diameter_mm = diameter;
-          const std::string to = (folder.path / std::to_string(++tried)).string();
-          const Told t = told_by([&] { files::begin_job(to, m, published::catalog()); });
-          t.id.empty() ? ++begun : ++refused;
-          if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
-        }
+  for (const double track : {760.0, 1200.0})
+    for (const double box : {340.0, 700.0})
+      for (const double diameter : {12.0, 40.0, 100.0}) {
+        files::Measures m;
+        m.name = "tried";
+        m.wheelbase_mm = tried % 2 == 0 ? 1060 : 1400;
+        m.track_mm = track;
+        m.box_width_mm = box;
+        m.platform.diameter_mm = diameter;
+        const std::string to = (folder.path / std::to_string(++tried)).string();
+        const Told t = told_by([&] { files::begin_job(to, m, published::catalog()); });
+        t.id.empty() ? ++begun : ++refused;
+        if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
+      }
   CHECK(begun > 0);
   CHECK(refused > 5);
 }

@@ -30,7 +30,7 @@ Read read(const std::string& text, const RecordingOptions& options = {}) {
   return r;
 }
 
-std::string refusal(const std::string& text, const RecordingOptions& options = {}) {
+std::string recording_refusal(const std::string& text, const RecordingOptions& options = {}) {
   try {
     read(text, options);
   } catch (const Fault& fault) {
@@ -107,21 +107,21 @@ TEST_CASE("whole numbers that step by one and more are milliseconds, seconds sin
 
 TEST_CASE("units given by hand, and wrong ones") {
   CHECK(read("t,a\n0.0,1\n0.1,2\n", {"", {{"a", "g"}}}).recording.channels[0].unit == "g");
-  CHECK(refusal("t,a\n0.0,1\n0.1,2\n", {"", {{"b", "g"}}}) == "file.no-column");
-  CHECK(refusal("t,a\n0.0,1\n0.1,2\n", {"", {{"a", "furlong"}}}) == "recording.unknown-unit");
+  CHECK(recording_refusal("t,a\n0.0,1\n0.1,2\n", {"", {{"b", "g"}}}) == "file.no-column");
+  CHECK(recording_refusal("t,a\n0.0,1\n0.1,2\n", {"", {{"a", "furlong"}}}) == "recording.unknown-unit");
 }
 
 TEST_CASE("tables that cannot be are refused") {
-  CHECK(refusal("") == "file.empty");
-  CHECK(refusal("\n\n# only comments\n") == "file.empty");
-  CHECK(refusal("just words\nand more words\n") == "recording.no-table");
-  CHECK(refusal("a,b\n") == "recording.no-table");
-  CHECK(refusal("x,y\n1,2\n3,4\n") == "recording.no-time");
-  CHECK(refusal("time,zeit,a\n0,0,1\n1,1,2\n") == "recording.two-times");
-  CHECK(refusal("time,zeit,a\n0,0,1\n1,1,2\n", {"zeit", {}}).empty());
-  CHECK(refusal("time,a\n0,word\n1,word\n") == "recording.no-channel");
-  CHECK(refusal(std::string("time,a\n0,1\n") + std::string(3, '\0') + "\n") == "file.not-text");
+  CHECK(recording_refusal("") == "file.empty");
+  CHECK(recording_refusal("\n\n# only comments\n") == "file.empty");
+  CHECK(recording_refusal("just words\nand more words\n") == "recording.no-table");
+  CHECK(recording_refusal("a,b\n") == "recording.no-table");
+  CHECK(recording_refusal("x,y\n1,2\n3,4\n") == "recording.no-time");
+  CHECK(recording_refusal("time,zeit,a\n0,0,1\n1,1,2\n") == "recording.two-times");
+  CHECK(recording_refusal("time,zeit,a\n0,0,1\n1,1,2\n", {"zeit", {}}).empty());
+  CHECK(recording_refusal("time,a\n0,word\n1,word\n") == "recording.no-channel");
+  CHECK(recording_refusal(std::string("time,a\n0,1\n") + std::string(3, '\0') + "\n") == "file.not-text");
   std::string rows = "time,a\n0,1\n";
   for (int i = 0; i < 300; ++i) rows += "x,1\n";
-  CHECK(refusal(rows) == "recording.bad-time");
+  CHECK(recording_refusal(rows) == "recording.bad-time");
 }

@@ -19,7 +19,7 @@ const std::string small =
     "\"l1\"\n"
     "km = 2.5 # far\nrate = { bend = 4, stop = 2 }\n\n[[trip.leg]]\nid = \"l2\"\nkm = 3\n\n[q]\nb = true\n";
 
-std::string refusal(const std::string& content, const std::string& row) {
+std::string row_refusal(const std::string& content, const std::string& row) {
   try {
     without_row("f", content, row);
   } catch (const Fault& fault) {
@@ -104,9 +104,9 @@ TEST_CASE("rows are copied and removed whole and nothing else moves") {
   CHECK(gone.find("leg") == std::string::npos);
   CHECK(gone.find("# first") != std::string::npos);
   CHECK(gone.find("[q]") != std::string::npos);
-  CHECK(refusal(small, "trip[no]") == "file.no-place");
-  CHECK(refusal(small, "p") == "file.no-place");
-  CHECK(refusal("[[a]]\nid=\"1\"\n[b]\nx=1\n[[a.c]]\nid=\"2\"\n", "a[1]") == "file.no-place");
+  CHECK(row_refusal(small, "trip[no]") == "file.no-place");
+  CHECK(row_refusal(small, "p") == "file.no-place");
+  CHECK(row_refusal("[[a]]\nid=\"1\"\n[b]\nx=1\n[[a.c]]\nid=\"2\"\n", "a[1]") == "file.no-place");
 }
 
 TEST_CASE("a key goes with its line and one is added to an inline table") {

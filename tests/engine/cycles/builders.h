@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <initializer_list>
+#include <limits>
 #include <map>
 #include <span>
 #include <string>
@@ -19,6 +20,9 @@ namespace seamwright::cycles {
 
 using History = std::vector<double>;
 using Table = std::map<double, double>;  ///< range -> count
+
+constexpr double infinite = std::numeric_limits<double>::infinity();
+constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
 
 struct Counted {
   std::vector<Cycle> closed;  ///< full cycles of the single pass

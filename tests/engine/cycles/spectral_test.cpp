@@ -3,7 +3,6 @@
 
 #include <boost/math/special_functions/gamma.hpp>
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 #include "tests/engine/cycles/builders.h"
@@ -15,8 +14,6 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
 const std::vector<RangeModel> all_models{RangeModel::dirlik, RangeModel::tovo_benasciutti,
                                          RangeModel::narrow_band};
 

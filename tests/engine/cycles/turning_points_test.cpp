@@ -1,15 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include <limits>
-
 #include "tests/engine/cycles/builders.h"
 
 using namespace seamwright;
 using namespace seamwright::cycles;
-
-namespace {
-constexpr double infinite = std::numeric_limits<double>::infinity();
-constexpr double nan_value = std::numeric_limits<double>::quiet_NaN();
-}  // namespace
 
 TEST_CASE("turning points of short and flat signals") {
   CHECK(turning_points({}).empty());

@@ -16,7 +16,7 @@ using namespace seamwright::rating;
 
 namespace {
 
-constexpr double pi = std::numbers::pi;
+using std::numbers::pi;
 
 struct Cantilever {
   Design design;

@@ -16,7 +16,7 @@ using namespace seamwright::rating;
 
 namespace {
 
-Job by(RuleSet set) {
+Job job_by(RuleSet set) {
   Job job = one_leg();
   job.rules.set = set;
   return job;
@@ -27,7 +27,7 @@ Job by(RuleSet set) {
 TEST_CASE("each set rates with its own curves, factors and limit") {
   for (const RuleSet set : rule_sets) {
     INFO(name_of(set));
-    const Rating r = rated(by(set), Method::spectral);
+    const Rating r = rated(job_by(set), Method::spectral);
     std::size_t covered = 0, roots = 0;
     for (const WeldRating& w : r.welds)
       for (const SiteRating& s : w.sites) {
@@ -49,7 +49,7 @@ TEST_CASE("each set rates with its own curves, factors and limit") {
 TEST_CASE("more stress never lengthens a life, at any site and by any set") {
   for (const RuleSet set : rule_sets) {
     INFO(name_of(set));
-    Job job = by(set);
+    Job job = job_by(set);
     job.rules.load_factor = 1;
     const Rating bare = rated(job, Method::spectral);
     job.rules.load_factor = 1.25;
@@ -81,7 +81,7 @@ TEST_CASE("the order of the welds changes nothing") {
 
 TEST_CASE("toes of tubes on plates are covered by EN and IIW, not by DNV") {
   const auto covered = [](RuleSet set) {
-    const Rating r = rated(by(set), Method::spectral);
+    const Rating r = rated(job_by(set), Method::spectral);
     const WeldRating& w = weld(r, "W43.L");
     return std::any_of(w.sites.begin(), w.sites.end(),
                        [](const SiteRating& s) { return s.kind == "brace-toe" && !s.curve.empty(); });
@@ -92,7 +92,7 @@ TEST_CASE("toes of tubes on plates are covered by EN and IIW, not by DNV") {
 }
 
 TEST_CASE("partial factors act on stress, limits on damage") {
-  Job job = by(RuleSet::en1993);
+  Job job = job_by(RuleSet::en1993);
   job.rules.load_factor = 1;
   job.rules.partial_factor = 1;
   const Rating bare = rated(job, Method::spectral);
@@ -111,7 +111,7 @@ TEST_CASE("partial factors act on stress, limits on damage") {
 }
 
 TEST_CASE("shear along a throat adds its damage by EN, and squares by the IIW") {
-  Job job = by(RuleSet::en1993);
+  Job job = job_by(RuleSet::en1993);
   const Rating en = rated(job, Method::spectral);
   job.rules.set = RuleSet::iiw;
   const Rating iiw = rated(job, Method::spectral);
@@ -132,7 +132,7 @@ TEST_CASE("shear along a throat adds its damage by EN, and squares by the IIW") 
 }
 
 TEST_CASE("free corrosion is rated where the set has a curve for it, else not covered") {
-  Job job = by(RuleSet::dnv);
+  Job job = job_by(RuleSet::dnv);
   job.rules.environment_outside = Environment::free_corrosion;
   const Rating wet = rated(job, Method::spectral);
   for (const WeldRating& w : wet.welds)
@@ -163,7 +163,7 @@ TEST_CASE("a weld may say how its brace's force is balanced") {
 }
 
 TEST_CASE("the IIW joins throat stresses by the sum of squares of their use, to at most a half") {
-  const Job job = by(RuleSet::iiw);
+  const Job job = job_by(RuleSet::iiw);
   const Safety safety = safety_of(job.rules);
   const frame::Frame cut = frame_with_cuts(job.design);
   const Service service =

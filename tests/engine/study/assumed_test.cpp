@@ -161,15 +161,23 @@ TEST_CASE("rows say what they are: a word, a range with its source, a setter tha
 }
 
 TEST_CASE(
-    "what moves lives most is in the list: the rider's spring sideways, and the roads under both tracks") {
+    "influence: the ends are single ratings, largest spread first, with the rider's spring and the tracks") {
   const rating::Job job = rating::straight(rating::one_leg());
   const Influences all = influences(job, published::catalog().data, {});
+  for (std::size_t i = 1; i < all.inputs.size(); ++i) CHECK(all.inputs[i - 1].spread >= all.inputs[i].spread);
   const auto find = [&](const std::string& name) {
     const auto at = std::find_if(all.inputs.begin(), all.inputs.end(),
                                  [&](const Influence& i) { return i.input == name; });
     REQUIRE(at != all.inputs.end());
     return *at;
   };
+  const Influence mass = find("rider-mass");
+  rating::Job heavy = job;
+  heavy.duty.rider.mass_kg = mass.high;
+  CHECK(rating::rated(heavy, rating::Method::spectral).welds[0].sites[0].life_km ==
+        Approx(mass.high_km).epsilon(1e-12));
+  CHECK(rating::rated(job, rating::Method::spectral).welds[0].sites[0].life_km ==
+        Approx(all.life_km).epsilon(1e-12));
   const Influence spring = find("rider-lateral-frequency");
   CHECK(spring.low == 1);
   CHECK(spring.high == 4);

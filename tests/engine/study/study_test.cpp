@@ -6,7 +6,6 @@
 
 #include "engine/rating/parallel.h"
 #include "engine/study/compare.h"
-#include "engine/study/influence.h"
 #include "engine/study/suggest.h"
 #include "tests/engine/rating/demo.h"
 #include "tests/engine/rating/tee.h"
@@ -56,21 +55,6 @@ TEST_CASE("a job against itself, and against one with half the roughness") {
   CHECK_THROWS_AS(compare(a, other), Fault);
 }
 
-TEST_CASE("influence: the ends are single ratings, largest spread first") {
-  const rating::Job job = rating::straight(rating::one_leg());
-  const Influences all = influences(job, data(), {});
-  REQUIRE(all.inputs.size() >= 10);
-  for (std::size_t i = 1; i < all.inputs.size(); ++i) CHECK(all.inputs[i - 1].spread >= all.inputs[i].spread);
-  const auto mass = std::find_if(all.inputs.begin(), all.inputs.end(),
-                                 [](const auto& i) { return i.input == "rider-mass"; });
-  REQUIRE(mass != all.inputs.end());
-  rating::Job heavy = job;
-  heavy.duty.rider.mass_kg = mass->high;
-  CHECK(rating::rated(heavy, Method::spectral).welds[0].sites[0].life_km ==
-        Approx(mass->high_km).epsilon(1e-12));
-  CHECK(rating::rated(job, Method::spectral).welds[0].sites[0].life_km == Approx(all.life_km).epsilon(1e-12));
-}
-
 TEST_CASE("twins") {
   CHECK(twin_of("W1.L") == "W1.R");
   CHECK(twin_of("W1.R") == "W1.L");
@@ -79,13 +63,14 @@ TEST_CASE("twins") {
 
 TEST_CASE("a proof of the root is advised only where the set gives credit for it") {
   rating::Job job = rating::straight(rating::one_leg());
-  const std::vector<frame::RoundTube> stock{{35, 2}, {60, 3}};
   for (const RuleSet set : rule_sets) {
     INFO(name_of(set));
     job.rules.set = set;
     const rating::Rating now = rating::rated(job, Method::spectral);
     for (const char* weld : {"W33", "W43.L"}) {
-      const auto all = suggestions(job, data(), stock, weld, Method::spectral, {});
+      // No set has a rule of its own for this one: the first stands for all.
+      if (weld != std::string("W33") && set != rule_sets[0]) continue;
+      const auto all = suggestions(job, data(), {}, weld, Method::spectral, {});
       const auto proof =
           std::find_if(all.begin(), all.end(), [](const auto& s) { return s.kind == "proven-root"; });
       REQUIRE(proof != all.end());

@@ -16,13 +16,13 @@ using seamwright::outside::Expected;
 
 namespace {
 
-struct Vehicle {
+struct Loaded {
   Carriers carriers;
   Rider rider;
   Drive drive{170, 135, 80, 40, 45, 0, Motor::none};
   Posed trike;
 
-  explicit Vehicle(frame::Frame frame = stiff_trike())
+  explicit Loaded(frame::Frame frame = stiff_trike())
       : carriers{"centre", "centre", {}, {}, frame::Vec3::Zero()},
         trike(Pose{}, held(std::move(frame)), carriers, rider, {}) {
     rider.mass_kg = 200;
@@ -43,7 +43,7 @@ struct Vehicle {
 
 TEST_CASE("a corner shifts load to the outer wheel, and nothing to the rear") {
   SOURCE(closed_form, "Statics: m a h over the track", "the bars are stiff, not rigid");
-  const Vehicle v;
+  const Loaded v;
   const Eigen::Vector3d change = v.loads(corner_load(v.trike, 2));  // m/s2 to the left
   CHECK(change[0] == Expected(266.204 - 641.204).epsilon(1e-4));
   CHECK(change[1] == Expected(1016.204 - 641.204).epsilon(1e-4));
@@ -52,7 +52,7 @@ TEST_CASE("a corner shifts load to the outer wheel, and nothing to the rear") {
 
 TEST_CASE("braking shifts load to the front axle") {
   SOURCE(closed_form, "Statics: m a h over the wheelbase", "the bars are stiff, not rigid");
-  const Vehicle v;
+  const Loaded v;
   const Eigen::Vector3d change = v.loads(brake_load(v.trike, {0.4, 0.4, 0.2}, 3));
   CHECK(change[0] + change[1] == Expected(1628.562 - 1282.408).epsilon(1e-4));
   CHECK(change[2] == Expected(332.768 - 678.922).epsilon(1e-4));
@@ -61,7 +61,7 @@ TEST_CASE("braking shifts load to the front axle") {
 
 TEST_CASE("pedals leave the weight as it is and mirror each other in roll") {
   SOURCE(closed_form, "Equilibrium of rider, drive and inertia", "the bars are stiff, not rigid");
-  const Vehicle v;
+  const Loaded v;
   const Eigen::Vector3d left = v.loads(v.pedal(1)), right = v.loads(v.pedal(-1));
   // The drive pushes forward on the ground and inertia back at the centre, 750 mm up; the foot presses a
   // crank's length ahead of saddle and bracket: D h - F L over the wheelbase goes from front to rear.
@@ -77,7 +77,7 @@ TEST_CASE("pedals leave the weight as it is and mirror each other in roll") {
 TEST_CASE("the chain presses the rear frame together, by hand at the rear axle") {
   SOURCE(closed_form, "Equilibrium of the rear axle", "the bars are stiff, not rigid");
   // One member meets the axle: along it push the chain, the drive forward and the change of the wheel's load.
-  const Vehicle v;
+  const Loaded v;
   REQUIRE(v.trike.assembly().elements[3].id == "rear");
   const double chain = 170.0 / 80, drive = chain * 40 / 250, length = std::hypot(850, 500);
   const double wheel = (drive * 750 - 170) / 1300;
@@ -104,7 +104,7 @@ TEST_CASE("a brake's torque enters at its mount as a pair of forces") {
   arm.nodes = {"FL", "mount"};
   f.members.push_back(arm);
   f.wheels[0].torque_node = "mount";
-  const Vehicle v(f);
+  const Loaded v(f);
   // All braking at the left front wheel: 200 kg * 4 m/s2 = 800 N at 250 mm radius.
   const Eigen::VectorXd load = brake_load(v.trike, {1, 0, 0}, 4);
   const auto at = [&](const char* node) {
@@ -135,7 +135,7 @@ TEST_CASE("camber moves the contact outwards by the handbook's geometry, and tyr
   CHECK(frame::contact_arm_mm(f.wheels[2]).y() == 0);
   // 0.01 per degree of 641 N: 19.2 N towards the middle on either side.
   for (frame::Wheel& w : f.wheels) w.camber_thrust_per_deg = 0.01;
-  const Vehicle v(f);
+  const Loaded v(f);
   const Eigen::VectorXd thrust =
       camber_thrust(v.trike.frame(), v.trike.assembly(), Eigen::Vector3d(641, 641, 679));
   CHECK(thrust[1] == Expected(-19.23).epsilon(1e-9));

@@ -61,33 +61,6 @@ TEST_CASE("twins") {
   CHECK(twin_of("W1").empty());
 }
 
-TEST_CASE("a proof of the root is advised only where the set gives credit for it") {
-  rating::Job job = rating::straight(rating::one_leg());
-  for (const RuleSet set : rule_sets) {
-    INFO(name_of(set));
-    job.rules.set = set;
-    const rating::Rating now = rating::rated(job, Method::spectral);
-    for (const char* weld : {"W33", "W43.L"}) {
-      // No set has a rule of its own for this one: the first stands for all.
-      if (weld != std::string("W33") && set != rule_sets[0]) continue;
-      const auto all = suggestions(job, data(), {}, weld, Method::spectral, {});
-      const auto proof =
-          std::find_if(all.begin(), all.end(), [](const auto& s) { return s.kind == "proven-root"; });
-      REQUIRE(proof != all.end());
-      rating::Job proven = job;
-      for (joints::Weld& w : proven.design.welds)
-        if (w.id == weld || w.id == twin_of(weld)) w.root_proven = true;
-      const rating::Rating then = rating::rated(proven, Method::spectral);
-      const auto same = [&](const rating::WeldRating& a, const rating::WeldRating& b) {
-        return a.verdict == b.verdict && a.at_most == b.at_most && a.sites.size() == b.sites.size();
-      };
-      const bool advised = std::isfinite(proof->to);
-      CHECK(advised == !same(rating::weld(now, weld), rating::weld(then, weld)));
-      CHECK(advised == (std::string(weld) == "W33"));
-    }
-  }
-}
-
 TEST_CASE("suggestions are confirmed by a rating of their own, and none comes for a gusset") {
   const rating::Job job = rating::straight(rating::one_leg());
   const rating::Rating now = rating::rated(job, Method::spectral);

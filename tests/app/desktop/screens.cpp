@@ -68,7 +68,7 @@ void studies_of(MainWindow& window, const std::function<void(const char*)>& grab
     bool ended = false;
     QObject::connect(page, &StudyPage::ended, &window, [&] { ended = true; });
     const bool started = page->work();
-    wait_for([&] { return ended || !started; }, 60000);
+    wait_for([&] { return ended || !started; }, 240000);
     grab(study.id);
   }
   desk->show_study({});

@@ -181,13 +181,13 @@ Message answer_of(const rating::Rating& r) {
     id = "rating.answer-at-least";
   // "At least 100 %" says nothing: a floor stays below what is certain.
   const double chance = r.likelihood.frame.probability,
-               told = r.likelihood.uncovered > 0 ? std::min(chance, 0.99) : chance;
-  return {id,
-          {number("probability", 100 * told, "%"),
-           number("target", 100 * r.likelihood.target_probability, "%"),
-           number("count", static_cast<double>(r.likelihood.uncovered), ""), text("weld", worst.id),
-           text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
-           number("service", r.service_km, "km")}};
+               told = worst.at_most || r.likelihood.uncovered > 0 ? std::min(chance, 0.99) : chance;
+  return {
+      id,
+      {number("probability", 100 * told, "%"), number("target", 100 * r.likelihood.target_probability, "%"),
+       number("count", static_cast<double>(r.likelihood.uncovered), ""), text("weld", worst.id),
+       text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
+       number("service", r.service_km, "km")}};
 }
 
 std::vector<Message> as_built_notes(const rating::WeldRating& weld) {

@@ -58,8 +58,6 @@ TEST_CASE("a proof of the root is advised only where the set gives credit for it
     job.rules.set = set;
     const rating::Rating now = rating::rated(job, rating::Method::spectral);
     for (const char* weld : {"W33", "W43.L"}) {
-      // No set has a rule of its own for this one: the first stands for all.
-      if (weld != std::string("W33") && set != rule_sets[0]) continue;
       const auto all = suggestions(job, published::catalog().data, {}, weld, rating::Method::spectral, {});
       const auto proof =
           std::find_if(all.begin(), all.end(), [](const auto& s) { return s.kind == "proven-root"; });

@@ -177,3 +177,23 @@ TEST_CASE("two runs of a sheet put the same words in the same places") {
   };
   CHECK(boxes() == boxes());
 }
+
+TEST_CASE("a chance that is only a floor is never told as certain") {
+  rating::Rating r = rated();
+  const auto told = [&] {
+    const Document d = rating_document(r);
+    for (const Block& b : d.blocks)
+      if (const auto* a = std::get_if<Answer>(&b)) return sentence(a->text, Language::english);
+    return std::string();
+  };
+  REQUIRE(r.likelihood.uncovered > 0);
+  r.likelihood.frame.probability = 1;
+  CHECK(told().find("is at least 99") != std::string::npos);
+  r.likelihood.frame.probability = 0.5;
+  CHECK(told().find("is at least 50") != std::string::npos);
+  // With everything in it the number stands as it is.
+  r.likelihood.frame.probability = 1;
+  r.likelihood.uncovered = 0;
+  r.welds[0].at_most = false;
+  CHECK(told().find("is 100") != std::string::npos);
+}

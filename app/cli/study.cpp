@@ -8,6 +8,7 @@
 #include "catalog/files/details.h"
 #include "catalog/files/job.h"
 #include "catalog/files/source.h"
+#include "catalog/published/sha256.h"
 #include "reports/content/checks.h"
 #include "reports/content/study.h"
 #include "reports/render/json.h"
@@ -110,9 +111,9 @@ int fit(Fitted o, const Session& session) {
   if (o.slope != 0) o.wish.slope = o.slope;
   const fatigue::Fit fitted = fatigue::fit_curve(tests, o.wish);
   if (!o.write.empty())
-    files::write_text(
-        o.write, files::own_detail_text(fitted, o.wish, o.detail, files::sha256(files::read_text(o.tests)),
-                                        published::catalog()));
+    files::write_text(o.write,
+                      files::own_detail_text(fitted, o.wish, o.detail, sha256_hex(files::read_text(o.tests)),
+                                             published::catalog()));
   put(o.out, reports::fit_document(fitted, o.wish, tests), fitted, session);
   return fitted.evidence.notes.empty() ? 0 : 1;
 }

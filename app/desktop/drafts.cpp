@@ -8,7 +8,7 @@
 #include <QStandardPaths>
 #include <algorithm>
 
-#include "catalog/files/source.h"
+#include "catalog/published/sha256.h"
 
 namespace seamwright::desktop {
 
@@ -17,8 +17,8 @@ namespace {
 constexpr qint64 largest_draft = 64 << 20;
 
 QString file_of(const std::string& folder) {
-  return Drafts::folder() + QStringLiteral("/") +
-         QString::fromStdString(files::sha256(folder).substr(0, 20)) + QStringLiteral(".json");
+  return Drafts::folder() + QStringLiteral("/") + QString::fromStdString(sha256_hex(folder).substr(0, 20)) +
+         QStringLiteral(".json");
 }
 
 std::unique_ptr<QLockFile> lock_of(const QString& file) {

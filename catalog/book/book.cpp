@@ -2,6 +2,7 @@
 #include "catalog/book/book.h"
 
 #include "catalog/book/inside.h"
+#include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {

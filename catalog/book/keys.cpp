@@ -144,13 +144,6 @@ bool signature_holds(const std::string& public_hex, const std::string& message,
                                      message.size(), key.data()) == 0;
 }
 
-std::string sha256_hex(const std::string& text) {
-  start();
-  std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
-  crypto_hash_sha256(digest.data(), reinterpret_cast<const unsigned char*>(text.data()), text.size());
-  return hex(digest.data(), digest.size());
-}
-
 std::string random_hex(std::size_t size) {
   start();
   Bytes all(size);

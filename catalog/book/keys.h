@@ -52,7 +52,6 @@ class OpenKey : public Signer {
 bool signature_holds(const std::string& public_hex, const std::string& message,
                      const std::string& signature_hex);
 
-std::string sha256_hex(const std::string& text);
 std::string random_hex(std::size_t bytes);
 
 }  // namespace seamwright::book

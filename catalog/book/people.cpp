@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // People, their keys, and their details that can be erased.
 #include "catalog/book/inside.h"
+#include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {

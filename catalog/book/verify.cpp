@@ -12,6 +12,7 @@
 
 #include "catalog/book/schema.h"
 #include "catalog/book/transitions.h"
+#include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {

@@ -10,6 +10,7 @@
 #include "catalog/files/parse.h"
 #include "catalog/files/procedure.h"
 #include "catalog/files/rows.h"
+#include "catalog/published/sha256.h"
 #include "engine/loads/tyre.h"
 #include "engine/rating/geometry.h"
 #include "engine/shape/clash.h"
@@ -229,7 +230,7 @@ rating::Design design_from(const std::string& path, const std::string& content,
                 "case",       "rider",           "steering", "box"});
   root.choice("format", {"seamwright.design/1"});
   root.tables("parameters");
-  d.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};
+  d.identity = {root.text("name"), root.text_or("revision", ""), sha256_hex(content)};
   root.text_or("note", "");
   d.flexible_joints = root.flag_or("flexible_joints", false);
   d.joints_stated = root.has("flexible_joints");

@@ -5,6 +5,7 @@
 #include "catalog/files/job.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/trips.h"
+#include "catalog/published/sha256.h"
 
 namespace seamwright::files {
 
@@ -134,7 +135,7 @@ DutyFile read_duty_text(const std::string& path, const std::string& content,
   root.expects({"note", "rider", "years", "road", "manoeuvre", "obstacle", "trip", "drive", "peaks",
                 "dynamics", "rules"});
   root.choice("format", {"seamwright.duty/1"});
-  out.identity = {root.text("name"), root.text_or("revision", ""), sha256(content)};
+  out.identity = {root.text("name"), root.text_or("revision", ""), sha256_hex(content)};
   out.duty.name = out.identity.name;
   root.text_or("note", "");
   out.duty.rider = read_rider(only(root, "rider"));

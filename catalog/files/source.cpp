@@ -2,7 +2,6 @@
 #include "catalog/files/source.h"
 
 #include <fcntl.h>
-#include <sodium.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -12,6 +11,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <stdexcept>
+#include <string_view>
 
 #include "engine/evidence/evidence.h"
 
@@ -80,13 +80,6 @@ std::string read_text(const std::string& path) {
   if (content.empty()) fail("file.empty", path);
   require_text(path, content);
   return content;
-}
-
-std::string sha256(std::string_view text) {
-  std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
-  crypto_hash_sha256(digest.data(), reinterpret_cast<const unsigned char*>(text.data()), text.size());
-  std::array<char, 2 * crypto_hash_sha256_BYTES + 1> hex{};
-  return sodium_bin2hex(hex.data(), hex.size(), digest.data(), digest.size());
 }
 
 void write_text(const std::string& path, const std::string& content) {

@@ -4,7 +4,6 @@
 
 #include <cstddef>
 #include <string>
-#include <string_view>
 
 namespace seamwright::files {
 
@@ -17,8 +16,5 @@ std::string read_text(const std::string& path);
 
 /// Whole or not at all: a new file beside it, synced, then renamed. Throws std::runtime_error.
 void write_text(const std::string& path, const std::string& content);
-
-/// SHA-256 of a text, hexadecimal.
-std::string sha256(std::string_view text);
 
 }  // namespace seamwright::files

@@ -5,6 +5,7 @@
 #include <filesystem>
 
 #include "catalog/files/parse.h"
+#include "catalog/published/sha256.h"
 
 namespace seamwright::files {
 
@@ -36,7 +37,7 @@ Sweep read_sweep(const std::string& path) {
   root.choice("format", {"seamwright.sweep/1"});
   root.text_or("note", "");
   Sweep sweep;
-  sweep.sha256 = sha256(content);
+  sweep.sha256 = sha256_hex(content);
   if (root.has("method")) sweep.time_domain = root.choice("method", {"time", "spectral"}) == "time";
   if (root.has("duties"))
     for (const std::string& duty : root.texts("duties"))

@@ -1,17 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/published/published.h"
 
-#include <sodium.h>
-
 #include <toml++/toml.h>
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
 #include <map>
 #include <set>
 
+#include "catalog/published/sha256.h"
 #include "engine/evidence/called.h"
 
 namespace seamwright::published {
@@ -155,19 +153,9 @@ rating::Detail read_detail(Row& row, const Provenance& provenance) {
 }
 
 std::string hash_of(const std::vector<DataFile>& files) {
-  crypto_hash_sha256_state state;
-  crypto_hash_sha256_init(&state);
-  const auto add = [&](const std::string& s) {
-    crypto_hash_sha256_update(&state, reinterpret_cast<const unsigned char*>(s.data()), s.size() + 1);
-  };
-  for (const DataFile& file : files) {
-    add(file.name);
-    add(file.text);
-  }
-  std::array<unsigned char, crypto_hash_sha256_BYTES> digest{};
-  crypto_hash_sha256_final(&state, digest.data());
-  std::array<char, 2 * crypto_hash_sha256_BYTES + 1> hex{};
-  return sodium_bin2hex(hex.data(), hex.size(), digest.data(), digest.size());
+  std::string all;
+  for (const DataFile& file : files) all.append(file.name).append(1, '\0').append(file.text).append(1, '\0');
+  return sha256_hex(all);
 }
 
 using Reader = std::function<void(Row&, const Provenance&)>;

@@ -16,6 +16,7 @@
 #include <mutex>
 
 #include "catalog/files/source.h"
+#include "catalog/published/sha256.h"
 #include "engine/rating/parallel.h"
 #include "engine/study/variant.h"
 
@@ -66,13 +67,13 @@ std::string row_of(const files::Sweep& sweep, std::size_t number, const SweepRun
 
 std::string identity(const files::Sweep& sweep, const SweepRun& o) {
   std::string all =
-      sweep.sha256 + published::catalog().sha256 + files::sha256(files::read_text(files::design_path(o.job)));
+      sweep.sha256 + published::catalog().sha256 + sha256_hex(files::read_text(files::design_path(o.job)));
   for (std::size_t d = 0; d < std::max<std::size_t>(1, sweep.duties.size()); ++d) {
     const std::string duty =
         sweep.duties.empty()
             ? std::filesystem::path(files::design_path(o.job)).replace_filename("duty.toml").string()
             : sweep.duties[d];
-    all += files::sha256(files::read_text(duty));
+    all += sha256_hex(files::read_text(duty));
   }
   // Own details and proofs decide as well.
   for (const char* folder : {"details", "procedures"}) {
@@ -82,9 +83,9 @@ std::string identity(const files::Sweep& sweep, const SweepRun& o) {
     for (const auto& entry : std::filesystem::directory_iterator(place, none))
       if (entry.path().extension() == ".toml") paths.push_back(entry.path().string());
     std::sort(paths.begin(), paths.end());
-    for (const std::string& path : paths) all += files::sha256(files::read_text(path));
+    for (const std::string& path : paths) all += sha256_hex(files::read_text(path));
   }
-  return files::sha256(all).substr(0, 16);
+  return sha256_hex(all).substr(0, 16);
 }
 
 // The journal of finished rows; only one process may write it.

@@ -5,6 +5,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "catalog/published/sha256.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 #include "tests/catalog/book/shop.h"

@@ -4,6 +4,7 @@
 
 #include <catch2/catch.hpp>
 
+#include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
 
 using namespace seamwright;

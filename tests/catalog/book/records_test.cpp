@@ -9,6 +9,7 @@
 #include "catalog/book/bulk.h"
 #include "catalog/book/copies.h"
 #include "catalog/book/station.h"
+#include "catalog/published/sha256.h"
 #include "tests/catalog/book/shop.h"
 
 using namespace seamwright;

@@ -19,7 +19,7 @@ FORMULAS = {
     "engine/joints/flexibility.cpp": "test_published_joints",
     "engine/joints/resistance.cpp": "test_published_joints",
     "engine/joints/weld_strength.cpp": "test_published_joints",
-    "engine/joints/misalignment.cpp": "test_published_joints",
+    "engine/rules/misalignment.cpp": "test_published_joints",
     "engine/joints/notch.cpp": "test_published_joints",
     "engine/joints/bolt.cpp": "test_published_joints",
     "engine/procedure/carbon.cpp": "test_published_procedure",

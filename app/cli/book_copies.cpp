@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // book verify, rebuild, backup, restore, compare, export.
-#include "app/cli/book.h"
+#include "app/cli/book_commands.h"
 #include "app/cli/progress.h"
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
 #include "catalog/book/station.h"
 #include "catalog/files/source.h"
-#include "reports/content/book.h"
+#include "reports/content/book_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 
@@ -23,7 +23,10 @@ int verify(const BookOptions& o, const Session& session) {
   if (!o.by.empty()) {  // what was checked, when and by whom, is itself a record
     book::Book b = book::Book::open(o.file);
     const SignsAs as = signer_of(b, o);
-    book::Json seen{{"head", v.head}, {"entries", v.entries}, {"problems", v.problems.size()}, {"refused", v.refused.size()}};
+    book::Json seen{{"head", v.head},
+                    {"entries", v.entries},
+                    {"problems", v.problems.size()},
+                    {"refused", v.refused.size()}};
     if (!o.head.empty()) seen["against"] = o.head;
     const book::Entry e = b.append(as.person, *as.key, "verification", seen, now_utc());
     if (!o.json) tell_entry(e, session);

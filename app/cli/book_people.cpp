@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // book new, person, role, revoke, key, passphrase, erase, unlock, lock.
-#include "app/cli/book.h"
+#include "app/cli/book_commands.h"
 #include "catalog/book/station.h"
 #include "catalog/files/source.h"
 

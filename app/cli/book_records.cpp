@@ -2,11 +2,11 @@
 // book add, import, sign, drafts, correct, void, rate, log, head, release.
 #include <fmt/format.h>
 
-#include "app/cli/book.h"
+#include "app/cli/book_commands.h"
 #include "catalog/book/bulk.h"
-#include "catalog/book/demo.h"
+#include "catalog/book/demo_book.h"
 #include "catalog/book/gaps.h"
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "reports/render/cells.h"
 
@@ -104,7 +104,7 @@ int record_rating(const BookOptions& o, const Session& session) {
   const rating::Rating rated =
       rating::rate(job, published::catalog().data, rating::Method::time, rating::Progress{});
   const std::string design = files::design_path(o.value);
-  const rating::Identity& d = job.design.identity;
+  const design::Identity& d = job.design.identity;
   return add_all(o,
                  {{"design", {{"name", d.name}, {"revision", d.revision}}, book::read_attachment(design)},
                   {"rating", book::rating_payload(rated, "seamwright " SEAMWRIGHT_VERSION), std::nullopt}},

@@ -10,7 +10,7 @@
 
 #include "app/desktop/number_field.h"
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 
 namespace seamwright::desktop {
 

@@ -5,7 +5,7 @@
 
 #include <QWidget>
 
-#include "reports/content/machine.h"
+#include "reports/content/machine_blocks.h"
 
 class QLabel;
 

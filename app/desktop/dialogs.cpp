@@ -17,11 +17,11 @@
 
 #include "app/desktop/document_view.h"
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/files/difference.h"
 #include "catalog/files/source.h"
-#include "catalog/published/published.h"
-#include "reports/content/evidence.h"
+#include "catalog/published/published_data.h"
+#include "reports/content/evidence_blocks.h"
 #include "reports/render/render.h"
 
 namespace seamwright::desktop {

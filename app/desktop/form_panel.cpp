@@ -15,8 +15,8 @@
 #include <algorithm>
 
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
-#include "reports/content/fields.h"
+#include "app/desktop/window_words.h"
+#include "reports/content/field_labels.h"
 
 namespace seamwright::desktop {
 
@@ -266,8 +266,8 @@ FormPanel::FormPanel(JobSession& session, QWidget* parent) : QWidget(parent), se
   };
   sections_.push_back(new FormSection(
       session, say("window.form-frame"),
-      parts(File::design, {"parameters", "tube", "member", "node", "weld", "joint", "end", "notch", "bolts", "steel",
-                           "hinge", "steering", "support", "case", "case.load", ""})));
+      parts(File::design, {"parameters", "tube", "member", "node", "weld", "joint", "end", "notch", "bolts",
+                           "steel", "hinge", "steering", "support", "case", "case.load", ""})));
   sections_.push_back(new FormSection(session, say("window.form-masses"),
                                       parts(File::design, {"mass", "wheel", "damper", "rider", "box"})));
   sections_.push_back(new FormSection(session, say("window.form-duty"),

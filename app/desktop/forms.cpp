@@ -6,7 +6,7 @@
 #include <QLineEdit>
 #include <QPushButton>
 
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 
 namespace seamwright::desktop {
 

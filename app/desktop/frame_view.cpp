@@ -8,7 +8,7 @@
 #include <cmath>
 
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "reports/pages/paint.h"
 
 namespace seamwright::desktop {

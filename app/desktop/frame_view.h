@@ -7,7 +7,7 @@
 #include <memory>
 
 #include "app/desktop/rater.h"
-#include "reports/content/frame_view.h"
+#include "reports/content/frame_picture.h"
 
 namespace seamwright::desktop {
 

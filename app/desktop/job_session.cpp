@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <stdexcept>
 
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/files/source.h"
 
 namespace seamwright::desktop {

@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/written.h"
 
 namespace seamwright::desktop {

@@ -16,14 +16,14 @@
 
 #include "app/desktop/dialogs.h"
 #include "app/desktop/message_bar.h"
-#include "app/desktop/output.h"
+#include "app/desktop/paper_output.h"
 #include "app/desktop/record_dialog.h"
 #include "app/desktop/start_page.h"
 #include "app/desktop/studies.h"
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/book/book.h"
-#include "catalog/book/demo.h"
+#include "catalog/book/demo_book.h"
 #include "catalog/files/begin.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"
@@ -199,7 +199,8 @@ void MainWindow::show_state() {
   job_->setText(session_->name());
   job_->setToolTip(of(session_->folder()).toHtmlEscaped());
   saved_->setText(say(is_saved ? "window.saved" : "window.not-saved"));
-  if (session_->job()) rules_->setText(say("window.rules", {text("set", name_of(session_->job()->rules.set))}));
+  if (session_->job())
+    rules_->setText(say("window.rules", {text("set", name_of(session_->job()->rules.set))}));
   to_fault_->setVisible(session_->fault().has_value());
   if (session_->fault()) tell(QStringLiteral("▼ ") + placed(session_->fault()->message));
 }

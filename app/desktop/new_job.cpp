@@ -11,7 +11,7 @@
 #include "app/desktop/dialogs.h"
 #include "app/desktop/forms.h"
 #include "app/desktop/number_field.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/files/begin.h"
 
 namespace seamwright::desktop {

@@ -5,7 +5,7 @@
 #include <QLabel>
 
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "engine/evidence/typed.h"
 
 namespace seamwright::desktop {

@@ -20,9 +20,9 @@
 #include "app/desktop/study_page.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/weld_card_view.h"
-#include "app/desktop/words.h"
-#include "reports/content/evidence.h"
-#include "reports/content/rating.h"
+#include "app/desktop/window_words.h"
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/rating_blocks.h"
 
 namespace seamwright::desktop {
 

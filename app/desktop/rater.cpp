@@ -4,7 +4,7 @@
 #include <QMetaObject>
 #include <functional>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 
 namespace seamwright::desktop {
 

@@ -11,7 +11,7 @@
 #include <QPushButton>
 
 #include "app/desktop/forms.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 
 namespace seamwright::desktop {
 

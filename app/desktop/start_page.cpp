@@ -8,10 +8,10 @@
 #include <stdexcept>
 
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/files/source.h"
-#include "catalog/published/published.h"
-#include "reports/content/evidence.h"
+#include "catalog/published/published_data.h"
+#include "reports/content/evidence_blocks.h"
 
 namespace seamwright::desktop {
 

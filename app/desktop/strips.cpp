@@ -8,8 +8,8 @@
 #include <cmath>
 
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
-#include "reports/content/rating.h"
+#include "app/desktop/window_words.h"
+#include "reports/content/rating_blocks.h"
 
 namespace seamwright::desktop {
 

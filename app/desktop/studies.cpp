@@ -1,21 +1,21 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/studies.h"
 
-#include "app/desktop/words.h"
-#include "catalog/files/job.h"
-#include "catalog/files/returns.h"
+#include "app/desktop/window_words.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/returns_reader.h"
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
-#include "reports/content/checks.h"
-#include "reports/content/measured.h"
-#include "reports/content/plot.h"
-#include "reports/content/ride.h"
-#include "reports/content/stability.h"
-#include "reports/content/study.h"
-#include "reports/studies/calibrate.h"
-#include "reports/studies/deck.h"
-#include "reports/studies/ride.h"
-#include "reports/studies/sweep.h"
+#include "reports/content/measured_blocks.h"
+#include "reports/content/plot_pictures.h"
+#include "reports/content/ride_blocks.h"
+#include "reports/content/stability_blocks.h"
+#include "reports/content/study_blocks.h"
+#include "reports/content/weld_checks.h"
+#include "reports/studies/calibrate_study.h"
+#include "reports/studies/deck_study.h"
+#include "reports/studies/ride_study.h"
+#include "reports/studies/sweep_study.h"
 
 namespace seamwright::desktop {
 
@@ -90,16 +90,17 @@ StudyAnswer ride(const StudyInput& in, const rating::Progress&) {
 }
 
 StudyAnswer gauges(const StudyInput& in, const rating::Progress&) {
-  const rating::GaugePlan plan = rating::gauge_plan(*in.job, static_cast<std::size_t>(in.number("count")));
-  std::optional<rating::GaugeResult> result;
+  const measured::GaugePlan plan =
+      measured::gauge_plan(*in.job, static_cast<std::size_t>(in.number("count")));
+  std::optional<measured::GaugeResult> result;
   if (!in.word("readings").empty())
-    result = rating::judge_readings(plan, files::read_readings(in.word("readings"), plan));
+    result = measured::judge_readings(plan, files::read_readings(in.word("readings"), plan));
   return {reports::gauges_document(*in.job, plan, result), {}};
 }
 
 StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
-  return {reports::calibration_document(
-              reports::calibrated(*in.job, files::read_returns(in.word("returns"), in.job->design), progress)),
+  return {reports::calibration_document(reports::calibrated(
+              *in.job, files::read_returns(in.word("returns"), in.job->design), progress)),
           {}};
 }
 

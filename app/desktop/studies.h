@@ -11,7 +11,7 @@
 
 #include "engine/rating/rate.h"
 #include "reports/content/blocks.h"
-#include "reports/studies/compare.h"
+#include "reports/studies/compare_study.h"
 
 namespace seamwright::desktop {
 
@@ -41,7 +41,7 @@ struct StudyInput {
 struct SecondDesign {
   std::string name;
   rating::Rating rating;
-  rating::Design design;
+  design::Design design;
 };
 struct StudyAnswer {
   reports::Document document;

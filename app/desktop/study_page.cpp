@@ -15,9 +15,9 @@
 #include "app/desktop/document_view.h"
 #include "app/desktop/forms.h"
 #include "app/desktop/number_field.h"
-#include "app/desktop/output.h"
+#include "app/desktop/paper_output.h"
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/files/source.h"
 #include "reports/render/render.h"
 

@@ -6,9 +6,9 @@
 #include <map>
 
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "engine/evidence/typed.h"
-#include "reports/content/fields.h"
+#include "reports/content/field_labels.h"
 
 namespace seamwright::desktop {
 

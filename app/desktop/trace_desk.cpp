@@ -18,13 +18,13 @@
 #include <map>
 
 #include "app/desktop/dialogs.h"
-#include "app/desktop/output.h"
+#include "app/desktop/paper_output.h"
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/source.h"
-#include "reports/content/book.h"
+#include "reports/content/book_blocks.h"
 #include "reports/pages/pages.h"
 #include "reports/sheets/sheets.h"
 

@@ -14,9 +14,9 @@
 
 #include "app/desktop/plots.h"
 #include "app/desktop/theme.h"
-#include "app/desktop/words.h"
-#include "catalog/published/published.h"
-#include "reports/content/plot.h"
+#include "app/desktop/window_words.h"
+#include "catalog/published/published_data.h"
+#include "reports/content/plot_pictures.h"
 #include "reports/pages/paint.h"
 
 namespace seamwright::desktop {

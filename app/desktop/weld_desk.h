@@ -9,8 +9,8 @@
 #include "app/desktop/desks.h"
 #include "app/desktop/task.h"
 #include "catalog/book/book.h"
-#include "reports/content/machine.h"
-#include "reports/content/procedure.h"
+#include "reports/content/machine_blocks.h"
+#include "reports/content/procedure_blocks.h"
 
 class QComboBox;
 class QHBoxLayout;

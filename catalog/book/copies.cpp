@@ -7,7 +7,7 @@
 
 #include "catalog/book/database.h"
 #include "catalog/book/records.h"
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {

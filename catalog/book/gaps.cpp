@@ -5,9 +5,9 @@
 #include <map>
 
 #include "catalog/book/gaps_inside.h"
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/published/nearest.h"
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/qualification/calendar.h"
 
 namespace seamwright::book {

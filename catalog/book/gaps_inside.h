@@ -8,7 +8,7 @@
 #include "catalog/book/gaps.h"
 #include "catalog/book/job_folder.h"
 #include "catalog/book/records.h"
-#include "catalog/files/procedure.h"
+#include "catalog/files/procedure_reader.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::book {
@@ -17,7 +17,7 @@ namespace seamwright::book {
 struct Frozen {
   std::map<std::string, std::optional<files::ProcedureFile>> procedures;  // by SHA-256 and day
   struct Read {
-    std::optional<rating::Design> design;
+    std::optional<design::Design> design;
     Message fault;  ///< where it cannot be read
   };
   std::map<std::string, Read> designs;  // by SHA-256 of it and of what stands beside it
@@ -47,9 +47,9 @@ bool day_of(const Record& r, const char* key, qualification::Date& day);
 /// The frozen procedure; nothing where it is not in the book or cannot be read.
 const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, const std::string& revision);
 /// The frozen design with the frame's procedures beside it. Throws the Faults of its reader.
-const rating::Design& design_at(Looking& l, const Record& design);
+const design::Design& design_at(Looking& l, const Record& design);
 /// Each weld of the design: made, by whom, with what, looked at, and put right.
-void check_welds(Looking& l, const rating::Design& design);
+void check_welds(Looking& l, const design::Design& design);
 /// Cracks that came back from the field and were not put right since.
 void check_cracks(Looking& l);
 

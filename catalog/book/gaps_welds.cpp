@@ -5,10 +5,10 @@
 #include <set>
 
 #include "catalog/book/gaps_inside.h"
-#include "catalog/files/job.h"
-#include "catalog/published/published.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
+#include "engine/design/weld_geometry.h"
 #include "engine/qualification/calendar.h"
-#include "engine/rating/geometry.h"
 
 namespace seamwright::book {
 
@@ -80,7 +80,7 @@ const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, cons
   return known->second ? &*known->second : nullptr;
 }
 
-const rating::Design& design_at(Looking& l, const Record& design) {
+const design::Design& design_at(Looking& l, const Record& design) {
   std::string key = sha_of(design);
   for (const std::string& sha : l.beside) key.append(" ").append(sha);
   const auto [known, fresh] = l.frozen.designs.try_emplace(key);
@@ -236,11 +236,11 @@ struct Part {
   double outside_mm = 0, wall_mm = 0;
 };
 
-std::vector<Part> parts_of(const rating::Design& design, const joints::Weld& weld) {
+std::vector<Part> parts_of(const design::Design& design, const joints::Weld& weld) {
   std::vector<Part> parts;
   for (const std::string& member : {weld.member, weld.chord}) {
     if (member.empty()) continue;
-    const frame::Tube& tube = rating::tube_of(design.frame, rating::member_of(design.frame, member));
+    const frame::Tube& tube = design::tube_of(design.frame, design::member_of(design.frame, member));
     Part p{tube.id, tube.material};
     if (const auto* round = std::get_if<frame::RoundTube>(&tube.section)) {
       p.outside_mm = round->diameter_mm;
@@ -297,7 +297,7 @@ void check_lot(Looking& l, const Record& lot, const std::string& weld, const std
 }
 
 // Every lot is one of the weld's tubes as drawn, and every tube has its lot.
-void check_lots(Looking& l, const Record& w, const joints::Weld& weld, const rating::Design& design) {
+void check_lots(Looking& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
   if (!w.content.contains("lots") || w.content["lots"].empty()) return l.add(weld.id, "gap.no-lot");
   const std::vector<Part> parts = parts_of(design, weld);
   std::vector<Record> all;
@@ -340,7 +340,7 @@ void check_procedure(Looking& l, const files::ProcedureFile& p) {
         p.sheet.id);
 }
 
-void check_record(Looking& l, const Record& w, const joints::Weld& weld, const rating::Design& design) {
+void check_record(Looking& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
   qualification::Date day{};
   if (!day_of(w, "on", day)) l.add(weld.id, "gap.no-day");
   if (day.ok() && day > l.today) l.add(weld.id, "gap.day-ahead", {text("day", w.word("on"))});
@@ -415,7 +415,7 @@ void check_nonconformities(Looking& l, const std::vector<Record>& repairs) {
 
 }  // namespace
 
-void check_welds(Looking& l, const rating::Design& design) {
+void check_welds(Looking& l, const design::Design& design) {
   std::vector<Record> welds = l.of_frame("weld");
   const std::vector<Record>&repairs = l.of_frame("repair"), &inspections = l.of_frame("inspection");
   welds.insert(welds.end(), repairs.begin(), repairs.end());

@@ -6,8 +6,8 @@
 #include "catalog/book/job_folder.h"
 #include "catalog/book/records.h"
 #include "catalog/book/transitions.h"
-#include "catalog/files/job.h"
-#include "catalog/published/published.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 
 namespace seamwright::book {
 
@@ -39,12 +39,12 @@ const Drawn* Drawings::of(const Book& book, const std::string& sha256) {
                  book.attachment(file_of(r.content)).value_or(""));
   std::unique_ptr<Drawn> drawn;
   try {
-    const rating::Design design =
+    const design::Design design =
         files::read_recorded_design(folder.put("design.toml", *bytes), published::catalog());
     drawn = std::make_unique<Drawn>();
     for (const joints::Weld& w : design.welds) drawn->welds.insert(w.id);
-    for (std::size_t i = 0; i < rating::subject_count(design); ++i)
-      drawn->subjects.insert(rating::subject_of(design, i).id);
+    for (std::size_t i = 0; i < design::subject_count(design); ++i)
+      drawn->subjects.insert(design::subject_of(design, i).id);
   } catch (const Fault&) {  // `gaps` tells that it cannot be read
     drawn.reset();
   }

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::figures {

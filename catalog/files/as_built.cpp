@@ -6,13 +6,13 @@
 #include <algorithm>
 #include <numbers>
 
-#include "catalog/files/procedure.h"
+#include "catalog/files/procedure_reader.h"
 #include "catalog/published/nearest.h"
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 
 namespace seamwright::files {
 
-const joints::Weld& found_weld(const std::string& path, const Finding& f, const rating::Design& design) {
+const joints::Weld& found_weld(const std::string& path, const Finding& f, const design::Design& design) {
   std::vector<std::string> ids;
   for (const joints::Weld& w : design.welds) {
     if (w.id == f.weld) return w;
@@ -54,7 +54,7 @@ bool take_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) 
 }
 
 // Whether the finding lies within quality level B, which the rating presumes.
-bool within_level_b(const Finding& f, const rating::Design& design, const joints::Weld& drawn) {
+bool within_level_b(const Finding& f, const design::Design& design, const joints::Weld& drawn) {
   const inspection::Weld weld = inspected(design, drawn);
   const inspection::Imperfection* row =
       inspection::row_for(published::catalog().imperfections, f.imperfection, weld);
@@ -62,7 +62,7 @@ bool within_level_b(const Finding& f, const rating::Design& design, const joints
   return bound && inspection::judge(*bound, f.value_mm) == inspection::Judgement::accepted;
 }
 
-void take(const Finding& f, const rating::Design& design, const joints::Weld& drawn, joints::Weld& weld,
+void take(const Finding& f, const design::Design& design, const joints::Weld& drawn, joints::Weld& weld,
           AsBuilt& out) {
   if (f.imperfection == "throat" && !(f.value_mm > 0)) {
     weld.flaws.push_back({f.imperfection, f.value_mm, true});
@@ -102,14 +102,14 @@ void tell(const joints::Weld& drawn, const joints::Weld& built, std::vector<Diff
 
 }  // namespace
 
-inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld) {
+inspection::Weld inspected(const design::Design& design, const joints::Weld& weld) {
   const qualification::JointSizes sizes = sizes_of(design, weld);
   const bool butt = sizes.form == qualification::JointForm::butt;
   return {sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
 }
 
 AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& findings,
-                       rating::Design& design) {
+                       design::Design& design) {
   const std::vector<joints::Weld> drawn = design.welds;
   AsBuilt out;
   for (const Finding& f : findings) {

@@ -8,18 +8,18 @@
 #include <vector>
 
 #include "catalog/files/difference.h"
-#include "catalog/files/measured.h"
+#include "catalog/files/measured_reader.h"
 #include "engine/inspection/limits.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::files {
 
 /// The weld that a finding names. Throws Fault "as-built.unknown-weld" with the finding's file and line.
-const joints::Weld& found_weld(const std::string& path, const Finding& finding, const rating::Design& design);
+const joints::Weld& found_weld(const std::string& path, const Finding& finding, const design::Design& design);
 
 /// A weld as its inspection takes it. The face of a fillet is twice its throat wide; that of a butt weld is
 /// not known from the drawing.
-inspection::Weld inspected(const rating::Design& design, const joints::Weld& weld);
+inspection::Weld inspected(const design::Design& design, const joints::Weld& weld);
 
 struct AsBuilt {
   std::vector<Difference> changed;                    ///< sizes of welds, and flaws that no size stands for
@@ -31,6 +31,6 @@ struct AsBuilt {
 /// cap (502, 503) and its width. A planar flaw, or one through the wall, rejects its weld; every other number
 /// is a flaw that leaves its weld not covered, unless it lies within level B, which the rating presumes. A
 /// size of 0 means that nothing was found. Throws Fault "as-built.unknown-weld" with file and line.
-AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& findings, rating::Design& design);
+AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& findings, design::Design& design);
 
 }  // namespace seamwright::files

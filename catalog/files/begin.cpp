@@ -7,14 +7,14 @@
 #include <optional>
 #include <sstream>
 
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/patch.h"
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
 #include "catalog/files/written.h"
+#include "engine/design/weld_geometry.h"
 #include "engine/evidence/typed.h"
 #include "engine/frame/assembly.h"
-#include "engine/rating/geometry.h"
 #include "engine/rating/rate.h"
 
 namespace seamwright::files {
@@ -60,7 +60,7 @@ std::string designed(const Measures& m) {
 // Why the frame of these measures cannot be, if it cannot.
 std::optional<Fault> unsound(const Measures& m, const published::Catalog& catalog) {
   try {
-    frame::assemble(rating::frame_with_cuts(read_design_text("design.toml", designed(m), catalog)),
+    frame::assemble(design::frame_with_cuts(read_design_text("design.toml", designed(m), catalog)),
                     frame::On::tyres);
   } catch (const Fault& fault) {
     return fault;

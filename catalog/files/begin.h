@@ -4,7 +4,7 @@
 
 #include <string>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/frame/section.h"
 
 namespace seamwright::files {

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "catalog/files/lines.h"
+#include "catalog/files/text_lines.h"
 #include "catalog/published/nearest.h"
 #include "engine/evidence/typed.h"
 

@@ -6,7 +6,7 @@
 #include <span>
 #include <string>
 
-#include "catalog/files/lines.h"
+#include "catalog/files/text_lines.h"
 
 namespace seamwright::files {
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "catalog/files/lines.h"
+#include "catalog/files/text_lines.h"
 
 namespace seamwright::files {
 

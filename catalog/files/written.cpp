@@ -9,7 +9,7 @@
 #include "catalog/files/parse.h"
 #include "engine/cycles/spectral.h"
 #include "engine/evidence/typed.h"
-#include "engine/rating/rules.h"
+#include "engine/rules/rules.h"
 
 namespace seamwright::files {
 
@@ -203,11 +203,11 @@ PatchValue typed_value(const Written& before, Form like, const std::string& type
 std::vector<std::string> choices(const std::vector<WrittenTable>& tables, const std::string& table,
                                  const std::string& key) {
   static const std::map<std::string, std::vector<std::string>> words{
-      {"rules.set", names_of(rule_sets)},
-      {"rules.consequence", names_of(rating::consequences)},
-      {"rules.strategy", names_of(rating::strategies)},
-      {"rules.environment_outside", names_of(rating::environments)},
-      {"rules.environment_inside", names_of(rating::environments)},
+      {"rules.set", names_of(rules::rule_sets)},
+      {"rules.consequence", names_of(rules::consequences)},
+      {"rules.strategy", names_of(rules::strategies)},
+      {"rules.environment_outside", names_of(rules::environments)},
+      {"rules.environment_inside", names_of(rules::environments)},
       {"rules.range_model", names_of(cycles::range_models)},
       {"road.class", {"A", "B", "C", "D", "E", "F", "G", "H"}},
       {"road.coherence", {"isotropic", "full", "none"}},

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "engine/frame/statics.h"
-#include "engine/loads/balance.h"
+#include "engine/loads/mass_balance.h"
 #include "engine/loads/state.h"
 #include "engine/loads/steering.h"
 

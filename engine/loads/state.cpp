@@ -6,7 +6,7 @@
 
 #include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
-#include "engine/loads/balance.h"
+#include "engine/loads/mass_balance.h"
 
 namespace seamwright::loads {
 namespace {

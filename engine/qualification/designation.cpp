@@ -4,7 +4,7 @@
 #include <set>
 
 #include "engine/evidence/typed.h"
-#include "engine/qualification/procedure.h"
+#include "engine/qualification/procedure_check.h"
 #include "engine/qualification/welder.h"
 
 namespace seamwright::qualification {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-#include "engine/qualification/procedure.h"
+#include "engine/qualification/procedure_check.h"
 
 namespace seamwright::qualification {
 

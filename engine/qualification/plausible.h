@@ -4,7 +4,7 @@
 #pragma once
 
 #include "engine/procedure/carbon.h"
-#include "engine/qualification/sheet.h"
+#include "engine/qualification/stated_procedure.h"
 
 namespace seamwright::qualification {
 

@@ -2,7 +2,7 @@
 // What macro sections of a procedure's record prove of a weld, and how far.
 #pragma once
 
-#include "engine/qualification/sheet.h"
+#include "engine/qualification/stated_procedure.h"
 
 namespace seamwright::qualification {
 

@@ -9,7 +9,8 @@
 
 namespace seamwright::rating {
 
-Evidence standing_stress(const Site& site, const loads::State& state, const Eigen::VectorXd& section_forces) {
+Evidence standing_stress(const sites::Site& site, const loads::State& state,
+                         const Eigen::VectorXd& section_forces) {
   static constexpr std::array<const char*, 6> names{"N", "Vy", "Vz", "T", "My", "Mz"};
   const frame::Assembly& a = state.assembly;
   Evidence e;
@@ -17,13 +18,13 @@ Evidence standing_stress(const Site& site, const loads::State& state, const Eige
   e.unit = std::string("MPa");
   e.source = {"statics", "section forces times factors"};
   e.inputs.push_back({"payload", state.payload_kg, "kg"});
-  const Row row = row_under(site, section_forces);
+  const sites::Row row = sites::row_under(site, section_forces);
   if (site.balance) {
-    const joints::Shares shares = shares_of(*site.balance, section_forces);
+    const joints::Shares shares = sites::shares_of(*site.balance, section_forces);
     e.inputs.push_back({"share_x", shares.x, ""});
     e.inputs.push_back({"share_k", shares.k, ""});
   }
-  for (Row::InnerIterator it(row); it; ++it) {
+  for (sites::Row::InnerIterator it(row); it; ++it) {
     const auto element = static_cast<std::size_t>(it.index() / 12);
     const Eigen::Index place = it.index() % 12, part = place % 6;
     const double force = section_forces[it.index()];

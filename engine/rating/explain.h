@@ -10,7 +10,8 @@ namespace seamwright::rating {
 /// The stress of a site when the trike stands still: each section force with its factor, and their sum, MPa.
 /// Source: the frame's own statics; the factors rest on the site's evidence.
 /// section_forces: of that state at rest, one to a column of the assembly's section force map, N and N mm.
-Evidence standing_stress(const Site& site, const loads::State& state, const Eigen::VectorXd& section_forces);
+Evidence standing_stress(const sites::Site& site, const loads::State& state,
+                         const Eigen::VectorXd& section_forces);
 
 /// Standard deviation of a site's stress on each leg, MPa, with its share of the spectral damage.
 Evidence leg_stress(const loads::Leg& leg, double deviation_mpa, double share);

@@ -7,7 +7,7 @@
 #include <optional>
 
 #include "engine/cycles/rainflow.h"
-#include "engine/rating/parallel.h"
+#include "engine/threads/parallel.h"
 
 namespace seamwright::rating {
 
@@ -97,8 +97,8 @@ void add_road_bins(const cycles::Moments& m, cycles::RangeModel model, const fat
   }
 }
 
-Cell road_cell(Cell c, const RatedLeg& leg, cycles::RangeModel model, const Site& site, Eigen::Index index,
-               double factor) {
+Cell road_cell(Cell c, const RatedLeg& leg, cycles::RangeModel model, const sites::Site& site,
+               Eigen::Index index, double factor) {
   const cycles::Moments m = stress_moments(leg.moments, leg.state->rows.col(index));
   const double seconds = seconds_of(*leg.leg);
   c.factored = seconds * road_damage_per_s(m, model, site, factor);
@@ -136,7 +136,7 @@ class Filling {
           stresses[p.get()] =
               p->ride.coordinates.transpose() * p->state->rows.middleCols(first, last - first);
     for (Eigen::Index i = first; i < last; ++i) {
-      const Site& site = service_.sites[static_cast<std::size_t>(i)];
+      const sites::Site& site = service_.sites[static_cast<std::size_t>(i)];
       if (!site.curve) continue;
       const double factor = factor_.value_or(service_.factors[static_cast<std::size_t>(i)]);
       const Laws laws{fatigue::DamageLaw(*site.curve, factor), fatigue::DamageLaw(*site.curve)};
@@ -202,7 +202,7 @@ std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law) {
   return laws;
 }
 
-double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const Site& site,
+double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, const sites::Site& site,
                          double factor) {
   return cycles::damage_per_s(m, model, power_laws(fatigue::DamageLaw(*site.curve, factor)));
 }
@@ -212,7 +212,7 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
   const auto sites = static_cast<Eigen::Index>(service.sites.size());
   Filling filling(service, model, out);
   constexpr Eigen::Index at_once = 64;  // the passages of so many sites stay in the cache
-  over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
+  threads::over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
     for (Eigen::Index at = first; at < last; at += at_once) filling.fill(at, std::min(at + at_once, last));
   });
   return out;

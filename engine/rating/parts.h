@@ -32,7 +32,7 @@ double damage_per_year(const Service& service, cycles::RangeModel model, std::si
 std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law);
 
 /// Spectral damage per second of a leg's road from moments of the stress, with a factor on stress.
-double road_damage_per_s(const cycles::Moments& moments, cycles::RangeModel model, const Site& site,
+double road_damage_per_s(const cycles::Moments& moments, cycles::RangeModel model, const sites::Site& site,
                          double factor);
 /// Moments of a site's stress from those of the coordinates.
 cycles::Moments stress_moments(const loads::MomentMatrices& moments, const Eigen::VectorXd& row);

@@ -8,14 +8,14 @@
 #include <numeric>
 #include <optional>
 
-#include "engine/rating/count.h"
+#include "engine/design/weld_geometry.h"
 #include "engine/rating/explain.h"
-#include "engine/rating/geometry.h"
-#include "engine/rating/likelihood.h"
-#include "engine/rating/parallel.h"
 #include "engine/rating/parts.h"
+#include "engine/rating/rating_likelihood.h"
 #include "engine/rating/reports.h"
-#include "engine/rating/safety.h"
+#include "engine/rating/trip_count.h"
+#include "engine/rules/safety.h"
+#include "engine/threads/parallel.h"
 
 namespace seamwright::rating {
 
@@ -121,7 +121,7 @@ SiteRating uncovered(SiteRating r) {
 // squares of the uses of strength add to at most 0.5 (not proportional, variable amplitudes); here as the
 // damage of slope 3 that uses as much; shear below 15 % of the direct stress is left out.
 void join_shear(const Job& job, const Service& service, const Sums& sums, std::size_t beside,
-                const Safety& safety, SiteRating& r) {
+                const rules::Safety& safety, SiteRating& r) {
   const auto i = static_cast<Eigen::Index>(beside);
   if (!service.sites[beside].curve) return;
   const double n = static_cast<double>(sums.count), years = job.duty.years;
@@ -131,13 +131,13 @@ void join_shear(const Job& job, const Service& service, const Sums& sums, std::s
     return std::max(across, limit * std::pow(use / 0.5, 1.5));
   };
   switch (job.rules.set) {
-    case RuleSet::dnv:  // both parts are one stress already
+    case rules::RuleSet::dnv:  // both parts are one stress already
       return;
-    case RuleSet::en1993:
+    case rules::RuleSet::en1993:
       r.damage += along;
       r.damage_unfactored += bare;
       return;
-    case RuleSet::iiw:
+    case rules::RuleSet::iiw:
       if (sums.largest[i] < 0.15 * r.largest_range_mpa) return;
       r.damage = joined(r.damage, along, safety.damage_limit);
       r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
@@ -151,15 +151,15 @@ struct Bracketed {
   Job soft;
   std::optional<Service> rigid, giving;
 };
-void prepare_both(const Job& job, const Published& published, double factor, Bracketed& b) {
+void prepare_both(const Job& job, const rules::Published& published, double factor, Bracketed& b) {
   const bool both = job.rules.bracket_joints && !job.design.flexible_joints;
   if (both) {
     b.soft = job;
     b.soft.design.flexible_joints = true;
   }
-  over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
+  threads::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
     const Job& one = i == 0 ? job : b.soft;
-    const frame::Frame cut = frame_with_cuts(one.design);
+    const frame::Frame cut = design::frame_with_cuts(one.design);
     (i == 0 ? b.rigid : b.giving).emplace(prepare(one, cut, published, factor));
   });
 }
@@ -206,9 +206,9 @@ void reject(SiteRating& r) {
 }
 
 SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, std::size_t index) {
-  const Site& site = service.sites[index];
+  const sites::Site& site = service.sites[index];
   const auto i = static_cast<Eigen::Index>(index);
-  const Safety safety = safety_of(job.rules);
+  const rules::Safety safety = rules::safety_of(job.rules);
   const double n = static_cast<double>(sums.count), dff = safety.design_fatigue_factor;
   const double per_year = sums.factored[i] / n, years = job.duty.years;
   SiteRating r;
@@ -262,7 +262,7 @@ bool worse_site(const SiteRating& a, const SiteRating& b) {
 
 using Group = std::vector<std::pair<SiteRating, std::size_t>>;  // the sites of one weld, and their places
 
-WeldRating rate_weld(const Subject& subject, bool rejected, Group& group) {
+WeldRating rate_weld(const design::Subject& subject, bool rejected, Group& group) {
   WeldRating r;
   r.id = subject.id;
   r.joint = subject.joint;
@@ -288,12 +288,12 @@ WeldRating rate_weld(const Subject& subject, bool rejected, Group& group) {
 // forgotten: that is a fault of this program.
 void add_welds(const Job& job, const Service& service, const Sums& sums, Rating& rating,
                std::vector<std::vector<std::size_t>>& order) {
-  std::vector<Group> grouped(subject_count(job.design));
+  std::vector<Group> grouped(design::subject_count(job.design));
   for (std::size_t i = 0; i < service.sites.size(); ++i)
     grouped[service.sites[i].weld].emplace_back(rate_site(job, service, sums, i), i);
   std::vector<std::pair<WeldRating, std::size_t>> welds;
   for (std::size_t w = 0; w < grouped.size(); ++w) {
-    const Subject subject = subject_of(job.design, w);
+    const design::Subject subject = design::subject_of(job.design, w);
     if (grouped[w].empty()) throw Fault{Message{"rating.no-site", {text("weld", subject.id)}}};
     welds.emplace_back(
         rate_weld(subject, w < job.design.welds.size() && rejected(job.design.welds[w]), grouped[w]), w);
@@ -311,12 +311,12 @@ void add_welds(const Job& job, const Service& service, const Sums& sums, Rating&
   rating.governing_weld = rating.welds[0].id;
 }
 
-Rating heading(const Job& job, const Published& published, Method method) {
+Rating heading(const Job& job, const rules::Published& published, Method method) {
   Rating r;
   r.design = job.design.identity;
   r.duty = job.duty_identity;
   r.rules = job.rules;
-  const Safety safety = safety_of(job.rules);
+  const rules::Safety safety = rules::safety_of(job.rules);
   r.rules.load_factor = safety.load_factor;
   r.rules.design_fatigue_factor = safety.design_fatigue_factor;
   r.rules.partial_factor = safety.partial_factor;
@@ -351,14 +351,14 @@ void add_factors_assumed(const Job& job, Rating& rating) {
            {text("set", name_of(job.rules.set)), number("factor", rating.rules.partial_factor, "")}});
   };
   switch (job.rules.set) {
-    case RuleSet::dnv:
+    case rules::RuleSet::dnv:
       if (job.rules.design_fatigue_factor <= 0)
         rating.notes.push_back(
             {"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
       return;
-    case RuleSet::en1993:
+    case rules::RuleSet::en1993:
       return partial();
-    case RuleSet::iiw:
+    case rules::RuleSet::iiw:
       partial();
       if (job.rules.damage_limit <= 0) add_iiw_limits(rating);
       return;
@@ -381,10 +381,22 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
 
 }  // namespace
 
-Rating rate(const Job& job, const Published& published, Method method, const Progress& progress,
+const char* name_of(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::meets:
+      return "meets";
+    case Verdict::not_covered:
+      return "not_covered";
+    case Verdict::falls_short:
+      return "falls_short";
+  }
+  return "falls_short";
+}
+
+Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
             const std::string& explained) {
-  if (subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
-  const Safety safety = safety_of(job.rules);
+  if (design::subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
+  const rules::Safety safety = rules::safety_of(job.rules);
   Bracketed both;
   prepare_both(job, published, safety.load_factor * safety.partial_factor, both);
   const Service& service = *both.rigid;

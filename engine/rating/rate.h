@@ -94,8 +94,8 @@ struct StateReport {
 };
 
 struct Rating {
-  Identity design, duty;
-  Rules rules;
+  design::Identity design, duty;
+  rules::Rules rules;
   std::string method;  ///< "time" or "spectral"
   std::string catalog_sha256;
   Verdict verdict = Verdict::meets;
@@ -123,7 +123,7 @@ struct Stopped : std::exception {};
 inline constexpr std::size_t detailed_welds = 5;
 /// Rates every weld; the one named by `explained` is told in detail too. Throws Fault for an impossible job,
 /// and Stopped when asked to stop.
-Rating rate(const Job& job, const Published& published, Method method, const Progress& progress,
+Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
             const std::string& explained = {});
 
 }  // namespace seamwright::rating

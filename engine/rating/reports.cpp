@@ -5,18 +5,18 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/design/weld_geometry.h"
 #include "engine/evidence/constants.h"
 #include "engine/fatigue/growth.h"
 #include "engine/rating/explain.h"
-#include "engine/rating/geometry.h"
-#include "engine/rating/parallel.h"
+#include "engine/threads/parallel.h"
 
 namespace seamwright::rating {
 
 namespace {
 
 // The node under the payload, where published measurements in cargo boxes were taken.
-std::string box_node(const Design& design) {
+std::string box_node(const design::Design& design) {
   std::string best;
   double least = std::numeric_limits<double>::infinity();
   for (const frame::Node& node : design.frame.nodes) {
@@ -36,9 +36,9 @@ Eigen::MatrixXd quasi_static_rows(const Service& service, const RatedState& full
   const Eigen::MatrixXd forces = frame::section_force_map(full.state.assembly) * body.moving.shapes;
   Eigen::MatrixXd rows(body.moving.shapes.cols(), static_cast<Eigen::Index>(sites.size()));
   for (std::size_t k = 0; k < sites.size(); ++k) {
-    const Site& site = service.sites[sites[k]];
+    const sites::Site& site = service.sites[sites[k]];
     for (Eigen::Index i = 0; i < forces.cols(); ++i)
-      rows(i, static_cast<Eigen::Index>(k)) = row_under(site, forces.col(i)).dot(forces.col(i));
+      rows(i, static_cast<Eigen::Index>(k)) = sites::row_under(site, forces.col(i)).dot(forces.col(i));
   }
   return rows;
 }
@@ -56,7 +56,7 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
   full = quasi = Eigen::ArrayXd::Zero(full.size());
   for (Eigen::Index k = 0; k < full.size(); ++k) {
     const std::size_t place = sites[static_cast<std::size_t>(k)];
-    const Site& site = service.sites[place];
+    const sites::Site& site = service.sites[place];
     if (!site.curve || site.shear.nonZeros() > 0) continue;
     const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(place));
     const double factor = service.factors[place];
@@ -67,10 +67,11 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
 
 // By crack growth where the nominal stress of a round tube is rated, for each way to look; no other place has
 // a solution built in.
-std::vector<Evidence> intervals_of(const Design& design, const Site& site, const RangeBins& bins) {
-  const Subject subject = subject_of(design, site.weld);
+std::vector<Evidence> intervals_of(const design::Design& design, const sites::Site& site,
+                                   const RangeBins& bins) {
+  const design::Subject subject = design::subject_of(design, site.weld);
   const std::string& member = site.kind == "chord-wall" ? subject.chord : subject.member;
-  const frame::RoundTube* tube = member.empty() ? nullptr : round_tube(design.frame, member);
+  const frame::RoundTube* tube = member.empty() ? nullptr : design::round_tube(design.frame, member);
   if (!tube || site.curve->stress != fatigue::StressKind::nominal || site.kind.starts_with("bolt")) {
     Evidence none;
     none.figure = "inspection-interval";
@@ -116,7 +117,7 @@ void add_elastic(const Job& job, const Service& service, const Order& order, Rat
       legs.emplace_back(&leg, service.duty.trips[t].trips_per_year);
   Eigen::ArrayXXd full(static_cast<Eigen::Index>(sites.size()), static_cast<Eigen::Index>(legs.size())),
       quasi = full;
-  over_tasks(legs.size(), 0, [&](std::size_t i) {
+  threads::over_tasks(legs.size(), 0, [&](std::size_t i) {
     const auto column = static_cast<Eigen::Index>(i);
     elastic_and_quasi_static(job, service, *legs[i].first, sites, full.col(column), quasi.col(column));
     const double per_year = seconds_of(*legs[i].first->leg) * legs[i].second;
@@ -153,10 +154,10 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
   }
 }
 
-void add_detail(const Design& design, const Service& service, const Parts& parts, cycles::RangeModel model,
-                const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
-                Rating& rating) {
-  over_tasks(order.size(), 0, [&](std::size_t w) {
+void add_detail(const design::Design& design, const Service& service, const Parts& parts,
+                cycles::RangeModel model, const std::vector<RangeBins>& ranges, const Order& order,
+                const std::string& explained, Rating& rating) {
+  threads::over_tasks(order.size(), 0, [&](std::size_t w) {
     if (w >= detailed_welds && rating.welds[w].id != explained) return;
     std::vector<std::string> kinds;
     for (std::size_t k = 0; k < order[w].size(); ++k) {

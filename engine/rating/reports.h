@@ -21,9 +21,9 @@ void add_reasons(const Service& service, const Parts& parts, const Order& order,
 /// Channels, cycles and, where crack growth has a solution, the inspection interval of the worst site of each
 /// kind, for the governing weld and the one named. ranges: per site in the service, as counted over all
 /// realisations; empty in the frequency domain, where they follow from the parts.
-void add_detail(const Design& design, const Service& service, const Parts& parts, cycles::RangeModel model,
-                const std::vector<RangeBins>& ranges, const Order& order, const std::string& explained,
-                Rating& rating);
+void add_detail(const design::Design& design, const Service& service, const Parts& parts,
+                cycles::RangeModel model, const std::vector<RangeBins>& ranges, const Order& order,
+                const std::string& explained, Rating& rating);
 
 /// Legs and states. lift: per trip and leg, where the ride was counted in steps.
 void add_reports(const Job& job, const Service& service, const std::vector<std::vector<double>>& lift,

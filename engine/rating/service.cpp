@@ -6,7 +6,7 @@
 #include <tuple>
 
 #include "engine/evidence/constants.h"
-#include "engine/rating/caps.h"
+#include "engine/rating/manoeuvre_caps.h"
 
 namespace seamwright::rating {
 
@@ -17,18 +17,18 @@ using loads::Manoeuvre;
 using loads::Pose;
 using loads::Side;
 
-template <typename Row>
-const Row& named(const std::vector<Row>& rows, const std::string& id, const char* fault, const Leg& leg) {
-  for (const Row& row : rows)
+template <typename Named>
+const Named& named(const std::vector<Named>& rows, const std::string& id, const char* fault, const Leg& leg) {
+  for (const Named& row : rows)
     if (row.id == id) return row;
   throw Fault{Message{fault, {text("id", id), text("leg", leg.id)}}};
 }
 
-Eigen::SparseMatrix<double> row_matrix(const std::vector<Site>& sites, Eigen::Index columns,
-                                       Row Site::*part) {
+Eigen::SparseMatrix<double> row_matrix(const std::vector<sites::Site>& sites, Eigen::Index columns,
+                                       sites::Row sites::Site::*part) {
   std::vector<Eigen::Triplet<double>> entries;
   for (std::size_t i = 0; i < sites.size(); ++i)
-    for (Row::InnerIterator it(sites[i].*part); it; ++it)
+    for (sites::Row::InnerIterator it(sites[i].*part); it; ++it)
       entries.emplace_back(static_cast<Eigen::Index>(i), it.index(), it.value());
   Eigen::SparseMatrix<double> rows(static_cast<Eigen::Index>(sites.size()), columns);
   rows.setFromTriplets(entries.begin(), entries.end());
@@ -37,18 +37,18 @@ Eigen::SparseMatrix<double> row_matrix(const std::vector<Site>& sites, Eigen::In
 
 class Preparation {
  public:
-  Preparation(const Job& job, const frame::Frame& cut, const Published& published, double load_factor)
+  Preparation(const Job& job, const frame::Frame& cut, const rules::Published& published, double load_factor)
       : job_(job), cut_(cut) {
     service_.duty = job.duty;
     const frame::Assembly assembly = frame::assemble(cut, frame::On::tyres);
-    service_.sites = make_sites(job.design, cut, assembly, job.rules, published);
-    for (const Site& site : service_.sites)
+    service_.sites = sites::make_sites(job.design, cut, assembly, job.rules, published);
+    for (const sites::Site& site : service_.sites)
       service_.factors.push_back(
           load_factor * site.size_factor *
           (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
     const auto columns = static_cast<Eigen::Index>(12 * assembly.elements.size());
-    main_ = row_matrix(service_.sites, columns, &Site::row);
-    shear_ = row_matrix(service_.sites, columns, &Site::shear);
+    main_ = row_matrix(service_.sites, columns, &sites::Site::row);
+    shear_ = row_matrix(service_.sites, columns, &sites::Site::shear);
   }
 
   Service run() {
@@ -146,7 +146,7 @@ class Preparation {
   Eigen::MatrixXd stress(const Eigen::MatrixXd& section_forces) const {
     Eigen::MatrixXd all =
         main_ * section_forces + sign_.asDiagonal() * Eigen::MatrixXd(shear_ * section_forces);
-    add_balanced(service_.sites, section_forces, all);
+    sites::add_balanced(service_.sites, section_forces, all);
     return all;
   }
 
@@ -252,7 +252,8 @@ class Preparation {
 
 }  // namespace
 
-Service prepare(const Job& job, const frame::Frame& cut, const Published& published, double load_factor) {
+Service prepare(const Job& job, const frame::Frame& cut, const rules::Published& published,
+                double load_factor) {
   return Preparation(job, cut, published, load_factor).run();
 }
 

@@ -9,7 +9,8 @@
 #include "engine/loads/manoeuvres.h"
 #include "engine/loads/pulses.h"
 #include "engine/loads/ride.h"
-#include "engine/rating/sites.h"
+#include "engine/rating/job.h"
+#include "engine/sites/sites.h"
 
 namespace seamwright::rating {
 
@@ -50,7 +51,7 @@ struct RatedLeg {
 
 struct Service {
   loads::Duty duty;  ///< with every manoeuvre capped at the tip-over limits
-  std::vector<Site> sites;
+  std::vector<sites::Site> sites;
   std::map<loads::Pose, RatedState> states;
   std::vector<std::vector<RatedLeg>> trips;  ///< legs of each kind of trip, as in the duty
   std::vector<double> factors;               ///< per site, on stress: loads and thickness
@@ -59,7 +60,8 @@ struct Service {
 
 /// Everything but the counting. load_factor is that of the rules. Throws Fault "rating.tips-at-rest",
 /// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.
-Service prepare(const Job& job, const frame::Frame& cut, const Published& published, double load_factor);
+Service prepare(const Job& job, const frame::Frame& cut, const rules::Published& published,
+                double load_factor);
 
 /// Steps of a ride per sample of the histories: a wheel may lift within a sample.
 inline constexpr Eigen::Index ride_steps = 5;

@@ -159,16 +159,16 @@ std::vector<Assumed> assumed_of_design() {
           "joint-shares", {"design.weld.x_share", "design.weld.k_share"}, 0.5, 1, welds_in,
           [](auto& w) -> auto& { return w.x_share > 0 ? w.x_share : w.k_share; }),
       chord_wall(),
-      scaled<rating::Notch>(
+      scaled<design::Notch>(
           "notch-factors", {"design.notch.factor"}, 0.9, 1.1, notches_in,
           [](auto& n) -> auto& { return n.factor; }),
-      scaled<rating::BoltCircle>(
+      scaled<design::BoltCircle>(
           "bolt-preload", {"design.bolts.preload_n"}, 0.7, 1.1, bolts_in,
           [](auto& b) -> auto& { return b.preload_n; }),
-      scaled<rating::BoltCircle>(
+      scaled<design::BoltCircle>(
           "bolt-loss", {"design.bolts.loss_percent"}, 0.5, 2, bolts_in,
           [](auto& b) -> auto& { return b.loss_percent; }),
-      scaled<rating::BoltCircle>(
+      scaled<design::BoltCircle>(
           "bolt-prying", {"design.bolts.prying"}, 1, 1.5, bolts_in,
           [](auto& b) -> auto& { return b.prying; }),
   };

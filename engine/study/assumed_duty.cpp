@@ -4,7 +4,7 @@
 #include <array>
 #include <cmath>
 
-#include "engine/rating/safety.h"
+#include "engine/rules/safety.h"
 #include "engine/study/assumed.h"
 
 namespace seamwright::study {
@@ -134,8 +134,8 @@ Assumed coherence() {
           {"coherence.isotropic", "coherence.full", "coherence.none"}};
 }
 
-Assumed environment(const char* name, const char* key, rating::Environment rating::Rules::*where) {
-  using rating::Environment;
+Assumed environment(const char* name, const char* key, rules::Environment rules::Rules::*where) {
+  using rules::Environment;
   return {name,
           "",
           {std::string("duty.rules.").append(key)},
@@ -248,8 +248,8 @@ std::vector<Assumed> assumed_of_rules() {
        [](Job& job, double x) { job.rules.chord_fixity = x; },
        {},
        {"dnv-rp-c203-2016", "Appendix B, fixity of the chord's ends"}},
-      environment("environment-outside", "environment_outside", &rating::Rules::environment_outside),
-      environment("environment-inside", "environment_inside", &rating::Rules::environment_inside),
+      environment("environment-outside", "environment_outside", &rules::Rules::environment_outside),
+      environment("environment-inside", "environment_inside", &rules::Rules::environment_inside),
       range_model(),
       {"structural-damping",
        "",
@@ -267,7 +267,7 @@ std::vector<Assumed> assumed_of_rules() {
        0.9,
        1.1,
        as_all_are,
-       [](Job& job, double x) { job.rules.load_factor = x * rating::safety_of(job.rules).load_factor; }},
+       [](Job& job, double x) { job.rules.load_factor = x * rules::safety_of(job.rules).load_factor; }},
   };
 }
 

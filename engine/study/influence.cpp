@@ -9,7 +9,7 @@
 #include <set>
 #include <tuple>
 
-#include "engine/rating/parallel.h"
+#include "engine/threads/parallel.h"
 
 namespace seamwright::study {
 
@@ -43,7 +43,7 @@ Lives lives_of(const rating::Rating& r) {
 }
 
 // A range may reach where there is no such trike: it tips over, a brace is wider than its chord.
-Lives lives_at(const Job& job, const Assumed& row, double value, const rating::Published& published) {
+Lives lives_at(const Job& job, const Assumed& row, double value, const rules::Published& published) {
   Job changed = job;
   row.set(changed, value);
   try {
@@ -165,13 +165,13 @@ void sort_defaults(const Job& job, Influences& all) {
   }
 }
 
-Influences influences(const Job& job, const rating::Published& published, const rating::Progress& progress) {
+Influences influences(const Job& job, const rules::Published& published, const rating::Progress& progress) {
   const rating::Rating rated = rating::rate(job, published, rating::Method::spectral, {});
   const Lives now = lives_of(rated);
   Ends ends = ends_in(job);
   std::atomic<std::size_t> done = 0;
   const std::size_t count = 2 * ends.rows.size();
-  rating::over_tasks(count, 0, [&](std::size_t task) {
+  threads::over_tasks(count, 0, [&](std::size_t task) {
     if (progress.stop.stop_requested()) throw rating::Stopped{};
     const std::size_t i = task / 2;
     const auto [low, high] = ends_of(*ends.rows[i], ends.as_is[i]);

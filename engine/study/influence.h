@@ -38,7 +38,7 @@ struct Influences {
 };
 /// Rates at every end in the frequency domain, over all processors. Throws what rate() throws for the job as
 /// it is, and Stopped.
-Influences influences(const rating::Job& job, const rating::Published& published,
+Influences influences(const rating::Job& job, const rules::Published& published,
                       const rating::Progress& progress);
 
 /// Values left to defaults: those without a row of assumed_inputs(), sorted into the last two lists above.

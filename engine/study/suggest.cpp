@@ -7,10 +7,10 @@
 #include <optional>
 #include <set>
 
+#include "engine/design/weld_geometry.h"
 #include "engine/evidence/possible.h"
-#include "engine/rating/geometry.h"
-#include "engine/rating/parallel.h"
 #include "engine/shape/clash.h"
+#include "engine/threads/parallel.h"
 
 namespace seamwright::study {
 
@@ -37,7 +37,7 @@ void set_tube(Job& job, const std::string& member, const frame::RoundTube& secti
   for (const std::string& id : {member, twin_of(member)})
     for (frame::Member& m : f.members) {
       if (m.id != id) continue;
-      frame::Tube own = rating::tube_of(f, m);
+      frame::Tube own = design::tube_of(f, m);
       own.id += "*" + m.id;
       own.section = section;
       m.tube = own.id;
@@ -63,7 +63,7 @@ Kind kind_of(const Job& job, const char* name, const char* unit, double from,
 // Walls and diameters of a member's tube, from the stock.
 void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, const std::string& member,
                     const std::string& name, std::vector<Kind>& kinds) {
-  const frame::RoundTube* tube = member.empty() ? nullptr : rating::round_tube(job.design.frame, member);
+  const frame::RoundTube* tube = member.empty() ? nullptr : design::round_tube(job.design.frame, member);
   if (!tube) return;
   const frame::RoundTube now = *tube;
   std::set<double> walls, diameters;
@@ -83,7 +83,7 @@ void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, 
                           }));
 }
 
-std::vector<Kind> kinds_of(const Job& job, const rating::Published& published,
+std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
                            const std::vector<frame::RoundTube>& stock, const joints::Weld& weld) {
   std::vector<Kind> kinds;
   add_tube_kinds(job, stock, weld.member, "brace", kinds);
@@ -100,7 +100,7 @@ std::vector<Kind> kinds_of(const Job& job, const rating::Published& published,
       }));
   if (weld.root_proven || weld.kind.empty()) return kinds;
   const auto prove = [&](Job& j) { for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; }); };
-  const bool credit = rating::credits_proof(published, job.rules.set, weld.kind);
+  const bool credit = rules::credits_proof(published, job.rules.set, weld.kind);
   for (Kind& kind : kinds) {
     kind.with_proof = credit && joints::at_tube_node(weld) && kind.name != "throat";  // a fused root has none
     if (kind.with_proof)
@@ -112,10 +112,10 @@ std::vector<Kind> kinds_of(const Job& job, const rating::Published& published,
 }
 
 // No advice to weld what cannot be welded: tubes in each other, a throat beyond what its walls bear.
-void check_buildable(const rating::Design& d) {
+void check_buildable(const design::Design& d) {
   shape::check_clashes(d.frame, d.welds);
   for (const joints::Weld& w : d.welds)
-    check_possible("throat-wall", w.id, w.throat_mm / rating::thinnest_wall_mm(d.frame, w));
+    check_possible("throat-wall", w.id, w.throat_mm / design::thinnest_wall_mm(d.frame, w));
 }
 
 rating::Verdict verdict_on(const rating::Rating& r, const std::string& weld) {
@@ -157,7 +157,7 @@ std::string twin_of(const std::string& id) {
   return {};
 }
 
-std::vector<Suggestion> suggestions(const Job& job, const rating::Published& published,
+std::vector<Suggestion> suggestions(const Job& job, const rules::Published& published,
                                     const std::vector<frame::RoundTube>& stock, const std::string& weld,
                                     rating::Method method, const rating::Progress& progress) {
   const auto& welds = job.design.welds;
@@ -176,7 +176,7 @@ std::vector<Suggestion> suggestions(const Job& job, const rating::Published& pub
   for (const Kind& k : kinds)
     for (const Step& s : k.steps) trials.push_back({&k, &s});
   std::atomic<std::size_t> done = 0;
-  rating::over_tasks(trials.size(), 0, [&](std::size_t i) {
+  threads::over_tasks(trials.size(), 0, [&](std::size_t i) {
     if (progress.stop.stop_requested()) throw rating::Stopped{};
     try {
       check_buildable(trials[i].step->job.design);

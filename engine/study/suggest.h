@@ -28,7 +28,7 @@ struct Suggestion {
 /// times, payload down to a tenth, each in the frequency domain; the first step that meets is rated by
 /// `method`, and the next steps after it until one meets there too. Throws Fault "rating.unknown-weld"; what
 /// rate() throws for the job as it is. A change that makes the job impossible is passed over.
-std::vector<Suggestion> suggestions(const rating::Job& job, const rating::Published& published,
+std::vector<Suggestion> suggestions(const rating::Job& job, const rules::Published& published,
                                     const std::vector<frame::RoundTube>& stock, const std::string& weld,
                                     rating::Method method, const rating::Progress& progress);
 

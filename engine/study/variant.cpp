@@ -1,19 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/study/variant.h"
 
+#include "engine/design/weld_geometry.h"
 #include "engine/frame/section.h"
-#include "engine/rating/geometry.h"
 
 namespace seamwright::study {
 
 double frame_mass_kg(const frame::Frame& f) {
   double kg = 0;
   for (const frame::Member& m : f.members) {
-    const frame::Tube& tube = rating::tube_of(f, m);
+    const frame::Tube& tube = design::tube_of(f, m);
     for (const frame::Material& steel : f.materials)
       if (steel.id == tube.material)
         kg += frame::section_properties(tube.section, steel.poisson).properties.area_mm2 *
-              rating::member_length_mm(f, m) * steel.density_kg_m3 * 1e-9;
+              design::member_length_mm(f, m) * steel.density_kg_m3 * 1e-9;
   }
   return kg;
 }

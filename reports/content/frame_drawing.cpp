@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <map>
 
+#include "engine/design/weld_geometry.h"
 #include "engine/loads/state.h"
-#include "engine/rating/geometry.h"
 
 namespace seamwright::reports {
 
@@ -21,7 +21,7 @@ struct Width {
 };
 
 double width_mm(const frame::Frame& f, const std::string& member) {
-  return std::visit(Width{}, rating::tube_of(f, rating::member_of(f, member)).section);
+  return std::visit(Width{}, design::tube_of(f, design::member_of(f, member)).section);
 }
 
 using Index = std::map<std::string, std::size_t>;
@@ -40,10 +40,10 @@ FrameDrawing::Flag at_node(const FrameDrawing& d, const frame::Member& member, c
   return flag;
 }
 
-void add_welds(const rating::Design& design, const Index& index, FrameDrawing& d) {
+void add_welds(const design::Design& design, const Index& index, FrameDrawing& d) {
   for (const joints::Weld& w : design.welds) {
     const std::string& member = w.member.empty() ? w.chord : w.member;
-    FrameDrawing::Flag flag = at_node(d, rating::member_of(design.frame, member), w.node, index);
+    FrameDrawing::Flag flag = at_node(d, design::member_of(design.frame, member), w.node, index);
     flag.id = w.id;
     flag.diameter_mm = width_mm(design.frame, member);
     // Beside the chord's axis, on its surface.
@@ -53,9 +53,9 @@ void add_welds(const rating::Design& design, const Index& index, FrameDrawing& d
   }
 }
 
-void add_others(const rating::Design& design, const Index& index, FrameDrawing& d) {
-  for (const rating::Notch& n : design.notches) {
-    const frame::Member& member = rating::member_of(design.frame, n.member);
+void add_others(const design::Design& design, const Index& index, FrameDrawing& d) {
+  for (const design::Notch& n : design.notches) {
+    const frame::Member& member = design::member_of(design.frame, n.member);
     double left = n.at_mm;
     std::size_t k = 0;
     const auto length = [&](std::size_t i) {
@@ -69,8 +69,8 @@ void add_others(const rating::Design& design, const Index& index, FrameDrawing& 
     flag.diameter_mm = width_mm(design.frame, n.member);
     d.flags.push_back(std::move(flag));
   }
-  for (const rating::BoltCircle& b : design.bolts) {
-    const frame::Member& member = rating::member_of(design.frame, b.member);
+  for (const design::BoltCircle& b : design.bolts) {
+    const frame::Member& member = design::member_of(design.frame, b.member);
     FrameDrawing::Flag flag =
         at_node(d, member, b.at_start ? member.nodes.front() : member.nodes.back(), index);
     flag.id = b.id;
@@ -81,7 +81,7 @@ void add_others(const rating::Design& design, const Index& index, FrameDrawing& 
 
 }  // namespace
 
-FrameDrawing frame_drawing(const rating::Design& design) {
+FrameDrawing frame_drawing(const design::Design& design) {
   FrameDrawing d;
   Index index;
   for (const frame::Node& n : design.frame.nodes) {
@@ -116,7 +116,7 @@ std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawin
   const auto legs = loads::all_legs(job.duty);
   const double payload_kg = legs.empty() ? 0 : legs[0]->pose.payload_kg;
   const loads::State state = loads::make_state(
-      loads::laden(rating::frame_with_cuts(job.design), job.design.carriers, job.duty.rider, payload_kg),
+      loads::laden(design::frame_with_cuts(job.design), job.design.carriers, job.duty.rider, payload_kg),
       payload_kg, job.duty.highest_frequency_hz);
   const auto motion = [&](const Eigen::VectorXd& full) {
     std::vector<frame::Vec3> at;

@@ -42,7 +42,7 @@ struct FrameDrawing {
   std::vector<Wheel> wheels;
   frame::Vec3 least_mm{0, 0, 0}, most_mm{0, 0, 0};  ///< of points and wheels
 };
-FrameDrawing frame_drawing(const rating::Design& design);
+FrameDrawing frame_drawing(const design::Design& design);
 
 /// A way in which the frame moves, mm at each point of the drawing; of a mode the largest is 1.
 struct FrameMotion {

@@ -2,7 +2,7 @@
 // The joint of a procedure in section: walls to scale, preparation, runs numbered in their order.
 #pragma once
 
-#include "engine/qualification/sheet.h"
+#include "engine/qualification/stated_procedure.h"
 #include "reports/content/picture.h"
 
 namespace seamwright::reports {

@@ -6,9 +6,9 @@
 #include <limits>
 #include <map>
 
-#include "catalog/published/published.h"
-#include "reports/content/evidence.h"
-#include "reports/content/rating.h"
+#include "catalog/published/published_data.h"
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/rating_blocks.h"
 
 namespace seamwright::reports {
 
@@ -22,7 +22,7 @@ const fatigue::Curve* curve_of(const rating::Job& job, const rating::Rating& r, 
   const auto& published = published::catalog().data.curves;
   for (const fatigue::Curve& c : published)
     if (c.id == id && c.set == name_of(r.rules.set)) return &c;
-  for (const rating::OwnDetail& d : job.design.own_details)
+  for (const design::OwnDetail& d : job.design.own_details)
     if (d.curve.id == id) return &d.curve;
   return nullptr;
 }

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "reports/pages/lines.h"
+#include "reports/pages/broken_lines.h"
 #include "reports/pages/paint.h"
 #include "reports/pages/slices.h"
 #include "reports/render/cells.h"

@@ -6,8 +6,8 @@
 #include <QPdfWriter>
 #include <algorithm>
 
+#include "reports/pages/broken_lines.h"
 #include "reports/pages/code.h"
-#include "reports/pages/lines.h"
 #include "reports/pages/paint.h"
 #include "reports/pages/slices.h"
 #include "reports/render/cells.h"

@@ -8,8 +8,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "reports/pages/broken_lines.h"
 #include "reports/pages/columns.h"
-#include "reports/pages/lines.h"
 #include "reports/pages/paint.h"
 #include "reports/render/cells.h"
 

@@ -8,17 +8,17 @@
 
 #include "catalog/figures/figures.h"
 #include "engine/loads/stability.h"
-#include "engine/rating/peaks.h"
+#include "engine/measured/rig_rating.h"
 #include "engine/rating/rate.h"
-#include "engine/rating/rig.h"
-#include "engine/rating/throats.h"
-#include "reports/content/book.h"
-#include "reports/content/cycles.h"
-#include "reports/content/frame.h"
-#include "reports/content/measured.h"
-#include "reports/content/procedure.h"
-#include "reports/content/ride.h"
-#include "reports/content/study.h"
+#include "engine/strength/peak_rating.h"
+#include "engine/study/throat_needs.h"
+#include "reports/content/book_blocks.h"
+#include "reports/content/cycles_blocks.h"
+#include "reports/content/frame_blocks.h"
+#include "reports/content/measured_blocks.h"
+#include "reports/content/procedure_blocks.h"
+#include "reports/content/ride_blocks.h"
+#include "reports/content/study_blocks.h"
 
 namespace seamwright::reports {
 
@@ -29,12 +29,12 @@ std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
 std::string to_json(const Count& count);
-std::string to_json(const std::vector<rating::RigResult>& rigs);
-std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::GaugeResult>& readings);
+std::string to_json(const std::vector<measured::RigResult>& rigs);
+std::string to_json(const measured::GaugePlan& plan, const std::optional<measured::GaugeResult>& readings);
 std::string to_json(const CalibrationReport& report);
 std::string to_json(const Ride& ride);
-std::string to_json(const rating::PeakRatings& peaks);
-std::string to_json(const std::vector<rating::ThroatNeed>& needs);
+std::string to_json(const strength::PeakRatings& peaks);
+std::string to_json(const std::vector<study::ThroatNeed>& needs);
 std::string to_json(const CompareReport& report);
 std::string to_json(const study::Influences& influences);
 std::string to_json(const std::vector<study::Suggestion>& suggestions);

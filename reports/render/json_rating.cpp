@@ -20,7 +20,7 @@ Json json_of(const rating::RatingLikelihood& l) {
           {"uncovered", l.uncovered}};
 }
 
-Json json_of(const rating::Identity& i) {
+Json json_of(const design::Identity& i) {
   return {{"name", i.name}, {"revision", i.revision}, {"sha256", i.sha256}};
 }
 

@@ -106,10 +106,10 @@ Json json_of(const signal::ChannelSurvey& s, const files::RecordedChannel& c) {
 
 }  // namespace
 
-std::string to_json(const std::vector<rating::RigResult>& rigs) {
+std::string to_json(const std::vector<measured::RigResult>& rigs) {
   Json j = begin_json("rig");
   j["cases"] = Json::array();
-  for (const rating::RigResult& r : rigs) {
+  for (const measured::RigResult& r : rigs) {
     if (!r.not_applicable.empty()) {
       j["cases"].push_back({{"id", r.id}, {"not_applicable", r.not_applicable}});
       continue;
@@ -133,7 +133,7 @@ std::string to_json(const std::vector<rating::RigResult>& rigs) {
   return end_json(j);
 }
 
-std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::GaugeResult>& readings) {
+std::string to_json(const measured::GaugePlan& plan, const std::optional<measured::GaugeResult>& readings) {
   Json j = begin_json("gauges");
   j["channels"] = Json::array();
   for (std::size_t c = 0; c < plan.channels.size(); ++c)
@@ -143,7 +143,7 @@ std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::G
                              {"error", plan.error[static_cast<Eigen::Index>(c)]}});
   j["gauges"] = Json::array();
   for (std::size_t k = 0; k < plan.gauges.size(); ++k) {
-    const rating::GaugePlace& g = plan.gauges[k];
+    const measured::GaugePlace& g = plan.gauges[k];
     j["gauges"].push_back(
         {{"member", g.element},
          {"share", g.share},
@@ -156,7 +156,7 @@ std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::G
     j["load_factor"] = readings->load_factor;
     j["load_scatter"] = readings->load_scatter;
     j["measured"] = Json::array();
-    for (const rating::ChannelFactor& c : readings->channels)
+    for (const measured::ChannelFactor& c : readings->channels)
       j["measured"].push_back(
           {{"channel", c.channel}, {"readings", c.readings}, {"factor", c.factor}, {"scatter", c.scatter}});
   }
@@ -164,7 +164,7 @@ std::string to_json(const rating::GaugePlan& plan, const std::optional<rating::G
 }
 
 std::string to_json(const CalibrationReport& r) {
-  const auto estimate = [](const rating::Estimate& e) {
+  const auto estimate = [](const measured::Estimate& e) {
     return Json{{"value", e.value}, {"low", e.low}, {"high", e.high}};
   };
   Json j = begin_json("calibration");
@@ -215,12 +215,12 @@ std::string to_json(const Ride& r) {
   return end_json(j);
 }
 
-std::string to_json(const rating::PeakRatings& peaks) {
+std::string to_json(const strength::PeakRatings& peaks) {
   Json j = begin_json("peaks");
   j["cases"] = Json::array();
-  for (const rating::PeakRating& p : peaks.cases) {
+  for (const strength::PeakRating& p : peaks.cases) {
     Json checks = Json::array();
-    for (const rating::StrengthCheck& c : p.checks)
+    for (const strength::StrengthCheck& c : p.checks)
       checks.push_back(
           {{"kind", c.kind}, {"subject", c.subject}, {"use", c.use}, {"evidence", json_of(c.evidence)}});
     j["cases"].push_back({{"id", p.load.id},
@@ -236,11 +236,11 @@ std::string to_json(const rating::PeakRatings& peaks) {
   return end_json(j);
 }
 
-std::string to_json(const std::vector<rating::ThroatNeed>& needs) {
+std::string to_json(const std::vector<study::ThroatNeed>& needs) {
   Json j = begin_json("throats");
   j["method"] = "spectral";
   j["welds"] = Json::array();
-  for (const rating::ThroatNeed& n : needs)
+  for (const study::ThroatNeed& n : needs)
     j["welds"].push_back({{"id", n.weld},
                           {"site", n.site},
                           {"throat_mm", n.throat_mm},

@@ -3,16 +3,16 @@
 #include <cmath>
 
 #include "engine/evidence/constants.h"
-#include "reports/content/evidence.h"
-#include "reports/content/plot.h"
-#include "reports/content/stability.h"
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/plot_pictures.h"
+#include "reports/content/stability_blocks.h"
 #include "reports/sheets/sheets.h"
 
 namespace seamwright::reports {
 
 namespace {
 
-void add_design_foot(Document& d, const rating::Design& design) {
+void add_design_foot(Document& d, const design::Design& design) {
   d.foot.push_back({"sheet.design-foot",
                     {text("design", design.identity.name + " " + design.identity.revision),
                      text("hash", design.identity.sha256.substr(0, 12))}});
@@ -20,7 +20,7 @@ void add_design_foot(Document& d, const rating::Design& design) {
 
 }  // namespace
 
-Document stability_card(const rating::Design& design, const loads::Stability& s, double friction,
+Document stability_card(const design::Design& design, const loads::Stability& s, double friction,
                         const Anchor& a) {
   Document whole = stability_document(design, s, friction), d;
   d.title = whole.title;
@@ -41,7 +41,7 @@ Document stability_card(const rating::Design& design, const loads::Stability& s,
   return d;
 }
 
-Document assembly_card(const rating::Design& design, const std::vector<TorqueRow>& torques, const Anchor& a) {
+Document assembly_card(const design::Design& design, const std::vector<TorqueRow>& torques, const Anchor& a) {
   Document d;
   d.title = {"sheet.assembly-title", {text("design", design.identity.name)}};
   d.blocks.emplace_back(Caution{

@@ -7,9 +7,9 @@
 #include "engine/study/influence.h"
 #include "engine/study/suggest.h"
 #include "reports/content/blocks.h"
-#include "reports/content/book.h"
-#include "reports/content/procedure.h"
-#include "reports/content/rating.h"
+#include "reports/content/book_blocks.h"
+#include "reports/content/procedure_blocks.h"
+#include "reports/content/rating_blocks.h"
 
 namespace seamwright::reports {
 
@@ -25,7 +25,7 @@ void anchor(Document& document, const Anchor& anchor, const std::string& number 
 
 /// One page for the welding table, in the order in which things are set. The joint's drawing where the
 /// report's weld is in the design; design may be null.
-Document procedure_sheet(const ProcedureReport& report, const rating::Design* design, const Anchor& anchor);
+Document procedure_sheet(const ProcedureReport& report, const design::Design* design, const Anchor& anchor);
 
 /// What a procedure says besides its settings: consumables, gas, heat, fit-up, then how to weld.
 Facts facts_by_hand(const qualification::Sheet& sheet);
@@ -33,7 +33,7 @@ Facts facts_by_hand(const qualification::Sheet& sheet);
 Cell span_cell(const qualification::Span& span, const char* unit);
 
 /// What to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
-Document inspection_sheet(const InspectionReport& report, const rating::Design& design, const Anchor& anchor);
+Document inspection_sheet(const InspectionReport& report, const design::Design& design, const Anchor& anchor);
 
 struct RatingSheet {
   const rating::Job* job = nullptr;
@@ -47,18 +47,18 @@ Document rating_sheet(const RatingSheet& sheet, const Anchor& anchor);
 Document frame_sheet(const book::Book& book, const book::Trace& trace, const std::string& today);
 
 /// Where each weld is: four views, and what each joins.
-Document weld_map(const rating::Design& design, const Anchor& anchor);
+Document weld_map(const design::Design& design, const Anchor& anchor);
 
 Document welders_sheet(const WeldersReport& report, const Anchor& anchor);
 Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& carriers,
                       const Anchor& anchor);
 
 /// When it tips and how hard it can brake.
-Document stability_card(const rating::Design& design, const loads::Stability& stability, double friction,
+Document stability_card(const design::Design& design, const loads::Stability& stability, double friction,
                         const Anchor& anchor);
 
 /// What is bolted where the trike is unpacked, to which torque, checked and signed.
-Document assembly_card(const rating::Design& design, const std::vector<TorqueRow>& torques,
+Document assembly_card(const design::Design& design, const std::vector<TorqueRow>& torques,
                        const Anchor& anchor);
 
 }  // namespace seamwright::reports

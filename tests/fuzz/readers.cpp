@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "catalog/files/job.h"
-#include "catalog/files/procedure.h"
-#include "catalog/files/returns.h"
-#include "catalog/files/sweep.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/procedure_reader.h"
+#include "catalog/files/returns_reader.h"
+#include "catalog/files/sweep_reader.h"
 #include "catalog/files/written.h"
 #include "engine/qualification/welder.h"
 #include "tests/fuzz/targets.h"
@@ -30,8 +30,8 @@ std::string rewritten(const std::string& text) {
 
 void design(std::string_view input) {
   const std::string text(input);
-  const rating::Design first = files::read_design_text("design.toml", text, published::catalog());
-  const rating::Design again = files::read_design_text("design.toml", rewritten(text), published::catalog());
+  const design::Design first = files::read_design_text("design.toml", text, published::catalog());
+  const design::Design again = files::read_design_text("design.toml", rewritten(text), published::catalog());
   promise(first.frame.nodes.size() == again.frame.nodes.size(),
           "a design keeps its nodes when it is written over");
   for (std::size_t i = 0; i < first.frame.nodes.size(); ++i)
@@ -61,7 +61,7 @@ void sweep(std::string_view input) {
 }
 
 void returns(std::string_view input) {
-  rating::Design design;
+  design::Design design;
   design.welds.resize(1);
   design.welds[0].id = "W41";
   files::read_returns(as_file(input, ".toml"), design);

@@ -3,10 +3,10 @@
 
 #include "catalog/book/bulk.h"
 #include "catalog/files/begin.h"
-#include "catalog/files/details.h"
-#include "catalog/files/measured.h"
-#include "catalog/files/recording.h"
-#include "catalog/files/returns.h"
+#include "catalog/files/details_reader.h"
+#include "catalog/files/measured_reader.h"
+#include "catalog/files/recording_reader.h"
+#include "catalog/files/returns_reader.h"
 #include "tests/fuzz/targets.h"
 
 namespace seamwright::fuzz {
@@ -27,12 +27,12 @@ void measured(std::string_view input) {
 void tests(std::string_view input) { files::read_tests(as_file(input, ".csv")); }
 
 void readings(std::string_view input) {
-  rating::GaugePlan plan;
+  measured::GaugePlan plan;
   plan.gauges.resize(6);
   plan.channels.resize(2);
   plan.channels[0].id = "corner";
   plan.channels[1].id = "brake";
-  for (const rating::GaugeReading& r : files::read_readings(as_file(input, ".csv"), plan))
+  for (const measured::GaugeReading& r : files::read_readings(as_file(input, ".csv"), plan))
     promise(r.gauge < 6, "a reading is of a gauge of the plan");
 }
 

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Includes go app -> reports -> catalog -> engine, inside engine study -> rating -> others -> evidence; every source has its licence line."""
+"""Includes go app -> reports -> catalog -> engine, inside engine study -> strength, measured -> rating -> sites -> design, rules -> others -> evidence; every source has its licence line."""
 import pathlib
 import re
 import sys
@@ -12,11 +12,15 @@ allowed = {
     "app": {"app", "reports", "catalog", "engine"},
 }
 engine = {
-    "evidence": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "shape": {"frame", "joints", "evidence"}, "fatigue": {"evidence"},
-    "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"},
-    "loads": {"frame", "evidence"}, "rating": {"loads", "shape", "joints", "fatigue", "cycles", "frame", "evidence"},
-    "study": {"rating", "loads", "shape", "joints", "fatigue", "cycles", "frame", "evidence"},
+    "evidence": set(), "threads": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "shape": {"frame", "joints", "evidence"}, "fatigue": {"evidence"},
+    "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"}, "loads": {"frame", "evidence"},
 }
+engine["rules"] = {"fatigue", "joints", "evidence"}
+engine["design"] = {"loads", "joints", "fatigue", "frame", "evidence"}
+engine["sites"] = engine["design"] | {"design", "rules", "shape"}
+engine["rating"] = engine["sites"] | {"sites", "cycles", "threads"}
+engine["strength"] = engine["measured"] = engine["rating"] | {"rating"}
+engine["study"] = engine["rating"] | {"rating", "strength", "measured"}
 faults, seen = [], 0
 for top in allowed:
     for path in sorted((root / top).rglob("*")):

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Numbers of the demonstration changed at random, within what the readers take and beyond: each job is refused
-// with its place, or rated with every place accounted for.
+// Numbers of the demonstration changed at random, within what the readers take and beyond: each job is
+// refused with its place, or rated with every place accounted for.
 #include <catch2/catch.hpp>
 #include <random>
 
@@ -36,7 +36,8 @@ std::vector<Place> numbers_in(const std::string& text, bool duty) {
       id = "-";
     } else if (line.starts_with("id = \"")) {
       id = line.substr(6, line.size() - 7);
-    } else if (const std::size_t equals = line.find(" = "); equals != std::string::npos && row.find('.') == std::string::npos) {
+    } else if (const std::size_t equals = line.find(" = ");
+               equals != std::string::npos && row.find('.') == std::string::npos) {
       char* rest = nullptr;
       const std::string value = line.substr(equals + 3);
       const double number = std::strtod(value.c_str(), &rest);
@@ -70,7 +71,7 @@ void try_one(const Texts& texts, const Place& place, double value, int& rated, i
 }  // namespace
 
 TEST_CASE("every place of the demonstration is accounted for, by every rule set") {
-  for (RuleSet set : rule_sets) {
+  for (rules::RuleSet set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job job = read(texts_of(demo_folder));
     set_rules(job, set);

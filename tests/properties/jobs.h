@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "engine/rating/rate.h"
 
@@ -27,8 +27,8 @@ inline Texts texts_of(const std::string& folder) {
 }
 
 inline rating::Job read(const Texts& t) {
-  rating::Job job = files::read_job_texts(t.folder + "/design.toml", t.design, t.folder + "/duty.toml", t.duty,
-                                          published::catalog());
+  rating::Job job = files::read_job_texts(t.folder + "/design.toml", t.design, t.folder + "/duty.toml",
+                                          t.duty, published::catalog());
   job.rules.bracket_joints = false;  // half the time; the bracket takes the worse of two such ratings
   return job;
 }
@@ -70,7 +70,7 @@ inline bool no_better(const Comfort& before, const Comfort& after) {
 }
 
 /// The rules of another set, its own factors.
-inline void set_rules(rating::Job& job, RuleSet set) { job.rules.set = set; }
+inline void set_rules(rating::Job& job, rules::RuleSet set) { job.rules.set = set; }
 
 /// "weld[W01.L]", ... of all rows of a kind as they stand in a text.
 inline std::vector<std::string> rows_of(const std::string& text, const std::string& kind) {
@@ -97,8 +97,9 @@ inline bool has_note(const Evidence& e) {
   return !e.notes.empty() || std::any_of(e.because.begin(), e.because.end(), has_note);
 }
 
-/// What of a job its rating does not account for: welds, notches and circles of bolts that are missing or doubled,
-/// places with neither a curve nor a reason, verdicts that do not know of a place. Empty when all is well.
+/// What of a job its rating does not account for: welds, notches and circles of bolts that are missing or
+/// doubled, places with neither a curve nor a reason, verdicts that do not know of a place. Empty when all is
+/// well.
 inline std::vector<std::string> unaccounted(const rating::Job& job, const rating::Rating& r) {
   std::vector<std::string> out;
   std::map<std::string, int> count;
@@ -119,8 +120,8 @@ inline std::vector<std::string> unaccounted(const rating::Job& job, const rating
       }
     }
   }
-  for (std::size_t i = 0; i < rating::subject_count(job.design); ++i) {
-    const std::string id = rating::subject_of(job.design, i).id;
+  for (std::size_t i = 0; i < design::subject_count(job.design); ++i) {
+    const std::string id = design::subject_of(job.design, i).id;
     if (count[id] != 1) out.push_back(id + ": stands " + std::to_string(count[id]) + " times");
   }
   if (r.verdict != worst) out.push_back("the frame's verdict is not its worst weld's");

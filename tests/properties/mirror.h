@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A job as a mirror shows it: left and right exchanged in design, drive and service; ids stay with their parts,
-// but for the front wheels, whose ids name their sides.
+// A job as a mirror shows it: left and right exchanged in design, drive and service; ids stay with their
+// parts, but for the front wheels, whose ids name their sides.
 #pragma once
 
 #include "engine/rating/job.h"
@@ -19,7 +19,7 @@ inline loads::Pose in_mirror(loads::Pose p) {
   return p;
 }
 
-inline void mirror_design(rating::Design& d) {
+inline void mirror_design(design::Design& d) {
   frame::Frame& f = d.frame;
   for (auto& n : f.nodes) n.position_mm = in_mirror(n.position_mm);
   for (auto& m : f.members) {

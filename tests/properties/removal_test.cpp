@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "catalog/files/patch.h"
-#include "catalog/files/procedure.h"
+#include "catalog/files/procedure_reader.h"
 #include "tests/properties/jobs.h"
 
 using namespace seamwright;

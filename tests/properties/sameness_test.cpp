@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <random>
 
-#include "engine/rating/geometry.h"
+#include "engine/design/weld_geometry.h"
 #include "tests/properties/jobs.h"
 #include "tests/properties/mirror.h"
 
@@ -12,7 +12,8 @@ using namespace seamwright::properties;
 
 namespace {
 
-// Damages of each kind of place of each weld, in ascending order: names of places may change, their values not.
+// Damages of each kind of place of each weld, in ascending order: names of places may change, their values
+// not.
 using Damages = std::map<std::string, std::vector<double>>;
 
 Damages damages_of(const rating::Rating& r) {
@@ -43,7 +44,8 @@ std::string shuffled(const std::string& text, unsigned seed) {
   std::string out = text.substr(0, at + 1);
   while (at != std::string::npos) {
     std::size_t next = text.find("\n[", at + 1);
-    while (next != std::string::npos && text.substr(next + 1, text.find(']', next) - next).find('.') != std::string::npos)
+    while (next != std::string::npos &&
+           text.substr(next + 1, text.find(']', next) - next).find('.') != std::string::npos)
       next = text.find("\n[", next + 1);
     blocks.push_back(text.substr(at + 1, next == std::string::npos ? next : next - at));
     at = next;
@@ -58,7 +60,7 @@ void rename(rating::Job& job) {
   const auto other = [](std::string& id) {
     if (!id.empty()) id = "x" + std::string(id.rbegin(), id.rend());
   };
-  rating::Design& d = job.design;
+  design::Design& d = job.design;
   frame::Frame& f = d.frame;
   for (auto& m : f.materials) other(m.id);
   for (auto& t : f.tubes) other(t.id), other(t.material);
@@ -141,9 +143,9 @@ TEST_CASE("one realisation of a road, left and right exchanged, gives mirrored h
   const loads::Leg& leg = job.duty.trips[0].legs[0];
   const loads::Road& road = job.duty.roads[1];
   const auto state_of = [&](const rating::Job& j) {
-    return loads::make_state(loads::laden(rating::frame_with_cuts(j.design), j.design.carriers, j.duty.rider,
-                                          leg.pose.payload_kg),
-                             leg.pose.payload_kg, j.duty.highest_frequency_hz);
+    return loads::make_state(
+        loads::laden(design::frame_with_cuts(j.design), j.design.carriers, j.duty.rider, leg.pose.payload_kg),
+        leg.pose.payload_kg, j.duty.highest_frequency_hz);
   };
   const loads::State here = state_of(job), there = state_of(other);
   const double speed = leg.speed_kmh / 3.6, df = 0.05;
@@ -156,7 +158,8 @@ TEST_CASE("one realisation of a road, left and right exchanged, gives mirrored h
   const auto displacements = [&](const loads::State& s, const rating::Job& j, const Eigen::MatrixXcd& h) {
     const loads::Transfer transfer(s, j.duty.structural_damping);
     const auto answer = transfer.respond(h, f);
-    return Eigen::MatrixXd((s.moving.shapes * answer.real).topRows(6 * static_cast<Eigen::Index>(s.assembly.node_ids.size())));
+    return Eigen::MatrixXd(
+        (s.moving.shapes * answer.real).topRows(6 * static_cast<Eigen::Index>(s.assembly.node_ids.size())));
   };
   const Eigen::MatrixXd u = displacements(here, job, heights), v = displacements(there, other, swapped);
   REQUIRE(u.rows() == v.rows());
@@ -167,7 +170,8 @@ TEST_CASE("one realisation of a road, left and right exchanged, gives mirrored h
     for (Eigen::Index i = 0; i < 6; ++i) {
       const double scale = i < 3 ? 1 : 100;
       largest = std::max(largest, scale * u.row(6 * n + i).cwiseAbs().maxCoeff());
-      difference = std::max(difference, scale * (v.row(6 * n + i) - sign[i] * u.row(6 * n + i)).cwiseAbs().maxCoeff());
+      difference =
+          std::max(difference, scale * (v.row(6 * n + i) - sign[i] * u.row(6 * n + i)).cwiseAbs().maxCoeff());
     }
   REQUIRE(largest > 0);
   CHECK(difference < 1e-9 * largest);

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // All section forces of every load and at every time times k >= 1, lower classes, thinner throats, roots that
-// lose their proof: no place lives longer and no verdict gets better. Falling S-N curves with Miner's rule leave
-// no other outcome.
+// lose their proof: no place lives longer and no verdict gets better. Falling S-N curves with Miner's rule
+// leave no other outcome.
 #include <catch2/catch.hpp>
 
-#include "engine/rating/safety.h"
+#include "engine/rules/safety.h"
 #include "tests/properties/jobs.h"
 
 using namespace seamwright;
@@ -12,7 +12,7 @@ using namespace seamwright::properties;
 
 namespace {
 
-rating::Job demo_by(RuleSet set) {
+rating::Job demo_by(rules::RuleSet set) {
   rating::Job job = read(texts_of(demo_folder));
   set_rules(job, set);
   return job;
@@ -41,10 +41,10 @@ void none_lives_longer(const rating::Rating& before, const rating::Rating& after
 }  // namespace
 
 TEST_CASE("forces times k never lengthen a life, by every rule set") {
-  for (RuleSet set : rule_sets) {
+  for (rules::RuleSet set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job job = demo_by(set);
-    job.rules.load_factor = rating::safety_of(job.rules).load_factor;
+    job.rules.load_factor = rules::safety_of(job.rules).load_factor;
     rating::Rating before = quickly(job);
     for (double k : {1.02, 1.5, 4.0}) {
       INFO(k);
@@ -58,12 +58,12 @@ TEST_CASE("forces times k never lengthen a life, by every rule set") {
 }
 
 TEST_CASE("a lower class never lengthens a life") {
-  for (RuleSet set : rule_sets) {
+  for (rules::RuleSet set : rules::rule_sets) {
     INFO(name_of(set));
     const rating::Job job = demo_by(set);
-    const rating::Published& data = published::catalog().data;
+    const rules::Published& data = published::catalog().data;
     const rating::Rating before = rating::rate(job, data, rating::Method::spectral, {});
-    rating::Published lower = data;
+    rules::Published lower = data;
     std::size_t lowered = 0;
     for (fatigue::Curve& c : lower.curves) {  // every curve by a tenth in stress
       if (c.set != name_of(set)) continue;
@@ -77,7 +77,7 @@ TEST_CASE("a lower class never lengthens a life") {
 }
 
 TEST_CASE("a thinner throat never lengthens a life") {
-  for (RuleSet set : rule_sets) {
+  for (rules::RuleSet set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job job = demo_by(set);
     rating::Rating before = quickly(job);
@@ -94,7 +94,7 @@ TEST_CASE("a thinner throat never lengthens a life") {
 }
 
 TEST_CASE("a root that loses its proof never gains") {
-  for (RuleSet set : rule_sets) {
+  for (rules::RuleSet set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job open = demo_by(set), proven = open;
     for (joints::Weld& w : open.design.welds) w.root_proven = false;

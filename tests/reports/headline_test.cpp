@@ -2,8 +2,8 @@
 // What stands above a frame's record and its gaps: never better than the rating, the gaps and the cracks are.
 #include <catch2/catch.hpp>
 
-#include "catalog/book/demo.h"
-#include "reports/content/book.h"
+#include "catalog/book/demo_book.h"
+#include "reports/content/book_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 #include "tests/catalog/book/shop.h"

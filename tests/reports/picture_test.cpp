@@ -7,12 +7,12 @@
 #include <limits>
 
 #include "reports/content/chart.h"
-#include "reports/content/checks.h"
-#include "reports/content/frame_view.h"
-#include "reports/content/plot.h"
+#include "reports/content/frame_picture.h"
+#include "reports/content/plot_pictures.h"
+#include "reports/content/weld_checks.h"
 #include "reports/pages/paint.h"
 #include "reports/render/render.h"
-#include "tests/reports/demo.h"
+#include "tests/reports/demonstration.h"
 #include "tests/reports/pdf.h"
 
 using namespace seamwright;
@@ -47,7 +47,7 @@ void check_flags(const FramePicture& p) {
 
 TEST_CASE("every weld has a flag in every view and no two overlap") {
   const FrameDrawing drawing = frame_drawing(demo().design);
-  CHECK(drawing.flags.size() == rating::subject_count(demo().design));
+  CHECK(drawing.flags.size() == design::subject_count(demo().design));
   for (const char* view : {"side", "top", "front", "oblique"}) {
     const FramePicture p = frame_picture(drawing, view_of(view), {}, 182, 112);
     CHECK(p.hits.flags.size() == drawing.flags.size());

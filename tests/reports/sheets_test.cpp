@@ -3,11 +3,11 @@
 // drawings as lines and not as images, the code readable.
 #include "reports/sheets/sheets.h"
 
-#include "catalog/book/demo.h"
-#include "reports/content/checks.h"
+#include "catalog/book/demo_book.h"
+#include "reports/content/weld_checks.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
-#include "tests/reports/demo.h"
+#include "tests/reports/demonstration.h"
 #include "tests/reports/pdf.h"
 
 using namespace seamwright;

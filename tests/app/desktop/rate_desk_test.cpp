@@ -16,7 +16,7 @@
 #include "app/desktop/rate_desk.h"
 #include "app/desktop/strips.h"
 #include "reports/text/text.h"
-#include "tests/app/desktop/window.h"
+#include "tests/app/desktop/window_driver.h"
 
 namespace seamwright::desktop {
 

@@ -18,7 +18,7 @@
 #include "app/desktop/study_page.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/trace_desk.h"
-#include "app/desktop/words.h"
+#include "app/desktop/window_words.h"
 #include "catalog/files/patch.h"
 #include "catalog/files/source.h"
 

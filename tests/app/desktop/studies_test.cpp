@@ -19,7 +19,7 @@
 #include "app/desktop/weld_desk.h"
 #include "catalog/book/verify.h"
 #include "reports/render/render.h"
-#include "tests/app/desktop/window.h"
+#include "tests/app/desktop/window_driver.h"
 
 namespace seamwright::desktop {
 

@@ -14,9 +14,9 @@
 #include "app/desktop/record_dialog.h"
 #include "app/desktop/trace_desk.h"
 #include "app/desktop/weld_desk.h"
-#include "catalog/book/demo.h"
+#include "catalog/book/demo_book.h"
 #include "catalog/book/verify.h"
-#include "tests/app/desktop/window.h"
+#include "tests/app/desktop/window_driver.h"
 
 namespace seamwright::desktop {
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The demonstration's book, frame by frame, and the proof of one.
-#include "catalog/book/demo.h"
+#include "catalog/book/demo_book.h"
 
 #include <algorithm>
 

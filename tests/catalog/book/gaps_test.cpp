@@ -6,8 +6,8 @@
 #include <functional>
 
 #include "catalog/book/copies.h"
-#include "catalog/book/demo.h"
-#include "catalog/published/published.h"
+#include "catalog/book/demo_book.h"
+#include "catalog/published/published_data.h"
 #include "tests/catalog/book/shop.h"
 
 using namespace seamwright;

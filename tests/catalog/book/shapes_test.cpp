@@ -4,7 +4,7 @@
 
 #include "catalog/book/bulk.h"
 #include "catalog/book/copies.h"
-#include "catalog/book/demo.h"
+#include "catalog/book/demo_book.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/records.h"
 #include "tests/catalog/book/shop.h"

@@ -9,7 +9,7 @@
 #include <filesystem>
 #include <string>
 
-#include "catalog/book/demo.h"
+#include "catalog/book/demo_book.h"
 #include "catalog/book/verify.h"
 #include "engine/evidence/evidence.h"
 

@@ -9,7 +9,7 @@
 #include <unistd.h>
 
 #include "catalog/files/begin.h"
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/reader.h"
 #include "catalog/files/source.h"
 #include "tests/catalog/files/folder.h"
@@ -98,7 +98,7 @@ TEST_CASE("an end without a weld says why, or goes straight on as the same tube"
   CHECK(with_end("member = \"lever\"\nnode = \"U2\"\nbecause = \"pressed\"\n").id == "file.weld-not-at-node");
   CHECK(with_end("member = \"lever\"\nnode = \"U1\"\ncontinues = \"web-1\"\n").id == "file.out-of-range");
   CHECK(with_end("member = \"lever\"\nnode = \"U1\"\ncontinues = \"web-2\"\n").id == "file.weld-not-at-node");
-  const rating::Design d = files::read_design(demo + "/design.toml", published::catalog());
+  const design::Design d = files::read_design(demo + "/design.toml", published::catalog());
   CHECK(std::count_if(d.assumptions.begin(), d.assumptions.end(), [](const Message& m) {
           return m.id == "assumption.end-not-rated";
         }) == static_cast<std::ptrdiff_t>(d.unwelded_ends.size()));
@@ -107,7 +107,7 @@ TEST_CASE("an end without a weld says why, or goes straight on as the same tube"
 }
 
 TEST_CASE("mirrored twins lie on the other side") {
-  const rating::Design design = files::read_design(demo + "/design.toml", published::catalog());
+  const design::Design design = files::read_design(demo + "/design.toml", published::catalog());
   const auto find = [&](const std::string& id) {
     for (const auto& n : design.frame.nodes)
       if (n.id == id) return n.position_mm;
@@ -194,7 +194,7 @@ TEST_CASE("notches and bolts are checked where they are written") {
   const std::string bolts =
       "\n[[bolts]]\nid = \"B1\"\nmember = \"spine\"\nend = \"end\"\nthread_mm = 8\npitch_mm = 1.25\ncount = "
       "4\ncircle_mm = 60\ngrade = \"8.8\"\npreload_n = 15000\nloss_percent = 20\n";
-  const rating::Design d = read(shoulder + bolts);
+  const design::Design d = read(shoulder + bolts);
   REQUIRE(!d.notches.empty());
   CHECK(d.notches.back().id == "X1");
   CHECK(d.notches.back().shoulder.fillet_mm == 1);

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "catalog/files/begin.h"
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "engine/evidence/possible.h"
 #include "tests/catalog/files/folder.h"
 

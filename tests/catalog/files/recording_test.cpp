@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Tables as phones, loggers and amplifiers write them.
-#include "catalog/files/recording.h"
+#include "catalog/files/recording_reader.h"
 
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Rig files and files of what came back.
-#include "catalog/files/rig.h"
+#include "catalog/files/rig_reader.h"
 
 #include <catch2/catch.hpp>
 
-#include "catalog/files/job.h"
-#include "catalog/files/returns.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/returns_reader.h"
 #include "catalog/files/source.h"
 #include "tests/catalog/files/folder.h"
 
@@ -59,7 +59,7 @@ TEST_CASE("rig files that cannot be are refused") {
 
 TEST_CASE("what came back is read, and returns without sites or distances are refused") {
   const Folder folder;
-  const rating::Design design = files::read_design(demo + "/design.toml", published::catalog());
+  const design::Design design = files::read_design(demo + "/design.toml", published::catalog());
   const files::ReturnsFile file = files::read_returns(demo + "/returns.toml", design);
   REQUIRE(file.returns.size() == 4);
   CHECK(file.returns[0].cracked);
@@ -78,7 +78,7 @@ TEST_CASE("what came back is read, and returns without sites or distances are re
 
 TEST_CASE("gauge readings are read with their lines") {
   const Folder folder;
-  rating::GaugePlan plan;
+  measured::GaugePlan plan;
   plan.gauges.resize(2);
   plan.channels.resize(2);
   plan.channels[0].id = "corner";

@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "catalog/files/difference.h"
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 
 using namespace seamwright;

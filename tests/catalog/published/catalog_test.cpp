@@ -2,7 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "catalog/published/nearest.h"
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 
 using namespace seamwright;
 using namespace seamwright::published;

@@ -7,7 +7,7 @@
 #include <regex>
 #include <sstream>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 
 using namespace seamwright;
 using namespace seamwright::published;
@@ -55,7 +55,7 @@ std::string constants_of(const Catalog& c) {
         << " exponent " << x.thickness_exponent << " scatter " << x.scatter_log_n << ", " << x.edition;
     lines.row(x.source, x.from_memory);
   }
-  for (const rating::Detail& x : c.data.details) {
+  for (const rules::Detail& x : c.data.details) {
     out << "detail " << name_of(x.set) << " " << x.id << ": " << x.place << " curve " << x.curve << " "
         << name_of(x.stress) << " attachment " << x.max_attachment_mm << " size " << x.size_exponent
         << " over " << x.size_reference_mm << " wall " << x.min_wall_mm << " for";
@@ -63,7 +63,7 @@ std::string constants_of(const Catalog& c) {
     lines.row(x.source, x.from_memory);
   }
   for (std::size_t i = 0; i < c.data.pairs.size(); ++i) {
-    const rating::Pair& x = c.data.pairs[i];
+    const rules::Pair& x = c.data.pairs[i];
     out << "pair " << name_of(x.set) << " " << x.from << " " << name_of(x.stress) << " "
         << static_cast<int>(x.pairing);
     lines.row(x.source, c.pair_provenance[i].from_memory);

@@ -4,7 +4,7 @@
 #include <limits>
 #include <numeric>
 
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 
 using namespace seamwright;
 using namespace seamwright::cycles;

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <sstream>
 
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 
 using namespace seamwright;
 using namespace seamwright::cycles;

@@ -2,7 +2,7 @@
 #include <limits>
 
 #include "engine/loads/random.h"
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 
 using namespace seamwright;
 using namespace seamwright::cycles;

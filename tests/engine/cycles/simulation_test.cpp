@@ -6,7 +6,7 @@
 #include <numbers>
 
 #include "engine/loads/random.h"
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 
 using namespace seamwright;
 using namespace seamwright::cycles;

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 
 using namespace seamwright;
 using namespace seamwright::cycles;

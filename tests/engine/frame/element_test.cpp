@@ -5,7 +5,7 @@
 #include <array>
 #include <cmath>
 
-#include "tests/engine/frame/builders.h"
+#include "tests/engine/frame/small_frames.h"
 
 using namespace seamwright;
 using namespace seamwright::frame;

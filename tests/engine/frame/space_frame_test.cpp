@@ -4,7 +4,7 @@
 #include <cmath>
 #include <random>
 
-#include "tests/engine/frame/builders.h"
+#include "tests/engine/frame/small_frames.h"
 
 using namespace seamwright;
 using namespace seamwright::frame;

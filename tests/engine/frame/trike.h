@@ -2,7 +2,7 @@
 // A small steered trike for tests: invented figures.
 #pragma once
 
-#include "tests/engine/frame/builders.h"
+#include "tests/engine/frame/small_frames.h"
 
 namespace seamwright::frame {
 

@@ -5,7 +5,7 @@
 
 #include "engine/loads/ride.h"
 #include "tests/engine/frame/trike.h"
-#include "tests/engine/loads/builders.h"
+#include "tests/engine/loads/small_states.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;

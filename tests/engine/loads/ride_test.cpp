@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "tests/engine/loads/builders.h"
+#include "tests/engine/loads/small_states.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;

@@ -4,7 +4,7 @@
 #include <limits>
 
 #include "engine/loads/duty.h"
-#include "tests/engine/frame/builders.h"
+#include "tests/engine/frame/small_frames.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;

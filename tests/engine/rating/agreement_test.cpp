@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <catch2/catch.hpp>
 
-#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/short_demo.h"
 
 using namespace seamwright::rating;
 

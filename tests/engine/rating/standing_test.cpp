@@ -3,7 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/short_demo.h"
 
 using namespace seamwright;
 using namespace seamwright::rating;

@@ -5,9 +5,9 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "engine/loads/balance.h"
+#include "engine/loads/mass_balance.h"
 #include "engine/loads/stability.h"
-#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/short_demo.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;
@@ -20,7 +20,7 @@ frame::Vec3 at(const frame::Frame& f, const std::string& id) {
   throw Fault{Message{id, {}}};
 }
 
-std::string refusal(const rating::Design& d, const Steering& s, double angle) {
+std::string refusal(const design::Design& d, const Steering& s, double angle) {
   try {
     steered(d.frame, s, angle);
   } catch (const Fault& fault) {
@@ -32,7 +32,7 @@ std::string refusal(const rating::Design& d, const Steering& s, double angle) {
 }  // namespace
 
 TEST_CASE("steering turns the front about the pivot and leaves the rear") {
-  const rating::Design d = rating::short_demo().design;
+  const design::Design d = rating::short_demo().design;
   const frame::Frame f = steered(d.frame, d.steering, 30);
   const frame::Vec3 pivot = at(d.frame, "Pf");
   CHECK((at(f, "RW") - at(d.frame, "RW")).norm() == 0);
@@ -54,12 +54,12 @@ TEST_CASE("steering turns the front about the pivot and leaves the rear") {
 }
 
 TEST_CASE("steering refuses what cannot be") {
-  const rating::Design d = rating::short_demo().design;
+  const design::Design d = rating::short_demo().design;
   CHECK(refusal(d, {"none", 40, 40}, 10) == "loads.no-steering");
   CHECK(refusal(d, d.steering, 41) == "loads.beyond-stop");
   CHECK(refusal(d, d.steering, -41) == "loads.beyond-stop");
   CHECK(refusal(d, d.steering, std::nan("")) == "loads.beyond-stop");
-  rating::Design stiff = d;
+  design::Design stiff = d;
   frame::Member bar;
   bar.id = "bar-across";
   bar.tube = stiff.frame.tubes[0].id;

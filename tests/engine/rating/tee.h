@@ -6,8 +6,8 @@
 
 namespace seamwright::rating {
 
-inline Design tee() {
-  Design design;
+inline design::Design tee() {
+  design::Design design;
   frame::Frame& f = design.frame;
   f.materials = {{"steel", 210000, 0.3, 7850, 0, 0}};
   f.tubes = {{"chord", frame::RoundTube{60, 3}, "steel"}, {"brace", frame::RoundTube{30, 2}, "steel"}};

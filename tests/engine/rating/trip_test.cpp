@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numeric>
 
-#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/short_demo.h"
 
 using namespace seamwright;
 using namespace seamwright::rating;

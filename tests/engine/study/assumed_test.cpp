@@ -7,10 +7,10 @@
 #include <regex>
 #include <set>
 
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "engine/study/influence.h"
-#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/short_demo.h"
 
 using namespace seamwright;
 using namespace seamwright::study;
@@ -65,7 +65,7 @@ std::vector<Message> every_default() {
       "camber_deg = 2\n"
       "[[bolts]]\nid = \"B1\"\nmember = \"m\"\nend = \"end\"\nthread_mm = 8\npitch_mm = 1.25\ncount = 4\n"
       "circle_mm = 60\ngrade = \"8.8\"\n";
-  const rating::Design read = files::read_design_text("design.toml", design, published::catalog());
+  const design::Design read = files::read_design_text("design.toml", design, published::catalog());
   all.insert(all.end(), read.assumptions.begin(), read.assumptions.end());
   std::erase_if(all, [](const Message& m) { return m.id != "assumption.default"; });
   return all;

@@ -4,10 +4,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
-#include "engine/rating/parallel.h"
-#include "engine/study/compare.h"
+#include "engine/study/comparison.h"
 #include "engine/study/suggest.h"
-#include "tests/engine/rating/demo.h"
+#include "engine/threads/parallel.h"
+#include "tests/engine/rating/short_demo.h"
 #include "tests/engine/rating/tee.h"
 
 using namespace seamwright;
@@ -15,7 +15,7 @@ using namespace seamwright::study;
 using rating::Method;
 
 namespace {
-const rating::Published& data() { return published::catalog().data; }
+const rules::Published& data() { return published::catalog().data; }
 }  // namespace
 
 TEST_CASE("mass of a tee by hand") {
@@ -28,15 +28,15 @@ TEST_CASE("mass of a tee by hand") {
 TEST_CASE("tasks run once each, in one thread or many, and pass on their fault") {
   for (const std::size_t threads : {1, 2, 7}) {
     std::vector<int> hits(100, 0);
-    rating::over_tasks(hits.size(), threads, [&](std::size_t i) { ++hits[i]; });
+    threads::over_tasks(hits.size(), threads, [&](std::size_t i) { ++hits[i]; });
     CHECK(std::all_of(hits.begin(), hits.end(), [](int n) { return n == 1; }));
-    CHECK_THROWS_AS(rating::over_tasks(10, threads,
-                                       [](std::size_t i) {
-                                         if (i == 3) throw Fault{Message{"x", {}}};
-                                       }),
+    CHECK_THROWS_AS(threads::over_tasks(10, threads,
+                                        [](std::size_t i) {
+                                          if (i == 3) throw Fault{Message{"x", {}}};
+                                        }),
                     Fault);
   }
-  rating::over_tasks(0, 0, [](std::size_t) { FAIL("nothing to do"); });
+  threads::over_tasks(0, 0, [](std::size_t) { FAIL("nothing to do"); });
 }
 
 TEST_CASE("a job against itself, and against one with half the roughness") {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The printed rainflow example of ASTM E1049-85 (reapproved 2017), Fig. 6.
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright::cycles;

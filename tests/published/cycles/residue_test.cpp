@@ -2,7 +2,7 @@
 // A history counted once and counted as a repeated block: the choice of residue is not a detail. Figures
 // worked by hand from the four-point rule (Amzallag et al., Int. J. Fatigue 16 (1994) 287 [from memory]) and
 // the three-point rule of ASTM E1049-85 5.4.4.
-#include "tests/engine/cycles/builders.h"
+#include "tests/engine/cycles/signals.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright::cycles;

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/fatigue/curve.h"
 #include "tests/published/outside/outside.h"
 

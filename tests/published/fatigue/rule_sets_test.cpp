@@ -4,9 +4,9 @@
 // so marked in the catalog.
 #include <cmath>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/fatigue/curve.h"
-#include "engine/rating/safety.h"
+#include "engine/rules/safety.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;
@@ -103,32 +103,33 @@ TEST_CASE("safety of each set by consequence and strategy") {
   SOURCE(recalled,
          "EN 1993-1-9 Table 3.1; IIW-1823-07 partial factors and damage sum; DNV design fatigue factors",
          "exact");
-  using rating::Consequence, rating::Rules, rating::Strategy;
+  using rules::Consequence, rules::Rules, rules::Strategy;
   struct Row {
-    RuleSet set;
+    rules::RuleSet set;
     Consequence consequence;
     Strategy strategy;
     double partial, dff, limit;
   };
-  for (const Row& r : {Row{RuleSet::en1993, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 1},
-                       Row{RuleSet::en1993, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 1},
-                       Row{RuleSet::en1993, Consequence::people, Strategy::inspected, 1.15, 1, 1},
-                       Row{RuleSet::en1993, Consequence::people, Strategy::safe_life, 1.35, 1, 1},
-                       Row{RuleSet::iiw, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 0.2},
-                       Row{RuleSet::iiw, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 0.2},
-                       Row{RuleSet::iiw, Consequence::whole_frame, Strategy::inspected, 1.15, 1, 0.2},
-                       Row{RuleSet::iiw, Consequence::whole_frame, Strategy::safe_life, 1.30, 1, 0.2},
-                       Row{RuleSet::iiw, Consequence::people, Strategy::inspected, 1.30, 1, 0.2},
-                       Row{RuleSet::iiw, Consequence::people, Strategy::safe_life, 1.40, 1, 0.2},
-                       Row{RuleSet::dnv, Consequence::secondary_part, Strategy::inspected, 1, 1, 1},
-                       Row{RuleSet::dnv, Consequence::whole_frame, Strategy::safe_life, 1, 3, 1},
-                       Row{RuleSet::dnv, Consequence::people, Strategy::safe_life, 1, 10, 1}}) {
+  for (const Row& r :
+       {Row{rules::RuleSet::en1993, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 1},
+        Row{rules::RuleSet::en1993, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 1},
+        Row{rules::RuleSet::en1993, Consequence::people, Strategy::inspected, 1.15, 1, 1},
+        Row{rules::RuleSet::en1993, Consequence::people, Strategy::safe_life, 1.35, 1, 1},
+        Row{rules::RuleSet::iiw, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 0.2},
+        Row{rules::RuleSet::iiw, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 0.2},
+        Row{rules::RuleSet::iiw, Consequence::whole_frame, Strategy::inspected, 1.15, 1, 0.2},
+        Row{rules::RuleSet::iiw, Consequence::whole_frame, Strategy::safe_life, 1.30, 1, 0.2},
+        Row{rules::RuleSet::iiw, Consequence::people, Strategy::inspected, 1.30, 1, 0.2},
+        Row{rules::RuleSet::iiw, Consequence::people, Strategy::safe_life, 1.40, 1, 0.2},
+        Row{rules::RuleSet::dnv, Consequence::secondary_part, Strategy::inspected, 1, 1, 1},
+        Row{rules::RuleSet::dnv, Consequence::whole_frame, Strategy::safe_life, 1, 3, 1},
+        Row{rules::RuleSet::dnv, Consequence::people, Strategy::safe_life, 1, 10, 1}}) {
     Rules rules;
     rules.set = r.set;
     rules.consequence = r.consequence;
     rules.strategy = r.strategy;
     rules.load_factor = 1.2;
-    const rating::Safety s = rating::safety_of(rules);
+    const rules::Safety s = rules::safety_of(rules);
     INFO(name_of(r.set) << " " << name_of(r.consequence) << " " << name_of(r.strategy));
     CHECK(s.partial_factor == r.partial);
     CHECK(s.design_fatigue_factor == r.dff);
@@ -136,45 +137,46 @@ TEST_CASE("safety of each set by consequence and strategy") {
     CHECK(s.load_factor == 1.2);
   }
   Rules rules;
-  rules.set = RuleSet::iiw;
+  rules.set = rules::RuleSet::iiw;
   rules.damage_limit = 0.5;
-  CHECK(rating::safety_of(rules).damage_limit == 0.5);
+  CHECK(rules::safety_of(rules).damage_limit == 0.5);
 }
 
 TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
   SOURCE(recalled, "EN 1993-1-9, IIW-1823-07, DNV-RP-C203: which stress goes with which curve", "exact");
-  const rating::Published& data = published::catalog().data;
+  const rules::Published& data = published::catalog().data;
   std::size_t permitted = 0, engineering = 0, refused = 0;
-  for (const RuleSet set : rule_sets)
+  for (const rules::RuleSet set : rules::rule_sets)
     for (const char* from : {"scf", "extrapolation", "nominal", "throat", "throat-shear"})
       for (const StressKind kind :
            {StressKind::nominal, StressKind::hot_spot, StressKind::throat, StressKind::shear}) {
         INFO(name_of(set) << " " << from << " " << name_of(kind));
-        const rating::Pairing p = rating::pairing_of(data, set, from, kind);
-        permitted += p == rating::Pairing::permitted;
-        engineering += p == rating::Pairing::engineering;
-        refused += p == rating::Pairing::refused;
+        const rules::Pairing p = rules::pairing_of(data, set, from, kind);
+        permitted += p == rules::Pairing::permitted;
+        engineering += p == rules::Pairing::engineering;
+        refused += p == rules::Pairing::refused;
         // Never a concentration on a detail that contains it, never a nominal stress on a hot-spot curve,
         // never anything but a throat on a root class.
         const std::string source = from;
-        if (kind == StressKind::nominal) CHECK((p == rating::Pairing::refused) == (source != "nominal"));
+        if (kind == StressKind::nominal) CHECK((p == rules::Pairing::refused) == (source != "nominal"));
         if (kind == StressKind::hot_spot)
-          CHECK((p == rating::Pairing::refused) == (source != "scf" && source != "extrapolation"));
-        if (kind == StressKind::throat) CHECK((p == rating::Pairing::refused) == (source != "throat"));
-        if (kind == StressKind::shear && source != "throat-shear") CHECK(p == rating::Pairing::refused);
+          CHECK((p == rules::Pairing::refused) == (source != "scf" && source != "extrapolation"));
+        if (kind == StressKind::throat) CHECK((p == rules::Pairing::refused) == (source != "throat"));
+        if (kind == StressKind::shear && source != "throat-shear") CHECK(p == rules::Pairing::refused);
       }
   CHECK(permitted == 11);
   CHECK(engineering == 3);
   CHECK(permitted + engineering + refused == 60);
-  CHECK(rating::pairing_of(data, RuleSet::dnv, "scf", StressKind::hot_spot) == rating::Pairing::permitted);
-  CHECK(rating::pairing_of(data, RuleSet::en1993, "scf", StressKind::hot_spot) ==
-        rating::Pairing::engineering);
+  CHECK(rules::pairing_of(data, rules::RuleSet::dnv, "scf", StressKind::hot_spot) ==
+        rules::Pairing::permitted);
+  CHECK(rules::pairing_of(data, rules::RuleSet::en1993, "scf", StressKind::hot_spot) ==
+        rules::Pairing::engineering);
 }
 
 TEST_CASE("every detail names a curve of its own set, of its own kind of stress") {
   OURS;
-  const rating::Published& data = published::catalog().data;
-  for (const rating::Detail& d : data.details) {
+  const rules::Published& data = published::catalog().data;
+  for (const rules::Detail& d : data.details) {
     INFO(d.id);
     if (d.curve.empty()) continue;
     const Curve& c = curve(name_of(d.set), d.curve);

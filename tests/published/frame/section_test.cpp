@@ -4,7 +4,7 @@
 #include <numbers>
 
 #include "engine/frame/section.h"
-#include "tests/engine/frame/builders.h"
+#include "tests/engine/frame/small_frames.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;

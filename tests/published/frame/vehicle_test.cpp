@@ -6,7 +6,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "tests/engine/frame/builders.h"
+#include "tests/engine/frame/small_frames.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;

@@ -2,7 +2,7 @@
 // Imperfections and tolerances: cells of ISO 5817:2014 and ISO 13920 at and around each threshold, evaluated
 // apart [rows marked in the catalog are from memory].
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "tests/engine/loads/builders.h"
+#include "tests/engine/loads/small_states.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;

@@ -5,7 +5,7 @@
 // 2, 5, 10 Hz (computed).
 #include <complex>
 
-#include "tests/engine/loads/builders.h"
+#include "tests/engine/loads/small_states.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;

@@ -6,7 +6,7 @@
 // taken as class A, pavers as class C [our reading]. Another trike, other seats and weights: agreement within
 // a factor of about two is what can be asked.
 
-#include "tests/engine/rating/demo.h"
+#include "tests/engine/rating/short_demo.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;

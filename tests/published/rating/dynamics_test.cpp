@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The demonstration on every leg of its duty: nominal stress at the members' ends against the full equations
 // of motion, however many modes are kept.
-#include "catalog/files/job.h"
+#include "catalog/files/job_reader.h"
+#include "engine/design/weld_geometry.h"
 #include "engine/loads/posed.h"
-#include "engine/rating/geometry.h"
 #include "tests/engine/loads/direct.h"
 #include "tests/published/outside/outside.h"
 
@@ -23,7 +23,7 @@ struct Demonstration {
     throw Fault{Message{"no road", {}}};
   }
   State state(const Leg& leg, double highest_hz) const {
-    return make_state(frame_in(leg.pose, rating::frame_with_cuts(job.design), job.design.carriers,
+    return make_state(frame_in(leg.pose, design::frame_with_cuts(job.design), job.design.carriers,
                                job.duty.rider, job.design.steering),
                       leg.pose.payload_kg, highest_hz);
   }

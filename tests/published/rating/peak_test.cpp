@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Peak cases against handbook figures: fall onto a spring (energy), climbing of an edge (geometry), and the
 // balance of every case.
-#include "engine/loads/peaks.h"
+#include "engine/loads/peak_cases.h"
 
 #include <cmath>
 
 #include "engine/loads/tyre.h"
-#include "engine/rating/peaks.h"
-#include "tests/engine/rating/demo.h"
+#include "engine/strength/peak_rating.h"
+#include "tests/engine/rating/short_demo.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;
@@ -41,33 +41,33 @@ TEST_CASE("tyre stiffness from pressure is an upper bound of what was measured")
 TEST_CASE("peak cases of the demonstration") {
   OURS;
   rating::Job job = rating::short_demo();
-  const rating::PeakRatings few = rating::rate_peaks(job, published::catalog().data);
+  const strength::PeakRatings few = strength::rate_peaks(job, published::catalog().data);
   CHECK(few.missing == std::vector<std::string>{"belts", "lashing", "towing", "lifting"});
   job.duty.peaks.lash_nodes = {"E.L", "E.R"};
   job.duty.peaks.lift_nodes = {"E.L", "E.R", "SAD"};
   job.duty.peaks.belt_nodes = {"B.L", "B.R"};
   job.duty.peaks.tow_node = "E.L";
   for (frame::Material& m : job.design.frame.materials) m.yield_mpa = 400;
-  const rating::PeakRatings all = rating::rate_peaks(job, published::catalog().data);
+  const strength::PeakRatings all = strength::rate_peaks(job, published::catalog().data);
   CHECK(all.missing.empty());
   CHECK(all.cases.size() == 26);  // thirteen, empty and loaded
-  for (const rating::PeakRating& p : all.cases) {
+  for (const strength::PeakRating& p : all.cases) {
     INFO(p.load.id);
     CHECK(p.stress_mpa > 1);
     CHECK(p.use == Expected(p.stress_mpa / 400));
     CHECK_FALSE(p.load.evidence.source.key.empty());
   }
   // A stronger strike stresses more; the standing part stays.
-  const auto stress = [](const rating::PeakRatings& r, const std::string& id) {
-    for (const rating::PeakRating& p : r.cases)
+  const auto stress = [](const strength::PeakRatings& r, const std::string& id) {
+    for (const strength::PeakRating& p : r.cases)
       if (p.load.id == id && p.load.pose.payload_kg > 0) return p.stress_mpa;
     return 0.0;
   };
   job.duty.peaks.shock_factor = 5;
   job.duty.peaks.tow_node = "nowhere";
-  CHECK_THROWS_AS(rating::rate_peaks(job, published::catalog().data), Fault);
+  CHECK_THROWS_AS(strength::rate_peaks(job, published::catalog().data), Fault);
   job.duty.peaks.tow_node = "E.L";
-  const rating::PeakRatings more = rating::rate_peaks(job, published::catalog().data);
+  const strength::PeakRatings more = strength::rate_peaks(job, published::catalog().data);
   CHECK(stress(more, "kerb-square") > stress(all, "kerb-square"));
   CHECK(stress(more, "drop") == Expected(stress(all, "drop")).epsilon(1e-9));
 }

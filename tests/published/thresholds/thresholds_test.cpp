@@ -4,7 +4,7 @@
 #include <functional>
 #include <limits>
 
-#include "catalog/published/published.h"
+#include "catalog/published/published_data.h"
 #include "engine/fatigue/curve.h"
 #include "engine/fatigue/growth.h"
 #include "engine/frame/section.h"

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+#include <iostream>
+#include <stdexcept>
+
+#include "app/cli/commands.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/source.h"
+#include "reports/pages/pages.h"
+#include "reports/render/render.h"
+
+namespace seamwright::cli {
+
+int on_job(const std::string& job, const std::string& duty, const std::function<int()>& work) {
+  try {
+    return work();
+  } catch (const Fault& fault) {
+    throw files::placed(files::placed(fault, files::design_path(job)), files::duty_path(job, duty));
+  }
+}
+
+qualification::Date today() {
+  return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
+}
+
+qualification::Date day_of(const std::string& text) {
+  if (text.empty()) return today();
+  const auto day = qualification::read_date(text);
+  if (!day) throw CLI::ValidationError(text, "expected a day as 2025-03-10");
+  return *day;
+}
+
+void write_pdf(const std::string& path, const reports::Document& document, const Session& session) {
+  const char* paper = std::getenv("SEAMWRIGHT_PAPER");
+  const bool letter = paper && std::string_view(paper) == "letter";
+  files::write_text(path, reports::to_pdf(document, session.language,
+                                          letter ? reports::Paper::letter : reports::Paper::a4));
+}
+
+std::string placed_sentence(const Message& message, reports::Language language) {
+  const std::string_view pattern = reports::sentence_template(message.id, language);
+  std::string place;
+  // As they stand in the message: the file, its line, the key.
+  for (const auto& [name, after] :
+       {std::pair{"file", ":"}, std::pair{"line", ": "}, std::pair{"key", ": "}}) {
+    if (pattern.find(std::string("{").append(name).append("}")) != std::string_view::npos) continue;
+    for (const Argument& a : message.arguments)
+      if (a.name == name) {
+        const auto* value = std::get_if<double>(&a.value);
+        place.append(value ? std::to_string(static_cast<long>(*value)) : std::get<std::string>(a.value))
+            .append(after);
+      }
+  }
+  return place.append(reports::sentence(message, language));
+}
+
+void print(const std::string& text) {
+  std::cout << text;
+  std::cout.flush();
+  if (!std::cout) throw std::runtime_error("cannot write the result");
+}
+
+void print(const reports::Document& document, const Session& session) {
+  reports::TerminalStyle style;
+  const char* plain = std::getenv("NO_COLOR");
+  if (::isatty(STDOUT_FILENO) == 1) {
+    style.colour = plain == nullptr || *plain == '\0';
+    winsize size{};
+    if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
+      style.width = std::max<int>(size.ws_col, 40);
+  }
+  print(reports::to_terminal(document, session.language, style));
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// gauges and calibrate.
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "app/cli/progress.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/returns_reader.h"
+#include "reports/content/measured_blocks.h"
+#include "reports/render/json.h"
+#include "reports/studies/calibrate_study.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct MeasuredOptions {
+  std::string job, duty, measured, returns;
+  std::size_t count = 6;
+  bool json = false;
+};
+
+int gauges(const MeasuredOptions& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  const measured::GaugePlan plan = measured::gauge_plan(job, o.count);
+  std::optional<measured::GaugeResult> result;
+  if (!o.measured.empty()) result = measured::judge_readings(plan, files::read_readings(o.measured, plan));
+  if (o.json)
+    print(reports::to_json(plan, result));
+  else
+    print(reports::gauges_document(job, plan, result), session);
+  return 0;
+}
+
+int calibrate(const MeasuredOptions& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  reports::CalibrationReport report;
+  {
+    Bar bar;
+    report = reports::calibrated(job, files::read_returns(o.returns, job.design), bar.progress());
+  }
+  if (o.json)
+    print(reports::to_json(report));
+  else
+    print(reports::calibration_document(report), session);
+  return report.after.verdict == rating::Verdict::meets ? 0 : 1;
+}
+
+CLI::App* with_job(CLI::App& app, const char* name, const char* what,
+                   const std::shared_ptr<MeasuredOptions>& o) {
+  CLI::App* command = app.add_subcommand(name, what);
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_flag("--json", o->json, "one JSON document on stdout");
+  return command;
+}
+
+}  // namespace
+
+void add_gauges(CLI::App& app, Session& session) {
+  auto o = std::make_shared<MeasuredOptions>();
+  CLI::App* command =
+      with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
+  command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
+  command->add_option("--measured", o->measured, "table of readings: gauge, channel, microstrain");
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return gauges(*o, session); }); };
+  });
+}
+
+void add_calibrate(CLI::App& app, Session& session) {
+  auto o = std::make_shared<MeasuredOptions>();
+  CLI::App* command = with_job(app, "calibrate", "What frames that came back say about loads and scatter", o);
+  command->add_option("--returns", o->returns, "file of frames that cracked or survived")->required();
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return calibrate(*o, session); }); };
+  });
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// procedure check, welders and inspect.
+#include <algorithm>
+#include <chrono>
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "catalog/files/source.h"
+#include "reports/content/weld_checks.h"
+#include "reports/render/json.h"
+#include "reports/render/render.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+using qualification::Answer;
+using qualification::Date;
+
+struct ProcedureOptions {
+  std::string file, job, duty, weld, certificate, on, from, to, measured, spokes, html, pdf;
+  double least_n = 0, most_n = 0;
+  std::string tolerance = "B";
+  bool json = false;
+};
+
+template <typename Report>
+void put(const ProcedureOptions& o, const reports::Document& document, const Report& report,
+         const Session& session) {
+  if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
+  if (!o.pdf.empty()) write_pdf(o.pdf, document, session);
+  if (o.json)
+    print(reports::to_json(report));
+  else
+    print(document, session);
+}
+
+int check(const ProcedureOptions& o, const Session& session) {
+  const reports::ProcedureReport r =
+      reports::procedure_report({o.file, o.job, o.weld, o.certificate, day_of(o.on), today()});
+  put(o, reports::procedure_document(r), r, session);
+  return r.answer == Answer::yes ? 0 : 1;
+}
+
+int welders(const ProcedureOptions& o, const Session& session) {
+  const Date from = day_of(o.from.empty() ? o.on : o.from), to = o.to.empty() ? from : day_of(o.to);
+  if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
+  const reports::WeldersReport r = reports::welders_report(o.job, from, to, today());
+  put(o, reports::welders_document(r), r, session);
+  return std::all_of(r.rows.begin(), r.rows.end(),
+                     [](const auto& row) {
+                       return std::find(row.answers.begin(), row.answers.end(), Answer::yes) !=
+                              row.answers.end();
+                     })
+             ? 0
+             : 1;
+}
+
+int inspect(const ProcedureOptions& o, const Session& session) {
+  const reports::InspectionReport r = reports::inspection_report(
+      {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today()});
+  put(o, reports::inspection_document(r), r, session);
+  return reports::is_complete(r) ? 0 : 1;
+}
+
+void add_output(CLI::App& command, const std::shared_ptr<ProcedureOptions>& o) {
+  command.add_flag("--json", o->json, "one JSON document on stdout");
+  command.add_option("--html", o->html, "also write a page");
+  command.add_option("--pdf", o->pdf, "also write it for paper");
+}
+
+}  // namespace
+
+void add_procedure(CLI::App& app, Session& session) {
+  auto o = std::make_shared<ProcedureOptions>();
+  CLI::App* group = app.add_subcommand("procedure", "Welding procedures");
+  group->require_subcommand(1);
+  CLI::App* command = group->add_subcommand("check", "Fit or unfit before the arc is struck, with reasons");
+  command->add_option("file", o->file, "procedure file")->required();
+  command->add_option("--job", o->job, "job of the weld; the folder above the file's");
+  auto* weld = command->add_option("--weld", o->weld, "whether it covers this weld");
+  command->add_option("--certificate", o->certificate, "whether this welder may weld it")->needs(weld);
+  command->add_option("--on", o->on, "day, as 2025-03-10; today");
+  add_output(*command, o);
+  command->callback([o, &session] { session.run = [o, &session] { return check(*o, session); }; });
+}
+
+void add_welders(CLI::App& app, Session& session) {
+  auto o = std::make_shared<ProcedureOptions>();
+  CLI::App* command =
+      app.add_subcommand("welders", "Who may weld what: every weld against every certificate");
+  command->add_option("job", o->job, "job folder")->required();
+  auto* on = command->add_option("--on", o->on, "day, as 2025-03-10; today");
+  auto* from = command->add_option("--from", o->from, "first day of a run")->excludes(on);
+  command->add_option("--to", o->to, "last day of the run")->needs(from);
+  add_output(*command, o);
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return welders(*o, session); }); };
+  });
+}
+
+void add_inspect(CLI::App& app, Session& session) {
+  auto o = std::make_shared<ProcedureOptions>();
+  CLI::App* command =
+      app.add_subcommand("inspect", "Measured welds against the limits that their rating presumes");
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--measured", o->measured, "table of findings")->required();
+  auto* spokes = command->add_option("--spokes", o->spokes, "table of wheel, spoke, tension_n");
+  auto* least = command->add_option("--spoke-least", o->least_n, "the shop's lower limit, N")->needs(spokes);
+  auto* most = command->add_option("--spoke-most", o->most_n, "the shop's upper limit, N")->needs(spokes);
+  spokes->needs(least)->needs(most);
+  command->add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
+      ->check(CLI::IsMember({"A", "B", "C", "D"}))
+      ->capture_default_str();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  add_output(*command, o);
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return inspect(*o, session); }); };
+  });
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,219 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "app/cli/progress.h"
+#include "catalog/files/as_built.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/source.h"
+#include "engine/evidence/called.h"
+#include "engine/rating/rate.h"
+#include "engine/study/throat_needs.h"
+#include "reports/content/rating_blocks.h"
+#include "reports/content/study_blocks.h"
+#include "reports/content/throats_blocks.h"
+#include "reports/content/weld_checks.h"
+#include "reports/render/json.h"
+#include "reports/render/render.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct RateOptions {
+  std::string job, duty, rules, method = "time", ranges, joints, weld, html, pdf, csv;
+  std::string as_built;
+  double samples = 0;
+  bool explain = false, throats = false, json = false;
+};
+
+// Another set takes its own factors: none of the duty's are carried over.
+void set_rules(rules::Rules& rules, rules::RuleSet set) {
+  if (rules.set == set) return;
+  rules.set = set;
+  rules.design_fatigue_factor = rules.partial_factor = rules.damage_limit = 0;
+  rules.damage_limit_by.clear();
+}
+
+rating::Method method_of(const RateOptions& options) {
+  return options.method == "spectral" ? rating::Method::spectral : rating::Method::time;
+}
+
+std::vector<rating::Rating> by_all_rules(rating::Job job, const RateOptions& options,
+                                         const published::Catalog& catalog) {
+  std::vector<rating::Rating> ratings;
+  Bar bar;
+  for (const rules::RuleSet set : rules::rule_sets) {
+    set_rules(job.rules, set);
+    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld));
+  }
+  return ratings;
+}
+
+// With rigid joints, and with the chord's wall giving way under each brace.
+std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& options,
+                                           const published::Catalog& catalog) {
+  std::vector<rating::Rating> ratings;
+  Bar bar;
+  for (const bool flexible : {false, true}) {
+    job.design.flexible_joints = flexible;
+    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld));
+  }
+  return ratings;
+}
+
+std::vector<rating::Rating> ratings_of(const RateOptions& options) {
+  const published::Catalog& catalog = published::catalog();
+  rating::Job job = files::read_job(options.job, options.duty, catalog);
+  reports::require_subject(job.design, options.weld);  // before the work, not after it
+  if (options.rules == "all") return by_all_rules(job, options, catalog);
+  if (!options.rules.empty()) set_rules(job.rules, *called(rules::rule_sets, options.rules));
+  job.rules.simulated_samples = options.samples;
+  if (!options.joints.empty()) {
+    job.rules.bracket_joints = false;
+    job.design.flexible_joints = options.joints == "flexible";
+  }
+  if (options.joints == "both") return by_both_joints(job, options, catalog);
+  if (!options.ranges.empty()) job.range_model = *called(cycles::range_models, options.ranges);
+  Bar bar;
+  std::vector<rating::Rating> ratings;
+  if (options.method != "spectral")
+    ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress(), options.weld));
+  if (options.method != "time")
+    ratings.push_back(
+        rating::rate(job, catalog.data, rating::Method::spectral, bar.progress(), options.weld));
+  return ratings;
+}
+
+reports::Document document_of(const std::vector<rating::Rating>& ratings, const RateOptions& options) {
+  if (options.explain) return reports::explain_document(ratings[0], options.weld);
+  if (!options.weld.empty() && options.method == "both" && ratings.size() == 2)
+    return reports::both_weld_document(ratings[0], ratings[1], options.weld);
+  if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
+  if (options.joints == "both") return reports::joints_document(ratings[0], ratings[1]);
+  if (ratings.size() == 3) return reports::rules_document(ratings);
+  return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])
+                             : reports::rating_document(ratings[0]);
+}
+
+int throats(const RateOptions& options, const Session& session) {
+  rating::Job job = files::read_job(options.job, options.duty, published::catalog());
+  if (!options.rules.empty()) set_rules(job.rules, *called(rules::rule_sets, options.rules));
+  std::vector<study::ThroatNeed> needs;
+  {
+    Bar bar;
+    needs = study::throats_needed(job, published::catalog().data, bar.progress());
+  }
+  const reports::Document document = reports::throats_document(job, needs);
+  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
+  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
+  if (options.json)
+    print(reports::to_json(needs));
+  else
+    print(document, session);
+  return std::all_of(needs.begin(), needs.end(),
+                     [](const auto& n) { return n.needed_mm <= n.throat_mm && !n.bound; })
+             ? 0
+             : 1;
+}
+
+// The design as drawn against the frame as it was welded.
+int as_built(const RateOptions& options, const Session& session) {
+  const published::Catalog& catalog = published::catalog();
+  rating::Job drawn = files::read_job(options.job, options.duty, catalog);
+  if (!options.rules.empty()) set_rules(drawn.rules, *called(rules::rule_sets, options.rules));
+  rating::Job built = drawn;
+  reports::CompareReport r;
+  const files::AsBuilt found =
+      files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design);
+  for (const files::Difference& d : found.changed) r.differences.push_back({d.place, d.first, d.second});
+  r.notes = found.told;
+  {
+    Bar bar;
+    const rating::Rating first = rating::rate(drawn, catalog.data, method_of(options), bar.progress());
+    const rating::Rating second = rating::rate(built, catalog.data, method_of(options), bar.progress());
+    r.welds = study::compare(first, second);
+    r.first_chance = first.likelihood.frame.probability;
+    r.second_chance = second.likelihood.frame.probability;
+    r.verdict = second.verdict;
+    for (const rating::WeldRating& w : second.welds)
+      for (Message& note : reports::as_built_notes(w)) r.notes.emplace_back(w.id, std::move(note));
+  }
+  r.first = drawn.design.identity.name;
+  r.second = reports::sentence({"as-built.name", {text("file", options.as_built)}}, session.language);
+  r.first_kg = r.second_kg = study::frame_mass_kg(drawn.design.frame);
+  const reports::Document document = reports::compare_document(r);
+  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
+  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
+  if (options.json)
+    print(reports::to_json(r));
+  else
+    print(document, session);
+  return r.verdict == rating::Verdict::meets ? 0 : 1;
+}
+
+int rate(const RateOptions& options, const Session& session) {
+  if (!options.as_built.empty()) return as_built(options, session);
+  if (options.throats) return throats(options, session);
+  std::vector<rating::Rating> ratings = ratings_of(options);
+  const reports::Document document = document_of(ratings, options);
+  rating::Verdict worst = rating::Verdict::meets;
+  for (rating::Rating& r : ratings) {
+    worst = std::max(worst, r.verdict);
+    if (!options.weld.empty()) std::erase_if(r.welds, [&](const auto& w) { return w.id != options.weld; });
+  }
+  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
+  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
+  if (!options.csv.empty()) files::write_text(options.csv, reports::to_csv(ratings));
+  if (options.json)
+    print(reports::to_json(ratings));
+  else
+    print(document, session);
+  return worst == rating::Verdict::meets ? 0 : 1;
+}
+
+}  // namespace
+
+void add_rate(CLI::App& app, Session& session) {
+  auto options = std::make_shared<RateOptions>();
+  CLI::App* command = app.add_subcommand("rate", "Rate every weld of a job: life, damage, verdict");
+  command->add_option("job", options->job, "job folder or design file")->required();
+  command->add_option("--duty", options->duty, "duty file in place of the job's");
+  command->add_option("--rules", options->rules, "rule set in place of the duty's")
+      ->check(CLI::IsMember({"dnv", "en1993", "iiw", "all"}));
+  command
+      ->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
+      ->check(CLI::IsMember({"time", "spectral", "both"}))
+      ->capture_default_str();
+  command
+      ->add_option("--ranges", options->ranges,
+                   "model of the ranges from spectral moments, in place of the duty's")
+      ->check(CLI::IsMember({"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}));
+  command
+      ->add_option("--joints", options->joints,
+                   "joints of tubes as rigid, or with the chord's wall giving way, or both side by side")
+      ->check(CLI::IsMember({"rigid", "flexible", "both"}));
+  auto* weld = command->add_option("--weld", options->weld, "one weld only");
+  command
+      ->add_option("--as-built", options->as_built,
+                   "measured welds: the frame as it was made against the drawing")
+      ->excludes(weld);
+  command
+      ->add_option("--samples", options->samples,
+                   "simulate the frame's chance of a crack so often, beside quadrature")
+      ->check(CLI::Range(1000.0, 1e8));
+  command->add_flag("--throats", options->throats, "the throat that each weld's root needs")->excludes(weld);
+  command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
+  command->add_flag("--json", options->json, "one JSON document on stdout");
+  command->add_option("--html", options->html, "also write a page");
+  command->add_option("--pdf", options->pdf, "also write it for paper");
+  command->add_option("--csv", options->csv, "also write a table of all sites");
+  command->callback([options, &session] {
+    session.run = [options, &session] {
+      return on_job(options->job, options->duty, [&] { return rate(*options, session); });
+    };
+  });
+}
+
+}  // namespace seamwright::cli

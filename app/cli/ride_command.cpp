@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/studies/ride_study.h"
+
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/source.h"
+#include "reports/render/json.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct RideOptions {
+  std::string job, duty;
+  std::vector<std::string> units;
+  reports::RideQuestion ask;
+  reports::RideQuestion::Road road;
+  reports::RideQuestion::Damage damage;
+  bool json = false;
+};
+
+int ride(RideOptions& o, const Session& session) {
+  for (const std::string& u : o.units) {
+    const std::size_t at = u.find('=');
+    if (at == std::string::npos) throw CLI::ValidationError(u, "expected channel=unit");
+    o.ask.reading.units[u.substr(0, at)] = u.substr(at + 1);
+  }
+  std::optional<rating::Job> job;
+  if (!o.job.empty()) {
+    job = files::read_job(o.job, o.duty, published::catalog());
+    o.ask.road = o.road;
+  }
+  if (!o.damage.curve.empty()) o.ask.damage = o.damage;
+  const reports::RideAnswer a = reports::ridden(o.ask, job ? &*job : nullptr);
+  if (!a.profile.empty()) files::write_text(o.road.profile, a.profile);
+  if (o.json)
+    print(reports::to_json(a.ride));
+  else
+    print(reports::ride_document(a.ride), session);
+  return reports::ride_checks(a.ride).empty() ? 0 : 1;
+}
+
+}  // namespace
+
+void add_ride(CLI::App& app, Session& session) {
+  auto o = std::make_shared<RideOptions>();
+  CLI::App* command = app.add_subcommand("ride", "A recorded ride: what it says and what it is worth");
+  command->add_option("file", o->ask.file, "table of a phone, a logger or an amplifier")->required();
+  command->add_option("--time", o->ask.reading.time, "name of the time column");
+  command->add_option("--unit", o->units, "channel=unit: m/s2, g, microstrain, MPa, N");
+  command->add_option("--rate", o->ask.rate_hz, "Hz to resample to, in place of the mean rate")
+      ->check(CLI::Range(0.1, 1e5));
+  auto* channel = command->add_option("--channel", o->ask.channel, "the channel that --job or --curve takes");
+  auto* job = command->add_option("--job", o->job, "the trike that was ridden: gives the road's class")
+                  ->needs(channel);
+  command->add_option("--duty", o->duty, "duty file in place of the job's")->needs(job);
+  auto* node =
+      command->add_option("--node", o->road.node, "where the acceleration was measured, upwards")->needs(job);
+  auto* speed = command->add_option("--speed", o->road.speed_kmh, "km/h as ridden")
+                    ->needs(job)
+                    ->check(CLI::Range(1.0, 100.0));
+  job->needs(node)->needs(speed);
+  command->add_option("--payload", o->road.payload_kg, "kg in the box, in place of the duty's heaviest")
+      ->needs(job)
+      ->check(CLI::Range(0.0, 1000.0));
+  command->add_option("--from", o->road.from_hz, "Hz, lower end of the band")
+      ->check(CLI::Range(0.01, 1000.0))
+      ->capture_default_str();
+  command
+      ->add_option("--to", o->road.to_hz,
+                   "Hz, upper end; else 0.4 of the rate or the duty's highest frequency")
+      ->check(CLI::Range(0.01, 1000.0));
+  command->add_option("--profile", o->road.profile, "also write the road's profile, for a [[road]] of a duty")
+      ->needs(job);
+  auto* curve = command->add_option("--curve", o->damage.curve, "S-N curve for a recorded stress at a site")
+                    ->needs(channel);
+  command->add_option("--thickness", o->damage.thickness_mm, "mm, of the wall at the site")
+      ->needs(curve)
+      ->check(CLI::Range(0.1, 100.0));
+  command->add_option("--km", o->damage.km, "distance of the recording: gives the life")
+      ->needs(curve)
+      ->check(CLI::Range(0.001, 1e6));
+  command->add_flag("--json", o->json, "one JSON document on stdout");
+  command->callback([o, &session] {
+    session.run = [o, &session] {
+      return o->job.empty() ? ride(*o, session) : on_job(o->job, o->duty, [&] { return ride(*o, session); });
+    };
+  });
+}
+
+}  // namespace seamwright::cli

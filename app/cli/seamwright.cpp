@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Exit codes: 0 all is well; 1 a finding; 2 wrong usage; 3 faulty input; 4 the machine failed.
+#include <iostream>
+
+#include "app/cli/commands.h"
+#include "engine/evidence/evidence.h"
+#include "engine/threads/parallel.h"
+#include "reports/render/cells.h"
+
+namespace {
+
+using namespace seamwright;
+
+// Disk, permission and a locked book are no fault of what was typed.
+bool is_of_the_machine(const std::string& id) {
+  return id == "book.full" || id == "book.busy" || id == "book.read-only" || id == "book.sql" ||
+         id == "pages.no-fonts" || id == "book.no-folder";
+}
+
+int run(int argc, char** argv) {
+  CLI::App app;
+  cli::Session session;
+  cli::add_commands(app, session);
+  try {
+    app.parse(argc, argv);
+    return session.run();
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? 0 : 2;
+  } catch (const Fault& fault) {
+    std::cerr << reports::visible(cli::placed_sentence(fault.message, session.language)) << "\n";
+    return is_of_the_machine(fault.message.id) ? 4 : 3;
+  } catch (const std::exception& error) {
+    std::cerr << error.what() << "\n";
+    return 4;
+  }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  threads::keep_freed_memory();
+  try {
+    return run(argc, argv);
+  } catch (...) {
+    return 4;  // not even the message could be written
+  }
+}

@@ -1,0 +1,239 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// sheet: what hangs on the wall, lies at the table or goes out with the frame.
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <memory>
+
+#include "app/cli/book_commands.h"
+#include "app/cli/progress.h"
+#include "catalog/book/records.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/source.h"
+#include "catalog/published/nearest.h"
+#include "reports/content/weld_checks.h"
+#include "reports/render/render.h"
+#include "reports/sheets/sheets.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct SheetOptions {
+  std::string job, duty, procedure, weld, certificate, on, from, to, measured, serial, book, out;
+  std::string method = "time", tolerance = "B";
+  double friction = 0.7;
+  bool advice = false;
+  book::Mark what;
+};
+using Make = reports::Document (*)(const SheetOptions&);
+
+reports::Anchor anchor_of(const SheetOptions& o) {
+  reports::Anchor a{o.serial, "", ""};
+  if (o.book.empty()) return a;
+  const book::Book b = book::Book::open_read(o.book);
+  if (!o.serial.empty()) book::trace(b, o.serial);  // a serial that the book does not know is a mistake
+  a.book = b.id();
+  a.head = b.head();
+  return a;
+}
+
+// The file of a procedure given as a path, or by its id within the job.
+std::string procedure_file(const SheetOptions& o) {
+  std::error_code ignored;
+  if (std::filesystem::exists(o.procedure, ignored)) return o.procedure;
+  std::vector<std::string> ids;
+  for (const files::ProcedureFile& p :
+       files::read_procedures(reports::beside(o.job, "procedures"), today())) {
+    if (p.sheet.id == o.procedure) return p.path;
+    ids.push_back(p.sheet.id);
+  }
+  throw Fault{Message{"sheet.unknown-procedure",
+                      {text("id", o.procedure), text("nearest", published::nearest(o.procedure, ids))}}};
+}
+
+// Without a name: the procedure that the weld names.
+std::string procedure_of_weld(const SheetOptions& o, const design::Design& design) {
+  if (!o.procedure.empty()) return procedure_file(o);
+  if (o.weld.empty()) throw CLI::ValidationError("--procedure", "or --weld is needed");
+  SheetOptions named = o;
+  named.procedure = reports::weld_of(design, o.weld).procedure;
+  if (named.procedure.empty()) throw Fault{Message{"sheet.weld-without-procedure", {text("weld", o.weld)}}};
+  return procedure_file(named);
+}
+
+design::Design design_of(const SheetOptions& o) {
+  return files::read_design(files::design_path(o.job), published::catalog());
+}
+
+reports::Document procedure(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  const reports::ProcedureReport r = reports::procedure_report(
+      {procedure_of_weld(o, design), o.job, o.weld, o.certificate, day_of(o.on), today()});
+  return reports::procedure_sheet(r, &design, anchor_of(o));
+}
+
+reports::InspectionReport inspected(const SheetOptions& o) {
+  return reports::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
+}
+
+reports::Document inspection(const SheetOptions& o) {
+  return reports::inspection_sheet(inspected(o), design_of(o), anchor_of(o));
+}
+
+reports::Document rated(const SheetOptions& o) {
+  const published::Catalog& catalog = published::catalog();
+  const rating::Job job = files::read_job(o.job, o.duty, catalog);
+  Bar bar;
+  const rating::Rating r =
+      rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral,
+                   bar.progress());
+  reports::RatingSheet sheet{&job, &r, {}, {}};
+  if (o.advice) {
+    sheet.influences = study::influences(job, catalog.data, bar.progress());
+    std::vector<frame::RoundTube> stock;
+    for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
+    sheet.suggestions = study::suggestions(job, catalog.data, stock, r.governing_weld,
+                                           rating::Method::spectral, bar.progress());
+  }
+  return reports::rating_sheet(sheet, anchor_of(o));
+}
+
+reports::Document weld_map(const SheetOptions& o) { return reports::weld_map(design_of(o), anchor_of(o)); }
+
+reports::Document welders(const SheetOptions& o) {
+  const qualification::Date from = day_of(o.from), to = o.to.empty() ? from : day_of(o.to);
+  if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
+  return reports::welders_sheet(reports::welders_report(o.job, from, to, today()), anchor_of(o));
+}
+
+reports::Document stability(const SheetOptions& o) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  return reports::stability_card(job.design, reports::stability_of(job, 9), o.friction, anchor_of(o));
+}
+
+reports::Document assembly(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  return reports::assembly_card(design, reports::torques_of(design), anchor_of(o));
+}
+
+reports::Document record(const SheetOptions& o) {
+  const book::Book b = book::Book::open_read(o.book);
+  return reports::frame_sheet(b, book::trace(b, o.serial), today_utc());
+}
+
+reports::Document recall(const SheetOptions& o) {
+  const book::Book b = book::Book::open_read(o.book);
+  return reports::recall_sheet(o.what, book::recall(b, o.what, today_utc()), {"", b.id(), b.head()});
+}
+
+void write(const SheetOptions& o, Make make, const Session& session) {
+  const auto ending = std::filesystem::path(o.out).extension();
+  if (ending != ".pdf" && ending != ".html")
+    throw CLI::ValidationError("--out", "expected a name that ends in .pdf or .html");
+  const reports::Document d = make(o);
+  if (ending == ".pdf")
+    write_pdf(o.out, d, session);
+  else
+    files::write_text(o.out, reports::to_html(d, session.language));
+}
+
+struct Kind {
+  const char *name, *what;
+  Make make;
+  bool of_job;
+};
+
+void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool needed) {
+  auto* book = c->add_option("--book", o->book, "record book: its chain's head goes on the sheet")
+                   ->envname("SEAMWRIGHT_BOOK");
+  if (needed) book->required();
+}
+
+// What one kind asks for and the others do not.
+void add_own_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, const std::string& name) {
+  if (name == "procedure") {
+    c->add_option("--procedure", o->procedure,
+                  "procedure file, or its id in the job; the one that --weld names");
+    auto* weld = c->add_option("--weld", o->weld, "the weld to make");
+    c->add_option("--certificate", o->certificate, "whether this welder may weld it")->needs(weld);
+    c->add_option("--on", o->on, "day, as 2025-03-10; today");
+  }
+  if (name == "inspection" || name == "rating" || name == "stability")
+    c->add_option("--duty", o->duty, "duty file in place of the job's");
+  if (name == "inspection") {
+    c->add_option("--measured", o->measured, "table of findings so far");
+    c->add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
+        ->check(CLI::IsMember({"A", "B", "C", "D"}))
+        ->capture_default_str();
+  }
+  if (name == "rating") {
+    c->add_option("--method", o->method, "count histories, or use spectral moments")
+        ->check(CLI::IsMember({"time", "spectral"}))
+        ->capture_default_str();
+    c->add_flag("--advice", o->advice, "with what influences most, and what would help the governing weld");
+  }
+  if (name == "welders") {
+    auto* from = c->add_option("--from,--on", o->from, "first day, as 2025-03-10; today");
+    c->add_option("--to", o->to, "last day")->needs(from);
+  }
+  if (name == "stability")
+    c->add_option("--friction", o->friction, "of tyres on the road")
+        ->check(CLI::Range(0.05, 2.0))
+        ->capture_default_str();
+  if (name == "recall") {
+    auto* which = c->add_option_group("which");
+    for (const char* mark : carried_marks)
+      which->add_option_function<std::string>(
+          std::string("--") + mark,
+          [o, mark](const std::string& value) {
+            o->what = {mark, value};
+          },
+          "as recorded");
+    which->require_option(1);
+  }
+}
+
+void add_kind(CLI::App* group, const Kind& kind, Session& session) {
+  auto o = std::make_shared<SheetOptions>();
+  CLI::App* c = group->add_subcommand(kind.name, kind.what);
+  const std::string name = kind.name;
+  if (kind.of_job) c->add_option("job", o->job, "job folder or design file")->required();
+  if (name == "frame") c->add_option("serial", o->serial, "frame")->required();
+  add_book_options(c, o, !kind.of_job);
+  if (kind.of_job) c->add_option("--serial", o->serial, "frame that the sheet is for");
+  c->add_option("--out", o->out, "file to write: .pdf or .html")->required();
+  add_own_options(c, o, name);
+  c->callback([o, kind, &session] {
+    session.run = [o, kind, &session] {
+      if (kind.of_job)
+        return on_job(o->job, o->duty, [&] {
+          write(*o, kind.make, session);
+          return 0;
+        });
+      write(*o, kind.make, session);
+      return 0;
+    };
+  });
+}
+
+}  // namespace
+
+void add_sheet(CLI::App& app, Session& session) {
+  CLI::App* group = app.add_subcommand("sheet", "Sheets for paper, as PDF or HTML by the name's ending");
+  group->require_subcommand(1);
+  for (const Kind& kind :
+       {Kind{"procedure", "For the welding table: what to set, in the order of the hand", procedure, true},
+        Kind{"inspection", "What to measure on a frame, with its limits and boxes to fill in", inspection,
+             true},
+        Kind{"rating", "The rating, with a page for each of the worst welds", rated, true},
+        Kind{"frame", "All that the book holds on a frame", record, false},
+        Kind{"weld-map", "Where each weld is", weld_map, true},
+        Kind{"welders", "Who may weld what", welders, true},
+        Kind{"recall", "Every frame that carries it, with boxes for what was done", recall, false},
+        Kind{"stability", "When it tips, and how hard it can brake", stability, true},
+        Kind{"assembly", "What is bolted where the trike is unpacked", assembly, true}})
+    add_kind(group, kind, session);
+}
+
+}  // namespace seamwright::cli

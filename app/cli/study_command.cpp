@@ -1,0 +1,193 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// compare, influence, suggest and fit.
+#include <algorithm>
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "app/cli/progress.h"
+#include "catalog/files/details_reader.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/source.h"
+#include "catalog/published/sha256.h"
+#include "reports/content/study_blocks.h"
+#include "reports/content/weld_checks.h"
+#include "reports/render/json.h"
+#include "reports/render/render.h"
+#include "reports/studies/compare_study.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct Output {
+  std::string html;
+  bool json = false;
+};
+
+template <typename Result>
+void put(const Output& o, const reports::Document& document, const Result& result, const Session& session) {
+  if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
+  if (o.json)
+    print(reports::to_json(result));
+  else
+    print(document, session);
+}
+
+void add_output(CLI::App& command, Output& o) {
+  command.add_flag("--json", o.json, "one JSON document on stdout");
+  command.add_option("--html", o.html, "also write a page");
+}
+
+struct Compared {
+  std::string first, second, duty, method = "spectral";
+  Output out;
+};
+
+int compare(const Compared& o, const Session& session) {
+  const published::Catalog& catalog = published::catalog();
+  const auto method = o.method == "time" ? rating::Method::time : rating::Method::spectral;
+  const rating::Job a = files::read_job(o.first, o.duty, catalog),
+                    b = files::read_job(o.second, o.duty, catalog);
+  const std::string first = files::design_path(o.first), second = files::design_path(o.second);
+  reports::CompareReport r;
+  {
+    Bar bar;
+    r = reports::compared({a, first, files::read_text(first)}, {b, second, files::read_text(second)}, method,
+                          bar.progress())
+            .report;
+  }
+  put(o.out, reports::compare_document(r), r, session);
+  return r.verdict == rating::Verdict::meets ? 0 : 1;
+}
+
+struct Influenced {
+  std::string job, duty;
+  Output out;
+};
+
+int influence(const Influenced& o, const Session& session) {
+  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  study::Influences all;
+  {
+    Bar bar;
+    all = study::influences(job, published::catalog().data, bar.progress());
+  }
+  put(o.out, reports::influence_document(all), all, session);
+  return 0;
+}
+
+struct Suggested {
+  std::string job, duty, weld, method = "time";
+  Output out;
+};
+
+int suggest(const Suggested& o, const Session& session) {
+  const published::Catalog& catalog = published::catalog();
+  const rating::Job job = files::read_job(o.job, o.duty, catalog);
+  reports::weld_of(job.design, o.weld);  // with the nearest where there is none
+  std::vector<frame::RoundTube> stock;
+  for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
+  std::vector<study::Suggestion> all;
+  {
+    Bar bar;
+    all = study::suggestions(job, catalog.data, stock, o.weld,
+                             o.method == "time" ? rating::Method::time : rating::Method::spectral,
+                             bar.progress());
+  }
+  put(o.out, reports::suggest_document(o.weld, all), all, session);
+  return std::any_of(all.begin(), all.end(), [](const auto& s) { return s.meets; }) ? 0 : 1;
+}
+
+struct Fitted {
+  std::string tests, write;
+  double slope = 0;
+  fatigue::FitWish wish;
+  files::DetailWish detail;
+  Output out;
+};
+
+int fit(Fitted o, const Session& session) {
+  const std::vector<fatigue::Test> tests = files::read_tests(o.tests);
+  if (o.slope != 0) o.wish.slope = o.slope;
+  const fatigue::Fit fitted = fatigue::fit_curve(tests, o.wish);
+  if (!o.write.empty())
+    files::write_text(o.write,
+                      files::own_detail_text(fitted, o.wish, o.detail, sha256_hex(files::read_text(o.tests)),
+                                             published::catalog()));
+  put(o.out, reports::fit_document(fitted, o.wish, tests), fitted, session);
+  return fitted.evidence.notes.empty() ? 0 : 1;
+}
+
+}  // namespace
+
+void add_compare(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Compared>();
+  CLI::App* command = app.add_subcommand("compare", "Two jobs weld by weld: lives, what changed, mass");
+  command->add_option("first", o->first, "job folder or design file")->required();
+  command->add_option("second", o->second, "the other")->required();
+  command->add_option("--duty", o->duty, "one duty for both");
+  command->add_option("--method", o->method, "time or spectral")
+      ->check(CLI::IsMember({"time", "spectral"}))
+      ->capture_default_str();
+  add_output(*command, o->out);
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->second, o->duty, [&] { return compare(*o, session); }); };
+  });
+}
+
+void add_influence(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Influenced>();
+  CLI::App* command = app.add_subcommand("influence", "Which assumed input moves the governing life most");
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  add_output(*command, o->out);
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return influence(*o, session); }); };
+  });
+}
+
+void add_suggest(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Suggested>();
+  CLI::App* command =
+      app.add_subcommand("suggest", "For a weld that falls short: the smallest change that meets");
+  command->add_option("job", o->job, "job folder or design file")->required();
+  command->add_option("--weld", o->weld, "the weld")->required();
+  command->add_option("--duty", o->duty, "duty file in place of the job's");
+  command->add_option("--method", o->method, "that confirms: time or spectral")
+      ->check(CLI::IsMember({"time", "spectral"}))
+      ->capture_default_str();
+  add_output(*command, o->out);
+  command->callback([o, &session] {
+    session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return suggest(*o, session); }); };
+  });
+}
+
+void add_fit(CLI::App& app, Session& session) {
+  auto o = std::make_shared<Fitted>();
+  CLI::App* command =
+      app.add_subcommand("fit", "Rig tests -> S-N curve, with run-outs; --out makes it a detail of the job");
+  command->add_option("tests", o->tests, "table with stress_range_mpa, cycles, outcome (failed, runout)")
+      ->required();
+  command->add_option("--slope", o->slope, "fixed slope in place of the one found")
+      ->check(CLI::Range(1.0, 30.0));
+  command->add_option("--survival", o->wish.survival, "share of details that lie above the design curve")
+      ->capture_default_str();
+  command->add_option("--confidence", o->wish.confidence, "of that statement")->capture_default_str();
+  auto* out = command->add_option("--out", o->write, "write a detail, as JOB/details/NAME.toml");
+  for (CLI::Option* option :
+       {command->add_option("--id", o->detail.id, "of the detail"),
+        command->add_option("--kind", o->detail.kind, "joint kind that was tested"),
+        command->add_option("--place", o->detail.place, "where it cracked: chord-toe, brace-toe, root ..."),
+        command->add_option("--stress", o->detail.stress, "what range_mpa is")
+            ->check(CLI::IsMember({"nominal", "hot-spot", "throat"})),
+        command->add_option("--min-wall", o->detail.min_wall_mm, "thinnest wall tested, mm"),
+        command->add_option("--max-wall", o->detail.max_wall_mm, "thickest wall tested, mm"),
+        command->add_option("--by", o->detail.by, "who answers for the tests")}) {
+    option->needs(out);
+    out->needs(option);
+  }
+  add_output(*command, o->out);
+  command->callback([o, &session] { session.run = [o, &session] { return fit(*o, session); }; });
+}
+
+}  // namespace seamwright::cli

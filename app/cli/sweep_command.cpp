@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// sweep: a table of variants, in parts, and parts put together.
+#include <algorithm>
+#include <charconv>
+#include <filesystem>
+#include <map>
+#include <memory>
+
+#include "app/cli/commands.h"
+#include "app/cli/progress.h"
+#include "catalog/files/source.h"
+#include "catalog/files/sweep_reader.h"
+#include "reports/studies/sweep_study.h"
+#include "reports/text/text.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+struct SweepOptions {
+  std::string file, job, csv, part;
+  std::vector<std::string> join;
+  std::size_t threads = 0;
+  bool yes = false;
+};
+
+struct Share {
+  std::size_t number = 1, of = 1;
+};
+
+Share share_of(const std::string& text) {
+  Share s;
+  if (text.empty()) return s;
+  const char* end = text.data() + text.size();
+  const auto first = std::from_chars(text.data(), end, s.number);
+  const bool slash = first.ec == std::errc{} && first.ptr != end && *first.ptr == '/';
+  const auto second = slash ? std::from_chars(first.ptr + 1, end, s.of) : first;
+  if (!slash || second.ec != std::errc{} || second.ptr != end || s.number < 1 || s.number > s.of ||
+      s.of > 1000000)
+    throw CLI::ValidationError("--part", "expected k/n with 1 <= k <= n");
+  return s;
+}
+
+int run(const SweepOptions& o, const Session& session) {
+  const files::Sweep sweep = files::read_sweep(o.file);
+  const std::size_t count = files::variants_of(sweep);
+  if (count > reports::ask_above && !o.yes)
+    throw Fault{Message{"sweep.ask", {number("count", static_cast<double>(count), "")}}};
+  const Share share = share_of(o.part);
+  const reports::SweepRun run{
+      o.job,     o.csv,
+      o.threads, share.number,
+      share.of,  [&](const Message& message) { return reports::sentence(message, session.language); }};
+  std::size_t rows = 0;
+  {
+    Bar bar;
+    rows = reports::run_sweep(sweep, run, bar.progress());
+  }
+  print(
+      reports::sentence({"sweep.done", {number("count", static_cast<double>(rows), ""), text("file", o.csv)}},
+                        session.language) +
+      "\n");
+  return 0;
+}
+
+// Parts of the same sweep: the same header, every number once.
+int join(const SweepOptions& o, const Session& session) {
+  std::string head;
+  std::map<std::size_t, std::string> rows;
+  for (const std::string& path : o.join) {
+    const std::string content = files::read_text(path);
+    const std::size_t first = content.find('\n');
+    const std::string here = content.substr(0, first == std::string::npos ? content.size() : first + 1);
+    if (!head.empty() && here != head) throw Fault{Message{"sweep.other-table", {text("file", path)}}};
+    head = here;
+    for (std::size_t at = here.size(), end = 0; at < content.size(); at = end + 1) {
+      end = std::min(content.find('\n', at), content.size());
+      std::size_t number = 0;
+      std::from_chars(content.data() + at, content.data() + end, number);
+      if (number == 0 || !rows.emplace(number, content.substr(at, end - at) + "\n").second)
+        throw Fault{Message{
+            "sweep.twice",
+            {text("file", path), text("row", content.substr(at, std::min<std::size_t>(end - at, 40)))}}};
+    }
+  }
+  if (!rows.empty() && rows.rbegin()->first != rows.size())
+    throw Fault{Message{"sweep.gap",
+                        {number("rows", static_cast<double>(rows.size()), ""),
+                         number("last", static_cast<double>(rows.rbegin()->first), "")}}};
+  for (const auto& [number, row] : rows) head += row;
+  files::write_text(o.csv, head);
+  print(reports::sentence(
+            {"sweep.done", {number("count", static_cast<double>(rows.size()), ""), text("file", o.csv)}},
+            session.language) +
+        "\n");
+  return 0;
+}
+
+}  // namespace
+
+void add_sweep(CLI::App& app, Session& session) {
+  auto o = std::make_shared<SweepOptions>();
+  CLI::App* command =
+      app.add_subcommand("sweep", "A table of variants: parameters and duties in every combination");
+  auto* file = command->add_option("file", o->file, "sweep file; the job is its folder");
+  command->add_option("--job", o->job, "job folder or design file in place of the sweep file's folder")
+      ->needs(file);
+  command
+      ->add_option("--csv", o->csv,
+                   "the table; what is done so far stands in FILE.part, and a run goes on from there")
+      ->required();
+  command->add_option("--threads", o->threads, "how many at once; 0: one per processor")
+      ->check(CLI::Range(0, 256));
+  auto* part =
+      command->add_option("--part", o->part, "k/n: every n-th variant from the k-th on, for job arrays");
+  command->add_flag("--yes", o->yes, "go on with more than 10 000 variants");
+  command->add_option("--join", o->join, "put the tables of all parts together")
+      ->excludes(file)
+      ->excludes(part);
+  command->callback([o, &session] {
+    if (o->file.empty() && o->join.empty()) throw CLI::RequiredError("file or --join");
+    session.run = [o, &session] {
+      if (!o->join.empty()) return join(*o, session);
+      if (o->job.empty()) {
+        const std::filesystem::path folder = std::filesystem::path(o->file).parent_path();
+        o->job = folder.empty() ? "." : folder.string();
+      }
+      return on_job(o->job, "", [&] { return run(*o, session); });
+    };
+  });
+}
+
+}  // namespace seamwright::cli

@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// seamwright-desktop [JOB|BOOK]
+#include <QApplication>
+#include <QCommandLineParser>
+#include <QLibraryInfo>
+#include <QLocale>
+#include <QSettings>
+#include <QTranslator>
+#include <cstdio>
+#include <thread>
+
+#include "app/desktop/main_window.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/window_words.h"
+#include "catalog/published/published_data.h"
+#include "engine/threads/parallel.h"
+
+namespace {
+
+using namespace seamwright;
+using namespace seamwright::desktop;
+
+struct Options {
+  QString language, style, path;
+};
+
+// Words of Qt's own, such as those of its dialogs for files.
+void translate_qt(QApplication& application) {
+  static QTranslator translator;
+  if (language() == reports::Language::german &&
+      translator.load(QStringLiteral("qtbase_de"), QLibraryInfo::path(QLibraryInfo::TranslationsPath)))
+    application.installTranslator(&translator);
+}
+
+void set_up(QApplication& application, const Options& options) {
+  QSettings settings;
+  QString wanted = options.language;
+  if (wanted.isEmpty()) wanted = settings.value(QStringLiteral("language")).toString();
+  if (wanted.isEmpty()) wanted = QLocale::system().name().left(2);
+  set_language(wanted == QLatin1String("de") ? reports::Language::german : reports::Language::english);
+  QLocale::setDefault(language() == reports::Language::german ? QLocale(QLocale::German)
+                                                              : QLocale(QLocale::English));
+  translate_qt(application);
+  QString style = options.style;
+  if (style.isEmpty()) style = settings.value(QStringLiteral("style")).toString();
+  apply_style(application, style.isEmpty()                  ? desktop_style(application)
+                           : style == QLatin1String("dark") ? Style::dark
+                                                            : Style::light);
+}
+
+int refuse(const QString& what) {
+  std::fprintf(stderr, "%s\n", qPrintable(what));
+  return 2;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  threads::keep_freed_memory();
+  QApplication application(argc, argv);
+  QApplication::setOrganizationName(QStringLiteral("seamwright"));
+  QApplication::setApplicationName(QStringLiteral("desktop"));
+  QApplication::setApplicationVersion(QStringLiteral(SEAMWRIGHT_VERSION));
+  QSettings::setDefaultFormat(QSettings::IniFormat);
+
+  QCommandLineParser parser;
+  parser.setApplicationDescription(say("window.about-program"));
+  parser.addPositionalArgument(QStringLiteral("path"), say("window.option-path"),
+                               QStringLiteral("[JOB|BOOK]"));
+  const QCommandLineOption help({QStringLiteral("h"), QStringLiteral("help")}, say("window.option-help")),
+      version(QStringLiteral("version"), say("window.option-version")),
+      language_option(QStringLiteral("language"), say("window.option-language"), QStringLiteral("en|de")),
+      style_option(QStringLiteral("style"), say("window.option-style"), QStringLiteral("light|dark")),
+      reset(QStringLiteral("reset-settings"), say("window.option-reset"));
+  parser.addOptions({help, version, language_option, style_option, reset});
+  if (!parser.parse(QApplication::arguments())) return refuse(parser.errorText());
+  if (parser.isSet(help)) {
+    std::fputs(qPrintable(parser.helpText()), stdout);
+    return 0;
+  }
+  if (parser.isSet(version)) {
+    std::puts("seamwright-desktop " SEAMWRIGHT_VERSION);
+    return 0;
+  }
+  const Options options{parser.value(language_option), parser.value(style_option),
+                        parser.positionalArguments().value(0)};
+  if (parser.isSet(language_option) && options.language != QLatin1String("en") &&
+      options.language != QLatin1String("de"))
+    return refuse(say("window.option-language"));
+  if (parser.isSet(style_option) && options.style != QLatin1String("light") &&
+      options.style != QLatin1String("dark"))
+    return refuse(say("window.option-style"));
+  if (parser.positionalArguments().size() > 1) return refuse(parser.helpText());
+  if (parser.isSet(reset)) QSettings().clear();
+
+  set_up(application, options);
+  // The published data is read while the window comes up.
+  const std::jthread warm([] { published::catalog(); });
+  MainWindow window;
+  window.show();
+  if (!options.path.isEmpty()) window.open(options.path);
+  return QApplication::exec();
+}

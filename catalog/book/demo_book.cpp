@@ -1,0 +1,409 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/book/demo_book.h"
+
+#include <cmath>
+#include <filesystem>
+#include <map>
+#include <set>
+
+#include "catalog/book/gaps.h"
+#include "catalog/book/job_folder.h"
+#include "catalog/book/verify.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/procedure_reader.h"
+#include "catalog/published/published_data.h"
+#include "engine/design/weld_geometry.h"
+
+namespace seamwright::book {
+
+namespace {
+
+using qualification::Answer;
+
+constexpr const char* invented = "Invented for demonstration.";
+
+// The example as a job on disk.
+void lay_out(const JobFolder& job) {
+  for (const published::DataFile& f : published::example_files()) {
+    const bool top = f.name == "design.toml" || f.name == "duty.toml" || f.name == "certificates.toml";
+    job.put(top ? f.name : "procedures/" + f.name, f.text);
+  }
+}
+
+constexpr qualification::Date last_day{std::chrono::year(2026), std::chrono::November, std::chrono::day(30)};
+
+std::string text_at(const char* name) {
+  for (const published::DataFile& f : published::example_files())
+    if (f.name == name) return f.text;
+  return {};
+}
+
+// A tube's size as its lot is named: "25x1.5".
+std::string size_of(const frame::RoundTube& t) {
+  std::string out = std::to_string(t.diameter_mm), wall = std::to_string(t.wall_mm);
+  for (std::string* s : {&out, &wall}) {
+    s->erase(s->find_last_not_of('0') + 1);
+    if (s->back() == '.') s->pop_back();
+  }
+  return out + "x" + wall;
+}
+
+// The lot of a member's tube, in the size and of the steel that the design asks for; "" = not a round tube.
+std::string lot_of(const design::Design& design, const std::string& member) {
+  const frame::RoundTube* round = member.empty() ? nullptr : design::round_tube(design.frame, member);
+  if (!round) return {};
+  const std::string steel = design::tube_of(design.frame, design::member_of(design.frame, member)).material;
+  return "T-" + size_of(*round) + (steel == "25CrMo4+N" ? "" : "-" + steel);
+}
+
+struct Shop {
+  Book book;
+  rating::Job read;
+  std::vector<files::ProcedureFile> procedures;
+  files::Certificates certificates;
+  std::unique_ptr<OpenKey> owner, engineer, inspector;
+  std::vector<std::pair<std::string, std::unique_ptr<OpenKey>>> welders;
+  int minute = 0;
+  std::string last_day_said;
+
+  // Every entry a minute after the one before, from that day on.
+  std::string at(const std::string& day) {
+    minute = day == last_day_said ? minute + 1 : 0;
+    last_day_said = day;
+    const int hour = 7 + minute / 60;
+    const auto two = [](int n) { return std::string(n < 10 ? "0" : "") + std::to_string(n); };
+    return day + "T" + two(hour) + ":" + two(minute % 60) + ":00Z";
+  }
+  const OpenKey& key_of(const std::string& welder) const {
+    for (const auto& [id, key] : welders)
+      if (id == welder) return *key;
+    return *owner;
+  }
+};
+
+void admit_people(Shop& s) {
+  const auto person = [&](const char* id, const char* stamp, const char* role) {
+    s.book.admit("O", *s.owner, id, stamp, role, demo_passphrase, s.at("2026-03-02"), {{"name", invented}});
+    return s.book.unlock(id, demo_passphrase);
+  };
+  s.engineer = person("E-1", "ENG", "engineer");
+  s.inspector = person("I-1", "INS", "inspector");
+  for (const char* id : {"W-A", "W-B", "W-C"}) s.welders.emplace_back(id, person(id, id, "welder"));
+  person("A-1", "AUD", "auditor");
+}
+
+void record_certificates(Shop& s) {
+  std::vector<New> all;
+  for (const qualification::Certificate& c : s.certificates.all) {
+    const std::string source = text_at("certificates.toml");
+    const std::size_t at = source.find("designation = \"", source.find("id = \"" + c.id + "\"")) + 15;
+    all.push_back({"certificate",
+                   {{"id", c.id},
+                    {"welder", c.welder},
+                    {"designation", source.substr(at, source.find('"', at) - at)},
+                    {"tested", qualification::text_of(c.tested)},
+                    {"route", std::string(1, c.route)},
+                    {"employer", c.employer}},
+                   Attachment{c.id + ".txt", std::string(invented) + " Certificate " + c.id + "."}});
+    for (const auto& day : c.confirmed)
+      all.push_back({"confirmation", {{"certificate", c.id}, {"on", qualification::text_of(day)}}});
+  }
+  s.book.append_all("E-1", *s.engineer, all, s.at("2026-11-12"));
+}
+
+// A lot of every tube in the frame; one heat is called back later.
+void record_stock(Shop& s) {
+  std::map<std::string, std::string> members;  // one for each lot
+  for (const joints::Weld& w : s.read.design.welds)
+    for (const std::string& member : {w.member, w.chord})
+      if (const std::string lot = lot_of(s.read.design, member); !lot.empty()) members.emplace(lot, member);
+  std::vector<New> all;
+  int number = 0;
+  for (const auto& [lot, member] : members) {
+    const frame::RoundTube& tube = *design::round_tube(s.read.design.frame, member);
+    const std::string heat = ++number == 2 ? demo_heat : "H-DEMO-" + std::to_string(number + 10);
+    all.push_back(
+        {"lot",
+         {{"id", lot},
+          {"heat", heat},
+          {"certificate_type", "3.1"},
+          {"mill", "invented mill"},
+          {"steel",
+           design::tube_of(s.read.design.frame, design::member_of(s.read.design.frame, member)).material},
+          {"outside_mm", tube.diameter_mm},
+          {"wall_mm", tube.wall_mm},
+          {"delivered", "2026-09-14"}},
+         Attachment{lot + ".txt", std::string(invented) + " Certificate 3.1 of heat " + heat + "."}});
+  }
+  std::set<std::string> fillers;
+  for (const files::ProcedureFile& p : s.procedures)
+    if (!p.sheet.filler.empty() && fillers.insert(p.sheet.filler).second)
+      all.push_back({"filler",
+                     {{"id", "F-" + std::to_string(fillers.size())},
+                      {"designation", p.sheet.filler},
+                      {"certificate_type", "2.2"},
+                      {"delivered", "2026-09-20"}},
+                     Attachment{"filler.txt", invented}});
+  std::set<std::string> gases;
+  for (const files::ProcedureFile& p : s.procedures)
+    if (!p.sheet.gas.empty() && gases.insert(p.sheet.gas).second)
+      all.push_back(
+          {"gas", {{"id", "G-" + p.sheet.gas}, {"designation", p.sheet.gas}, {"delivered", "2026-09-20"}}});
+  s.book.append_all("I-1", *s.inspector, all, s.at("2026-10-01"));
+  std::vector<New> devices;
+  for (const char* id : {"M-1", "M-2"}) {
+    devices.push_back({"machine", {{"id", id}, {"name", "power source (invented)"}}});
+    devices.push_back(
+        {"calibration",
+         {{"of", id}, {"on", "2026-02-01"}, {"until", "2027-01-31"}, {"by", "invented laboratory"}}});
+  }
+  devices.push_back({"tool", {{"id", "G-1"}, {"name", "fillet gauge"}}});
+  devices.push_back({"calibration", {{"of", "G-1"}, {"on", "2026-02-01"}, {"until", "2027-01-31"}}});
+  s.book.append_all("E-1", *s.engineer, devices, s.at("2026-10-02"));
+}
+
+void freeze(Shop& s, const std::string& program) {
+  std::vector<New> all;
+  for (const files::ProcedureFile& p : s.procedures) {
+    const std::string name = std::filesystem::path(p.path).filename().string();
+    all.push_back({"procedure",
+                   {{"id", p.sheet.id}, {"revision", p.sheet.revision}},
+                   Attachment{name, text_at(name.c_str())}});
+    if (p.record)
+      all.push_back(
+          {"qualification", {{"id", p.record->id}, {"procedure", p.sheet.id}, {"by", "invented examiner"}}});
+  }
+  std::set<std::string> proofs;
+  for (const joints::Weld& w : s.read.design.welds)
+    if (w.root_proven && proofs.insert(w.root_proof).second)
+      all.push_back(
+          {"qualification", {{"id", w.root_proof}, {"root", "fused"}, {"by", "invented laboratory"}}});
+  const design::Identity& d = s.read.design.identity;
+  all.push_back({"design",
+                 {{"name", d.name}, {"revision", d.revision}},
+                 Attachment{"design.toml", text_at("design.toml")}});
+  const rating::Rating rated =
+      rating::rate(s.read, published::catalog().data, rating::Method::spectral, rating::Progress{});
+  all.push_back({"rating", rating_payload(rated, program)});
+  s.book.append_all("E-1", *s.engineer, all, s.at("2026-10-05"));
+}
+
+const files::ProcedureFile* procedure_of(const Shop& s, const joints::Weld& w) {
+  for (const files::ProcedureFile& p : s.procedures)
+    if (p.sheet.id == w.procedure) return &p;
+  return nullptr;
+}
+
+// The first who is qualified on that day, or the one asked for.
+std::string welder_for(const Shop& s, const joints::Weld& w, const files::ProcedureFile& p,
+                       const std::string& day, const std::string& asked) {
+  if (!asked.empty()) return asked;
+  const auto on = *qualification::read_date(day);
+  for (const qualification::Certificate& c : s.certificates.all)
+    if (verdict(qualification::welder_covers(c, p.sheet, files::sizes_of(s.read.design, w), on, on,
+                                             c.employer)) == Answer::yes)
+      return c.welder;
+  return "W-A";
+}
+
+Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day,
+                  const std::string& asked) {
+  Json weld{{"frame", serial}, {"weld", w.id}, {"on", day}, {"machine", "M-1"}};
+  Json lots = Json::array();
+  for (const std::string& member : {w.member, w.chord})
+    if (const std::string lot = lot_of(s.read.design, member);
+        !lot.empty() && (lots.empty() || lots[0] != lot))
+      lots.push_back(lot);
+  weld["lots"] = lots;
+  const files::ProcedureFile* p = procedure_of(s, w);
+  if (!p) return weld;
+  weld["procedure"] = p->sheet.id;
+  weld["revision"] = p->sheet.revision;
+  if (!p->sheet.gas.empty()) weld["gas"] = "G-" + p->sheet.gas;
+  weld["welder"] = welder_for(s, w, *p, day, asked);
+  for (const std::string& batch : s.book.values_of("filler"))
+    if (s.book.find({"filler", batch}).back().word("designation") == p->sheet.filler) weld["filler"] = batch;
+  if (!p->sheet.positions.empty()) weld["position"] = p->sheet.positions.front();
+  if (p->sheet.runs.empty()) return weld;
+  const qualification::Run& run = p->sheet.runs.front();
+  const auto middle = [](const qualification::Span& span) {
+    return std::round((span.least + span.most) * 5) / 10;
+  };
+  if (run.amperes.stated()) weld["amperes"] = middle(run.amperes);
+  if (run.volts.stated()) weld["volts"] = middle(run.volts);
+  if (run.speed_mm_s.stated()) weld["speed_mm_s"] = middle(run.speed_mm_s);
+  if (run.power_w.stated()) weld["power_w"] = middle(run.power_w);
+  return weld;
+}
+
+void begin_frame(Shop& s, const std::string& serial, const std::string& order, const std::string& day) {
+  const design::Identity& d = s.read.design.identity;
+  s.book.append(
+      "E-1", *s.engineer, "frame",
+      {{"serial", serial}, {"design", d.name}, {"revision", d.revision}, {"order", order}, {"on", day}},
+      s.at(day));
+}
+
+// Each welder signs their own. share: of the welds, from the first on.
+void weld_frame(Shop& s, const std::string& serial, const std::string& day, double share,
+                const std::string& asked) {
+  std::map<std::string, std::vector<New>> by;
+  const auto& welds = s.read.design.welds;
+  const auto count = static_cast<std::size_t>(static_cast<double>(welds.size()) * share);
+  for (std::size_t i = 0; i < count; ++i) {
+    const Json weld = weld_payload(s, serial, welds[i], day, i % 5 == 4 ? asked : "");
+    by[weld.value("welder", std::string("W-A"))].push_back({"weld", weld});
+  }
+  for (const auto& [welder, all] : by) s.book.append_all(welder, s.key_of(welder), all, s.at(day));
+}
+
+New seen(const std::string& serial, const std::string& weld, const std::string& method,
+         const std::string& result, const std::string& day) {
+  return {"inspection",
+          {{"frame", serial},
+           {"weld", weld},
+           {"method", method},
+           {"result", result},
+           {"tool", "G-1"},
+           {"on", day}}};
+}
+
+void inspect_frame(Shop& s, const std::string& serial, const std::string& day,
+                   const std::string& rejected = {}) {
+  std::vector<New> all;
+  for (const joints::Weld& w : s.read.design.welds) {
+    all.push_back(seen(serial, w.id, "VT", w.id == rejected ? "reject" : "accept", day));
+    if (const auto* p = procedure_of(s, w))
+      for (const std::string& method : p->sheet.testing)
+        all.push_back(seen(serial, w.id, method, "accept", day));
+  }
+  s.book.append_all("I-1", *s.inspector, all, s.at(day));
+}
+
+void repair(Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day) {
+  const std::string id = "N-" + serial;
+  s.book.append("I-1", *s.inspector, "nonconformity",
+                {{"id", id},
+                 {"frame", serial},
+                 {"weld", w.id},
+                 {"what", "undercut at the brace toe (invented)"},
+                 {"on", day}},
+                s.at(day));
+  s.book.append("E-1", *s.engineer, "disposition",
+                {{"nonconformity", id},
+                 {"frame", serial},
+                 {"decision", "repair"},
+                 {"reason", "dress, weld once more, inspect again"}},
+                s.at(day));
+  Json again = weld_payload(s, serial, w, day, "");
+  again["nonconformity"] = id;
+  const std::string welder = again.value("welder", std::string("W-A"));
+  s.book.append(welder, s.key_of(welder), "repair", again, s.at(day));
+  std::vector<New> all{seen(serial, w.id, "VT", "accept", day)};
+  if (const auto* p = procedure_of(s, w))
+    for (const std::string& method : p->sheet.testing)
+      all.push_back(seen(serial, w.id, method, "accept", day));
+  s.book.append_all("I-1", *s.inspector, all, s.at(day));
+}
+
+// The demonstration's design falls short of its duty: its frames leave for a rig, and an engineer signs why.
+void release_for_rig(Shop& s, const std::string& serial, const std::string& day) {
+  std::vector<New> all;
+  for (const Gap& g : open_gaps(gaps(s.book, serial, day)))
+    all.push_back({"exception",
+                   {{"frame", serial},
+                    {"gap", g.key},
+                    {"reason", "For the test rig alone, not to be ridden (invented)."}}});
+  s.book.append_all("E-1", *s.engineer, all, s.at(day));
+  release(s.book, serial, "E-1", *s.engineer, s.at(day));
+}
+
+// One shipped, one repaired, one welded under a lapsed certificate, one unfinished.
+void build_frames(Shop& s) {
+  begin_frame(s, "OT-0001", "B-501", "2026-11-13");
+  weld_frame(s, "OT-0001", "2026-11-13", 1, "");
+  inspect_frame(s, "OT-0001", "2026-11-16");
+  release_for_rig(s, "OT-0001", "2026-11-17");
+  s.book.append(
+      "E-1", *s.engineer, "shipment",
+      {{"order", "B-501"}, {"frames", {"OT-0001"}}, {"to", "test rig (invented)"}, {"on", "2026-11-18"}},
+      s.at("2026-11-18"));
+  s.book.append("E-1", *s.engineer, "field-report",
+                {{"frame", "OT-0001"},
+                 {"on", "2026-11-20"},
+                 {"what", "rig stopped for a look, nothing found (invented)"},
+                 {"km", 6},
+                 {"cracked", false}},
+                s.at("2026-11-20"));
+
+  const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
+  begin_frame(s, "OT-0002", "B-502", "2026-11-20");
+  weld_frame(s, "OT-0002", "2026-11-20", 1, "");
+  inspect_frame(s, "OT-0002", "2026-11-21", bad.id);
+  repair(s, "OT-0002", bad, "2026-11-22");
+  release_for_rig(s, "OT-0002", "2026-11-22");
+
+  begin_frame(s, "OT-0003", "B-503", "2026-11-23");
+  weld_frame(s, "OT-0003", "2026-11-23", 1, "W-B");  // whose certificate has lapsed
+  inspect_frame(s, "OT-0003", "2026-11-24");
+
+  begin_frame(s, "OT-0004", "B-504", "2026-11-25");
+  weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
+  s.book.append("I-1", *s.inspector, "note",
+                {{"text", std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
+                s.at("2026-11-25"));
+}
+
+}  // namespace
+
+Json rating_payload(const rating::Rating& r, const std::string& program) {
+  Json j{{"design", r.design.name},      {"design_sha256", r.design.sha256},
+         {"duty_sha256", r.duty.sha256}, {"catalog_sha256", r.catalog_sha256},
+         {"program", program},           {"rules", name_of(r.rules.set)},
+         {"method", r.method},           {"verdict", rating::name_of(r.verdict)}};
+  if (!r.governing_weld.empty()) j["governing_weld"] = r.governing_weld;
+  const double p = r.likelihood.frame.probability;
+  if (std::isfinite(p)) j["failure_probability"] = p;
+  double years = HUGE_VAL, km = HUGE_VAL;
+  for (const rating::WeldRating& w : r.welds)
+    for (const rating::SiteRating& site : w.sites) {
+      if (std::isfinite(site.life_years)) years = std::min(years, site.life_years);
+      if (std::isfinite(site.life_km)) km = std::min(km, site.life_km);
+    }
+  if (std::isfinite(years)) j["life_years"] = years;
+  if (std::isfinite(km)) j["life_km"] = km;
+  return j;
+}
+
+std::vector<DemoFrame> write_demo(const std::string& path, const std::string& program) {
+  const JobFolder job;
+  lay_out(job);
+  rating::Job read = files::read_job(job.file("design.toml"), "", published::catalog());
+  auto procedures = files::read_procedures(job.file("procedures"), last_day);
+  auto certificates = files::read_certificates(job.file("certificates.toml"), last_day);
+  Book made = Book::create(path, "O", "OWN", demo_passphrase, "2026-03-02T07:00:00Z");
+  auto owner = made.unlock("O", demo_passphrase);
+  Shop s{std::move(made),
+         std::move(read),
+         std::move(procedures),
+         std::move(certificates),
+         std::move(owner),
+         nullptr,
+         nullptr,
+         {},
+         0,
+         {}};
+  admit_people(s);
+  record_stock(s);
+  freeze(s, program);
+  record_certificates(s);
+  s.book.append("E-1", *s.engineer, "note", {{"text", invented}}, s.at("2026-11-12"));
+
+  build_frames(s);
+  return {{"OT-0001", "demo.shipped"},
+          {"OT-0002", "demo.repaired"},
+          {"OT-0003", "demo.lapsed"},
+          {"OT-0004", "demo.unfinished"}};
+}
+
+}  // namespace seamwright::book

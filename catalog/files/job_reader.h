@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Reading of designs and duties: TOML to the engine's plain data, with strict keys. docs/files.md lists every
+// key.
+#pragma once
+
+#include <map>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "catalog/published/published_data.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::files {
+
+/// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was
+/// expected; unknown keys come with the nearest known one. Tubes that cannot be where they are drawn are a
+/// Fault of shape::check_clashes().
+design::Design read_design(const std::string& path, const published::Catalog& catalog);
+/// A design as a record book keeps it: that frame was built, so whether its tubes clash is not asked.
+design::Design read_recorded_design(const std::string& path, const published::Catalog& catalog);
+/// The same from a text; the path is for messages and for what the design refers to.
+design::Design read_design_text(const std::string& path, const std::string& content,
+                                const published::Catalog& catalog);
+
+struct DutyFile {
+  design::Identity identity;
+  loads::Duty duty;
+  cycles::RangeModel range_model = cycles::RangeModel::dirlik;
+  rules::Rules rules;
+  std::vector<Message> assumptions;       ///< values left to their stated defaults
+  std::vector<Message> peak_assumptions;  ///< the same of the peak cases
+};
+DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
+DutyFile read_duty_text(const std::string& path, const std::string& content,
+                        const published::Catalog& catalog);
+
+/// What the reader takes for a number of a design or duty, by the key's path ("design.tube.wall_mm"): as far
+/// as the demonstration has a table of its kind; lists of forces and places are not among them.
+struct Taken {
+  double least, most;
+};
+const std::map<std::string, Taken>& taken_numbers();
+
+/// Numbers put in place of what the files say, before they are read: places as in patched().
+struct Changes {
+  std::vector<std::pair<std::string, double>> design, duty;
+};
+
+/// The design file of a job: the folder's design.toml, or the file itself.
+std::string design_path(const std::string& job);
+
+/// The duty file of a job, unless another is taken instead of it ("" = none): duty.toml beside the design.
+std::string duty_path(const std::string& job, const std::string& instead);
+
+/// A Fault of the model, which knows no files, with "file" and "line" of the first row of the file that it
+/// names added, nested rows too; as it is when the file cannot be read or the Fault names nothing of it.
+Fault placed(const Fault& fault, const std::string& path);
+
+/// The same, the file as a text; path is what the message names.
+Fault placed_in(const Fault& fault, const std::string& path, const std::string& content);
+
+/// A job from its texts as they stand, perhaps unsaved; the paths are for messages and for what the texts
+/// refer to.
+/// Throws Fault "file.open-ends" with every end of a member that nothing holds, see design::open_ends().
+rating::Job read_job_texts(const std::string& design_path, const std::string& design,
+                           const std::string& duty_path, const std::string& duty,
+                           const published::Catalog& catalog);
+
+/// A job folder (design.toml, duty.toml, details/) or a design file with these beside it; duty_override
+/// replaces the duty's path.
+rating::Job read_job(const std::string& path, const std::string& duty_override,
+                     const published::Catalog& catalog, const Changes& changes = {});
+
+}  // namespace seamwright::files

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/files/macros_reader.h"
+
+#include <algorithm>
+#include <chrono>
+#include <filesystem>
+#include <vector>
+
+#include "catalog/files/job_reader.h"
+#include "catalog/files/parse.h"
+#include "catalog/files/procedure_reader.h"
+#include "catalog/files/reader.h"
+
+namespace seamwright::files {
+
+namespace {
+
+std::vector<std::string> files_of(const std::string& folder) {
+  namespace fs = std::filesystem;
+  std::vector<std::string> paths;
+  std::error_code none;
+  for (const auto& entry : fs::directory_iterator(fs::path(folder) / "procedures", none))
+    if (entry.path().extension() == ".toml") paths.push_back(entry.path().string());
+  std::sort(paths.begin(), paths.end());
+  return paths;
+}
+
+}  // namespace
+
+bool fused_macro(const std::string& folder, const std::string& id) {
+  bool fused = false;
+  for (const std::string& path : files_of(folder)) {
+    const toml::table table = parse(path, read_text(path));
+    Reader root(path, "procedure", table, nullptr, nullptr);
+    root.choice("format", {"seamwright.procedure/1"});
+    for (const toml::table* t : root.tables("macro")) {
+      Reader macro = root.sub("macro", *t);
+      const std::string root_is = macro.id("id") == id ? macro.choice("root", {"fused", "not-fused"}) : "";
+      fused = fused || root_is == "fused";
+    }
+  }
+  return fused;
+}
+
+namespace {
+
+struct Known {
+  std::vector<ProcedureFile> procedures;
+  std::string unreadable;  ///< the first file that is none, "" = all are
+};
+
+// A file with a fault proves nothing; the fault itself is told where procedures are checked.
+Known procedures_of(const std::string& folder) {
+  using namespace std::chrono;
+  Known known;
+  for (const std::string& path : files_of(folder)) try {
+      known.procedures.push_back(read_procedure(path, 2199y / December / 31));
+    } catch (const Fault&) {
+      if (known.unreadable.empty()) known.unreadable = path;
+    }
+  return known;
+}
+
+std::optional<Message> doubt_of(const design::Design& design, const joints::Weld& weld, const Known& known) {
+  const std::string& id = weld.root_proof;
+  const auto proves = [&](const ProcedureFile& p) {
+    return std::any_of(p.macros.begin(), p.macros.end(),
+                       [&](const qualification::Macro& m) { return m.id == id && m.fused; });
+  };
+  const auto& all = known.procedures;
+  const auto of_proof = std::find_if(all.begin(), all.end(), proves);
+  const auto own = std::find_if(all.begin(), all.end(),
+                                [&](const ProcedureFile& p) { return p.sheet.id == weld.procedure; });
+  if ((of_proof == all.end() || own == all.end()) && !known.unreadable.empty())
+    return Message{"macro.unreadable", {text("proof", id), text("where", known.unreadable)}};
+  if (of_proof == all.end()) return Message{"macro.not-fused", {text("proof", id)}};
+  if (own == all.end()) return Message{"macro.no-procedure", {text("proof", id)}};
+  if (of_proof->record && own->sheet.record != of_proof->record->id)
+    return Message{
+        "macro.other-record",
+        {text("proof", id), text("procedure", own->sheet.id), text("record", of_proof->record->id)}};
+  return qualification::root_doubt(
+      of_proof->record ? &*of_proof->record : nullptr, of_proof->macros, id,
+      qualification::joint_by(own->sheet, sizes_of(design, weld), numbers_of(*own).lowest_heat));
+}
+
+}  // namespace
+
+void prove_roots(design::Design& design, const std::string& folder) {
+  const auto named = [](const joints::Weld& w) { return !w.root_proof.empty(); };
+  if (std::none_of(design.welds.begin(), design.welds.end(), named)) return;
+  const Known known = procedures_of(folder);
+  for (joints::Weld& weld : design.welds) {
+    if (!named(weld)) continue;
+    const std::optional<Message> doubt = doubt_of(design, weld, known);
+    weld.root_proven = !doubt;
+    if (!doubt) continue;
+    weld.root_doubt = *doubt;
+    design.assumptions.push_back(
+        {"assumption.root-not-proven", {text("weld", weld.id), text("proof", weld.root_proof)}});
+  }
+}
+
+}  // namespace seamwright::files

@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Macro sections of procedure tests: what shows that a root is fused.
+#pragma once
+
+#include <string>
+
+#include "engine/rating/job.h"
+
+namespace seamwright::files {
+
+/// Whether a file of folder/procedures/ (*.toml) holds a [[macro]] of this id with root = "fused". Throws the
+/// Faults of reading for a file that is not one of the format "seamwright.procedure/1".
+bool fused_macro(const std::string& folder, const std::string& id);
+
+/// Holds each weld's proof against the record that the macro belongs to: its kind of joint, walls, diameters,
+/// angle, process, positions and all else that decides, for the weld as its own procedure welds it. Where the
+/// record does not reach, or the weld's procedure rests on another one, the root is not proven; why stands in
+/// the weld and among the design's assumptions.
+void prove_roots(design::Design& design, const std::string& folder);
+
+}  // namespace seamwright::files

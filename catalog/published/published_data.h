@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Published data that ships with the program: each row with its source and how sure it is.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/frame/frame.h"
+#include "engine/inspection/limits.h"
+#include "engine/rating/job.h"
+
+namespace seamwright::published {
+
+/// What every row carries.
+struct Provenance {
+  Source source;
+  bool from_memory = false;
+  std::string note;
+};
+
+struct Steel {
+  frame::Material material;  ///< id, E, nu, density, yield, ultimate
+  std::string name, condition;
+  Provenance provenance;
+};
+
+struct TubeSize {
+  std::string id;  ///< "38.1x1.5"
+  double diameter_mm = 0, wall_mm = 0;
+  std::string series;
+  Provenance provenance;
+};
+
+struct JointKind {
+  std::string id;
+  joints::Layout layout = joints::Layout::tube_on_tube;
+  std::vector<std::string> places;  ///< site kinds
+  bool needs_chord = false;
+  Provenance provenance;
+};
+
+/// Imperfections of ISO 6520-1 that are planar or go through the wall, by how their numbers begin.
+struct PlanarGroup {
+  std::string id, begins, name;
+  Provenance provenance;
+};
+
+struct RoadClass {
+  std::string id;                                  ///< "A".."H"
+  double lower_m3 = 0, mean_m3 = 0, upper_m3 = 0;  ///< G_d(n0), 0 = open
+  Provenance provenance;
+};
+
+/// A fatigue case of a cycle standard, as a preset.
+struct RigPreset {
+  std::string id;
+  std::string kind;  ///< "pedalling", "vertical-at-seat"; others do not fit a steered box axle
+  double force_n = 0, back_n = 0, cycles = 0;
+  Provenance provenance;
+};
+
+struct Reference {
+  std::string key, title, edition, publisher;
+};
+
+struct Catalog {
+  std::string sha256;
+  std::vector<Steel> steels;
+  std::vector<TubeSize> tubes;
+  std::vector<JointKind> joint_kinds;
+  std::vector<inspection::Imperfection> imperfections;
+  std::vector<PlanarGroup> planar;
+  std::vector<RoadClass> road_classes;
+  std::vector<RigPreset> rigs;
+  std::vector<Reference> bibliography;
+  std::vector<Provenance> curve_provenance, detail_provenance,
+      pair_provenance;  ///< same order as data.curves, data.details, data.pairs
+  rules::Published data;
+};
+
+/// The catalog built into the program, read once. Throws Fault "catalog.bad-row" if a row lacks source or
+/// confidence, names an unknown key of the bibliography, or does not parse: a test walks all rows.
+const Catalog& catalog();
+
+/// The same reading from given files (name, text), for the tests of refusals.
+struct DataFile {
+  std::string name, text;
+};
+Catalog read_catalog(const std::vector<DataFile>& files);
+/// Drawing of a joint kind with its sites, SVG; empty where there is none.
+std::string_view drawing_of(std::string_view joint_kind);
+/// The drawings as built in: "tube-tee.svg" ...
+const std::vector<DataFile>& drawing_files();
+/// Design, duty, certificates and procedures of the demonstration, from which a new job begins.
+const std::vector<DataFile>& example_files();
+/// What goes with the proof of a frame: "check.py".
+const std::vector<DataFile>& book_files();
+/// The data files as built in.
+const std::vector<DataFile>& data_files();
+
+/// Whether a flaw of this number of ISO 6520-1 rejects its weld whatever its size.
+bool is_planar(const Catalog& catalog, std::string_view number);
+const Steel* find_steel(const Catalog& catalog, std::string_view id);
+const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id);
+const RigPreset* find_rig(const Catalog& catalog, std::string_view id);
+const RoadClass* find_road_class(const Catalog& catalog, std::string_view id);
+
+}  // namespace seamwright::published

@@ -1,0 +1,147 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/rating/rating_likelihood.h"
+
+#include <array>
+#include <cmath>
+#include <limits>
+#include <map>
+#include <optional>
+
+#include "engine/threads/parallel.h"
+
+namespace seamwright::rating {
+
+namespace {
+
+constexpr std::array<double, 9> multipliers{0.2, 0.35, 0.5, 0.7, 1, 1.4, 2, 3, 5};
+
+// The most damaged site of a weld on each curve: which of them is likeliest to crack hangs on the curve's
+// scatter and on that of the local stress too.
+std::vector<std::size_t> most_damaged(const WeldRating& weld) {
+  std::map<std::string, std::size_t> most;
+  for (std::size_t k = 0; k < weld.sites.size(); ++k) {
+    const SiteRating& s = weld.sites[k];
+    if (s.curve.empty() || !(s.damage_unfactored > 0) || std::isinf(s.damage_unfactored)) continue;
+    const auto [at, fresh] = most.emplace(s.curve, k);
+    if (!fresh && s.damage_unfactored > weld.sites[at->second].damage_unfactored) at->second = k;
+  }
+  std::vector<std::size_t> sites;
+  for (const auto& [curve, k] : most) sites.push_back(k);
+  return sites;
+}
+
+// By how many deviations the set's curves lie below their mean.
+double below_mean(rules::RuleSet set) {
+  switch (set) {
+    case rules::RuleSet::en1993:
+      return 1.645;
+    case rules::RuleSet::dnv:
+    case rules::RuleSet::iiw:
+      return 2;
+  }
+  return 0;
+}
+
+double chance_of(double index) { return 0.5 * std::erfc(index / std::sqrt(2.0)); }
+
+}  // namespace
+
+double target_index(const rules::Rules& rules) {
+  return rules.target_reliability > 0 ? rules.target_reliability : 3.8;
+}
+
+fatigue::Scatter scatter_of(const rules::Rules& rules) {
+  return {fatigue::log_deviation(rules.load_scatter), fatigue::log_deviation(0.10),
+          fatigue::log_deviation(0.3)};
+}
+
+namespace {
+
+std::optional<fatigue::Place> place_of(const Job& job, const Service& service, std::size_t index,
+                                       const SiteRating& rated) {
+  const sites::Site& site = service.sites[index];
+  fatigue::Place p;
+  const double log_n = site.curve->scatter_log_n > 0 ? site.curve->scatter_log_n : 0.25;
+  p.curve = log_n * std::log(10.0);
+  p.below_mean = below_mean(job.rules.set);
+  if (site.kind.ends_with("toe") && site.curve->stress == fatigue::StressKind::hot_spot)
+    p.local_model = fatigue::log_deviation(0.20);
+  const double at_one = damage_per_year(service, job.range_model, index, 1);
+  if (!(at_one > 0)) return std::nullopt;
+  for (const double m : multipliers) {
+    const double damage = m == 1 ? at_one : damage_per_year(service, job.range_model, index, m);
+    p.ln_stress.push_back(std::log(m));
+    p.ln_damage.push_back(std::log(damage / at_one * rated.damage_unfactored));
+  }
+  return p;
+}
+
+// The likeliest place of each weld, and which of its sites that is.
+struct Likeliest {
+  fatigue::Place place;
+  std::size_t weld = 0, site = 0;
+  fatigue::Likelihood likelihood;
+};
+
+std::vector<Likeliest> likeliest_places(const Job& job, const Service& service, const Order& order,
+                                        const Rating& rating) {
+  const fatigue::Scatter scatter = scatter_of(job.rules);
+  std::vector<std::optional<Likeliest>> found(order.size());
+  threads::over_tasks(order.size(), 0, [&](std::size_t w) {
+    for (const std::size_t k : most_damaged(rating.welds[w])) {
+      std::optional<fatigue::Place> place = place_of(job, service, order[w][k], rating.welds[w].sites[k]);
+      if (!place) continue;
+      place->id = rating.welds[w].id;
+      fatigue::Likelihood one = fatigue::place_likelihood(*place, scatter);
+      if (!found[w] || one.probability > found[w]->likelihood.probability)
+        found[w] = Likeliest{std::move(*place), w, k, std::move(one)};
+    }
+  });
+  std::vector<Likeliest> all;
+  for (auto& one : found)
+    if (one) all.push_back(std::move(*one));
+  return all;
+}
+
+}  // namespace
+
+std::vector<fatigue::Place> places_of(const Job& job, const Service& service, const Order& order,
+                                      const Rating& rating) {
+  std::vector<fatigue::Place> places;
+  for (Likeliest& one : likeliest_places(job, service, order, rating)) places.push_back(std::move(one.place));
+  return places;
+}
+
+void add_likelihood(const Job& job, const Service& service, const Order& order, Rating& rating) {
+  std::vector<fatigue::Place> places;
+  for (Likeliest& one : likeliest_places(job, service, order, rating)) {
+    WeldRating& w = rating.welds[one.weld];
+    w.crack_probability = one.likelihood.probability;
+    w.sites[one.site].evidence.because.push_back(std::move(one.likelihood.evidence));
+    places.push_back(std::move(one.place));
+  }
+  const fatigue::Scatter scatter = scatter_of(job.rules);
+  RatingLikelihood& l = rating.likelihood;
+  l.frame = fatigue::frame_likelihood(places, scatter);
+  if (job.rules.simulated_samples > 0)
+    l.simulated =
+        fatigue::simulate(places, scatter, static_cast<std::size_t>(job.rules.simulated_samples), 1);
+  l.target_index = target_index(job.rules);
+  l.target_probability = chance_of(l.target_index);
+  l.places = places.size();
+  // The slope of welded details above their knee, the deviation of the governing curve.
+  if (!places.empty()) {
+    const fatigue::Place& worst = places[0];
+    l.load_factor = fatigue::load_factor_for(l.target_index, 3, worst.curve, worst.below_mean,
+                                             std::hypot(scatter.common(), worst.local_model), scatter.miner);
+  }
+  for (WeldRating& w : rating.welds) {
+    if (w.at_most) ++l.uncovered;
+    if (!w.rejected) continue;  // a flaw like a crack is there already
+    w.crack_probability = 1;
+    l.frame = {1, std::numeric_limits<double>::quiet_NaN(), 1, 1};
+  }
+  if (l.places > 0 && l.frame.probability > l.target_probability) rating.verdict = Verdict::falls_short;
+}
+
+}  // namespace seamwright::rating

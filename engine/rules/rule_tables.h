@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The published tables that a rating calls on: curves, which curve goes with which place, and which stress
+// may meet which kind of curve. catalog/published fills them. Plain data.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "engine/fatigue/curve.h"
+#include "engine/rules/rule_set.h"
+
+namespace seamwright::rules {
+
+/// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.
+struct Detail {
+  std::string id;
+  RuleSet set = RuleSet::dnv;
+  std::string place;               ///< site kind ("chord-toe" ...)
+  std::vector<std::string> kinds;  ///< joint kinds it holds for
+  std::string curve;               ///< id; "" = the set has no row: not covered
+  double max_attachment_mm = 0;    ///< upper bound of the attachment length for this row, 0 = none
+  double size_exponent = 0, size_reference_mm = 0;  ///< rule for thickness or diameter; 0 = none
+  double min_wall_mm = 0;                           ///< smallest wall the source covers, 0 = not stated
+  fatigue::StressKind stress = fatigue::StressKind::nominal;
+  Source source;
+  bool from_memory = false;
+};
+
+/// Whether a stress may meet a kind of curve of a set.
+enum class Pairing { permitted, engineering, refused };
+/// A row of catalog/published/pairs: what is not listed is refused.
+struct Pair {
+  std::string id;
+  RuleSet set = RuleSet::dnv;
+  std::string
+      from;  ///< where the stress comes from: "scf", "extrapolation", "nominal", "throat", "throat-shear"
+  fatigue::StressKind stress = fatigue::StressKind::nominal;
+  Pairing pairing = Pairing::permitted;
+  Source source;
+};
+
+struct Published {
+  std::string sha256;  ///< of all data files
+  std::vector<fatigue::Curve> curves;
+  std::vector<Detail> details;
+  std::vector<Pair> pairs;
+};
+Pairing pairing_of(const Published& published, RuleSet set, const std::string& from,
+                   fatigue::StressKind stress);
+
+/// Whether the set has a class for a root that is proven to be fused, at a weld of this kind: else proof
+/// changes nothing.
+bool credits_proof(const Published& published, RuleSet set, const std::string& kind);
+
+}  // namespace seamwright::rules

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a rating is held to: the set of rules, how bad a crack would be, how the frame is looked after, and
+// where it stands. Plain data; every word of a file becomes one of these where it is read, or is refused
+// there.
+#pragma once
+
+#include <string>
+
+#include "engine/rules/rule_set.h"
+
+namespace seamwright::rules {
+
+enum class Consequence { secondary_part, whole_frame, people };
+inline constexpr std::array consequences{Consequence::secondary_part, Consequence::whole_frame,
+                                         Consequence::people};
+/// "secondary-part", "whole-frame", "people".
+const char* name_of(Consequence consequence);
+
+enum class Strategy { safe_life, inspected };
+inline constexpr std::array strategies{Strategy::safe_life, Strategy::inspected};
+/// "safe-life", "inspected".
+const char* name_of(Strategy strategy);
+
+enum class Environment { air, free_corrosion };
+inline constexpr std::array environments{Environment::air, Environment::free_corrosion};
+/// "air", "free-corrosion": as curves name them.
+const char* name_of(Environment environment);
+
+/// What is not said is the worst: people in the box, nobody looks.
+struct Rules {
+  RuleSet set = RuleSet::dnv;
+  Consequence consequence = Consequence::people;
+  Strategy strategy = Strategy::safe_life;
+  double design_fatigue_factor = 0;  ///< on damage, 1..10; dnv only; 0 = from the set
+  double partial_factor = 0;         ///< on stress; en1993, iiw; 0 = from the set
+  double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
+  std::string damage_limit_by;       ///< who decided on another limit than the set's
+  double load_scatter = 0.20;        ///< coefficient of variation of loads
+  bool bracket_joints = false;       ///< rate joints rigid and giving way, and take the worse at every site
+  double simulated_samples = 0;      ///< of the frame's likelihood, beside quadrature; 0 = none
+  double target_reliability = 0;     ///< index; 0 = the standard's
+  double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
+  bool mean_stress_credit = false;   ///< for compression, where the set allows it
+  Environment environment_outside = Environment::air, environment_inside = Environment::air;
+  double chord_fixity = 0.7;  ///< C of Efthymiou's general fixity
+};
+
+}  // namespace seamwright::rules

@@ -1,0 +1,312 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/sites/sites.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string_view>
+
+#include "engine/sites/site_maker.h"
+
+namespace seamwright::sites {
+
+namespace {
+
+const rules::Detail* find_detail(const rules::Published& published, rules::RuleSet set,
+                                 const std::string& kind, const SiteMaker::Place& place) {
+  const rules::Detail* best = nullptr;
+  for (const rules::Detail& d : published.details) {
+    if (d.set != set || d.place != place.kind) continue;
+    if (std::find(d.kinds.begin(), d.kinds.end(), kind) == d.kinds.end()) continue;
+    if (d.max_attachment_mm > 0 && place.attachment_mm > d.max_attachment_mm) continue;
+    const auto bound = [](const rules::Detail& x) {
+      return x.max_attachment_mm > 0 ? x.max_attachment_mm : 1e300;
+    };
+    if (!best || bound(d) < bound(*best)) best = &d;
+  }
+  return best;
+}
+
+std::string origin_of(const Site& site, const rules::Detail& detail) {
+  if (site.kind == "root-shear") return "throat-shear";
+  if (site.kind.starts_with("notch") || site.kind.starts_with("bolt")) return site.kind;
+  if (site.kind.starts_with("root") && detail.stress == fatigue::StressKind::throat) return "throat";
+  return detail.stress == fatigue::StressKind::hot_spot ? "scf" : "nominal";
+}
+
+const design::OwnDetail* find_own(const design::Design& design, const std::string& kind,
+                                  const SiteMaker::Place& place) {
+  for (const design::OwnDetail& d : design.own_details)
+    if (d.place == place.kind && std::find(d.kinds.begin(), d.kinds.end(), kind) != d.kinds.end() &&
+        place.thickness_mm >= d.min_wall_mm * (1 - 1e-9) && place.thickness_mm <= d.max_wall_mm * (1 + 1e-9))
+      return &d;
+  return nullptr;
+}
+
+// Tested: inside, whatever the published sources say of such walls.
+void take_own(const design::OwnDetail& own, joints::Layout layout, Site& site) {
+  const bool toe = site.kind.ends_with("toe");
+  const fatigue::StressKind given = site.kind == "root" ? fatigue::StressKind::throat
+                                    : toe && layout == joints::Layout::tube_on_tube
+                                        ? fatigue::StressKind::hot_spot
+                                        : fatigue::StressKind::nominal;
+  if (own.stress != given) {
+    site.evidence.notes.push_back(
+        {"rating.own-wrong-stress",
+         {text("detail", own.id), text("tested", name_of(own.stress)), text("given", name_of(given))}});
+    return;
+  }
+  site.curve = &own.curve;
+  site.at_least = false;
+  site.evidence.coverage = Coverage::inside;
+  site.evidence.notes.push_back({"rating.own-detail", {text("detail", own.id), text("by", own.by)}});
+}
+
+// The detail's curve in the environment of the place, if the stress may go with it.
+void find_curve(const rules::Published& published, const rules::Rules& rules, const rules::Detail& detail,
+                Site& site) {
+  const std::string set = name_of(detail.set),
+                    environment = name_of(site.kind.starts_with("root") ? rules.environment_inside
+                                                                        : rules.environment_outside);
+  const std::string from = origin_of(site, detail);
+  const rules::Pairing pairing = rules::pairing_of(published, detail.set, from, detail.stress);
+  if (pairing == rules::Pairing::refused) {
+    site.evidence.notes.push_back({"rating.pair-refused", {text("set", set), text("stress", from)}});
+    return;
+  }
+  for (const fatigue::Curve& curve : published.curves)
+    if (curve.set == set && curve.id == detail.curve && curve.environment == environment) site.curve = &curve;
+  if (!site.curve && !detail.curve.empty())
+    site.evidence.notes.push_back(
+        {"rating.no-environment",
+         {text("set", set), text("curve", detail.curve), text("environment", environment)}});
+  if (site.curve && pairing == rules::Pairing::engineering) {
+    site.evidence.coverage = worse(site.evidence.coverage, Coverage::extended);
+    site.evidence.notes.push_back({"rating.pair-engineering", {text("set", set)}});
+  }
+}
+
+// A fault of the finished weld that no published rule takes: the number of the faultless weld stays as a
+// bound, and the place is not covered until it is repaired. At the toes and in the wall beside them: undercut
+// of more than 0.05 of the wall, the least of IIW 2008 for the best fillet class [from memory]; at the toes a
+// cap of more than a tenth of its width (EN 1993-1-9, Table 8.6 rows 3 and 4 [from memory]). Everywhere: an
+// offset, but for a splice, which has a rule; what no size of the weld stands for.
+void bound_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, Site& site) {
+  const auto leave = [&](const char* why, std::vector<Argument> with) {
+    site.at_least = true;
+    site.evidence.coverage = Coverage::none;
+    site.evidence.notes.push_back({why, std::move(with)});
+  };
+  const bool toe = site.kind.ends_with("toe"), beside = toe || site.kind == "chord-wall";
+  if (beside && weld.undercut_mm > 0.05 * place.thickness_mm * (1 + 1e-9))
+    leave("as-built.undercut",
+          {number("undercut", weld.undercut_mm, "mm"), number("most", 0.05 * place.thickness_mm, "mm")});
+  if (toe && weld.cap_mm > 0 && !(weld.cap_width_mm > 0))
+    leave("as-built.cap-without-width", {number("cap", weld.cap_mm, "mm")});
+  else if (toe && weld.cap_mm > 0.1 * weld.cap_width_mm * (1 + 1e-9))
+    leave("as-built.cap", {number("cap", weld.cap_mm, "mm"), number("most", 0.1 * weld.cap_width_mm, "mm")});
+  if (weld.offset_mm > 0 && weld.kind != "tube-splice")
+    leave("as-built.offset", {number("offset", weld.offset_mm, "mm")});
+  for (const joints::Flaw& flaw : weld.flaws)
+    leave(flaw.rejects ? "as-built.rejected" : "as-built.not-rated",
+          {text("imperfection", flaw.imperfection), number("value", flaw.mm, "mm")});
+}
+
+// The set's own rule for thickness or diameter, as a factor on stress; thinner gains nothing.
+double size_factor(const rules::Detail& detail, double thickness_mm) {
+  if (!(detail.size_reference_mm > 0 && thickness_mm > detail.size_reference_mm)) return 1;
+  return std::pow(thickness_mm / detail.size_reference_mm, detail.size_exponent);
+}
+
+// Only where the job asks for it and the set allows it: no weld, or one relieved by heat; direct stress.
+fatigue::MeanStress mean_stress_rule(const design::Design& design, const rules::Rules& rules,
+                                     const Site& site) {
+  const bool relieved = site.weld < design.welds.size() && design.welds[site.weld].stress_relieved;
+  if (!rules.mean_stress_credit || site.kind.ends_with("shear") || !(relieved || site.kind == "notch"))
+    return fatigue::MeanStress::none;
+  switch (rules.set) {
+    case rules::RuleSet::en1993:
+      return fatigue::MeanStress::en1993;
+    case rules::RuleSet::iiw:
+      return fatigue::MeanStress::iiw_case_1;
+    case rules::RuleSet::dnv:
+      return fatigue::MeanStress::none;
+  }
+  return fatigue::MeanStress::none;
+}
+
+}  // namespace
+
+Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_on) {
+  Site site;
+  site.weld = place.weld;
+  site.kind = place.kind;
+  site.angle_deg = place.angle_deg;
+  site.row = row;
+  site.shear = Row(size);
+  site.thickness_mm = place.thickness_mm;
+  site.at_least = place.bound;
+  site.evidence = rests_on;
+  if (const design::OwnDetail* own = find_own(design, design::subject_of(design, place.weld).kind, place)) {
+    take_own(*own,
+             place.weld < design.welds.size() ? design.welds[place.weld].layout : joints::Layout::unwelded,
+             site);
+  } else if (const rules::Detail* detail =
+                 find_detail(published, rules.set, design::subject_of(design, place.weld).kind, place)) {
+    site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
+    find_curve(published, rules, *detail, site);
+    site.size_factor = size_factor(*detail, place.thickness_mm);
+    if (site.size_factor > 1) site.evidence.inputs.push_back({"size_factor", site.size_factor, ""});
+  }
+  site.mean = mean_stress_rule(design, rules, site);
+  if (site.mean != fatigue::MeanStress::none)
+    site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", name_of(rules.set))}});
+  if (site.at_least) site.evidence.notes.push_back({"rating.at-least", {}});
+  if (!site.curve) {
+    site.evidence.coverage = Coverage::none;
+    site.evidence.notes.push_back(
+        {"rating.no-detail", {text("set", name_of(rules.set)), text("place", place.kind)}});
+  }
+  if (place.weld < design.welds.size()) bound_when_faulty(design.welds[place.weld], place, site);
+  sites.push_back(std::move(site));
+  return sites.back();
+}
+
+void SiteMaker::push_not_covered(std::size_t weld, const char* why) {
+  push_not_covered(weld, Message{why, {text("weld", design::subject_of(design, weld).id)}});
+}
+
+void SiteMaker::push_not_covered(std::size_t weld, const Message& why) {
+  const bool welded = weld < design.welds.size();
+  Site site;
+  site.weld = weld;
+  site.kind = welded ? "weld" : "notch";
+  site.row = site.shear = Row(size);
+  site.thickness_mm = 1;
+  site.evidence.coverage = Coverage::none;
+  site.evidence.notes.push_back(why);
+  if (welded) bound_when_faulty(design.welds[weld], {weld, "weld", 0, 1}, site);
+  sites.push_back(std::move(site));
+}
+
+bool SiteMaker::has_detail(std::size_t weld, const char* kind) const {
+  const rules::Detail* d =
+      find_detail(published, rules.set, design::subject_of(design, weld).kind, {weld, kind});
+  return d && !d->curve.empty();
+}
+
+std::pair<Station, Station> sides_of(const SiteMaker& maker, const joints::Weld& weld) {
+  const frame::Member& chord = design::member_of(maker.frame, weld.chord);
+  const auto at = static_cast<std::size_t>(std::find(chord.nodes.begin(), chord.nodes.end(), weld.node) -
+                                           chord.nodes.begin());
+  std::pair<Station, Station> sides;
+  if (at > 0) sides.first = station(maker.assembly, chord, at - 1, false);
+  if (at + 1 < chord.nodes.size()) sides.second = station(maker.assembly, chord, at, true);
+  return sides;
+}
+
+Evidence nominal_evidence() {
+  Evidence e;
+  e.figure = "nominal-stress";
+  e.value = std::numeric_limits<double>::quiet_NaN();  // a way to a stress, not one stress
+  e.unit = "MPa";
+  e.source = {"seamwright", "beam theory"};
+  return e;
+}
+
+namespace {
+
+Source throat_rule(rules::RuleSet set) {
+  switch (set) {
+    case rules::RuleSet::dnv:
+      return {"dnv-rp-c203-2016", "2.3.5"};
+    case rules::RuleSet::en1993:
+      return {"en-1993-1-9", "5(6)"};
+    case rules::RuleSet::iiw:
+      return {"iiw-1823", "detail no. 414"};
+  }
+  return {};
+}
+
+// DNV takes both parts into one stress.
+void push_joined_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
+                      const Row& across_too, const Row& along, const Evidence& evidence) {
+  const Row part = std::sqrt(0.2) * along;
+  maker.push(place, across, evidence).shear = across_too + part;
+  if (across_too.nonZeros() == 0) return;
+  SiteMaker::Place other = place;  // the other sign of the part along, five degrees on
+  other.angle_deg += 5;
+  maker.push(other, across, evidence).shear = across_too - part;
+}
+
+// The others rate the part along the throat on a shear class and join the two.
+void push_root_with_shear(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
+                          const Row& across_too, const Row& along, const Evidence& evidence) {
+  maker.push(place, across, evidence).shear = across_too;
+  const std::size_t root = maker.sites.size() - 1;
+  SiteMaker::Place shear = place;
+  shear.kind = "root-shear";
+  maker.push(shear, along, evidence);
+  maker.sites[root].beside = maker.sites.size() - 1;
+}
+
+}  // namespace
+
+Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_mm) {
+  Evidence e;
+  e.figure = "throat-stress";
+  e.value = std::numeric_limits<double>::quiet_NaN();
+  e.unit = "MPa";
+  e.source = throat_rule(maker.rules.set);
+  e.from_memory = true;
+  e.coverage = Coverage::extended;  // the force as the tube brings it, without the bending of its wall
+  e.inputs = {{"throat", throat_mm, "mm"}, {"wall", wall_mm, "mm"}};
+  return e;
+}
+
+void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too,
+               const Row& along, const Evidence& evidence) {
+  SiteMaker::Place at = place;
+  at.bound = joints::at_tube_node(maker.design.welds[place.weld]);
+  switch (maker.rules.set) {
+    case rules::RuleSet::dnv:
+      return push_joined_root(maker, at, across, across_too, along, evidence);
+    case rules::RuleSet::en1993:
+    case rules::RuleSet::iiw:
+      return push_root_with_shear(maker, at, across, across_too, along, evidence);
+  }
+}
+
+std::string name_of(const Site& site) {
+  std::string name = site.kind;
+  if (name == "weld") return name;  // as a whole
+  return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
+}
+
+std::vector<Site> make_sites(const design::Design& design, const frame::Frame& cut_frame,
+                             const frame::Assembly& assembly, const rules::Rules& rules,
+                             const rules::Published& published) {
+  SiteMaker maker{design, cut_frame, assembly,
+                  rules,  published, static_cast<Eigen::Index>(12 * assembly.elements.size())};
+  maker.feet = shape::feet(design.frame, design.welds);
+  maker.sites.reserve(64 *
+                      design::subject_count(design));  // rows have no cheap move: growing would copy them all
+  for (std::size_t i = 0; i < design.welds.size(); ++i) switch (design.welds[i].layout) {
+      case joints::Layout::tube_on_tube:
+      case joints::Layout::tube_end:
+        add_tube_sites(maker, i);
+        break;
+      case joints::Layout::slotted:
+      case joints::Layout::plate_on_tube:
+        add_plate_sites(maker, i);
+        break;
+      case joints::Layout::unwelded:
+        add_unwelded_sites(maker, i);
+        break;
+    }
+  for (std::size_t i = 0; i < design.notches.size(); ++i) add_notch_sites(maker, i);
+  for (std::size_t i = 0; i < design.bolts.size(); ++i) add_bolt_sites(maker, i);
+  return std::move(maker.sites);
+}
+
+}  // namespace seamwright::sites

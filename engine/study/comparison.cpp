@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/study/comparison.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace seamwright::study {
+
+namespace {
+
+const rating::WeldRating* find(const rating::Rating& r, const std::string& id) {
+  for (const rating::WeldRating& w : r.welds)
+    if (w.id == id) return &w;
+  return nullptr;
+}
+
+auto without_number(const rating::WeldRating& w) {
+  return std::count_if(w.sites.begin(), w.sites.end(), [](const auto& s) { return s.curve.empty(); });
+}
+
+double ratio(double first, double second) {
+  if ((std::isinf(first) && std::isinf(second)) || (first == 0 && second == 0)) return 1;
+  return second / first;
+}
+
+}  // namespace
+
+Comparison compare(const rating::Rating& first, const rating::Rating& second) {
+  Comparison c;
+  for (const rating::WeldRating& w : first.welds) {
+    const rating::WeldRating* other = find(second, w.id);
+    if (!other) {
+      c.only_first.push_back(w.id);
+      continue;
+    }
+    const double a = life_km(first, w.id), b = life_km(second, w.id);
+    const double gain =
+        without_number(*other) > without_number(w) ? std::numeric_limits<double>::quiet_NaN() : ratio(a, b);
+    c.welds.push_back({w.id, a, b, gain, w.at_most, other->at_most, w.verdict, other->verdict});
+  }
+  for (const rating::WeldRating& w : second.welds)
+    if (!find(first, w.id)) c.only_second.push_back(w.id);
+  if (c.welds.empty())
+    throw Fault{Message{"study.nothing-common",
+                        {text("first", first.design.name), text("second", second.design.name)}}};
+  // What has lost a number is worse than any ratio; what never had one comes last.
+  const auto rank = [](const WeldPair& p) {
+    if (!std::isnan(p.ratio)) return 1;
+    return std::isnan(p.first_km) ? 2 : 0;
+  };
+  std::stable_sort(c.welds.begin(), c.welds.end(), [&](const auto& a, const auto& b) {
+    if (rank(a) != rank(b)) return rank(a) < rank(b);
+    return !std::isnan(a.ratio) && a.ratio < b.ratio;
+  });
+  return c;
+}
+
+}  // namespace seamwright::study

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The weld size that the roots need.
+#pragma once
+
+#include "engine/rating/rate.h"
+
+namespace seamwright::study {
+
+/// One weld whose root is rated by its throat.
+struct ThroatNeed {
+  std::string weld, site;  ///< its most damaged root with the throat as designed
+  double throat_mm = 0;
+  double damage = 0;  ///< of that root, with factors
+  double needed_mm =
+      0;  ///< where the worst root just meets the limit; infinite: not even at three times the throat
+  bool at_most = false;  ///< half the throat would do: needed_mm is an upper bound
+  bool bound = false;    ///< the rule leaves something out: by it alone so much, and no throat meets
+};
+
+/// Every throat is changed in the same proportion, from half to three times, each time rated in the frequency
+/// domain with the job's rules (a throat changes neither the frame nor other welds); between two steps damage
+/// is a straight line of logarithms. Toes do not gain. Welds whose roots are proven, or not covered, are left
+/// out. Worst first. Throws what rate() throws.
+std::vector<ThroatNeed> throats_needed(const rating::Job& job, const rules::Published& published,
+                                       const rating::Progress& progress);
+
+}  // namespace seamwright::study

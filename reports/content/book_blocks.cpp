@@ -1,0 +1,253 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/book_blocks.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "reports/content/evidence_blocks.h"
+#include "reports/text/text.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+using book::Record;
+
+Message kind_word(const std::string& kind) { return {std::string("book.kind-").append(kind), {}}; }
+
+std::string listed(const book::Json& value) {
+  if (value.is_string()) return value.get<std::string>();
+  if (value.is_number_float()) return fmt::format("{:g}", value.get<double>());
+  if (value.is_object() && value.contains("name") && value["name"].is_string())
+    return value["name"].get<std::string>();
+  if (!value.is_array()) return value.dump();
+  std::string out;
+  for (const book::Json& part : value) out.append(out.empty() ? "" : " ").append(listed(part));
+  return out;
+}
+
+std::string at(const Record& r, const char* key) {
+  return r.content.contains(key) ? listed(r.content[key]) : "–";
+}
+
+// What became of an entry, in the words of a table.
+Cell standing(const Record& r) {
+  if (r.malformed) return plain("record.malformed");
+  if (r.replaced_by > 0)
+    return Message{"record.replaced", {number("by", static_cast<double>(r.replaced_by), "")}};
+  if (r.replaces > 0) return Message{"record.replaces", {number("of", static_cast<double>(r.replaces), "")}};
+  return Verbatim{""};
+}
+
+// Records of some kinds, one to a row.
+void add_records(Document& d, const char* heading, const std::vector<const Record*>& records) {
+  if (records.empty()) return;
+  d.blocks.emplace_back(Heading{2, plain(heading)});
+  Table t = table_of(
+      {"column.entry", "column.time", "column.author", "column.kind", "column.says", "column.standing"});
+  for (const Record* r : records)
+    t.rows.push_back({Quantity{static_cast<double>(r->entry.seq), "", 9}, Verbatim{local_time(r->entry.time)},
+                      Verbatim{r->entry.author}, kind_word(r->kind), Verbatim{line_of(*r)}, standing(*r)});
+  d.blocks.emplace_back(std::move(t));
+}
+
+void add_welds(Document& d, const std::vector<Record>& own) {
+  Table t = table_of({"column.weld", "column.procedure", "column.welder", "column.machine", "column.filler",
+                      "column.lots", "column.day", "column.entry", "column.standing"});
+  for (const Record& r : own)
+    if (r.kind == "weld" || r.kind == "repair")
+      t.rows.push_back({Verbatim{at(r, "weld")}, Verbatim{at(r, "procedure") + " " + r.word("revision")},
+                        Verbatim{at(r, "welder")}, Verbatim{at(r, "machine")}, Verbatim{at(r, "filler")},
+                        Verbatim{at(r, "lots")}, Verbatim{at(r, "on")},
+                        Quantity{static_cast<double>(r.entry.seq), "", 9}, standing(r)});
+  if (t.rows.empty()) return;
+  d.blocks.emplace_back(Heading{2, plain("record.welds")});
+  d.blocks.emplace_back(std::move(t));
+}
+
+struct Section {
+  const char* heading;
+  std::set<std::string> kinds;
+};
+// In the order in which an auditor asks.
+const std::vector<Section>& sections() {
+  static const std::vector<Section> all{
+      {"record.frame", {"frame", "release", "exception", "shipment", "field-report"}},
+      {"record.design", {"design", "rating"}},
+      {"record.procedures", {"procedure", "qualification"}},
+      {"record.people", {"person", "certificate", "confirmation"}},
+      {"record.materials", {"lot", "filler", "gas"}},
+      {"record.devices", {"machine", "tool", "calibration"}},
+      {"record.inspections", {"inspection"}},
+      {"record.nonconformities", {"nonconformity", "disposition", "repair"}},
+      {"record.notes", {"note", "void"}},
+  };
+  return all;
+}
+
+std::vector<const Record*> of(const book::Trace& t, const std::set<std::string>& kinds) {
+  std::vector<const Record*> all;
+  for (const auto* part : {&t.own, &t.behind})
+    for (const Record& r : *part)
+      if (kinds.contains(r.kind)) all.push_back(&r);
+  std::sort(all.begin(), all.end(),
+            [](const Record* a, const Record* b) { return a->entry.seq < b->entry.seq; });
+  return all;
+}
+
+Message left_as(const book::FrameState& s) {
+  if (s.shipment)
+    return {s.release ? "record.shipped" : "record.shipped-unreleased",
+            {text("day", s.shipment->word("on")), text("order", s.shipment->word("order")),
+             text("to", s.shipment->word("to"))}};
+  if (s.release)
+    return {"record.released", {text("day", s.release->word("on")), text("by", s.release->entry.author)}};
+  return {"record.unreleased", {}};
+}
+
+Argument count_of(const char* name, std::size_t count) {
+  return number(name, static_cast<double>(count), "");
+}
+
+// What stands below the headline: each part of it by itself.
+void add_state(Document& d, const book::FrameState& s) {
+  d.blocks.emplace_back(headline(s));
+  const std::size_t open = book::open_gaps(s.gaps).size();
+  Facts facts{{{plain("headline.rating"),
+                s.verdict.empty() ? Cell(plain("headline.no-rating")) : Cell(State{s.verdict})},
+               {plain("headline.open-gaps"), Quantity{static_cast<double>(open), "", 9}},
+               {plain("headline.excepted"), Quantity{static_cast<double>(s.gaps.size() - open), "", 9}}}};
+  for (const Record& crack : s.cracks)
+    facts.facts.push_back(
+        {plain("headline.crack"), Message{"headline.crack-entry",
+                                          {text("day", crack.word("on")), text("weld", at(crack, "weld")),
+                                           text("what", crack.word("what").substr(0, 400)),
+                                           number("seq", static_cast<double>(crack.entry.seq), "")}}});
+  d.blocks.emplace_back(std::move(facts));
+  d.blocks.emplace_back(Paragraph{left_as(s)});
+}
+
+// Only verify compares what was looked up with what was signed.
+Message unverified() { return plain("record.unverified"); }
+
+}  // namespace
+
+Answer headline(const book::FrameState& s) {
+  const std::size_t open = book::open_gaps(s.gaps).size();
+  if (!s.cracks.empty())
+    return {State{"cracked"},
+            {"headline.cracked",
+             {text("day", s.cracks.back().word("on")), text("weld", at(s.cracks.back(), "weld")),
+              count_of("open", open)}}};
+  if (s.verdict.empty()) return {State{"not_covered"}, {"headline.unrated", {count_of("open", open)}}};
+  if (s.verdict != "meets") return {State{s.verdict}, {"headline.rating-says", {count_of("open", open)}}};
+  if (open > 0) return {State{"open-gaps"}, {"headline.open", {count_of("open", open)}}};
+  return {State{"no-open-gaps"}, plain("headline.clear")};
+}
+
+Answer headline(const book::Verified& v) {
+  const std::vector<Argument> with{number("entries", static_cast<double>(v.entries), ""),
+                                   count_of("refused", v.refused.size()), text("head", v.head)};
+  if (!v.problems.empty()) return {State{"broken"}, {"book.does-not-hold", with}};
+  if (!v.refused.empty()) return {State{"intact-refused"}, {"book.holds-refused", with}};
+  return {State{"intact"}, {"book.holds", with}};
+}
+
+std::string line_of(const Record& r) {
+  std::string out;
+  if (!r.content.is_object()) return out;
+  for (const auto& [key, value] : r.content.items()) {
+    if (key == "frame" || key == "public_key" || key == "details_sha256") continue;
+    out.append(out.empty() ? "" : ", ").append(key).append(" ").append(listed(value));
+  }
+  return out;
+}
+
+Document trace_document(const book::Book& book, const book::Trace& t, const std::string& today) {
+  Document d;
+  d.title = {"record.title", {text("serial", t.serial)}};
+  add_state(d, book::state_of(book, t.serial, today));
+  for (const Section& s : sections()) {
+    if (std::string(s.heading) == "record.procedures") add_welds(d, t.own);
+    add_records(d, s.heading, of(t, s.kinds));
+  }
+  d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, unverified()};
+  return d;
+}
+
+Document recall_document(const book::Mark& what, const std::vector<book::Carrier>& carriers) {
+  Document d;
+  d.title = {"recall.title",
+             {word("name", std::string("recall.by-").append(what.name)), text("value", what.value)}};
+  d.foot = {unverified()};
+  d.blocks.emplace_back(
+      Paragraph{{"recall.count", {number("count", static_cast<double>(carriers.size()), "")}}});
+  if (carriers.empty()) return d;
+  d.blocks.emplace_back(Caution{{plain("recall.caution")}});
+  Table t = table_of({"column.frame", "column.order", "column.to", "column.shipped", "column.released",
+                      "column.km", "column.used", "column.used-by", "column.crack"});
+  for (const book::Carrier& c : carriers) {
+    const Cell none = Verbatim{"–"};
+    const auto said = [&](const std::string& s) { return s.empty() ? none : Cell(Verbatim{s}); };
+    t.rows.push_back(
+        {Verbatim{c.serial}, said(c.order), said(c.to), said(c.shipped), said(c.released),
+         c.km > 0 ? Cell(Quantity{c.km, "km", 4}) : none,
+         std::isnan(c.used) ? Cell(plain("recall.unknown")) : Cell(Quantity{100 * c.used, "%", 2}),
+         c.by.empty() ? none : Cell(Message{std::string("recall.used-").append(c.by), {}}),
+         c.cracked ? Cell(plain("recall.cracked")) : none});
+  }
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+Document gaps_document(const book::FrameState& state) {
+  Document d;
+  d.title = {"gaps.title", {text("serial", state.serial)}};
+  add_state(d, state);
+  d.foot = {unverified()};
+  if (state.gaps.empty()) return d;
+  Table t = table_of({"column.weld", "column.missing", "column.gap-key", "column.excepted"});
+  for (const book::Gap& g : state.gaps)
+    t.rows.push_back(
+        {Verbatim{g.weld.empty() ? "–" : g.weld}, g.what, Verbatim{g.key},
+         g.excepted_by.empty()
+             ? Cell(Verbatim{""})
+             : Cell(Message{"gaps.excepted", {text("person", g.excepted_by), text("reason", g.reason)}})});
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+namespace {
+
+void add_problems(Document& d, const char* column, const std::vector<book::Problem>& problems) {
+  if (problems.empty()) return;
+  Table t = table_of({"column.entry", column});
+  for (const book::Problem& p : problems)
+    t.rows.push_back(
+        {p.seq > 0 ? Cell(Quantity{static_cast<double>(p.seq), "", 9}) : Cell(plain("book.whole")),
+         Message{p.what, p.with}});
+  d.blocks.emplace_back(std::move(t));
+}
+
+}  // namespace
+
+Document verified_document(const book::Verified& v) {
+  Document d;
+  d.title = plain("book.verified-title");
+  d.blocks.emplace_back(headline(v));
+  d.blocks.emplace_back(
+      Facts{{{plain("book.entries"), Quantity{static_cast<double>(v.entries), "", 9}},
+             {plain("book.attachments"), Quantity{static_cast<double>(v.attachments), "", 9}},
+             {plain("book.backwards"), Quantity{static_cast<double>(v.backwards), "", 9}}}});
+  add_problems(d, "column.problem", v.problems);
+  add_problems(d, "column.refused", v.refused);
+  for (const book::Erased& e : v.erased)
+    d.blocks.emplace_back(
+        Paragraph{{"book.erased", {text("person", e.person), number("by", static_cast<double>(e.by), "")}}});
+  return d;
+}
+
+}  // namespace seamwright::reports

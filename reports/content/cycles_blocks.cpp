@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/cycles_blocks.h"
+
+#include <algorithm>
+
+#include "engine/cycles/histogram.h"
+#include "reports/content/evidence_blocks.h"
+
+namespace seamwright::reports {
+
+Document cycles_document(const Count& count) {
+  double whole = 0, largest = 0;
+  for (const cycles::Cycle& c : count.cycles) {
+    whole += c.count;
+    largest = std::max(largest, c.range());
+  }
+  Document d;
+  d.title = {"cycles.title", {text("column", count.column), text("file", count.file)}};
+  d.blocks.emplace_back(
+      Facts{{{plain("cycles.samples"), Quantity{static_cast<double>(count.samples), "", 12}},
+             {plain("cycles.total"), Quantity{whole, "", 12}},
+             {plain("cycles.largest"), Quantity{largest, "", 5}},
+             {plain("cycles.residue"), Quantity{static_cast<double>(count.residue.size()), "", 12}}}});
+  constexpr std::size_t classes = 16;
+  const cycles::Histogram h = cycles::histogram(count.cycles, classes, 1);
+  Table t;
+  t.columns = {plain("column.range-from"), plain("column.range-to"), plain("column.cycles")};
+  for (std::size_t i = classes; i-- > 0;)
+    t.rows.push_back({Quantity{h.range_edges[i], "", 4}, Quantity{h.range_edges[i + 1], "", 4},
+                      Quantity{h.counts[i], "", 12}});
+  d.blocks.emplace_back(Heading{2, plain("cycles.classes")});
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/evidence_blocks.h"
+
+#include <algorithm>
+
+namespace seamwright::reports {
+
+namespace {
+constexpr std::size_t ranges_told = 8;  // in words; a plot and JSON have the whole spectrum
+}
+
+Message plain(const char* id) { return {id, {}}; }
+
+Table table_of(std::initializer_list<const char*> columns) {
+  Table t;
+  for (const char* id : columns) t.columns.push_back(plain(id));
+  return t;
+}
+
+Caution cautions() {
+  return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"),
+           plain("caution.people")}};
+}
+
+Reason reason_of(const Evidence& e) {
+  Reason reason;
+  const std::string name =
+      e.of.empty() ? e.figure : std::string(e.figure).append(" (").append(e.of).append(")");
+  reason.text = {e.from_memory ? "evidence.line-from-memory" : "evidence.line",
+                 {text("figure", name), number("value", e.value, e.unit), text("source", e.source.key),
+                  text("clause", e.source.clause)}};
+  for (const Input& input : e.inputs)
+    reason.because.push_back(
+        {{"evidence.input", {text("name", input.name), number("value", input.value, input.unit)}}, {}});
+  for (const Limit& l : e.limits)
+    if (!l.inside)
+      reason.because.push_back({{"evidence.limit",
+                                 {text("name", l.name), number("value", l.value, l.unit),
+                                  number("min", l.min, l.unit), number("max", l.max, l.unit)}},
+                                {}});
+  for (const Message& note : e.notes) reason.because.push_back({note, {}});
+  const std::size_t told =
+      e.figure == "cycles-by-range" ? std::min(ranges_told, e.because.size()) : e.because.size();
+  for (std::size_t i = 0; i < told; ++i) reason.because.push_back(reason_of(e.because[i]));
+  if (told < e.because.size())
+    reason.because.push_back(
+        {{"evidence.more-ranges", {number("count", static_cast<double>(e.because.size() - told), "")}}, {}});
+  return reason;
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,384 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/frame_picture.h"
+
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+
+#include "engine/evidence/constants.h"
+#include "reports/content/weld_card.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+constexpr double label_type_mm = 2.5, label_height_mm = 3.6;
+
+// Rows: right, up, towards the viewer.
+Eigen::Matrix3d axes_of(const FrameView& view) {
+  const double t = view.turn_deg * degree, p = view.tip_deg * degree;
+  const frame::Vec3 right(std::cos(t), std::sin(t), 0);
+  const frame::Vec3 towards(std::sin(t) * std::cos(p), -std::cos(t) * std::cos(p), std::sin(p));
+  Eigen::Matrix3d axes;
+  axes.row(0) = right.transpose();
+  axes.row(1) = towards.cross(right).transpose();
+  axes.row(2) = towards.transpose();
+  return axes;
+}
+
+// About the width of an id in the sans serif of the pages.
+double width_of(const std::string& id) {
+  double sum = 0;
+  for (const char c : id)
+    sum += c == 'W' || c == 'M'                           ? 0.95
+           : c == '.' || c == '-' || c == 'i' || c == 'l' ? 0.34
+           : c >= 'A' && c <= 'Z'                         ? 0.68
+                                                          : 0.58;
+  return sum * label_type_mm;
+}
+
+struct Box {
+  double x0, y0, x1, y1;
+  bool meets(const Box& o, double apart) const {
+    return x0 < o.x1 + apart && o.x0 < x1 + apart && y0 < o.y1 + apart && o.y0 < y1 + apart;
+  }
+};
+
+class Scene {
+ public:
+  Scene(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width,
+        double height)
+      : drawing_(drawing), look_(look), width_(width), height_(height), axes_(axes_of(view)) {
+    for (const auto& p : drawing.points) points_.push_back(p.at_mm);
+    if (look.motion)
+      for (std::size_t i = 0; i < points_.size() && i < look.motion->at.size(); ++i)
+        points_[i] += scale_of_motion() * look.motion->at[i];
+    middle_ = 0.5 * (drawing.least_mm + drawing.most_mm);
+    scale_ = fit() * view.zoom;
+    origin_ = {width / 2 + view.moved_mm.x, height / 2 + view.moved_mm.y};
+    out_.picture.width_mm = width;
+    out_.picture.height_mm = height;
+  }
+
+  FramePicture run() {
+    wheels();
+    if (look_.motion) ghost(drawing_, Dash::dashed);
+    if (look_.second) ghost(*look_.second, Dash::dotted);
+    tubes();
+    if (look_.flags) {
+      bands();
+      flags();
+    }
+    scale_bar();
+    triad();
+    return std::move(out_);
+  }
+
+ private:
+  double scale_of_motion() const {
+    double largest = 0;
+    for (const frame::Vec3& v : look_.motion->at) largest = std::max(largest, v.norm());
+    return largest > 0 ? look_.motion_mm / largest : 0;
+  }
+  // Fits what is seen, wheels too, and puts it in the middle.
+  double fit() {
+    Eigen::Array2d least(1e300, 1e300), most(-1e300, -1e300);
+    const auto reach = [&](const frame::Vec3& p) {
+      const Eigen::Array2d q = (axes_ * (p - middle_)).head<2>().array();
+      least = least.min(q);
+      most = most.max(q);
+    };
+    for (const auto& p : drawing_.points) reach(p.at_mm);
+    for (const auto& w : drawing_.wheels)
+      for (const frame::Vec3& side : {w.axle.unitOrthogonal(), w.axle.cross(w.axle.unitOrthogonal())})
+        for (const double sign : {-1.0, 1.0})
+          reach(drawing_.points[w.point].at_mm + sign * w.radius_mm * side);
+    const Eigen::Array2d size = (most - least).max(1.0), centre = 0.5 * (least + most);
+    middle_ += axes_.transpose() * frame::Vec3(centre[0], centre[1], 0);
+    constexpr double margin = 22;  // for flags
+    return std::max(1e-6, std::min((width_ - margin) / size[0], (height_ - margin) / size[1]));
+  }
+  Point at(const frame::Vec3& p) const {
+    const frame::Vec3 q = axes_ * (p - middle_);
+    return {origin_.x + scale_ * q[0], origin_.y - scale_ * q[1]};
+  }
+  double depth(const frame::Vec3& p) const { return axes_.row(2) * (p - middle_); }
+  void path(std::vector<Point> points, bool closed, const Pen& pen, const Colour& fill = {}) {
+    out_.picture.items.emplace_back(Path{std::move(points), closed, pen, fill});
+  }
+
+  void wheels() {
+    for (const auto& w : drawing_.wheels) {
+      const frame::Vec3 ahead = w.axle.unitOrthogonal(), up = w.axle.cross(ahead);
+      std::vector<Point> rim;
+      for (int i = 0; i < 60; ++i) {
+        const double a = 6 * i * degree;
+        rim.push_back(at(points_[w.point] + w.radius_mm * (std::cos(a) * ahead + std::sin(a) * up)));
+      }
+      path(std::move(rim), true, {{Ink::faint, 0}, 0.15, Dash::solid});
+    }
+  }
+
+  // The frame at rest behind the moved one, or a second design behind the first.
+  void ghost(const FrameDrawing& behind, Dash dash) {
+    for (const auto& s : behind.stretches)
+      path({at(behind.points[s.from].at_mm), at(behind.points[s.to].at_mm)}, false,
+           {{dash == Dash::dotted ? Ink::steel : Ink::grid, 0}, 0.25, dash});
+  }
+
+  void tubes() {
+    std::vector<std::size_t> order(drawing_.stretches.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::vector<double> depths;
+    for (const auto& s : drawing_.stretches)
+      depths.push_back(0.5 * (depth(points_[s.from]) + depth(points_[s.to])));
+    std::sort(order.begin(), order.end(), [&](auto a, auto b) { return depths[a] < depths[b]; });
+    const double far = depths.empty() ? 0 : depths[order.front()];
+    const double span = depths.empty() ? 1 : std::max(1.0, depths[order.back()] - far);
+    for (const std::size_t i : order) tube(drawing_.stretches[i], depths[i], (depths[i] - far) / span);
+  }
+
+  void tube(const FrameDrawing::Stretch& s, double depth_mm, double nearness) {
+    const Point a = at(points_[s.from]), b = at(points_[s.to]);
+    const double length = std::hypot(b.x - a.x, b.y - a.y);
+    const double half = std::max(0.2, 0.5 * s.diameter_mm * scale_);
+    out_.hits.lines.push_back({s.member, a, b, half, depth_mm});
+    const bool chosen = look_.chosen_members.contains(s.member);
+    const Pen pen{{chosen            ? Ink::steel
+                   : nearness < 0.35 ? Ink::faint
+                                     : Ink::ink,
+                   0},
+                  chosen ? 0.45 : 0.12 + 0.16 * nearness,
+                  s.axial_only ? Dash::dashed : Dash::solid};
+    const Pen none{{Ink::none, 0}, 0, Dash::solid};
+    const Colour sheet{Ink::sheet, 0};
+    if (length < 1e-3) {  // seen along its axis
+      out_.picture.items.emplace_back(Circle{a, half, pen, sheet});
+      return;
+    }
+    const Point across{(a.y - b.y) * half / length, (b.x - a.x) * half / length};
+    const Point a1{a.x + across.x, a.y + across.y}, a2{a.x - across.x, a.y - across.y},
+        b1{b.x + across.x, b.y + across.y}, b2{b.x - across.x, b.y - across.y};
+    path({a1, b1, b2, a2}, true, none, sheet);
+    for (const Point& end : {a, b}) out_.picture.items.emplace_back(Circle{end, half, none, sheet});
+    path({a1, b1}, false, pen);
+    path({a2, b2}, false, pen);
+  }
+
+  Point flag_point(const FrameDrawing::Flag& f) const {
+    return at(f.at_mm + points_[f.point] - drawing_.points[f.point].at_mm);
+  }
+  double place_of(const std::string& id) const {
+    const auto it = look_.used.find(id);
+    return it == look_.used.end() ? 0 : place_of_used(it->second);
+  }
+  // Most used first: they get the room.
+  std::vector<std::size_t> by_use() const {
+    std::vector<std::size_t> order(drawing_.flags.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](auto a, auto b) {
+      const auto& x = drawing_.flags[a].id;
+      const auto& y = drawing_.flags[b].id;
+      if ((x == look_.chosen) != (y == look_.chosen)) return x == look_.chosen;
+      if ((x == look_.pointed) != (y == look_.pointed)) return x == look_.pointed;
+      return place_of(x) > place_of(y);
+    });
+    return order;
+  }
+
+  // A ring around the member's end at the weld: its hue and thickness grow with the life used.
+  void bands() {
+    if (look_.used.empty()) return;
+    std::vector<std::size_t> order = by_use();
+    std::reverse(order.begin(), order.end());
+    for (const std::size_t i : order) {
+      const auto& f = drawing_.flags[i];
+      const double place = place_of(f.id);
+      const frame::Vec3 moved = f.at_mm + points_[f.point] - drawing_.points[f.point].at_mm;
+      const frame::Vec3 u = f.along.unitOrthogonal(), v = f.along.cross(u);
+      std::vector<Point> ring;
+      for (int k = 0; k < 24; ++k) {
+        const double a = 15 * k * degree;
+        ring.push_back(at(moved + 0.5 * f.diameter_mm * (std::cos(a) * u + std::sin(a) * v)));
+      }
+      // Not covered: never like a weld of which little is used.
+      if (look_.not_covered.contains(f.id))
+        path(std::move(ring), true, {{Ink::faint, 0}, 0.9, Dash::dashed});
+      else
+        path(std::move(ring), true, {{Ink::scale, place}, 0.3 + 1.2 * place, Dash::solid});
+    }
+  }
+
+  bool free_for(const Box& label) const {
+    if (label.x0 < 0.5 || label.y0 < 0.5 || label.x1 > width_ - 0.5 || label.y1 > height_ - 0.5) return false;
+    return std::none_of(taken_.begin(), taken_.end(), [&](const Box& t) { return label.meets(t, 0.6); });
+  }
+  // Outwards from the middle first, then around, then further off.
+  std::optional<Box> room_for(const Point& point, double wide) const {
+    const double first = std::atan2(point.y - origin_.y, point.x - origin_.x);
+    for (double reach = 7; reach < std::max(width_, height_); reach += 4.5)
+      for (const int step : {0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7, 8, -8, 9}) {
+        const double a = first + step * 20 * degree;
+        const double x = point.x + reach * std::cos(a), y = point.y + reach * std::sin(a);
+        const Box label{x - wide / 2, y - label_height_mm / 2, x + wide / 2, y + label_height_mm / 2};
+        if (free_for(label)) return label;
+      }
+    return {};
+  }
+
+  void flags() {
+    std::vector<std::pair<std::size_t, std::optional<Box>>> placed;
+    // What lies in the corners stays readable.
+    taken_ = {{0, height_ - 11, 45, height_}, {width_ - 20, height_ - 20, width_, height_}};
+    if (!look_.used.empty()) taken_.push_back({width_ - 55, 0, width_, 14});  // where windows put the scale
+    for (const auto& f : drawing_.flags) {
+      const Point p = flag_point(f);
+      taken_.push_back({p.x - 0.6, p.y - 0.6, p.x + 0.6, p.y + 0.6});
+    }
+    for (const std::size_t i : by_use()) {
+      const auto& f = drawing_.flags[i];
+      const Point p = flag_point(f);
+      std::optional<Box> label;
+      if (p.x > 0 && p.y > 0 && p.x < width_ && p.y < height_) label = room_for(p, width_of(f.id) + 2);
+      if (label) taken_.push_back(*label);
+      placed.emplace_back(i, label);
+      if (label)
+        path({p, {(label->x0 + label->x1) / 2, (label->y0 + label->y1) / 2}}, false,
+             {{Ink::faint, 0}, 0.12, Dash::solid});
+    }
+    for (const auto& [i, label] : placed) flag(drawing_.flags[i], label);  // over all leaders
+  }
+
+  void flag(const FrameDrawing::Flag& f, const std::optional<Box>& label) {
+    const Point p = flag_point(f);
+    const bool chosen = f.id == look_.chosen, pointed = f.id == look_.pointed;
+    const Ink tint = look_.falls_short.contains(f.id) ? Ink::arc : Ink::faint;
+    const Pen none{{Ink::none, 0}, 0, Dash::solid};
+    out_.picture.items.emplace_back(Circle{p, chosen ? 1.2 : 0.55, none, {chosen ? Ink::steel : tint, 0}});
+    if (!label) {
+      out_.hits.flags.push_back({f.id, p, {0, 0}, p});
+      ++out_.unnamed;
+      return;
+    }
+    out_.hits.flags.push_back(
+        {f.id, {label->x0, label->y0}, {label->x1 - label->x0, label->y1 - label->y0}, p});
+    path({{label->x0, label->y0}, {label->x1, label->y0}, {label->x1, label->y1}, {label->x0, label->y1}},
+         true,
+         {{chosen || pointed ? Ink::steel : tint, 0}, chosen || tint == Ink::arc ? 0.35 : 0.15, Dash::solid},
+         {chosen ? Ink::steel : Ink::sheet, 0});
+    out_.picture.items.emplace_back(Words{{(label->x0 + label->x1) / 2, label->y1 - 0.95},
+                                          Verbatim{f.id},
+                                          label_type_mm,
+                                          Words::Anchor::middle,
+                                          {chosen ? Ink::sheet : Ink::ink, 0}});
+  }
+
+  // The longest round length below a fifth of the width.
+  void scale_bar() {
+    const double most = 0.2 * width_ / scale_;
+    double length = std::pow(10, std::floor(std::log10(most)));
+    for (const double step : {5.0, 2.0})
+      if (length * step <= most) {
+        length *= step;
+        break;
+      }
+    const Point a{3, height_ - 3}, b{3 + length * scale_, height_ - 3};
+    const Pen pen{{Ink::faint, 0}, 0.2, Dash::solid};
+    path({a, b}, false, pen);
+    for (const Point& end : {a, b}) path({{end.x, end.y - 1}, {end.x, end.y + 1}}, false, pen);
+    out_.picture.items.emplace_back(
+        Words{{3, height_ - 5}, Quantity{length, "mm", 3}, 2.6, Words::Anchor::start, {Ink::faint, 0}});
+  }
+
+  void triad() {
+    const Point middle{width_ - 10, height_ - 10};
+    static const char* names[] = {"x", "y", "z"};
+    for (int k = 0; k < 3; ++k) {
+      const Point along{axes_(0, k), -axes_(1, k)};
+      if (std::hypot(along.x, along.y) < 0.1) continue;  // towards the viewer
+      path({middle, {middle.x + 6 * along.x, middle.y + 6 * along.y}}, false,
+           {{Ink::faint, 0}, 0.2, Dash::solid});
+      out_.picture.items.emplace_back(Words{{middle.x + 7.6 * along.x, middle.y + 7.6 * along.y + 0.9},
+                                            Verbatim{std::string(names[k])},
+                                            2.6,
+                                            Words::Anchor::middle,
+                                            {Ink::faint, 0}});
+    }
+  }
+
+  const FrameDrawing& drawing_;
+  const FrameLook& look_;
+  double width_, height_;
+  Eigen::Matrix3d axes_;
+  std::vector<frame::Vec3> points_;
+  frame::Vec3 middle_{0, 0, 0};
+  double scale_ = 1;
+  Point origin_;
+  std::vector<Box> taken_;
+  FramePicture out_;
+};
+
+}  // namespace
+
+FrameView view_of(const std::string& name) {
+  if (name == "side") return {0, 0, 1, {}};
+  if (name == "top") return {0, 90, 1, {}};
+  if (name == "front") return {90, 0, 1, {}};
+  if (name == "oblique") return {};
+  throw Fault{Message{"plot.unknown-view", {text("view", name)}}};
+}
+
+FrameLook look_of(const rating::Rating& rating) {
+  FrameLook look;
+  for (const Strip& s : strips_of(rating)) {
+    look.used[s.id] = s.used;
+    if (s.verdict == rating::Verdict::falls_short) look.falls_short.insert(s.id);
+    if (s.verdict == rating::Verdict::not_covered) look.not_covered.insert(s.id);
+  }
+  return look;
+}
+
+FramePicture frame_picture(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look,
+                           double width_mm, double height_mm) {
+  if (drawing.points.empty() || width_mm < 20 || height_mm < 20) return {{width_mm, height_mm, {}}, {}, 0};
+  return Scene(drawing, view, look, width_mm, height_mm).run();
+}
+
+std::string flag_at(const FrameHits& hits, const Point& point, double reach_mm) {
+  for (const auto& f : hits.flags)
+    if (f.label_size.x > 0 && point.x >= f.label.x && point.x <= f.label.x + f.label_size.x &&
+        point.y >= f.label.y && point.y <= f.label.y + f.label_size.y)
+      return f.id;
+  std::string found;
+  for (const auto& f : hits.flags) {
+    const double d = std::hypot(f.at.x - point.x, f.at.y - point.y);
+    if (d > reach_mm) continue;
+    reach_mm = d;
+    found = f.id;
+  }
+  return found;
+}
+
+namespace {
+
+double distance(const Point& p, const FrameHits::Line& line) {
+  const Point d{line.to.x - line.from.x, line.to.y - line.from.y};
+  const double length2 = d.x * d.x + d.y * d.y;
+  const double along = (p.x - line.from.x) * d.x + (p.y - line.from.y) * d.y;
+  const double t = length2 > 0 ? std::clamp(along / length2, 0.0, 1.0) : 0.0;
+  return std::hypot(p.x - line.from.x - t * d.x, p.y - line.from.y - t * d.y);
+}
+
+}  // namespace
+
+std::string member_at(const FrameHits& hits, const Point& point, double reach_mm) {
+  const FrameHits::Line* found = nullptr;
+  for (const auto& line : hits.lines)
+    if (distance(point, line) <= std::max(line.half_width, reach_mm) && (!found || line.depth > found->depth))
+      found = &line;
+  return found ? found->member : std::string();
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,403 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/rating_blocks.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "catalog/published/nearest.h"
+#include "catalog/published/published_data.h"
+#include "reports/content/evidence_blocks.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Facts facts_of(const rating::Rating& r) {
+  Facts f;
+  const auto add = [&](const char* id, Cell cell) { f.facts.push_back({plain(id), std::move(cell)}); };
+  add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
+  add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
+  add("rating.rules", Verbatim{name_of(r.rules.set)});
+  add("rating.method", Message{"rating.method-" + r.method, {}});
+  add("rating.service", Quantity{r.service_km, "km", 3});
+  add("rating.years", Quantity{r.service_years, "years", 3});
+  add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
+  switch (r.rules.set) {
+    case rules::RuleSet::dnv:
+      add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+      break;
+    case rules::RuleSet::en1993:
+    case rules::RuleSet::iiw:
+      add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
+      break;
+  }
+  add("rating.damage-limit", Quantity{r.rules.damage_limit, "", 3});
+  add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
+  return f;
+}
+
+Table welds_of(const rating::Rating& r) {
+  Table t;
+  for (const char* id :
+       {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
+        "column.life-km", "column.life-bare-km", "column.crack", "column.coverage", "column.verdict"})
+    t.columns.push_back(plain(id));
+  for (const rating::WeldRating& w : r.welds) {
+    const rating::SiteRating& s = w.sites[0];
+    t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
+                      Verbatim{s.curve}, damage_cell(s.damage, s.at_least), life_cell(s.life_km, w.at_most),
+                      life_cell(s.life_km_unfactored, w.at_most), Quantity{100 * w.crack_probability, "%", 2},
+                      State{name_of(s.coverage)}, State{name_of(w.verdict)}});
+  }
+  return t;
+}
+
+double share_of(const rating::SiteRating& site, const rating::Rating& r, const std::string& leg) {
+  double sum = 0;
+  for (std::size_t i = 0; i < r.parts.size() && i < site.damage_share.size(); ++i)
+    if (r.parts[i].leg == leg) sum += site.damage_share[i];
+  return sum;
+}
+
+Table legs_of(const rating::Rating& r) {
+  Table t;
+  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance",
+                         "column.seat", "column.box", "column.lift", "column.share"})
+    t.columns.push_back(plain(id));
+  for (const rating::LegReport& l : r.legs)
+    t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.pose.payload_kg, "kg", 3},
+                      Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
+                      Quantity{l.levels.seat_acceleration_rms_m_s2, "m/s2", 2},
+                      Quantity{l.box_acceleration_rms_m_s2, "m/s2", 2},
+                      Quantity{100 * (std::isnan(l.counted_lift_share) ? l.levels.lift_share.maxCoeff()
+                                                                       : l.counted_lift_share),
+                               "%", 2},
+                      Quantity{100 * share_of(r.welds[0].sites[0], r, l.id), "%", 2}});
+  return t;
+}
+
+// Shares of damage by what causes it, over all legs, for the worst welds.
+Table sources_of(const rating::Rating& r) {
+  constexpr std::size_t most_welds = 10;
+  std::vector<std::string> sources;
+  for (const rating::Part& p : r.parts)
+    if (std::find(sources.begin(), sources.end(), p.source) == sources.end()) sources.push_back(p.source);
+  Table t;
+  t.columns = {plain("column.weld"), plain("column.site"), plain("column.elastic")};
+  for (const std::string& source : sources) t.columns.push_back({"column.source", {text("source", source)}});
+  for (std::size_t w = 0; w < std::min(most_welds, r.welds.size()); ++w) {
+    const rating::SiteRating& s = r.welds[w].sites[0];
+    t.rows.push_back(
+        {Verbatim{r.welds[w].id}, Verbatim{s.site}, Quantity{s.elastic_over_quasi_static, "", 3}});
+    for (const std::string& source : sources) {
+      double sum = 0;
+      for (std::size_t i = 0; i < r.parts.size(); ++i)
+        if (r.parts[i].source == source) sum += s.damage_share[i];
+      t.rows.back().emplace_back(Quantity{100 * sum, "%", 2});
+    }
+  }
+  return t;
+}
+
+Table states_of(const rating::Rating& r) {
+  Table t;
+  for (const char* id : {"column.payload", "column.steering", "column.mass", "column.wheel-loads",
+                         "column.first-mode", "column.residual"})
+    t.columns.push_back(plain(id));
+  for (const rating::StateReport& s : r.states) {
+    Message loads{"rating.wheel-loads", {}};
+    for (Eigen::Index i = 0; i < s.static_wheel_load_n.size(); ++i)
+      loads.arguments.push_back(
+          number(std::string("w").append(std::to_string(i)), s.static_wheel_load_n(i), "N"));
+    t.rows.push_back({Quantity{s.pose.payload_kg, "kg", 3}, Quantity{s.pose.steering_deg, "deg", 3},
+                      Quantity{s.total_mass_kg, "kg", 3}, loads,
+                      Quantity{s.mode_frequency_hz.empty() ? 0 : s.mode_frequency_hz[0], "Hz", 3},
+                      Quantity{s.residual, "", 1}});
+  }
+  return t;
+}
+
+Facts likelihood_of(const rating::RatingLikelihood& l) {
+  Facts f;
+  const auto add = [&](const char* label, Quantity value) {
+    f.facts.push_back({plain(label), std::move(value)});
+  };
+  add("likelihood.frame", {100 * l.frame.probability, "%", 2});
+  add("likelihood.correlated", {100 * l.frame.lower, "%", 2});
+  add("likelihood.independent", {100 * l.frame.upper, "%", 2});
+  if (l.simulated.standard_error > 0 || l.simulated.probability > 0) {
+    add("likelihood.simulated", {100 * l.simulated.probability, "%", 3});
+    add("likelihood.simulated-error", {100 * l.simulated.standard_error, "%", 2});
+  }
+  add("likelihood.target", {100 * l.target_probability, "%", 2});
+  add("likelihood.index", {l.frame.index, "", 3});
+  add("likelihood.target-index", {l.target_index, "", 3});
+  add("likelihood.load-factor", {l.load_factor, "", 3});
+  return f;
+}
+
+Paragraph confidence_of(const rating::Rating& r) {
+  if (r.method == "spectral") return {{"rating.model-of-ranges", {text("model", r.range_model)}}};
+  if (r.realisations < 2) return {plain("rating.one-realisation")};
+  return {
+      {"rating.confidence",
+       {number("count", static_cast<double>(r.realisations), ""), number("width", 100 * r.confidence, "%")}}};
+}
+
+}  // namespace
+
+namespace {
+
+// As many figures as the number beside it has.
+double in_two_figures(double value) {
+  if (!(std::abs(value) > 0) || !std::isfinite(value)) return value;
+  const double step = std::pow(10, std::floor(std::log10(std::abs(value))) - 1);
+  return std::round(value / step) * step;
+}
+
+}  // namespace
+
+Cell life_cell(double km, bool at_most) {
+  if (!at_most || std::isnan(km)) return Quantity{km, "km", 2};
+  return Message{"rating.life-at-most", {number("life", in_two_figures(km), "km")}};
+}
+
+Cell damage_cell(double damage, bool at_least) {
+  if (!at_least || std::isnan(damage)) return Quantity{damage, "", 2};
+  return Message{"rating.damage-at-least", {number("damage", in_two_figures(damage), "")}};
+}
+
+Message answer_of(const rating::Rating& r) {
+  const rating::WeldRating& worst = r.welds[0];
+  const char* id = "rating.answer";
+  if (worst.rejected)
+    id = "rating.answer-rejected";
+  else if (r.likelihood.places == 0)
+    id = "rating.answer-uncovered";
+  else if (worst.at_most)
+    id = "rating.answer-at-most";
+  else if (r.likelihood.uncovered > 0)
+    id = "rating.answer-at-least";
+  // "At least 100 %" says nothing: a floor stays below what is certain.
+  const double chance = r.likelihood.frame.probability,
+               told = worst.at_most || r.likelihood.uncovered > 0 ? std::min(chance, 0.99) : chance;
+  return {
+      id,
+      {number("probability", 100 * told, "%"), number("target", 100 * r.likelihood.target_probability, "%"),
+       number("count", static_cast<double>(r.likelihood.uncovered), ""), text("weld", worst.id),
+       text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
+       number("service", r.service_km, "km")}};
+}
+
+std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
+  std::vector<Message> notes;
+  const auto same = [](const Message& a, const Message& b) {
+    return a.id == b.id && std::equal(a.arguments.begin(), a.arguments.end(), b.arguments.begin(),
+                                      b.arguments.end(), [](const Argument& x, const Argument& y) {
+                                        return x.name == y.name && x.value == y.value;
+                                      });
+  };
+  for (const rating::SiteRating& site : weld.sites)
+    for (const Evidence& e : site.evidence.because)
+      for (const Message& note : e.notes)
+        if (note.id.starts_with("as-built.") &&
+            std::none_of(notes.begin(), notes.end(), [&](const Message& n) { return same(n, note); }))
+          notes.push_back(note);
+  return notes;
+}
+
+Document rating_document(const rating::Rating& r) {
+  Document d;
+  d.title = {"rating.title", {text("design", r.design.name)}};
+  const rating::WeldRating& worst = r.welds[0];
+  d.blocks.push_back(Answer{State{name_of(r.verdict)}, answer_of(r)});
+  d.blocks.push_back(cautions());
+  d.blocks.push_back(facts_of(r));
+  d.blocks.push_back(confidence_of(r));
+  if (r.likelihood.places > 0) d.blocks.push_back(likelihood_of(r.likelihood));
+  d.blocks.push_back(Heading{2, plain("rating.welds")});
+  d.blocks.push_back(welds_of(r));
+  d.blocks.push_back(Heading{2, {"rating.why", {text("weld", worst.id)}}});
+  d.blocks.push_back(Reasons{{reason_of(worst.sites[0].evidence)}});
+  d.blocks.push_back(Heading{2, plain("rating.legs")});
+  d.blocks.push_back(legs_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.sources")});
+  d.blocks.push_back(Paragraph{plain("rating.sources-alone")});
+  d.blocks.push_back(sources_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.states")});
+  d.blocks.push_back(states_of(r));
+  d.blocks.push_back(Heading{2, plain("rating.notes")});
+  d.blocks.push_back(Paragraph{plain("rating.thin-walls")});
+  d.blocks.push_back(Paragraph{plain("assumption.model")});
+  for (const Message& note : r.notes) d.blocks.push_back(Paragraph{note});
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
+const rating::WeldRating& rated_weld(const rating::Rating& r, const std::string& id) {
+  std::vector<std::string> known;
+  for (const rating::WeldRating& w : r.welds) {
+    if (w.id == id) return w;
+    known.push_back(w.id);
+  }
+  throw Fault{
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
+}
+
+Document both_document(const rating::Rating& time, const rating::Rating& spectral) {
+  Document d = rating_document(time);
+  Table t;
+  for (const char* id :
+       {"column.weld", "column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+    t.columns.push_back(plain(id));
+  double least = std::numeric_limits<double>::infinity(), most = 0, apart = 0;
+  for (const rating::WeldRating& w : time.welds) {
+    const rating::SiteRating& s = w.sites[0];
+    const auto& others = rated_weld(spectral, w.id).sites;
+    const auto same =
+        std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
+    const double ratio = same->damage / s.damage;
+    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 2},
+                      Quantity{same->damage, "", 2}, Quantity{ratio, "", 2}});
+    if (!(s.damage > 1e-3)) continue;  // both say that nothing happens
+    least = std::min(least, ratio);
+    most = std::max(most, ratio);
+    if (std::abs(ratio - 1) > 0.15) ++apart;
+  }
+  d.blocks.emplace_back(Heading{2, plain("rating.both")});
+  if (most > 0)
+    d.blocks.emplace_back(
+        Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
+  if (apart > 0) d.blocks.emplace_back(Paragraph{{"rating.apart", {number("count", apart, "")}}});
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+Document both_weld_document(const rating::Rating& time, const rating::Rating& spectral,
+                            const std::string& weld) {
+  Document d = weld_document(time, weld);
+  Table t;
+  for (const char* id : {"column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+    t.columns.push_back(plain(id));
+  const auto& others = rated_weld(spectral, weld).sites;
+  for (const rating::SiteRating& s : rated_weld(time, weld).sites)
+    for (const rating::SiteRating& o : others)
+      if (o.site == s.site)
+        t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 2}, Quantity{o.damage, "", 2},
+                          Quantity{o.damage / s.damage, "", 2}});
+  d.blocks.emplace_back(Heading{2, plain("rating.both")});
+  d.blocks.emplace_back(std::move(t));
+  return d;
+}
+
+Document rules_document(const std::vector<rating::Rating>& ratings) {
+  Document d;
+  d.title = {"rating.rules-title", {text("design", ratings[0].design.name)}};
+  d.blocks.push_back(cautions());
+  Table formats, lives;
+  for (const char* id : {"rating.rules", "rating.load-factor", "rating.partial-factor", "rating.dff",
+                         "rating.damage-limit", "column.weld", "column.verdict"})
+    formats.columns.push_back(plain(id));
+  lives.columns.push_back(plain("column.weld"));
+  for (const rating::Rating& r : ratings) {
+    formats.rows.push_back(
+        {Verbatim{name_of(r.rules.set)}, Quantity{r.rules.load_factor, "", 3},
+         Quantity{r.rules.partial_factor, "", 3}, Quantity{r.rules.design_fatigue_factor, "", 3},
+         Quantity{r.rules.damage_limit, "", 3}, Verbatim{r.governing_weld}, State{name_of(r.verdict)}});
+    for (const char* id : {"column.site-of", "column.life-bare-of", "column.life-of"})
+      lives.columns.push_back({id, {text("set", name_of(r.rules.set))}});
+  }
+  for (const rating::WeldRating& first : ratings[0].welds) {
+    std::vector<Cell> row{Verbatim{first.id}};
+    for (const rating::Rating& r : ratings) {
+      const rating::SiteRating& s = rated_weld(r, first.id).sites[0];
+      row.insert(row.end(),
+                 {Verbatim{s.site}, Quantity{s.life_km_unfactored, "km", 2}, Quantity{s.life_km, "km", 2}});
+    }
+    lives.rows.push_back(std::move(row));
+  }
+  d.blocks.emplace_back(Heading{2, plain("rating.formats")});
+  d.blocks.emplace_back(std::move(formats));
+  d.blocks.emplace_back(Heading{2, plain("rating.differ")});
+  for (const char* id :
+       {"rating.differ-curves", "rating.differ-safety", "rating.differ-pairs", "rating.differ-root"})
+    d.blocks.emplace_back(Paragraph{plain(id)});
+  d.blocks.emplace_back(Heading{2, plain("rating.welds")});
+  d.blocks.emplace_back(std::move(lives));
+  d.foot = {{"foot.catalog", {text("hash", ratings[0].catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
+Document joints_document(const rating::Rating& rigid, const rating::Rating& flexible) {
+  Document d;
+  d.title = {"rating.joints-title", {text("design", rigid.design.name)}};
+  const rating::Rating& lower =
+      flexible.welds[0].sites[0].life_km < rigid.welds[0].sites[0].life_km || flexible.verdict > rigid.verdict
+          ? flexible
+          : rigid;
+  const rating::WeldRating& worst = lower.welds[0];
+  d.blocks.push_back(Answer{
+      State{name_of(lower.verdict)},
+      {"rating.joints-answer", {text("weld", worst.id), number("life", worst.sites[0].life_km, "km")}}});
+  d.blocks.push_back(cautions());
+  Table t;
+  for (const char* id : {"column.weld", "column.life-rigid", "column.life-flexible", "column.ratio"})
+    t.columns.push_back(plain(id));
+  for (const rating::WeldRating& w : rigid.welds) {
+    const double stiff = w.sites[0].life_km, soft = rated_weld(flexible, w.id).sites[0].life_km;
+    t.rows.push_back(
+        {Verbatim{w.id}, Quantity{stiff, "km", 2}, Quantity{soft, "km", 2}, Quantity{soft / stiff, "", 2}});
+  }
+  d.blocks.push_back(std::move(t));
+  d.blocks.push_back(Paragraph{plain("rating.joints-source")});
+  d.foot = {{"foot.catalog", {text("hash", rigid.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
+Document weld_document(const rating::Rating& r, const std::string& weld_id) {
+  const rating::WeldRating& w = rated_weld(r, weld_id);
+  Document d;
+  d.title = {w.joint.empty()   ? "rating.notch-title"
+             : w.chord.empty() ? "rating.end-title"
+                               : "rating.weld-title",
+             {text("weld", w.id), text("member", w.member.empty() ? w.kind : w.member), text("kind", w.kind),
+              text("chord", w.chord), text("joint", w.joint)}};
+  Table t;
+  for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
+                         "column.life-bare-km", "column.coverage", "column.verdict"})
+    t.columns.push_back(plain(id));
+  for (const rating::SiteRating& s : w.sites)
+    t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
+                      damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),
+                      life_cell(s.life_km_unfactored, s.at_least), State{name_of(s.coverage)},
+                      State{name_of(s.verdict)}});
+  d.blocks.emplace_back(cautions());
+  d.blocks.emplace_back(std::move(t));
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  if (const std::string drawing(published::drawing_of(w.kind)); !drawing.empty())
+    d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
+  return d;
+}
+
+Document explain_document(const rating::Rating& r, const std::string& weld_id) {
+  const rating::WeldRating& weld = rated_weld(r, weld_id);
+  Document d;
+  d.title = {"rating.why", {text("weld", weld_id)}};
+  Reasons reasons;
+  std::vector<std::string> kinds;
+  for (const rating::SiteRating& site : weld.sites) {
+    if (std::find(kinds.begin(), kinds.end(), site.kind) != kinds.end()) continue;
+    kinds.push_back(site.kind);
+    reasons.reasons.push_back(
+        {{"explain.site",
+          {text("site", site.site), text("curve", site.curve), number("damage", site.damage, ""),
+           number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
+         {reason_of(site.evidence)}});
+  }
+  d.blocks = {cautions(), reasons};
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  return d;
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,201 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/study_blocks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/plot_pictures.h"
+#include "reports/content/rating_blocks.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+// One end of a range: a number with its unit, or the word of a choice.
+Cell end_of(const study::Influence& i, double value) {
+  if (i.words.empty()) return Quantity{value, i.unit, 3};
+  return plain(i.words[static_cast<std::size_t>(value)].c_str());
+}
+
+// What no range was laid on: each with its reason.
+void add_left_out(Document& d, const study::Influences& all) {
+  d.blocks.emplace_back(Heading{2, plain("influence.left-out")});
+  for (const Message& m : all.unranged) d.blocks.emplace_back(Caution{{plain("influence.unranged"), m}});
+  if (!all.unmoved.empty()) {
+    Table t = table_of({"column.input", "column.reason"});
+    for (const study::Unmoved& u : all.unmoved) t.rows.push_back({Verbatim{u.key}, plain(u.reason.c_str())});
+    d.blocks.emplace_back(Paragraph{plain("influence.unmoved")});
+    d.blocks.emplace_back(std::move(t));
+  }
+  if (all.recalled.empty()) return;
+  Table t = table_of({"column.figure", "column.source-of", "column.sites"});
+  for (const study::Recalled& r : all.recalled)
+    t.rows.push_back({Verbatim{r.figure}, Verbatim{r.source.key + ", " + r.source.clause},
+                      Quantity{static_cast<double>(r.sites), "", 6}});
+  d.blocks.emplace_back(Paragraph{plain("influence.recalled")});
+  d.blocks.emplace_back(std::move(t));
+}
+
+}  // namespace
+
+Document compare_document(const CompareReport& r) {
+  Document d;
+  d.title = {"compare.title", {text("first", r.first), text("second", r.second)}};
+  const auto& pairs = r.welds.welds;
+  const auto known =
+      std::find_if(pairs.begin(), pairs.end(), [](const auto& p) { return !std::isnan(p.ratio); });
+  const study::WeldPair& least = known == pairs.end() ? pairs.front() : *known;
+  d.blocks.emplace_back(
+      Answer{State{name_of(r.verdict)},
+             {"compare.answer",
+              {text("weld", least.weld), number("ratio", least.ratio, ""),
+               number("mass", r.second_kg - r.first_kg, "kg"), number("chance", 100 * r.second_chance, "%"),
+               number("before", 100 * r.first_chance, "%")}}});
+  d.blocks.emplace_back(cautions());
+  Table t = table_of({"column.weld", "column.life-first", "column.life-second", "column.ratio",
+                      "column.verdict-first", "column.verdict-second"});
+  for (const study::WeldPair& w : r.welds.welds)
+    t.rows.push_back({Verbatim{w.weld}, life_cell(w.first_km, w.first_at_most),
+                      life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 2},
+                      State{name_of(w.first)}, State{name_of(w.second)}});
+  d.blocks.emplace_back(Heading{2, plain("rating.welds")});
+  d.blocks.emplace_back(std::move(t));
+  for (const auto& [id, list] : {std::pair{"compare.only-first", &r.welds.only_first},
+                                 std::pair{"compare.only-second", &r.welds.only_second}}) {
+    std::string all;
+    for (const std::string& weld : *list) all.append(all.empty() ? "" : ", ").append(weld);
+    if (!all.empty()) d.blocks.emplace_back(Paragraph{{id, {text("welds", all)}}});
+  }
+  Facts left;
+  for (const auto& [weld, why] : r.notes) left.facts.push_back({{"compare.left", {text("weld", weld)}}, why});
+  if (!left.facts.empty()) d.blocks.emplace_back(std::move(left));
+  Facts masses;
+  masses.facts.push_back({plain("compare.mass-first"), Quantity{r.first_kg, "kg", 4}});
+  masses.facts.push_back({plain("compare.mass-second"), Quantity{r.second_kg, "kg", 4}});
+  d.blocks.emplace_back(Heading{2, plain("compare.mass")});
+  d.blocks.emplace_back(std::move(masses));
+  d.blocks.emplace_back(Heading{2, plain("compare.changed")});
+  if (r.differences.empty()) {
+    d.blocks.emplace_back(Paragraph{plain("compare.same")});
+    return d;
+  }
+  Table changes = table_of({"column.place", "column.first", "column.second"});
+  for (const DesignDifference& x : r.differences)
+    changes.rows.push_back({Verbatim{x.place}, Verbatim{x.first}, Verbatim{x.second}});
+  d.blocks.emplace_back(std::move(changes));
+  return d;
+}
+
+Document influence_document(const study::Influences& all) {
+  Document d;
+  d.title = plain("influence.title");
+  if (!all.inputs.empty()) {
+    const auto most = std::max_element(all.inputs.begin(), all.inputs.end(),
+                                       [](const auto& a, const auto& b) { return a.moved < b.moved; });
+    d.blocks.emplace_back(
+        Paragraph{{"influence.answer",
+                   {word("input", "input." + all.inputs[0].input), text("weld", all.weld),
+                    number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
+    d.blocks.emplace_back(Paragraph{{"influence.most-moved",
+                                     {word("input", "input." + most->input), text("weld", most->moved_weld),
+                                      number("moved", most->moved, "")}}});
+  }
+  Table t = table_of({"column.input", "column.low", "column.as-is", "column.high", "column.life-low",
+                      "column.life-high", "column.spread", "column.governs", "column.most-moved",
+                      "column.moved-by", "column.basis", "column.range-of"});
+  for (const study::Influence& i : all.inputs)
+    t.rows.push_back(
+        {Message{"input." + i.input, {}},
+         // Of two choices the other one stands once.
+         !i.words.empty() && i.low == i.high ? Cell{Verbatim{"–"}} : end_of(i, i.low), end_of(i, i.as_is),
+         end_of(i, i.high), Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2},
+         Quantity{i.spread, "", 2},
+         Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
+         Verbatim{i.moved_weld}, Quantity{i.moved, "", 2},
+         plain(i.by_default ? "influence.by-default" : "influence.stated"),
+         Verbatim{i.source.key == "seamwright" ? i.source.clause : i.source.key + ", " + i.source.clause}});
+  d.blocks.emplace_back(std::move(t));
+  for (const study::Influence& i : all.inputs)
+    for (const Message& why : i.unrated)
+      d.blocks.emplace_back(Facts{{{{"influence.unrated", {word("input", "input." + i.input)}}, why}}});
+  d.blocks.emplace_back(Paragraph{plain("influence.method")});
+  add_left_out(d, all);
+  return d;
+}
+
+Document suggest_document(const std::string& weld, const std::vector<study::Suggestion>& all) {
+  Document d;
+  d.title = {"suggest.title", {text("weld", weld)}};
+  const study::Suggestion* lightest = nullptr;
+  for (const study::Suggestion& s : all)
+    if (s.meets && (!lightest || s.mass_kg < lightest->mass_kg)) lightest = &s;
+  if (lightest)
+    d.blocks.emplace_back(
+        Answer{State{std::string("meets")},
+               {lightest->with_proof ? "suggest.answer-with-proof" : "suggest.answer",
+                {word("kind", "suggest." + lightest->kind), number("from", lightest->from, lightest->unit),
+                 number("to", lightest->to, lightest->unit), number("mass", lightest->mass_kg, "kg"),
+                 number("life", lightest->life_km, "km")}}});
+  else
+    d.blocks.emplace_back(Answer{State{std::string("falls_short")}, plain("suggest.none")});
+  d.blocks.emplace_back(cautions());
+  Table t = table_of({"column.change", "column.as-is", "column.changed", "column.life-km", "column.mass-more",
+                      "column.governs", "column.worse", "column.verdict"});
+  for (const study::Suggestion& s : all)
+    t.rows.push_back({Message{"suggest." + s.kind, {}}, Quantity{s.from, s.unit, 3},
+                      Quantity{s.to, s.unit, 3}, life_cell(s.life_km, !s.covered),
+                      Quantity{std::isnan(s.to) ? std::nan("") : s.mass_kg, "kg", 2},
+                      Verbatim{s.governing_weld}, Quantity{static_cast<double>(s.worse), "", 3},
+                      State{!s.covered ? "not_covered"
+                            : s.meets  ? "meets"
+                                       : "falls_short"}});
+  d.blocks.emplace_back(std::move(t));
+  for (const char* id : {"suggest.one-kind", "suggest.no-gusset"})
+    d.blocks.emplace_back(Paragraph{plain(id)});
+  for (const study::Suggestion& s : all)
+    if (s.kind == "proven-root")
+      d.blocks.emplace_back(Paragraph{plain(std::isnan(s.to) ? "suggest.no-credit" : "suggest.proven")});
+  if (std::any_of(all.begin(), all.end(), [](const auto& s) { return s.with_proof; }))
+    d.blocks.emplace_back(Paragraph{plain("suggest.with-proof")});
+  return d;
+}
+
+Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
+                      const std::vector<fatigue::Test>& tests) {
+  Document d;
+  d.title = plain("fit.title");
+  d.blocks.emplace_back(
+      Paragraph{{"fit.answer",
+                 {number("design", fit.design_mpa_2e6, "MPa"), number("mean", fit.mean_mpa_2e6, "MPa"),
+                  number("slope", fit.slope, ""), number("survival", 100 * wish.survival, "%"),
+                  number("confidence", 100 * wish.confidence, "%")}}});
+  d.blocks.emplace_back(Pictured{fit_plot(fit, tests), plain("fit.plot")});
+  Facts f;
+  const auto add = [&](const char* label, double value, int digits) {
+    f.facts.push_back({plain(label), Quantity{value, "", digits}});
+  };
+  add("fit.slope", fit.slope, 4);
+  add("fit.log-a", fit.log_a, 5);
+  add("fit.deviation", fit.deviation, 3);
+  add("fit.factor", fit.tolerance_factor, 4);
+  add("fit.design-log-a", fit.design_log_a, 5);
+  add("fit.failures", static_cast<double>(fit.failures), 6);
+  add("fit.run-outs", static_cast<double>(fit.run_outs), 6);
+  d.blocks.emplace_back(std::move(f));
+  for (const Message& note : fit.evidence.notes) d.blocks.emplace_back(Paragraph{note});
+  Table t =
+      table_of({"column.range", "column.cycles", "column.run-out", "column.residual", "column.outlier"});
+  for (std::size_t i = 0; i < tests.size(); ++i) {
+    const bool out = std::find(fit.outliers.begin(), fit.outliers.end(), i) != fit.outliers.end();
+    t.rows.push_back({Quantity{tests[i].range_mpa, "MPa", 4}, Quantity{tests[i].cycles, "", 4},
+                      plain(tests[i].run_out ? "word.yes" : "word.no"), Quantity{fit.residuals[i], "", 3},
+                      plain(out ? "word.yes" : "word.no")});
+  }
+  d.blocks.emplace_back(Heading{2, plain("fit.tests")});
+  d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{plain("fit.holds")});
+  return d;
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,357 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/weld_checks.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <map>
+#include <set>
+
+#include "catalog/files/as_built.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/files/small_table.h"
+#include "catalog/published/nearest.h"
+#include "engine/design/weld_geometry.h"
+#include "engine/joints/bolt.h"
+
+namespace seamwright::reports {
+
+using qualification::Date;
+
+std::string beside(const std::string& job, const std::string& name) {
+  return std::filesystem::path(files::design_path(job)).replace_filename(name).string();
+}
+
+const joints::Weld& weld_of(const design::Design& design, const std::string& id) {
+  std::vector<std::string> ids;
+  for (const joints::Weld& w : design.welds) {
+    if (w.id == id) return w;
+    ids.push_back(w.id);
+  }
+  throw Fault{
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
+}
+
+void require_subject(const design::Design& design, const std::string& id) {
+  if (id.empty()) return;
+  std::vector<std::string> ids;
+  for (std::size_t i = 0; i < design::subject_count(design); ++i) {
+    ids.push_back(design::subject_of(design, i).id);
+    if (ids.back() == id) return;
+  }
+  throw Fault{
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
+}
+
+std::string limit_text(const std::optional<inspection::Bound>& bound) {
+  if (!bound) return "?";
+  switch (bound->kind) {
+    case inspection::LimitKind::not_permitted:
+      return "0";
+    case inspection::LimitKind::permitted:
+      return "any";
+    case inspection::LimitKind::by_application:
+      return "application";
+    case inspection::LimitKind::at_least:
+      return fmt::format(">= {:g}", bound->mm);
+    case inspection::LimitKind::at_most:
+      return fmt::format("{}{:.3g} mm", bound->short_only ? "short " : "", bound->mm);
+  }
+  return "?";
+}
+
+namespace {
+
+const qualification::Certificate& certificate_of(const files::Certificates& all, const std::string& id) {
+  std::vector<std::string> ids;
+  for (const auto& c : all.all) {
+    if (c.id == id) return c;
+    ids.push_back(c.id);
+  }
+  throw Fault{
+      Message{"welders.unknown-certificate", {text("id", id), text("nearest", published::nearest(id, ids))}}};
+}
+
+// Strength of a curve at two million cycles.
+double category_of(const fatigue::Curve& curve) {
+  for (const fatigue::Segment& s : curve.segments)
+    if (2e6 <= s.to_cycles) return std::pow(10, (s.log_a - std::log10(2e6)) / s.slope);
+  return 0;
+}
+
+inspection::Demand demand_on(const rating::WeldRating& weld, rules::RuleSet set) {
+  inspection::Demand demand{'C', false, "category"};
+  for (const rating::SiteRating& site : weld.sites)
+    for (const fatigue::Curve& curve : published::catalog().data.curves)
+      if (curve.set == name_of(set) && curve.id == site.curve)
+        demand = inspection::stricter(demand, inspection::demand_of(category_of(curve), site.coverage));
+  return demand;
+}
+
+std::optional<inspection::Bound> bound_on(const inspection::Imperfection& row, const inspection::Weld& weld,
+                                          const inspection::Demand& demand) {
+  if (demand.no_undercut && (row.number == "5011" || row.number == "5012"))
+    return inspection::Bound{inspection::LimitKind::not_permitted, false, 0};
+  return inspection::bound_of(row, demand.level, weld);
+}
+
+// A throat as measured is held against the drawing's: what lacks is 5213, what is too much 5214. The limit
+// shows the throats that are allowed, and the name says which way it deviates, if it is not accepted.
+InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Weld& w,
+                           const inspection::Demand& demand) {
+  const double measured = row.finding.value_mm;
+  const bool less = measured<drawn*(1 - 1e-9), more = measured> drawn * (1 + 1e-9);
+  const auto limits = [&](const char* number) {
+    const inspection::Imperfection* limit =
+        inspection::row_for(published::catalog().imperfections, number, w);
+    return std::pair(limit, limit ? bound_on(*limit, w, demand) : std::nullopt);
+  };
+  const auto [small, lack] = limits("5213");
+  const auto [large, excess] = limits("5214");
+  using inspection::LimitKind;
+  const double shortest = lack && lack->kind == LimitKind::at_most ? drawn - lack->mm : drawn;
+  const double least = lack && lack->short_only ? drawn : shortest;
+  const std::string most = !excess                              ? "?"
+                           : excess->kind == LimitKind::at_most ? fmt::format("{:.3g}", drawn + excess->mm)
+                                                                : limit_text(excess);
+  row.limit = fmt::format("{:.3g} .. {} mm", least, most);
+  if (shortest < least) row.limit += fmt::format(", short {:.3g} mm", shortest);
+  const auto& bound = less ? lack : excess;
+  if (!less && !more)
+    row.judgement = inspection::Judgement::accepted;
+  else if (bound)
+    row.judgement = inspection::judge(*bound, std::abs(measured - drawn));
+  const inspection::Imperfection* deviation = less ? small : large;
+  const bool fine = row.judgement == inspection::Judgement::accepted || !deviation;
+  row.name = fine ? "throat" : deviation->name;
+  return row;
+}
+
+InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const design::Design& design,
+                    const inspection::Demand& demand) {
+  const inspection::Weld w = files::inspected(design, weld);
+  InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
+  if (f.imperfection == "throat") return judged_throat(std::move(row), weld.throat_mm, w, demand);
+  const inspection::Imperfection* limit =
+      inspection::row_for(published::catalog().imperfections, f.imperfection, w);
+  if (!limit) return row;
+  row.name = limit->name;
+  const auto bound = bound_on(*limit, w, demand);
+  row.limit = limit_text(bound);
+  if (bound) row.judgement = inspection::judge(*bound, f.value_mm);
+  return row;
+}
+
+// Findings that were measured with a tool beyond its calibration.
+std::vector<std::string> overdue(const InspectionQuestion& o, const std::vector<files::Finding>& findings) {
+  std::vector<std::string> late;
+  const std::string path = beside(o.job, "certificates.toml");
+  std::error_code ignored;
+  if (!std::filesystem::exists(path, ignored)) return late;
+  const files::Certificates known = files::read_certificates(path, o.today);
+  for (const files::Finding& f : findings)
+    for (const files::Tool& tool : known.tools) {
+      const auto day = qualification::read_date(f.date);
+      if (tool.id == f.method && (!day || *day > tool.due))
+        late.push_back(f.weld + " " + f.imperfection + ": " + tool.id);
+    }
+  return late;
+}
+
+// Wheelbase and track as drawn, with ISO 13920.
+std::vector<ToleranceRow> tolerances(const design::Design& design, char letter) {
+  std::map<std::string, frame::Vec3> at;
+  for (const frame::Wheel& w : design.frame.wheels) at[w.id] = design::position_of(design.frame, w.node);
+  std::vector<ToleranceRow> rows;
+  const auto add = [&](const char* name, double length) {
+    if (const auto mm = inspection::length_tolerance_mm(length, letter)) rows.push_back({name, length, *mm});
+  };
+  if (at.contains("FL") && at.contains("R")) add("wheelbase", std::abs(at["FL"].x() - at["R"].x()));
+  if (at.contains("FL") && at.contains("FR")) add("track", std::abs(at["FL"].y() - at["FR"].y()));
+  return rows;
+}
+
+std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
+  std::vector<SpokeRow> rows;
+  if (o.spokes.empty()) return rows;
+  std::map<std::string, std::vector<std::pair<std::string, double>>> wheels;
+  files::read_small_table(o.spokes, {"wheel", "spoke", "tension_n"}, {}, [&](const files::TableRow& row) {
+    const double tension = row.real("tension_n", 0, 1e5);
+    wheels[row.word("wheel").substr(0, 80)].emplace_back(row.word("spoke").substr(0, 80), tension);
+  });
+  for (const auto& [wheel, all] : wheels) {
+    SpokeRow r{wheel, 0, 0, 1e9, 0, {}};
+    const double n = static_cast<double>(all.size());
+    for (const auto& [spoke, tension] : all) {
+      r.mean_n += tension / n;
+      r.least_n = std::min(r.least_n, tension);
+      r.most_n = std::max(r.most_n, tension);
+      if (tension < o.spoke_least_n || tension > o.spoke_most_n) r.outside.push_back(spoke);
+    }
+    for (const auto& [spoke, tension] : all) r.deviation_n += (tension - r.mean_n) * (tension - r.mean_n);
+    r.deviation_n = n > 1 ? std::sqrt(r.deviation_n / (n - 1)) : 0;
+    rows.push_back(std::move(r));
+  }
+  return rows;
+}
+
+// What a weld of its kind can have, each number once, with the limit that its rating presumes.
+std::vector<LimitRow> limits_on(const design::Design& design, const joints::Weld& weld,
+                                const inspection::Demand& demand) {
+  const inspection::Weld w = files::inspected(design, weld);
+  std::vector<LimitRow> rows;
+  for (const inspection::Imperfection& i : published::catalog().imperfections) {
+    if ((i.weld != "any" && (i.weld == "butt") != w.butt) ||
+        std::any_of(rows.begin(), rows.end(), [&](const LimitRow& r) { return r.number == i.number; }))
+      continue;
+    const inspection::Imperfection* row =
+        inspection::row_for(published::catalog().imperfections, i.number, w);
+    rows.push_back({i.number, i.name, row ? limit_text(bound_on(*row, w, demand)) : std::string("?")});
+  }
+  return rows;
+}
+
+std::vector<std::string> not_measured(const std::string& weld, const std::vector<LimitRow>& limits,
+                                      const std::vector<files::Finding>& findings) {
+  std::vector<std::string> numbers;
+  for (const LimitRow& row : limits) {
+    const bool throat = row.number == "5213" || row.number == "5214";
+    const bool found = std::any_of(findings.begin(), findings.end(), [&](const auto& f) {
+      return f.weld == weld && (f.imperfection == row.number || (throat && f.imperfection == "throat"));
+    });
+    if (!found) numbers.push_back(row.number);
+  }
+  return numbers;
+}
+
+}  // namespace
+
+std::vector<TorqueRow> torques_of(const design::Design& design) {
+  std::vector<TorqueRow> rows;
+  for (const design::BoltCircle& b : design.bolts) {
+    if (!(b.preload_n > 0)) continue;
+    TorqueRow row{b.id, b.count, b.preload_n, std::nan("")};
+    if (b.friction > 0 && b.head_mm > 0)
+      row.torque_nm =
+          joints::tightening_torque({b.thread, b.preload_n, b.friction, b.friction, b.head_mm}).torque_nmm /
+          1000;
+    rows.push_back(row);
+  }
+  return rows;
+}
+
+ProcedureReport procedure_report(const ProcedureQuestion& q) {
+  ProcedureReport r;
+  const Date latest = std::max(q.on, q.today);
+  r.file = files::read_procedure(q.file, latest);
+  r.day = qualification::text_of(q.on);
+  r.missing = qualification::missing_items(r.file.sheet);
+  r.numbers = files::numbers_of(r.file);
+  if (r.file.record)
+    r.record = qualification::record_covers(*r.file.record, r.file.sheet, r.numbers.lowest_heat,
+                                            r.numbers.highest_heat);
+  const std::string job =
+      q.job.empty() ? std::filesystem::path(q.file).parent_path().parent_path().string() : q.job;
+  if (!q.weld.empty()) {
+    const design::Design design = files::read_design(files::design_path(job), published::catalog());
+    const joints::Weld& weld = weld_of(design, q.weld);
+    r.weld_id = weld.id;
+    r.weld = qualification::sheet_covers(r.file.sheet, files::sizes_of(design, weld));
+    if (!q.certificate.empty()) {
+      const files::Certificates all = files::read_certificates(beside(job, "certificates.toml"), latest);
+      const qualification::Certificate& c = certificate_of(all, q.certificate);
+      r.certificate_id = c.id;
+      r.welder = qualification::welder_covers(c, r.file.sheet, files::sizes_of(design, weld), q.on, q.on,
+                                              all.employer);
+    }
+  }
+  r.answer = answer_of(r);
+  return r;
+}
+
+WeldersReport welders_report(const std::string& job, Date from, Date to, Date today) {
+  const Date latest = std::max(to, today);
+  const design::Design design = files::read_design(files::design_path(job), published::catalog());
+  const auto procedures = files::read_procedures(beside(job, "procedures"), latest);
+  const files::Certificates all = files::read_certificates(beside(job, "certificates.toml"), latest);
+  WeldersReport r;
+  r.from = qualification::text_of(from);
+  r.to = qualification::text_of(to);
+  for (const auto& c : all.all) r.certificates.push_back(c.welder + " " + c.id);
+  for (const joints::Weld& weld : design.welds) {
+    WelderRow row{weld.id, weld.procedure, {}, {}, ""};
+    const auto file = std::find_if(procedures.begin(), procedures.end(),
+                                   [&](const auto& p) { return p.sheet.id == weld.procedure; });
+    if (weld.procedure.empty())
+      row.why = "welders.no-procedure";
+    else if (file == procedures.end())
+      row.why = "welders.unknown-procedure";
+    else
+      for (const auto& c : all.all) {
+        const qualification::Check check = qualification::welder_covers(
+            c, file->sheet, files::sizes_of(design, weld), from, to, all.employer);
+        const qualification::Item* reason = first_reason(check);
+        row.answers.push_back(verdict(check));
+        row.reasons.push_back(reason ? *reason : qualification::Item{});
+      }
+    r.rows.push_back(std::move(row));
+  }
+  return r;
+}
+
+InspectionReport inspection_report(const InspectionQuestion& q) {
+  const rating::Job job = files::read_job(q.job, q.duty, published::catalog());
+  const std::vector<files::Finding> findings =
+      q.measured.empty() ? std::vector<files::Finding>() : files::read_measured(q.measured);
+  for (const files::Finding& f : findings) files::found_weld(q.measured, f, job.design);  // before the work
+  const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
+  InspectionReport report;
+  report.design = job.design.identity.name;
+  std::map<std::string, inspection::Demand> demands;
+  for (const rating::WeldRating& w : r.welds) demands[w.id] = demand_on(w, job.rules.set);
+  for (const files::Finding& f : findings) {
+    const joints::Weld& weld = files::found_weld(q.measured, f, job.design);
+    report.rows.push_back(judged(f, weld, job.design, demands[f.weld]));
+    if (report.rows.back().judgement == inspection::Judgement::rejected &&
+        std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
+      report.rejected.push_back(f.weld);
+  }
+  const auto procedures = files::read_procedures(beside(q.job, "procedures"), q.today);
+  report.overdue = overdue(q, findings);
+  report.torques = torques_of(job.design);
+  report.tolerance_class = q.tolerance_class;
+  report.tolerances = tolerances(job.design, q.tolerance_class);
+  report.spokes = spokes(q);
+  for (const joints::Weld& w : job.design.welds) {
+    InspectedWeld weld{w.id, demands[w.id], {}, "VT", limits_on(job.design, w, demands[w.id]), w.procedure};
+    weld.not_measured = not_measured(w.id, weld.limits, findings);
+    for (const files::ProcedureFile& p : procedures)
+      if (p.sheet.id == w.procedure)
+        for (const std::string& method : p.sheet.testing) weld.methods += ", " + method;
+    report.welds.push_back(std::move(weld));
+  }
+  return report;
+}
+
+bool is_complete(const InspectionReport& r) {
+  return r.overdue.empty() &&
+         std::all_of(r.spokes.begin(), r.spokes.end(), [](const auto& w) { return w.outside.empty(); }) &&
+         std::all_of(r.welds.begin(), r.welds.end(), [](const auto& w) { return w.not_measured.empty(); }) &&
+         std::all_of(r.rows.begin(), r.rows.end(),
+                     [](const auto& x) { return x.judgement == inspection::Judgement::accepted; });
+}
+
+loads::Stability stability_of(const rating::Job& job, std::size_t angles) {
+  std::set<loads::Pose> loadings{loads::Pose{}};
+  for (const loads::Leg* leg : loads::all_legs(job.duty)) {
+    loads::Pose loading = leg->pose;
+    loading.steering_deg = 0;
+    loadings.insert(loading);
+  }
+  return loads::stability(design::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
+                          job.design.steering, {loadings.begin(), loadings.end()}, angles);
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/frame_picture.h"
+#include "reports/sheets/sheets.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+// Welds that share all their limits share a letter, so that each limit is printed once.
+struct Classes {
+  std::vector<const InspectedWeld*> first;  ///< one weld of each
+  std::size_t of(const InspectedWeld& weld) {
+    const auto it = std::find_if(first.begin(), first.end(),
+                                 [&](const InspectedWeld* w) { return w->limits == weld.limits; });
+    if (it != first.end()) return static_cast<std::size_t>(it - first.begin());
+    first.push_back(&weld);
+    return first.size() - 1;
+  }
+};
+
+std::string letter(std::size_t index) {
+  std::string name;
+  for (std::size_t i = index + 1; i > 0; i = (i - 1) / 26)
+    name.insert(name.begin(), static_cast<char>('a' + (i - 1) % 26));
+  return name;
+}
+
+// One row for each imperfection, one column for each class.
+Table limits_of(const Classes& classes, std::size_t from, std::size_t to) {
+  Table t = table_of({"column.imperfection", "column.name"});
+  for (std::size_t i = from; i < to; ++i)
+    t.columns.push_back({"sheet.limits-class", {text("class", letter(i))}});
+  std::vector<LimitRow> rows;
+  for (std::size_t i = from; i < to; ++i)
+    for (const LimitRow& row : classes.first[i]->limits)
+      if (std::none_of(rows.begin(), rows.end(), [&](const LimitRow& r) { return r.number == row.number; }))
+        rows.push_back(row);
+  std::sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.number < b.number; });
+  for (const LimitRow& row : rows) {
+    std::vector<Cell> cells{Verbatim{row.number}, Verbatim{row.name}};
+    for (std::size_t i = from; i < to; ++i) {
+      const auto& limits = classes.first[i]->limits;
+      const auto it =
+          std::find_if(limits.begin(), limits.end(), [&](const auto& l) { return l.number == row.number; });
+      cells.emplace_back(it == limits.end() ? Cell(Verbatim{"–"})
+                                            : Cell(Message{"sheet.limit", {text("limit", it->limit)}}));
+    }
+    t.rows.push_back(std::move(cells));
+  }
+  return t;
+}
+
+void add_welds(Document& d, const InspectionReport& r) {
+  Classes classes;
+  Table t = table_of({"column.weld", "column.level", "column.asked-by", "column.limits", "column.methods",
+                      "column.throat-undercut", "column.others", "column.method-used", "column.initials"});
+  for (const InspectedWeld& w : r.welds)
+    t.rows.push_back(
+        {Verbatim{w.id},
+         Message{w.demand.no_undercut ? "sheet.level-no-undercut" : "sheet.level",
+                 {text("level", std::string(1, w.demand.level))}},
+         Message{w.demand.asked_by == "category" ? "sheet.by-category" : "sheet.by-coverage", {}},
+         Verbatim{letter(classes.of(w))}, Verbatim{w.methods}, Blank{}, Blank{}, Blank{}, Blank{}});
+  d.blocks.emplace_back(Heading{2, plain("sheet.limits")});
+  constexpr std::size_t across = 7;
+  for (std::size_t from = 0; from < classes.first.size(); from += across)
+    d.blocks.emplace_back(limits_of(classes, from, std::min(from + across, classes.first.size())));
+  d.blocks.emplace_back(Heading{2, plain("sheet.welds-to-fill")});
+  d.blocks.emplace_back(Paragraph{plain("sheet.how-to-fill")});
+  d.blocks.emplace_back(std::move(t));
+}
+
+void add_findings(Document& d, const InspectionReport& r) {
+  if (r.rows.empty()) return;
+  d.blocks.emplace_back(Heading{2, plain("sheet.findings")});
+  Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
+                      "column.verdict"});
+  for (const InspectedRow& row : r.rows)
+    t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
+                      Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
+                      State{row.judgement == inspection::Judgement::accepted   ? "meets"
+                            : row.judgement == inspection::Judgement::rejected ? "falls_short"
+                                                                               : "not_covered"}});
+  d.blocks.emplace_back(std::move(t));
+}
+
+void add_sizes_and_bolts(Document& d, const InspectionReport& r) {
+  Table sizes = table_of(
+      {"column.dimension", "column.value", "column.tolerance", "column.measured-mm", "column.initials"});
+  for (const ToleranceRow& row : r.tolerances)
+    sizes.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},
+                          Quantity{row.tolerance_mm, "mm", 2}, Blank{}, Blank{}});
+  d.blocks.emplace_back(
+      Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
+  d.blocks.emplace_back(std::move(sizes));
+  if (!r.torques.empty()) {
+    Table t = table_of({"column.bolts", "column.count", "column.preload", "column.torque", "column.reached",
+                        "column.initials"});
+    for (const TorqueRow& b : r.torques)
+      t.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
+                        Quantity{b.preload_n, "N", 3},
+                        std::isnan(b.torque_nm) ? Cell(plain("sheet.torque-unknown"))
+                                                : Cell(Quantity{b.torque_nm, "N m", 3}),
+                        Blank{}, Blank{}});
+    d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
+    d.blocks.emplace_back(std::move(t));
+  }
+  d.blocks.emplace_back(Heading{2, plain("inspection.spokes")});
+  Table spokes = table_of({"column.wheel", "column.least", "column.mean", "column.most", "column.initials"});
+  for (const char* wheel : {"FL", "FR", "R"})
+    spokes.rows.push_back({Verbatim{std::string(wheel)}, Blank{}, Blank{}, Blank{}, Blank{}});
+  d.blocks.emplace_back(std::move(spokes));
+}
+
+}  // namespace
+
+Document inspection_sheet(const InspectionReport& r, const design::Design& design, const Anchor& a) {
+  Document d;
+  d.title = {"inspection.title", {text("design", r.design)}};
+  d.blocks.emplace_back(trade_cautions());
+  d.blocks.emplace_back(Paragraph{plain("inspection.visual")});
+  d.blocks.emplace_back(Paragraph{plain("sheet.before-paint")});
+  const FrameDrawing drawing = frame_drawing(design);
+  for (const char* view : {"side", "top"})
+    d.blocks.emplace_back(
+        Pictured{frame_picture(drawing, view_of(view), {}, 182, 105).picture,
+                 {"plot.frame-caption",
+                  {text("design", design.identity.name), word("view", std::string("view.").append(view))}}});
+  add_findings(d, r);
+  add_welds(d, r);
+  add_sizes_and_bolts(d, r);
+  d.blocks.emplace_back(Heading{2, plain("sheet.reject")});
+  for (const char* id : {"sheet.reject-mark", "inspection.disposition", "sheet.reject-repair"})
+    d.blocks.emplace_back(Paragraph{plain(id)});
+  Boxes sign{{{plain("fill.tools"), 10},
+              {plain("fill.light"), 10},
+              {plain("fill.inspector"), 10},
+              {plain("fill.day"), 10}},
+             2};
+  d.blocks.emplace_back(std::move(sign));
+  for (const char* id : {"inspection.annex", "procedure.memory"}) d.blocks.emplace_back(Paragraph{plain(id)});
+  d.foot.push_back({"sheet.design-foot",
+                    {text("design", design.identity.name + " " + design.identity.revision),
+                     text("hash", design.identity.sha256.substr(0, 12))}});
+  anchor(d, a);
+  return d;
+}
+
+}  // namespace seamwright::reports

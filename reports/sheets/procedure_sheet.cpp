@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+
+#include "catalog/published/published_data.h"
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/joint_section.h"
+#include "reports/content/weld_checks.h"
+#include "reports/sheets/sheets.h"
+#include "reports/text/text.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+using qualification::Sheet;
+using qualification::Span;
+
+// To three digits.
+double rounded(double value) {
+  if (!(value > 0)) return value;
+  const double step = std::pow(10, std::floor(std::log10(value)) - 2);
+  return std::round(value / step) * step;
+}
+
+std::string said(const Sheet& s, const char* key) {
+  const auto it = s.said.find(key);
+  return it == s.said.end() ? std::string() : it->second;
+}
+
+}  // namespace
+
+Cell span_cell(const Span& s, const char* unit) {
+  if (!s.stated()) return plain("sheet.not-stated");
+  if (s.least == s.most) return Quantity{s.most, unit, 3};
+  return Message{"page.span", {number("low", rounded(s.least), ""), number("high", rounded(s.most), unit)}};
+}
+
+Facts facts_by_hand(const Sheet& s) {
+  Facts f;
+  const auto add = [&](const char* id, const std::string& value) {
+    f.facts.push_back({plain(id), value.empty() ? Cell(plain("sheet.not-stated")) : Cell(Verbatim{value})});
+  };
+  const auto joined = [](std::string a, const std::string& b) {
+    return b.empty() ? a : a.empty() ? b : a.append(", ").append(b);
+  };
+  add("sheet.filler", joined(s.filler, said(s, "filler_size")));
+  add("sheet.gas", joined(s.gas, said(s, "gas_flow")));
+  add("sheet.purge", said(s, "back_purge"));
+  if (s.process == "141") add("sheet.tungsten", said(s, "tungsten"));
+  add("sheet.torch", said(s, "torch"));
+  f.facts.push_back({plain("sheet.preheat"), Quantity{s.preheat_c, "°C", 3}});
+  f.facts.push_back({plain("sheet.interpass"), Quantity{s.interpass_c, "°C", 3}});
+  add("sheet.preparation", said(s, "preparation"));
+  add("sheet.gap", said(s, "gap"));
+  add("sheet.cleaning", said(s, "cleaning"));
+  add("sheet.tacking", said(s, "tacking"));
+  std::string positions;
+  for (const std::string& p : s.positions) positions.append(positions.empty() ? "" : ", ").append(p);
+  add("sheet.position", positions);
+  add("sheet.sequence", joined(said(s, "sequence"), said(s, "welding_order")));
+  add("sheet.weaving", said(s, "weaving"));
+  add("sheet.after", said(s, "post_heating"));
+  return f;
+}
+
+namespace {
+
+// What is set on the machine, first of all.
+Large settings(const Sheet& s) {
+  Large large;
+  if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
+  for (const qualification::Run& run : s.runs) {
+    const auto add = [&](const char* id, const Span& value) {
+      large.numbers.push_back({{id, {number("run", run.number, "")}}, span_cell(value, "")});
+    };
+    add("sheet.amperes", run.amperes);
+    add("sheet.volts", run.volts);
+    add("sheet.speed", run.speed_mm_s);
+  }
+  return large;
+}
+
+// What was worked out, small.
+Facts worked(const ProcedureReport& r) {
+  Facts f{{}, true};
+  for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)
+    f.facts.push_back({{"sheet.heat", {number("run", r.file.sheet.runs[i].number, "")}},
+                       span_cell({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
+  for (const Evidence& e : r.numbers.evidence) {
+    const std::string name = e.of.empty() ? e.figure : std::string(e.figure).append(" ").append(e.of);
+    f.facts.push_back({{e.from_memory ? "sheet.worked-from-memory" : "sheet.worked",
+                        {text("figure", name), text("source", e.source.key)}},
+                       Quantity{e.value, e.unit, std::min(digits_computed, digits_of(e.figure))}});
+  }
+  return f;
+}
+
+}  // namespace
+
+Document procedure_sheet(const ProcedureReport& r, const design::Design* design, const Anchor& a) {
+  const Sheet& s = r.file.sheet;
+  Document d;
+  d.one_page = true;
+  d.title = {"sheet.procedure-title", {text("name", s.name)}};
+  d.blocks.emplace_back(procedure_answer(r));
+  d.blocks.emplace_back(settings(s));
+  if (!r.weld_id.empty() && design) {
+    const joints::Weld& weld = weld_of(*design, r.weld_id);
+    d.blocks.emplace_back(Paragraph{{"sheet.for-weld",
+                                     {text("weld", weld.id), text("member", weld.member),
+                                      text("chord", weld.chord), text("node", weld.node)}}});
+  }
+  d.blocks.emplace_back(
+      Beside{{Pictured{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked(r)},
+             {facts_by_hand(s)}});
+  d.blocks.emplace_back(trade_cautions());
+  Boxes checks{{}, 4};
+  for (const char* id : {"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine", "fill.amperes",
+                         "fill.volts", "fill.speed", "fill.welder-day"})
+    checks.boxes.push_back({plain(id), 8});
+  d.blocks.emplace_back(std::move(checks));
+  if (!r.missing.empty()) {
+    std::string items;
+    for (const std::string& m : r.missing) items.append(items.empty() ? "" : ", ").append(m);
+    d.blocks.emplace_back(Paragraph{{"procedure.missing", {text("items", items)}}});
+  }
+  d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
+  if (!r.day.empty()) d.foot.push_back({"sheet.day", {text("day", r.day)}});
+  anchor(d, a, s.revision.empty() ? s.id : s.id + " " + s.revision);
+  return d;
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+
+#include "catalog/published/published_data.h"
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/frame_picture.h"
+#include "reports/content/plot_pictures.h"
+#include "reports/content/study_blocks.h"
+#include "reports/sheets/sheets.h"
+#include "reports/text/text.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+constexpr std::size_t worst = rating::detailed_welds;
+
+// The numbers behind the damage, one line each; legs, channels and cycles stand in the plots beside it.
+void flatten(const Evidence& e, int depth, std::vector<const Evidence*>& all) {
+  if (e.figure == "channels" || e.figure == "cycles-by-range" || e.figure == "leg-stress-deviation") return;
+  all.push_back(&e);
+  if (depth > 0 && e.figure != "scf")
+    for (const Evidence& b : e.because) flatten(b, depth - 1, all);
+}
+
+void add_chain(Document& d, const Evidence& e, const std::string& weld) {
+  constexpr std::size_t most = 8;
+  std::vector<const Evidence*> all;
+  flatten(e, 2, all);
+  Table t =
+      table_of({"column.quantity", "column.value", "column.source-of", "column.clause", "column.coverage"});
+  for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
+    const Evidence& x = *all[i];
+    t.rows.push_back({Verbatim{x.of.empty() ? x.figure : x.figure + " (" + x.of + ")"},
+                      Quantity{x.value, x.unit, digits_of(x.figure)}, Verbatim{x.source.key},
+                      x.from_memory
+                          ? Cell(Message{"sheet.clause-from-memory", {text("clause", x.source.clause)}})
+                          : Cell(Verbatim{x.source.clause}),
+                      State{name_of(x.coverage)}});
+  }
+  d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{{"sheet.whole-chain", {text("weld", weld)}}});
+}
+
+std::string name_of_subject(const rating::WeldRating& w) {
+  return w.chord.empty() ? w.member : w.member + " → " + w.chord;
+}
+
+void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
+                   const rating::WeldRating& w) {
+  const WeldCard card = weld_card(job, r, w.id);
+  d.blocks.emplace_back(PageBreak{});
+  d.blocks.emplace_back(Heading{2, {"sheet.weld", {text("weld", w.id), text("what", name_of_subject(w))}}});
+  d.blocks.emplace_back(Answer{card.verdict,
+                               {card.at_most ? "sheet.weld-answer-at-most" : "sheet.weld-answer",
+                                {text("site", card.site.site), number("life", card.site.life_km, "km"),
+                                 number("service", card.service_km, "km"),
+                                 number("probability", 100 * card.crack_probability, "%")}}});
+  Beside sketch;
+  const std::string drawing(published::drawing_of(w.kind));
+  if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
+  if (!card.by_leg.empty())
+    sketch.right.emplace_back(Pictured{shares_plot(card.by_leg, 86), plain("sheet.by-leg")});
+  if (!card.by_cause.empty())
+    sketch.right.emplace_back(Pictured{shares_plot(card.by_cause, 86), plain("sheet.by-cause")});
+  d.blocks.emplace_back(std::move(sketch));
+  d.blocks.emplace_back(Pictured{sn_plot(card.plot, 58), {"sheet.sn", {text("site", card.site.site)}}});
+  add_chain(d, card.site.evidence, w.id);
+}
+
+void add_advice(Document& d, const RatingSheet& s) {
+  if (!s.influences.inputs.empty()) {
+    d.blocks.emplace_back(PageBreak{});
+    for (Block& block : influence_document(s.influences).blocks) d.blocks.push_back(std::move(block));
+  }
+  if (!s.suggestions.empty()) {
+    d.blocks.emplace_back(Heading{2, {"sheet.options", {text("weld", s.rating->governing_weld)}}});
+    for (Block& block : suggest_document(s.rating->governing_weld, s.suggestions).blocks)
+      d.blocks.push_back(std::move(block));
+  }
+}
+
+// How far the rules reach over all that is known of a weld, whichever of its sites governs.
+Coverage reach_of(const rating::WeldRating& w) {
+  Coverage reach = w.at_most ? Coverage::none : Coverage::inside;
+  for (const rating::SiteRating& s : w.sites) reach = worse(reach, s.coverage);
+  return reach;
+}
+
+// What lies outside the rules' reach, and the test that would settle it.
+void add_coverage(Document& d, const rating::Rating& r) {
+  d.blocks.emplace_back(Heading{2, plain("sheet.coverage")});
+  Table t = table_of({"column.coverage", "column.count", "column.welds", "column.settled-by"});
+  for (const Coverage coverage : {Coverage::extended, Coverage::none}) {
+    std::string welds;
+    std::size_t count = 0;
+    for (const rating::WeldRating& w : r.welds)
+      if (reach_of(w) == coverage) {
+        welds.append(welds.empty() ? "" : ", ").append(w.id);
+        ++count;
+      }
+    if (count > 0)
+      t.rows.push_back({State{coverage == Coverage::none ? "not_covered" : "extended"},
+                        Quantity{static_cast<double>(count), "", 4}, Verbatim{welds},
+                        plain(coverage == Coverage::none ? "sheet.test-none" : "sheet.test-extended")});
+  }
+  if (t.rows.empty())
+    d.blocks.emplace_back(Paragraph{plain("sheet.all-inside")});
+  else
+    d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{plain("sheet.test-strain")});
+}
+
+}  // namespace
+
+Document rating_sheet(const RatingSheet& s, const Anchor& a) {
+  const rating::Rating& r = *s.rating;
+  Document whole = rating_document(r), d;
+  d.title = whole.title;
+  d.foot = whole.foot;
+  // Verdict, cautions, facts and likelihood stand before the drawing; all else after it.
+  const auto tables = std::find_if(whole.blocks.begin(), whole.blocks.end(),
+                                   [](const Block& b) { return std::holds_alternative<Heading>(b); });
+  d.blocks.assign(whole.blocks.begin(), tables);
+  const FrameDrawing drawing = frame_drawing(s.job->design);
+  d.blocks.emplace_back(
+      Pictured{frame_picture(drawing, view_of("oblique"), look_of(r), 182, 120).picture,
+               {"plot.used-caption",
+                {text("design", r.design.name), word("view", "view.oblique"),
+                 number("least", 100 * least_used, "%"), number("most", 100 * most_used, "%")}}});
+  // The chain behind the governing weld stands on its own page.
+  std::copy_if(tables, whole.blocks.end(), std::back_inserter(d.blocks), [](const Block& b) {
+    const auto* heading = std::get_if<Heading>(&b);
+    return !std::holds_alternative<Reasons>(b) && !(heading && heading->text.id == "rating.why");
+  });
+  d.blocks.emplace_back(Pictured{wheel_loads_plot(r), plain("sheet.wheel-loads")});
+  for (std::size_t w = 0; w < std::min(worst, r.welds.size()); ++w) add_weld_page(d, *s.job, r, r.welds[w]);
+  add_advice(d, s);
+  add_coverage(d, r);
+  d.blocks.emplace_back(Heading{2, plain("sheet.again")});
+  d.blocks.emplace_back(Facts{{{plain("sheet.design-sha"), Verbatim{r.design.sha256}},
+                               {plain("sheet.duty-sha"), Verbatim{r.duty.sha256}},
+                               {plain("sheet.catalog-sha"), Verbatim{r.catalog_sha256}}}});
+  d.blocks.emplace_back(Paragraph{plain("sheet.again-how")});
+  anchor(d, a);
+  if (d.mark.empty()) d.mark = r.design.revision;
+  return d;
+}
+
+}  // namespace seamwright::reports

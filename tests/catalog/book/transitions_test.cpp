@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Who has a key and says what is not theirs to say: refused at the door, and told by verify where it came in
+// past it.
+#include <algorithm>
+
+#include "catalog/book/demo_book.h"
+#include "catalog/book/gaps.h"
+#include "catalog/book/records.h"
+#include "tests/catalog/book/shop.h"
+
+using namespace seamwright;
+using namespace seamwright::book;
+
+namespace {
+
+struct Keyed {
+  Folder folder;
+  Book book;
+  std::map<std::string, std::unique_ptr<OpenKey>> keys;
+  Keyed()
+      : book([this] {
+          copy_demo(folder.book());
+          return Book::open(folder.book());
+        }()) {
+    for (const Person& p : book.people()) keys[p.id] = book.unlock(p.id, demo_passphrase);
+  }
+  std::string says(const std::string& by, const std::string& kind, const Json& payload,
+                   const std::string& time = noon) {
+    return refusal([&] { book.append(by, *keys.at(by), kind, payload, time); });
+  }
+  /// Refused by the rule at the door, and told by verify when it was signed past it.
+  void breaks(const std::string& rule, const std::string& by, const std::string& kind, const Json& payload,
+              const std::string& time = noon) {
+    INFO(rule << " " << kind << " " << payload.dump());
+    const std::string head = book.head();
+    CHECK(says(by, kind, payload, time) == rule);
+    CHECK(book.head() == head);
+    const std::string path = folder.path + "/forced";
+    for (const char* end : {"", "-wal", "-shm"}) std::filesystem::remove(path + end);
+    book.copy_to(path);
+    CHECK(refused(path, rule, force(path, by, *keys.at(by), kind, payload, time)));
+  }
+  Record weld_of(const std::string& serial, const std::string& welder) const {
+    for (const Record& r : book.current({"frame", serial}, "weld"))
+      if (r.word("welder") == welder) return r;
+    throw std::runtime_error("no weld of " + welder);
+  }
+  Json correction(const Record& of, Json content) const {
+    return {{"of", of.entry.seq}, {"kind", of.kind}, {"reason", "r"}, {"payload", std::move(content)}};
+  }
+};
+
+Json look_at(const std::string& serial, const std::string& weld, const std::string& method) {
+  return {{"frame", serial}, {"weld", weld}, {"method", method}, {"result", "accept"}, {"on", today}};
+}
+
+}  // namespace
+
+TEST_CASE("a release passes its gate or there is none") {
+  Keyed d;
+  const Record frame = d.book.current({"frame", "OT-0003"}, "frame").at(0);
+  const Json sha = design_of(d.book, frame)->content["file"]["sha256"];
+  d.breaks("book.gaps", "E-1", "release", {{"frame", "OT-0003"}, {"on", today}, {"design_sha256", sha}});
+  d.breaks("book.gaps", "I-1", "release", {{"frame", "OT-0004"}, {"on", today}, {"design_sha256", sha}});
+  d.breaks("book.unknown-frame", "E-1", "release",
+           {{"frame", "OT-9999"}, {"on", today}, {"design_sha256", sha}});
+  // The frame that may leave, by another design or with other exceptions than there are.
+  d.breaks("rule.release-differs", "E-1", "release",
+           {{"frame", "OT-0001"}, {"on", today}, {"design_sha256", "x"}});
+  d.breaks("rule.release-differs", "E-1", "release",
+           {{"frame", "OT-0001"}, {"on", today}, {"design_sha256", sha}, {"exceptions", 0}});
+  CHECK(d.says("E-1", "release", {{"frame", "OT-0001"}, {"on", today}, {"design_sha256", sha}}).empty());
+  // Kept as a draft it is asked when it is signed.
+  d.book.keep_draft("E-1", {"release", {{"frame", "OT-0003"}, {"on", today}, {"design_sha256", sha}}}, noon);
+  CHECK(refusal([&] {
+          d.book.sign_drafts("E-1", *d.keys.at("E-1"), digest_of(d.book.drafts("E-1")), noon);
+        }) == "book.gaps");
+  // A release of its day is judged by that day, whatever came after.
+  CHECK(d.says("I-1", "nonconformity", {{"id", "N-1"}, {"frame", "OT-0001"}, {"what", "bent"}}).empty());
+  CHECK(verify(d.book).refused.empty());
+}
+
+TEST_CASE("nobody takes back what another saw, or what was found on a weld of their own") {
+  Keyed d;
+  const Record mine = d.weld_of("OT-0001", "W-A");
+  const std::string weld = mine.word("weld");
+  CHECK(
+      d.says("I-1", "nonconformity", {{"id", "N-2"}, {"frame", "OT-0001"}, {"weld", weld}, {"what", "crack"}})
+          .empty());
+  const std::int64_t found = d.book.last()->seq;
+  d.breaks("rule.own-finding", "W-A", "void", {{"of", found}, {"reason", "r"}});
+  d.breaks("rule.not-theirs", "W-B", "void", {{"of", found}, {"reason", "r"}});
+  const Record other = d.book.current({"frame", "OT-0001"}, "inspection").at(0);
+  d.breaks("rule.not-theirs", "O", "void", {{"of", other.entry.seq}, {"reason", "r"}});
+  d.breaks("rule.not-theirs", "O", "correction", d.correction(other, other.content));
+  // Its author may, and who outranks the author of anything else.
+  CHECK(d.says("I-1", "void", {{"of", other.entry.seq}, {"reason", "r"}}).empty());
+  CHECK(d.says("E-1", "void", {{"of", found}, {"reason", "r"}}).empty());
+  CHECK(d.says("W-B", "void", {{"of", mine.entry.seq}, {"reason", "r"}}) == "rule.not-theirs");
+}
+
+TEST_CASE("the day of a weld does not move by who welded it") {
+  Keyed d;
+  const Record lapsed = d.weld_of("OT-0003", "W-B");
+  Json earlier = lapsed.content;
+  earlier["on"] = "2026-01-12";
+  d.breaks("rule.day-moved", "W-B", "correction", d.correction(lapsed, earlier));
+  Json later = lapsed.content;
+  later["on"] = today;
+  d.breaks("rule.day-beyond-entry", "W-B", "correction", d.correction(lapsed, later));
+  // Nor by making the old entry void and saying it anew.
+  CHECK(d.says("W-B", "void", {{"of", lapsed.entry.seq}, {"reason", "r"}}).empty());
+  d.breaks("rule.day-moved", "W-B", "weld", earlier);
+  // An engineer may; that it was signed for after the lapse stays a gap.
+  const Record again = [&] {
+    CHECK(d.says("W-B", "weld", lapsed.content).empty());
+    return d.book.record(d.book.last()->seq).value();
+  }();
+  CHECK(d.says("E-1", "correction", d.correction(again, earlier)).empty());
+  const auto all = gaps(d.book, "OT-0003", today);
+  CHECK(std::any_of(all.begin(), all.end(), [&](const Gap& g) {
+    return g.weld == lapsed.word("weld") &&
+           (g.what.id == "gap.signed-unqualified" || g.what.id == "gap.not-qualified");
+  }));
+  const Record seen = d.book.current({"frame", "OT-0001"}, "inspection").at(0);
+  Json moved = seen.content;
+  moved["on"] = "2026-11-14";
+  d.breaks("rule.day-moved", "I-1", "correction", d.correction(seen, moved));
+}
+
+TEST_CASE("who welds signs for it and another looks at it") {
+  Keyed d;
+  const Record of_a = d.weld_of("OT-0001", "W-A");
+  const Json as_a{{"frame", "OT-0004"}, {"weld", of_a.word("weld")}, {"welder", "W-A"}};
+  d.breaks("rule.other-welder", "W-B", "weld", as_a);
+  d.breaks("rule.other-welder", "O", "weld", as_a);
+  Json handed_on = of_a.content, nobody = of_a.content;
+  handed_on["welder"] = "W-C";
+  nobody.erase("welder");
+  d.breaks("rule.other-welder", "W-A", "correction", d.correction(of_a, handed_on));
+  d.breaks("rule.other-welder", "E-1", "correction", d.correction(of_a, nobody));
+  Json by_owner = as_a;
+  by_owner["welder"] = "O";
+  CHECK(d.says("O", "weld", by_owner).empty());
+  d.breaks("rule.own-weld", "O", "inspection", look_at("OT-0004", of_a.word("weld"), "VT"));
+  CHECK(d.says("I-1", "inspection", look_at("OT-0004", of_a.word("weld"), "VT")).empty());
+  CHECK(d.says("O", "inspection", look_at("OT-0001", of_a.word("weld"), "VT")).empty());
+}
+
+TEST_CASE("welds that are not drawn, methods that nobody knows, days that lie ahead, times that are none") {
+  Keyed d;
+  const std::string weld = d.weld_of("OT-0001", "W-A").word("weld");
+  d.breaks("rule.no-frame", "W-A", "weld", {{"frame", "OT-4"}, {"weld", weld}});
+  CHECK(d.says("W-A", "weld", {{"frame", "OT-4"}, {"weld", weld}, {"reason", "not drawn up yet"}}).empty());
+  d.breaks("rule.weld-not-drawn", "W-A", "weld", {{"frame", "OT-0004"}, {"weld", "W999"}});
+  d.breaks("rule.weld-not-drawn", "I-1", "inspection", look_at("OT-0004", "W999", "VT"));
+  d.breaks("rule.weld-not-drawn", "I-1", "nonconformity",
+           {{"id", "N"}, {"frame", "OT-0004"}, {"weld", "W999"}, {"what", "x"}});
+  d.breaks("rule.unknown-method", "I-1", "inspection", look_at("OT-0004", weld, "EYE"));
+  d.breaks("rule.unknown-method", "I-1", "inspection", look_at("OT-0004", weld, "vt"));
+  Json ahead{{"frame", "OT-0004"}, {"weld", weld}, {"on", "2026-11-28"}};
+  d.breaks("rule.day-ahead", "W-A", "weld", ahead);
+  d.breaks("rule.day-ahead", "E-1", "confirmation", {{"certificate", "A-1"}, {"on", "2027-03-01"}});
+  d.breaks("rule.day-ahead", "I-1", "lot", {{"id", "L"}, {"heat", "H"}, {"delivered", "2027-03-01"}});
+  d.breaks("rule.bad-time", "W-A", "note", {{"text", "n"}}, "noon");
+  d.breaks("rule.frame-twice", "E-1", "frame",
+           {{"serial", "OT-0001"}, {"design", "other"}, {"revision", "1"}});
+  // The next day has begun in the east at noon UTC; a calibration may end ahead; a crack is never refused.
+  ahead["on"] = "2026-11-27";
+  CHECK(d.says("W-A", "weld", ahead).empty());
+  CHECK(d.says("E-1", "calibration", {{"of", "M-1"}, {"on", today}, {"until", "2027-11-26"}}).empty());
+  CHECK(d.says("W-A", "field-report",
+               {{"frame", "OT-0001"}, {"on", today}, {"what", "x"}, {"weld", "W999"}, {"cracked", true}})
+            .empty());
+  CHECK(verify(d.book).refused.empty());
+}

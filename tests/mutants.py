@@ -19,13 +19,15 @@ FORMULAS = {
     "engine/joints/flexibility.cpp": "test_published_joints",
     "engine/joints/resistance.cpp": "test_published_joints",
     "engine/joints/weld_strength.cpp": "test_published_joints",
-    "engine/rules/misalignment.cpp": "test_published_joints",
     "engine/joints/notch.cpp": "test_published_joints",
     "engine/joints/bolt.cpp": "test_published_joints",
     "engine/procedure/carbon.cpp": "test_published_procedure",
     "engine/procedure/heat.cpp": "test_published_procedure",
     "engine/procedure/hardness.cpp": "test_published_procedure",
-    "engine/fatigue/mean_stress.cpp": "test_published_fatigue",
+    "engine/rules/dnv.cpp": "test_published_rules",
+    "engine/rules/en1993.cpp": "test_published_rules",
+    "engine/rules/iiw.cpp": "test_published_rules",
+    "engine/rules/plate_surface.cpp": "test_published_rules",
     "engine/fatigue/growth.cpp": "test_published_fatigue",
     "engine/cycles/spectral.cpp": "test_published_cycles",
     "engine/frame/slender.cpp": "test_published_frame",
@@ -46,6 +48,10 @@ OURS = {
         "still_mpa2 = 1e-6", "inequality_slack = 1e-5", "narrow_dirlik = 1e-4", "narrow_tovo = 1e-6", "std::array<Part, 3>", "{0, 1, 2, 4, 8, 14}",
         "{0, 1, 3, 8, 20, 100}", "gauss_kronrod<double, 31>", "edges[i], 8, 1e-9", "std::min(1.0,", "d.d1 >= 1e-9", "std::max(0.0, 1 -", "0.0, 1.0)", "law.slope <= 50"],
     "engine/frame/slender.cpp": ["std::min(1.0,"],
+    # What a curve that gives no scatter is taken for is an assumption of this project.
+    "engine/rules/dnv.cpp": [".scatter_log_n = 0.25"],
+    "engine/rules/en1993.cpp": [".scatter_log_n = 0.25"],
+    "engine/rules/iiw.cpp": [".scatter_log_n = 0.25"],
 }
 
 # Signs and comparisons: file, what stands there once, what it becomes, the tests that must see it.

@@ -28,12 +28,11 @@ struct RateOptions {
   bool explain = false, throats = false, json = false;
 };
 
-// Another set takes its own factors: none of the duty's are carried over.
-void set_rules(rules::Rules& rules, rules::RuleSet set) {
-  if (rules.set == set) return;
-  rules.set = set;
-  rules.design_fatigue_factor = rules.partial_factor = rules.damage_limit = 0;
-  rules.damage_limit_by.clear();
+constexpr const char* every_set = "all";
+
+// The set that an option names, in place of the duty's; "" leaves the duty's.
+void set_rules(rules::Rules& rules, const std::string& name) {
+  if (!name.empty()) rules::change_set(rules, **called(rules::rule_sets, name));
 }
 
 rating::Method method_of(const RateOptions& options) {
@@ -44,8 +43,8 @@ std::vector<rating::Rating> by_all_rules(rating::Job job, const RateOptions& opt
                                          const published::Catalog& catalog) {
   std::vector<rating::Rating> ratings;
   Bar bar;
-  for (const rules::RuleSet set : rules::rule_sets) {
-    set_rules(job.rules, set);
+  for (const rules::RuleSet* set : rules::rule_sets) {
+    rules::change_set(job.rules, *set);
     ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld));
   }
   return ratings;
@@ -67,8 +66,8 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   reports::require_subject(job.design, options.weld);  // before the work, not after it
-  if (options.rules == "all") return by_all_rules(job, options, catalog);
-  if (!options.rules.empty()) set_rules(job.rules, *called(rules::rule_sets, options.rules));
+  if (options.rules == every_set) return by_all_rules(job, options, catalog);
+  set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
   if (!options.joints.empty()) {
     job.rules.bracket_joints = false;
@@ -92,14 +91,14 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
     return reports::both_weld_document(ratings[0], ratings[1], options.weld);
   if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);
   if (options.joints == "both") return reports::joints_document(ratings[0], ratings[1]);
-  if (ratings.size() == 3) return reports::rules_document(ratings);
+  if (options.rules == every_set) return reports::rules_document(ratings);
   return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])
                              : reports::rating_document(ratings[0]);
 }
 
 int throats(const RateOptions& options, const Session& session) {
   rating::Job job = files::read_job(options.job, options.duty, published::catalog());
-  if (!options.rules.empty()) set_rules(job.rules, *called(rules::rule_sets, options.rules));
+  set_rules(job.rules, options.rules);
   std::vector<study::ThroatNeed> needs;
   {
     Bar bar;
@@ -122,7 +121,7 @@ int throats(const RateOptions& options, const Session& session) {
 int as_built(const RateOptions& options, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   rating::Job drawn = files::read_job(options.job, options.duty, catalog);
-  if (!options.rules.empty()) set_rules(drawn.rules, *called(rules::rule_sets, options.rules));
+  set_rules(drawn.rules, options.rules);
   rating::Job built = drawn;
   reports::CompareReport r;
   const files::AsBuilt found =
@@ -177,11 +176,13 @@ int rate(const RateOptions& options, const Session& session) {
 
 void add_rate(CLI::App& app, Session& session) {
   auto options = std::make_shared<RateOptions>();
+  std::vector<std::string> sets = names_of(rules::rule_sets);
+  sets.emplace_back(every_set);
   CLI::App* command = app.add_subcommand("rate", "Rate every weld of a job: life, damage, verdict");
   command->add_option("job", options->job, "job folder or design file")->required();
   command->add_option("--duty", options->duty, "duty file in place of the job's");
   command->add_option("--rules", options->rules, "rule set in place of the duty's")
-      ->check(CLI::IsMember({"dnv", "en1993", "iiw", "all"}));
+      ->check(CLI::IsMember(sets));
   command
       ->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
       ->check(CLI::IsMember({"time", "spectral", "both"}))

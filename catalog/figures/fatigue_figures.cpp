@@ -5,17 +5,21 @@
 #include "catalog/figures/subjects.h"
 #include "catalog/published/nearest.h"
 #include "engine/cycles/spectral.h"
+#include "engine/evidence/called.h"
 #include "engine/fatigue/curve.h"
 #include "engine/rating/parts.h"
+#include "engine/rules/rule_tables.h"
+#include "engine/rules/rules.h"
 
 namespace seamwright::figures {
 
 namespace {
 
 fatigue::Curve from_catalog(const Arguments& a, const published::Catalog& catalog) {
+  const rules::RuleSet& set = **called(rules::rule_sets, a.word("rules"));
   std::vector<std::string> known;
   for (const fatigue::Curve& c : catalog.data.curves) {
-    if (c.set != a.word("rules") || c.environment != a.word("environment")) continue;
+    if (!rules::is_curve_of(set, c) || c.environment != a.word("environment")) continue;
     if (c.id == a.word("curve")) return c;
     known.push_back(c.id);
   }
@@ -150,8 +154,8 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
 
 std::vector<Parameter> curve_parameters() {
   return {{"curve", "", ParameterKind::text, {}, {}, true},
-          choice("rules", {"dnv", "en1993", "iiw"}, "dnv"),
-          choice("environment", {"air", "free-corrosion"}, "air"),
+          choice("rules", names_of(rules::rule_sets), rules::Rules{}.set->name),
+          choice("environment", names_of(rules::environments), name_of(rules::Environment::air)),
           sometimes("thickness_mm", "mm"),
           sometimes("slope", ""),
           sometimes("log_a", ""),

@@ -112,7 +112,7 @@ FigureResult buckling(const Arguments& a, const published::Catalog&) {
 }
 
 FigureResult offset_walls(const Arguments& a, const published::Catalog&) {
-  const auto m = rules::misalignment(*called(rules::rule_sets, a.word("set")), a.number("wall_mm"),
+  const auto m = rules::misalignment(**called(rules::rule_sets, a.word("set")), a.number("wall_mm"),
                                      a.number("other_wall_mm"), a.number("offset_mm"));
   return {"misalignment", {{"factor", m.factor, ""}}, m.evidence};
 }
@@ -182,7 +182,7 @@ std::vector<Figure> strength_figures() {
        {"en-1993-1-1", "6.3.1"},
        buckling},
       {"misalignment",
-       {choice("set", {"dnv", "en1993", "iiw"}, {}), needed("wall_mm", "mm"), needed("other_wall_mm", "mm"),
+       {choice("set", names_of(rules::rule_sets), {}), needed("wall_mm", "mm"), needed("other_wall_mm", "mm"),
         needed("offset_mm", "mm")},
        {"en-1993-1-9", "Table 8.3, row 17"},
        offset_walls},

@@ -43,13 +43,6 @@ class BoundsLog {
   std::map<std::string, Bounds> bounds_;
 };
 
-template <typename Named, std::size_t count>
-std::vector<std::string> names_of(const std::array<Named, count>& all) {
-  std::vector<std::string> names;
-  for (const Named one : all) names.emplace_back(name_of(one));
-  return names;
-}
-
 class Reader {
  public:
   /// name is the table's dotted path for messages, e.g. "design.tube".

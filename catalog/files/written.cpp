@@ -8,6 +8,7 @@
 
 #include "catalog/files/parse.h"
 #include "engine/cycles/spectral.h"
+#include "engine/evidence/called.h"
 #include "engine/evidence/typed.h"
 #include "engine/rules/rules.h"
 

@@ -88,7 +88,7 @@ fatigue::StressKind stress_kind(Row& row) {
   row.fail("unknown stress kind: " + name);
 }
 
-rules::RuleSet rule_set(Row& row) {
+const rules::RuleSet* rule_set(Row& row) {
   const std::string name = row.text("set");
   if (const auto set = called(rules::rule_sets, name)) return *set;
   row.fail("unknown rule set: " + name);
@@ -264,7 +264,9 @@ void check_details(const Catalog& all) {
           "catalog.bad-row",
           {text("file", "details.toml"), number("line", 0, ""), text("row", d.id), text("what", what)}}};
     };
-    const auto own = [&](const fatigue::Curve& c) { return c.id == d.curve && c.set == name_of(d.set); };
+    const auto own = [&](const fatigue::Curve& c) {
+      return c.id == d.curve && rules::is_curve_of(*d.set, c);
+    };
     if (!d.curve.empty() && std::none_of(all.data.curves.begin(), all.data.curves.end(), own))
       refuse("unknown curve");
     if (d.kinds.empty()) refuse("no joint kind");

@@ -22,7 +22,7 @@ const char* name_of(StressKind kind);
 
 struct Curve {
   std::string id;   ///< "T", "F", "W3"
-  std::string set;  ///< rule set: "dnv", "en1993", "iiw", or "shop"
+  std::string set;  ///< name of its rule set, or "shop"
   std::string edition;
   std::string environment;  ///< "air"
   StressKind stress = StressKind::nominal;

@@ -116,33 +116,18 @@ SiteRating uncovered(SiteRating r) {
   return r;
 }
 
-// The damage along a throat joined to that across it. EN 1993-1-9 (8.3): the exponents 3 and 5 turn both
-// uses of strength into damages, so they add. IIW 2008, combined direct and shear stress [from memory]:
-// squares of the uses of strength add to at most 0.5 (not proportional, variable amplitudes); here as the
-// damage of slope 3 that uses as much; shear below 15 % of the direct stress is left out.
+// The damage of shear at the same point joined to that of direct stress, in the set's own way.
 void join_shear(const Job& job, const Service& service, const Sums& sums, std::size_t beside,
                 const rules::Safety& safety, SiteRating& r) {
   const auto i = static_cast<Eigen::Index>(beside);
   if (!service.sites[beside].curve) return;
   const double n = static_cast<double>(sums.count), years = job.duty.years;
-  const double along = sums.factored[i] / n * years, bare = sums.unfactored[i] / n * years;
-  const auto joined = [](double across, double shear, double limit) {
-    const double use = std::pow(across / limit, 2.0 / 3) + std::pow(shear / limit, 2.0 / 5);
-    return std::max(across, limit * std::pow(use / 0.5, 1.5));
-  };
-  switch (job.rules.set) {
-    case rules::RuleSet::dnv:  // both parts are one stress already
-      return;
-    case rules::RuleSet::en1993:
-      r.damage += along;
-      r.damage_unfactored += bare;
-      return;
-    case rules::RuleSet::iiw:
-      if (sums.largest[i] < 0.15 * r.largest_range_mpa) return;
-      r.damage = joined(r.damage, along, safety.damage_limit);
-      r.damage_unfactored = joined(r.damage_unfactored, bare, 1);
-      return;
-  }
+  const double shear = sums.factored[i] / n * years * safety.design_fatigue_factor,
+               bare = sums.unfactored[i] / n * years;
+  const rules::RuleSet& set = *job.rules.set;
+  r.damage = set.joined_damage({r.damage, shear, r.largest_range_mpa, sums.largest[i], safety.damage_limit});
+  r.damage_unfactored =
+      set.joined_damage({r.damage_unfactored, bare, r.largest_range_mpa, sums.largest[i], 1});
 }
 
 // The job with rigid joints as it stands and, where both are asked for, with joints that give way: two
@@ -330,39 +315,10 @@ Rating heading(const Job& job, const rules::Published& published, Method method)
   return r;
 }
 
-// Both limiting sums of the IIW at the governing weld; the verdict stands on the lower one.
-void add_iiw_limits(Rating& rating) {
-  for (const WeldRating& w : rating.welds) {
-    const SiteRating& s = w.sites[0];
-    if (s.curve.empty()) continue;
-    rating.notes.push_back(
-        {"rating.iiw-limits",
-         {text("weld", w.id), number("damage", s.damage, ""), number("life", s.life_km, "km"),
-          number("life_half", s.life_km * 0.5 / rating.rules.damage_limit, "km")}});
-    return;
-  }
-}
-
-void add_factors_assumed(const Job& job, Rating& rating) {
-  const auto partial = [&] {
-    if (job.rules.partial_factor <= 0)
-      rating.notes.push_back(
-          {"assumption.partial-factor",
-           {text("set", name_of(job.rules.set)), number("factor", rating.rules.partial_factor, "")}});
-  };
-  switch (job.rules.set) {
-    case rules::RuleSet::dnv:
-      if (job.rules.design_fatigue_factor <= 0)
-        rating.notes.push_back(
-            {"assumption.design-fatigue-factor", {number("factor", rating.rules.design_fatigue_factor, "")}});
-      return;
-    case rules::RuleSet::en1993:
-      return partial();
-    case rules::RuleSet::iiw:
-      partial();
-      if (job.rules.damage_limit <= 0) add_iiw_limits(rating);
-      return;
-  }
+rules::GoverningLife governing_life(const Rating& rating) {
+  for (const WeldRating& w : rating.welds)
+    if (!w.sites[0].curve.empty()) return {w.id, w.sites[0].damage, w.sites[0].life_km};
+  return {};
 }
 
 void add_assumptions(const Job& job, const Service& service, Rating& rating) {
@@ -372,7 +328,8 @@ void add_assumptions(const Job& job, const Service& service, Rating& rating) {
     rating.notes.push_back({"assumption.load-factor",
                             {number("factor", rating.rules.load_factor, ""),
                              number("scatter", 100 * job.rules.load_scatter, "%")}});
-  add_factors_assumed(job, rating);
+  for (Message& note : job.rules.set->notes(job.rules, rules::safety_of(job.rules), governing_life(rating)))
+    rating.notes.push_back(std::move(note));
   if (job.rules.damage_limit > 0)
     rating.notes.push_back(
         {"rating.damage-limit-by",

@@ -30,18 +30,6 @@ std::vector<std::size_t> most_damaged(const WeldRating& weld) {
   return sites;
 }
 
-// By how many deviations the set's curves lie below their mean.
-double below_mean(rules::RuleSet set) {
-  switch (set) {
-    case rules::RuleSet::en1993:
-      return 1.645;
-    case rules::RuleSet::dnv:
-    case rules::RuleSet::iiw:
-      return 2;
-  }
-  return 0;
-}
-
 double chance_of(double index) { return 0.5 * std::erfc(index / std::sqrt(2.0)); }
 
 }  // namespace
@@ -61,9 +49,10 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
                                        const SiteRating& rated) {
   const sites::Site& site = service.sites[index];
   fatigue::Place p;
-  const double log_n = site.curve->scatter_log_n > 0 ? site.curve->scatter_log_n : 0.25;
+  const double log_n =
+      site.curve->scatter_log_n > 0 ? site.curve->scatter_log_n : job.rules.set->scatter_log_n;
   p.curve = log_n * std::log(10.0);
-  p.below_mean = below_mean(job.rules.set);
+  p.below_mean = job.rules.set->below_mean;
   if (site.kind.ends_with("toe") && site.curve->stress == fatigue::StressKind::hot_spot)
     p.local_model = fatigue::log_deviation(0.20);
   const double at_one = damage_per_year(service, job.range_model, index, 1);

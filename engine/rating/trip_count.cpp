@@ -18,14 +18,12 @@ constexpr Eigen::Index group = 128;  // sites whose histories are held at once: 
 struct Counter {
   cycles::Rainflow flow;
   fatigue::DamageLaw law, bare;
-  fatigue::MeanStress mean = fatigue::MeanStress::none;
+  rules::EffectiveRange mean = nullptr;
   RangeBins ranges{};
   double factored = 0, unfactored = 0, largest = 0;
   void add(const cycles::Cycle& cycle) {
     const double range =
-        mean == fatigue::MeanStress::none
-            ? cycle.range()
-            : fatigue::effective_range(mean, std::min(cycle.from, cycle.to), std::max(cycle.from, cycle.to));
+        mean ? mean(std::min(cycle.from, cycle.to), std::max(cycle.from, cycle.to)) : cycle.range();
     const double damage = cycle.count * law.damage(range);
     factored += damage;
     ranges.add(range, cycle.count, damage);

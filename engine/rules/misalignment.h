@@ -13,12 +13,8 @@ struct Misalignment {
   Evidence evidence;
 };
 
-/// t is the thinner wall, t2 the other, e the offset of their centre lines, all mm. EN 1993-1-9, Table 8.3
-/// row 17 [from memory]: 1 + 6 e/t t^1.5/(t^1.5 + t2^1.5). IIW 2008, tube with a step at a girth weld [from
-/// memory]: 1 + 6 e/(t (1 - nu^2)) t^1.5/(t^1.5 + t2^1.5) with nu = 0.3, over the 1.15 that the class of a
-/// butt weld made in the shop holds already. DNV-RP-C203, butt weld in plates [from memory]:
-/// 1 + 6 (e - 0.1 t)/(t (1 + (t2/t)^1.5)). Never below 1. Throws Fault "joints.bad-offset" for walls that are
-/// not positive or an offset below 0.
-Misalignment misalignment(RuleSet set, double t_mm, double t2_mm, double offset_mm);
+/// By the set's own formula; never below 1. Both walls and the offset of their centre lines, all mm. Throws
+/// Fault "joints.bad-offset" for walls that are not positive or an offset below 0.
+Misalignment misalignment(const RuleSet& set, double t_mm, double t2_mm, double offset_mm);
 
 }  // namespace seamwright::rules

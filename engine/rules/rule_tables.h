@@ -14,7 +14,7 @@ namespace seamwright::rules {
 /// A row of catalog/published/details: which curve of a set goes with which failure place of a joint kind.
 struct Detail {
   std::string id;
-  RuleSet set = RuleSet::dnv;
+  const RuleSet* set = nullptr;
   std::string place;               ///< site kind ("chord-toe" ...)
   std::vector<std::string> kinds;  ///< joint kinds it holds for
   std::string curve;               ///< id; "" = the set has no row: not covered
@@ -31,7 +31,7 @@ enum class Pairing { permitted, engineering, refused };
 /// A row of catalog/published/pairs: what is not listed is refused.
 struct Pair {
   std::string id;
-  RuleSet set = RuleSet::dnv;
+  const RuleSet* set = nullptr;
   std::string
       from;  ///< where the stress comes from: "scf", "extrapolation", "nominal", "throat", "throat-shear"
   fatigue::StressKind stress = fatigue::StressKind::nominal;
@@ -45,11 +45,22 @@ struct Published {
   std::vector<Detail> details;
   std::vector<Pair> pairs;
 };
-Pairing pairing_of(const Published& published, RuleSet set, const std::string& from,
+/// Whether the curve stands under the set's name.
+bool is_curve_of(const RuleSet& set, const fatigue::Curve& curve);
+/// The set's curve of that name in an environment, or null.
+const fatigue::Curve* curve_of(const Published& published, const RuleSet& set, const std::string& id,
+                               const std::string& environment);
+
+/// The set's row for a place of a joint kind: of those that hold for an attachment so long, the one with the
+/// least bound; null where there is none.
+const Detail* detail_of(const Published& published, const RuleSet& set, const std::string& kind,
+                        const std::string& place, double attachment_mm);
+
+Pairing pairing_of(const Published& published, const RuleSet& set, const std::string& from,
                    fatigue::StressKind stress);
 
 /// Whether the set has a class for a root that is proven to be fused, at a weld of this kind: else proof
 /// changes nothing.
-bool credits_proof(const Published& published, RuleSet set, const std::string& kind);
+bool credits_proof(const Published& published, const RuleSet& set, const std::string& kind);
 
 }  // namespace seamwright::rules

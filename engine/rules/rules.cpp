@@ -35,4 +35,11 @@ const char* name_of(Environment environment) {
   return "";
 }
 
+void change_set(Rules& rules, const RuleSet& set) {
+  if (rules.set == &set) return;
+  rules.set = &set;
+  rules.design_fatigue_factor = rules.partial_factor = rules.damage_limit = 0;
+  rules.damage_limit_by.clear();
+}
+
 }  // namespace seamwright::rules

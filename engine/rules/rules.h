@@ -6,7 +6,7 @@
 
 #include <string>
 
-#include "engine/rules/rule_set.h"
+#include "engine/rules/rule_sets.h"
 
 namespace seamwright::rules {
 
@@ -28,11 +28,11 @@ const char* name_of(Environment environment);
 
 /// What is not said is the worst: people in the box, nobody looks.
 struct Rules {
-  RuleSet set = RuleSet::dnv;
+  const RuleSet* set = &dnv;
   Consequence consequence = Consequence::people;
   Strategy strategy = Strategy::safe_life;
-  double design_fatigue_factor = 0;  ///< on damage, 1..10; dnv only; 0 = from the set
-  double partial_factor = 0;         ///< on stress; en1993, iiw; 0 = from the set
+  double design_fatigue_factor = 0;  ///< on damage, 1..10; 0 = from the set
+  double partial_factor = 0;         ///< on stress; 0 = from the set
   double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
   std::string damage_limit_by;       ///< who decided on another limit than the set's
   double load_scatter = 0.20;        ///< coefficient of variation of loads
@@ -44,5 +44,9 @@ struct Rules {
   Environment environment_outside = Environment::air, environment_inside = Environment::air;
   double chord_fixity = 0.7;  ///< C of Efthymiou's general fixity
 };
+
+/// Puts another set in place, which takes its own factors and limit: none that were asked of the one before
+/// are carried over.
+void change_set(Rules& rules, const RuleSet& set);
 
 }  // namespace seamwright::rules

@@ -68,34 +68,11 @@ struct Around {
   }
 };
 
-bool joins_torsion(rules::RuleSet set) {
-  switch (set) {
-    case rules::RuleSet::dnv:
-      return true;
-    case rules::RuleSet::en1993:
-    case rules::RuleSet::iiw:
-      return false;
-  }
-  return true;
-}
-
-// Whether the set's category for a hole holds the concentration at its edge.
-bool holds_edge(rules::RuleSet set) {
-  switch (set) {
-    case rules::RuleSet::en1993:
-      return true;
-    case rules::RuleSet::dnv:
-    case rules::RuleSet::iiw:
-      return false;
-  }
-  return false;
-}
-
-// EN and IIW rate the torsion on a shear class and join both. DNV has no rule for it: both are added, which
+// The torsion on a shear class beside the direct stress, or, where the set has none, added to it, which
 // bounds the principal stress.
 void push_with_torsion(Around& a, double thickness, const std::function<Row(double)>& direct,
                        const Row& twist, const Evidence& evidence) {
-  const bool joined = joins_torsion(a.maker.rules.set);
+  const bool joined = a.maker.rules.set->joins_torsion;
   std::size_t beside = std::string::npos;
   if (!joined) {
     a.maker.push({a.number, "notch-shear", 0, thickness}, twist, evidence);
@@ -134,7 +111,7 @@ void add_hole(Around& a) {
     return Row(along_flow(s, a.first, radius - 0.5 * tube->wall_mm, a.maker.size) * (1 / tube->wall_mm));
   });
   const double area = a.cut.start.element->section.area_mm2;
-  const bool in_category = holds_edge(a.maker.rules.set);
+  const bool in_category = a.maker.rules.set->hole_class_is_net;
   const double scale = in_category ? area / (area - hole * tube->wall_mm) / 3 : 1;
   Evidence e;
   e.figure = "hole-edge-stress";

@@ -12,21 +12,6 @@ namespace seamwright::sites {
 
 namespace {
 
-const rules::Detail* find_detail(const rules::Published& published, rules::RuleSet set,
-                                 const std::string& kind, const SiteMaker::Place& place) {
-  const rules::Detail* best = nullptr;
-  for (const rules::Detail& d : published.details) {
-    if (d.set != set || d.place != place.kind) continue;
-    if (std::find(d.kinds.begin(), d.kinds.end(), kind) == d.kinds.end()) continue;
-    if (d.max_attachment_mm > 0 && place.attachment_mm > d.max_attachment_mm) continue;
-    const auto bound = [](const rules::Detail& x) {
-      return x.max_attachment_mm > 0 ? x.max_attachment_mm : 1e300;
-    };
-    if (!best || bound(d) < bound(*best)) best = &d;
-  }
-  return best;
-}
-
 std::string origin_of(const Site& site, const rules::Detail& detail) {
   if (site.kind == "root-shear") return "throat-shear";
   if (site.kind.starts_with("notch") || site.kind.starts_with("bolt")) return site.kind;
@@ -69,13 +54,12 @@ void find_curve(const rules::Published& published, const rules::Rules& rules, co
                     environment = name_of(site.kind.starts_with("root") ? rules.environment_inside
                                                                         : rules.environment_outside);
   const std::string from = origin_of(site, detail);
-  const rules::Pairing pairing = rules::pairing_of(published, detail.set, from, detail.stress);
+  const rules::Pairing pairing = rules::pairing_of(published, *detail.set, from, detail.stress);
   if (pairing == rules::Pairing::refused) {
     site.evidence.notes.push_back({"rating.pair-refused", {text("set", set), text("stress", from)}});
     return;
   }
-  for (const fatigue::Curve& curve : published.curves)
-    if (curve.set == set && curve.id == detail.curve && curve.environment == environment) site.curve = &curve;
+  site.curve = rules::curve_of(published, *detail.set, detail.curve, environment);
   if (!site.curve && !detail.curve.empty())
     site.evidence.notes.push_back(
         {"rating.no-environment",
@@ -119,20 +103,12 @@ double size_factor(const rules::Detail& detail, double thickness_mm) {
 }
 
 // Only where the job asks for it and the set allows it: no weld, or one relieved by heat; direct stress.
-fatigue::MeanStress mean_stress_rule(const design::Design& design, const rules::Rules& rules,
-                                     const Site& site) {
+rules::EffectiveRange mean_stress_rule(const design::Design& design, const rules::Rules& rules,
+                                       const Site& site) {
   const bool relieved = site.weld < design.welds.size() && design.welds[site.weld].stress_relieved;
   if (!rules.mean_stress_credit || site.kind.ends_with("shear") || !(relieved || site.kind == "notch"))
-    return fatigue::MeanStress::none;
-  switch (rules.set) {
-    case rules::RuleSet::en1993:
-      return fatigue::MeanStress::en1993;
-    case rules::RuleSet::iiw:
-      return fatigue::MeanStress::iiw_case_1;
-    case rules::RuleSet::dnv:
-      return fatigue::MeanStress::none;
-  }
-  return fatigue::MeanStress::none;
+    return nullptr;
+  return rules.set->effective_range;
 }
 
 }  // namespace
@@ -152,14 +128,15 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
              place.weld < design.welds.size() ? design.welds[place.weld].layout : joints::Layout::unwelded,
              site);
   } else if (const rules::Detail* detail =
-                 find_detail(published, rules.set, design::subject_of(design, place.weld).kind, place)) {
+                 rules::detail_of(published, *rules.set, design::subject_of(design, place.weld).kind,
+                                  place.kind, place.attachment_mm)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
     find_curve(published, rules, *detail, site);
     site.size_factor = size_factor(*detail, place.thickness_mm);
     if (site.size_factor > 1) site.evidence.inputs.push_back({"size_factor", site.size_factor, ""});
   }
   site.mean = mean_stress_rule(design, rules, site);
-  if (site.mean != fatigue::MeanStress::none)
+  if (site.mean)
     site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", name_of(rules.set))}});
   if (site.at_least) site.evidence.notes.push_back({"rating.at-least", {}});
   if (!site.curve) {
@@ -191,7 +168,7 @@ void SiteMaker::push_not_covered(std::size_t weld, const Message& why) {
 
 bool SiteMaker::has_detail(std::size_t weld, const char* kind) const {
   const rules::Detail* d =
-      find_detail(published, rules.set, design::subject_of(design, weld).kind, {weld, kind});
+      rules::detail_of(published, *rules.set, design::subject_of(design, weld).kind, kind, 0);
   return d && !d->curve.empty();
 }
 
@@ -216,22 +193,10 @@ Evidence nominal_evidence() {
 
 namespace {
 
-Source throat_rule(rules::RuleSet set) {
-  switch (set) {
-    case rules::RuleSet::dnv:
-      return {"dnv-rp-c203-2016", "2.3.5"};
-    case rules::RuleSet::en1993:
-      return {"en-1993-1-9", "5(6)"};
-    case rules::RuleSet::iiw:
-      return {"iiw-1823", "detail no. 414"};
-  }
-  return {};
-}
-
-// DNV takes both parts into one stress.
+// Where the set takes both parts into one stress, with a share of the square along the throat.
 void push_joined_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
                       const Row& across_too, const Row& along, const Evidence& evidence) {
-  const Row part = std::sqrt(0.2) * along;
+  const Row part = std::sqrt(maker.rules.set->throat.along) * along;
   maker.push(place, across, evidence).shear = across_too + part;
   if (across_too.nonZeros() == 0) return;
   SiteMaker::Place other = place;  // the other sign of the part along, five degrees on
@@ -239,7 +204,7 @@ void push_joined_root(SiteMaker& maker, const SiteMaker::Place& place, const Row
   maker.push(other, across, evidence).shear = across_too - part;
 }
 
-// The others rate the part along the throat on a shear class and join the two.
+// Where it rates the part along the throat on a shear class and joins the two.
 void push_root_with_shear(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
                           const Row& across_too, const Row& along, const Evidence& evidence) {
   maker.push(place, across, evidence).shear = across_too;
@@ -257,7 +222,7 @@ Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_m
   e.figure = "throat-stress";
   e.value = std::numeric_limits<double>::quiet_NaN();
   e.unit = "MPa";
-  e.source = throat_rule(maker.rules.set);
+  e.source = maker.rules.set->throat.clause.source();
   e.from_memory = true;
   e.coverage = Coverage::extended;  // the force as the tube brings it, without the bending of its wall
   e.inputs = {{"throat", throat_mm, "mm"}, {"wall", wall_mm, "mm"}};
@@ -268,13 +233,8 @@ void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& acros
                const Row& along, const Evidence& evidence) {
   SiteMaker::Place at = place;
   at.bound = joints::at_tube_node(maker.design.welds[place.weld]);
-  switch (maker.rules.set) {
-    case rules::RuleSet::dnv:
-      return push_joined_root(maker, at, across, across_too, along, evidence);
-    case rules::RuleSet::en1993:
-    case rules::RuleSet::iiw:
-      return push_root_with_shear(maker, at, across, across_too, along, evidence);
-  }
+  const bool joined = maker.rules.set->throat.along > 0;
+  (joined ? push_joined_root : push_root_with_shear)(maker, at, across, across_too, along, evidence);
 }
 
 std::string name_of(const Site& site) {

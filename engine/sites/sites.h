@@ -3,7 +3,6 @@
 // forces(t), MPa.
 #pragma once
 
-#include "engine/fatigue/mean_stress.h"
 #include "engine/rules/rule_tables.h"
 #include "engine/rules/rules.h"
 #include "engine/sites/force_balance.h"
@@ -26,9 +25,9 @@ struct Site {
   /// when a brace opposite, or the partner, balances all of it.
   std::shared_ptr<const Balance> balance{};
   Row x_more{}, k_more{};
-  double size_factor = 1;  ///< on stress: the set's own rule for thickness or diameter
-  fatigue::MeanStress mean = fatigue::MeanStress::none;
-  Evidence evidence;  ///< what the row rests on
+  double size_factor = 1;                ///< on stress: the set's own rule for thickness or diameter
+  rules::EffectiveRange mean = nullptr;  ///< credit for compression, or null
+  Evidence evidence;                     ///< what the row rests on
   /// Place of the site whose damage acts at the same point (stress along a throat beside that across it), or
   /// npos.
   std::size_t beside = std::string::npos;

@@ -160,7 +160,7 @@ void add_end_toe(TubeWeld& w) {
   double factor = 1;
   if (w.weld.offset_mm > 0) {
     const double wall = w.tube->wall_mm, other = w.weld.other_wall_mm > 0 ? w.weld.other_wall_mm : wall;
-    rules::Misalignment m = rules::misalignment(w.maker.rules.set, wall, other, w.weld.offset_mm);
+    rules::Misalignment m = rules::misalignment(*w.maker.rules.set, wall, other, w.weld.offset_mm);
     factor = m.factor;
     evidence.because.push_back(std::move(m.evidence));
   }

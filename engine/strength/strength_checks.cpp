@@ -231,7 +231,9 @@ void check_bolt(const design::BoltCircle& b, const sites::Site& pull, const site
 StrengthModel strength_model(const design::Design& design, const frame::Frame& cut,
                              const frame::Assembly& assembly, const rules::Published& published) {
   rules::Rules rules;
-  rules.set = rules::RuleSet::en1993;  // for its throats: both parts of the stress apart
+  rules::RuleSet apart = *rules.set;
+  apart.throat.along = 0;  // both parts of the stress in a throat apart
+  rules.set = &apart;
   design::Design unproven = design;
   for (joints::Weld& w : unproven.welds) w.root_proven = false;
   return {design, cut, assembly, sites::make_sites(unproven, cut, assembly, rules, published)};

@@ -100,7 +100,7 @@ std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
       }));
   if (weld.root_proven || weld.kind.empty()) return kinds;
   const auto prove = [&](Job& j) { for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; }); };
-  const bool credit = rules::credits_proof(published, job.rules.set, weld.kind);
+  const bool credit = rules::credits_proof(published, *job.rules.set, weld.kind);
   for (Kind& kind : kinds) {
     kind.with_proof = credit && joints::at_tube_node(weld) && kind.name != "throat";  // a fused root has none
     if (kind.with_proof)

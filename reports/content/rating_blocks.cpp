@@ -23,15 +23,8 @@ Facts facts_of(const rating::Rating& r) {
   add("rating.service", Quantity{r.service_km, "km", 3});
   add("rating.years", Quantity{r.service_years, "years", 3});
   add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
-  switch (r.rules.set) {
-    case rules::RuleSet::dnv:
-      add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
-      break;
-    case rules::RuleSet::en1993:
-    case rules::RuleSet::iiw:
-      add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
-      break;
-  }
+  if (r.rules.set->design_fatigue_factor) add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+  if (r.rules.set->partial_factor) add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
   add("rating.damage-limit", Quantity{r.rules.damage_limit, "", 3});
   add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
   return f;

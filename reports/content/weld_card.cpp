@@ -21,7 +21,7 @@ double used_of(const rating::SiteRating& s, const rating::Rating& r) {
 const fatigue::Curve* curve_of(const rating::Job& job, const rating::Rating& r, const std::string& id) {
   const auto& published = published::catalog().data.curves;
   for (const fatigue::Curve& c : published)
-    if (c.id == id && c.set == name_of(r.rules.set)) return &c;
+    if (c.id == id && rules::is_curve_of(*r.rules.set, c)) return &c;
   for (const design::OwnDetail& d : job.design.own_details)
     if (d.curve.id == id) return &d.curve;
   return nullptr;

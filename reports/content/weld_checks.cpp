@@ -81,11 +81,11 @@ double category_of(const fatigue::Curve& curve) {
   return 0;
 }
 
-inspection::Demand demand_on(const rating::WeldRating& weld, rules::RuleSet set) {
+inspection::Demand demand_on(const rating::WeldRating& weld, const rules::RuleSet& set) {
   inspection::Demand demand{'C', false, "category"};
   for (const rating::SiteRating& site : weld.sites)
     for (const fatigue::Curve& curve : published::catalog().data.curves)
-      if (curve.set == name_of(set) && curve.id == site.curve)
+      if (rules::is_curve_of(set, curve) && curve.id == site.curve)
         demand = inspection::stricter(demand, inspection::demand_of(category_of(curve), site.coverage));
   return demand;
 }
@@ -310,7 +310,7 @@ InspectionReport inspection_report(const InspectionQuestion& q) {
   InspectionReport report;
   report.design = job.design.identity.name;
   std::map<std::string, inspection::Demand> demands;
-  for (const rating::WeldRating& w : r.welds) demands[w.id] = demand_on(w, job.rules.set);
+  for (const rating::WeldRating& w : r.welds) demands[w.id] = demand_on(w, *job.rules.set);
   for (const files::Finding& f : findings) {
     const joints::Weld& weld = files::found_weld(q.measured, f, job.design);
     report.rows.push_back(judged(f, weld, job.design, demands[f.weld]));

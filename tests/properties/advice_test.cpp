@@ -53,7 +53,7 @@ TEST_CASE(
 
 TEST_CASE("a proof of the root is advised only where the set gives credit for it") {
   rating::Job job = rating::straight(rating::one_leg());
-  for (const rules::RuleSet set : rules::rule_sets) {
+  for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
     job.rules.set = set;
     const rating::Rating now = rating::rated(job, rating::Method::spectral);

@@ -71,7 +71,7 @@ void try_one(const Texts& texts, const Place& place, double value, int& rated, i
 }  // namespace
 
 TEST_CASE("every place of the demonstration is accounted for, by every rule set") {
-  for (rules::RuleSet set : rules::rule_sets) {
+  for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job job = read(texts_of(demo_folder));
     set_rules(job, set);

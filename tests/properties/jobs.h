@@ -70,7 +70,7 @@ inline bool no_better(const Comfort& before, const Comfort& after) {
 }
 
 /// The rules of another set, its own factors.
-inline void set_rules(rating::Job& job, rules::RuleSet set) { job.rules.set = set; }
+inline void set_rules(rating::Job& job, const rules::RuleSet* set) { job.rules.set = set; }
 
 /// "weld[W01.L]", ... of all rows of a kind as they stand in a text.
 inline std::vector<std::string> rows_of(const std::string& text, const std::string& kind) {

@@ -12,7 +12,7 @@ using namespace seamwright::properties;
 
 namespace {
 
-rating::Job demo_by(rules::RuleSet set) {
+rating::Job demo_by(const rules::RuleSet* set) {
   rating::Job job = read(texts_of(demo_folder));
   set_rules(job, set);
   return job;
@@ -41,7 +41,7 @@ void none_lives_longer(const rating::Rating& before, const rating::Rating& after
 }  // namespace
 
 TEST_CASE("forces times k never lengthen a life, by every rule set") {
-  for (rules::RuleSet set : rules::rule_sets) {
+  for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job job = demo_by(set);
     job.rules.load_factor = rules::safety_of(job.rules).load_factor;
@@ -58,7 +58,7 @@ TEST_CASE("forces times k never lengthen a life, by every rule set") {
 }
 
 TEST_CASE("a lower class never lengthens a life") {
-  for (rules::RuleSet set : rules::rule_sets) {
+  for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
     const rating::Job job = demo_by(set);
     const rules::Published& data = published::catalog().data;
@@ -77,7 +77,7 @@ TEST_CASE("a lower class never lengthens a life") {
 }
 
 TEST_CASE("a thinner throat never lengthens a life") {
-  for (rules::RuleSet set : rules::rule_sets) {
+  for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job job = demo_by(set);
     rating::Rating before = quickly(job);
@@ -94,7 +94,7 @@ TEST_CASE("a thinner throat never lengthens a life") {
 }
 
 TEST_CASE("a root that loses its proof never gains") {
-  for (rules::RuleSet set : rules::rule_sets) {
+  for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
     rating::Job open = demo_by(set), proven = open;
     for (joints::Weld& w : open.design.welds) w.root_proven = false;

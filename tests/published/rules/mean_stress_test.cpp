@@ -2,15 +2,15 @@
 // Credit for compression: EN 1993-1-9, 7.2.1 and IIW 2008, case I of the stress ratio, both from memory; the
 // values are independent evaluations.
 
-#include "engine/fatigue/mean_stress.h"
+#include "engine/rules/rule_sets.h"
 #include "tests/published/outside/outside.h"
 
-using namespace seamwright::fatigue;
+using namespace seamwright;
 using seamwright::outside::Expected;
 
 TEST_CASE("EN 1993-1-9: tension and 0.6 of compression") {
   SOURCE(recalled, "EN 1993-1-9, 7.2.1: tension and 0.6 of compression", "rounding of the arithmetic");
-  const auto effective = [](double a, double b) { return effective_range(MeanStress::en1993, a, b); };
+  const rules::EffectiveRange effective = rules::en1993.effective_range;
   CHECK(effective(-80, 100) == Expected(148));
   CHECK(effective(-80, 0) == Expected(48));
   CHECK(effective(20, 100) == Expected(80));
@@ -20,17 +20,18 @@ TEST_CASE("EN 1993-1-9: tension and 0.6 of compression") {
 
 TEST_CASE("IIW case I: factor by stress ratio") {
   SOURCE(recalled, "IIW-1823-07 (2008), case I of the stress ratio", "rounding of the arithmetic");
-  CHECK(iiw_case_1_factor(-200, 100) == Expected(1.6));
-  CHECK(iiw_case_1_factor(-100, 100) == Expected(1.6));
-  CHECK(iiw_case_1_factor(-50, 100) == Expected(1.4));
-  CHECK(iiw_case_1_factor(0, 100) == Expected(1.2));
-  CHECK(iiw_case_1_factor(50, 100) == Expected(1.0));
-  CHECK(iiw_case_1_factor(51, 100) == Expected(1.0));
-  CHECK(iiw_case_1_factor(-100, -20) == Expected(1.6));
-  CHECK(effective_range(MeanStress::iiw_case_1, -100, 100) == Expected(200 / 1.6));
+  const auto factor = [](double a, double b) { return (b - a) / rules::iiw.effective_range(a, b); };
+  CHECK(factor(-200, 100) == Expected(1.6));
+  CHECK(factor(-100, 100) == Expected(1.6));
+  CHECK(factor(-50, 100) == Expected(1.4));
+  CHECK(factor(0, 100) == Expected(1.2));
+  CHECK(factor(50, 100) == Expected(1.0));
+  CHECK(factor(51, 100) == Expected(1.0));
+  CHECK(factor(-100, -20) == Expected(1.6));
+  CHECK(rules::iiw.effective_range(-100, 100) == Expected(200 / 1.6));
 }
 
-TEST_CASE("without a rule the range counts whole") {
+TEST_CASE("DNV-RP-C203 gives no credit for as-welded joints, and none is taken") {
   OURS;
-  CHECK(effective_range(MeanStress::none, -80, 100) == 180);
+  CHECK_FALSE(rules::dnv.effective_range);
 }

@@ -5,6 +5,7 @@
 
 #include "engine/joints/flexibility.h"
 #include "engine/rules/misalignment.h"
+#include "engine/rules/rule_sets.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;
@@ -13,30 +14,29 @@ using seamwright::outside::Expected;
 
 TEST_CASE("EN 1993-1-9: strength falls by one over the factor") {
   SOURCE(recalled, "EN 1993-1-9 Table 8.3 row 17", "digits of the evaluation");
-  CHECK(1 / misalignment(rules::RuleSet::en1993, 2, 2, 0.2).factor == Expected(0.76923).epsilon(1e-5));
-  CHECK(1 / misalignment(rules::RuleSet::en1993, 2, 3, 0.5).factor == Expected(0.65415).epsilon(1e-5));
-  CHECK(misalignment(rules::RuleSet::en1993, 3, 2, 0.5).factor ==
-        misalignment(rules::RuleSet::en1993, 2, 3, 0.5).factor);
-  CHECK(misalignment(rules::RuleSet::en1993, 2, 2, 0).factor == 1);
+  CHECK(1 / misalignment(rules::en1993, 2, 2, 0.2).factor == Expected(0.76923).epsilon(1e-5));
+  CHECK(1 / misalignment(rules::en1993, 2, 3, 0.5).factor == Expected(0.65415).epsilon(1e-5));
+  CHECK(misalignment(rules::en1993, 3, 2, 0.5).factor == misalignment(rules::en1993, 2, 3, 0.5).factor);
+  CHECK(misalignment(rules::en1993, 2, 2, 0).factor == 1);
 }
 
 TEST_CASE("IIW: the class of a butt weld holds 15 percent already") {
   SOURCE(recalled, "IIW-1823-07 (2008): offset butt welds", "digits of the evaluation");
   // 1 + 6 * 0.2 / (2 * 0.91) / 2 = 1.3297
-  CHECK(misalignment(rules::RuleSet::iiw, 2, 2, 0.2).factor == Expected(1.3297 / 1.15).epsilon(1e-4));
-  CHECK(misalignment(rules::RuleSet::iiw, 2, 2, 0.05).factor == 1);  // 1.08 is below what the class holds
+  CHECK(misalignment(rules::iiw, 2, 2, 0.2).factor == Expected(1.3297 / 1.15).epsilon(1e-4));
+  CHECK(misalignment(rules::iiw, 2, 2, 0.05).factor == 1);  // 1.08 is below what the class holds
 }
 
 TEST_CASE("DNV: a tenth of the wall is in the curve") {
   SOURCE(recalled, "DNV-RP-C203: offset butt welds, a tenth of the wall in the curve",
          "rounding of the arithmetic");
-  CHECK(misalignment(rules::RuleSet::dnv, 2, 2, 0.2).factor == Expected(1));
-  CHECK(misalignment(rules::RuleSet::dnv, 2, 2, 0.4).factor == Expected(1 + 6 * 0.2 / 2 / 2));
+  CHECK(misalignment(rules::dnv, 2, 2, 0.2).factor == Expected(1));
+  CHECK(misalignment(rules::dnv, 2, 2, 0.4).factor == Expected(1 + 6 * 0.2 / 2 / 2));
 }
 
 TEST_CASE("impossible offsets") {
-  CHECK_THROWS_AS(misalignment(rules::RuleSet::en1993, 2, 2, -0.1), Fault);
-  CHECK_THROWS_AS(misalignment(rules::RuleSet::en1993, 0, 2, 0.1), Fault);
+  CHECK_THROWS_AS(misalignment(rules::en1993, 2, 2, -0.1), Fault);
+  CHECK_THROWS_AS(misalignment(rules::en1993, 0, 2, 0.1), Fault);
 }
 
 TEST_CASE("flexibility of a chord's wall") {

@@ -105,25 +105,29 @@ TEST_CASE("safety of each set by consequence and strategy") {
          "exact");
   using rules::Consequence, rules::Rules, rules::Strategy;
   struct Row {
-    rules::RuleSet set;
+    const rules::RuleSet* set;
     Consequence consequence;
     Strategy strategy;
     double partial, dff, limit;
   };
-  for (const Row& r :
-       {Row{rules::RuleSet::en1993, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 1},
-        Row{rules::RuleSet::en1993, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 1},
-        Row{rules::RuleSet::en1993, Consequence::people, Strategy::inspected, 1.15, 1, 1},
-        Row{rules::RuleSet::en1993, Consequence::people, Strategy::safe_life, 1.35, 1, 1},
-        Row{rules::RuleSet::iiw, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 0.2},
-        Row{rules::RuleSet::iiw, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 0.2},
-        Row{rules::RuleSet::iiw, Consequence::whole_frame, Strategy::inspected, 1.15, 1, 0.2},
-        Row{rules::RuleSet::iiw, Consequence::whole_frame, Strategy::safe_life, 1.30, 1, 0.2},
-        Row{rules::RuleSet::iiw, Consequence::people, Strategy::inspected, 1.30, 1, 0.2},
-        Row{rules::RuleSet::iiw, Consequence::people, Strategy::safe_life, 1.40, 1, 0.2},
-        Row{rules::RuleSet::dnv, Consequence::secondary_part, Strategy::inspected, 1, 1, 1},
-        Row{rules::RuleSet::dnv, Consequence::whole_frame, Strategy::safe_life, 1, 3, 1},
-        Row{rules::RuleSet::dnv, Consequence::people, Strategy::safe_life, 1, 10, 1}}) {
+  for (const Row& r : {Row{&rules::en1993, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 1},
+                       Row{&rules::en1993, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 1},
+                       Row{&rules::en1993, Consequence::whole_frame, Strategy::inspected, 1.15, 1, 1},
+                       Row{&rules::en1993, Consequence::whole_frame, Strategy::safe_life, 1.35, 1, 1},
+                       Row{&rules::en1993, Consequence::people, Strategy::inspected, 1.15, 1, 1},
+                       Row{&rules::en1993, Consequence::people, Strategy::safe_life, 1.35, 1, 1},
+                       Row{&rules::iiw, Consequence::secondary_part, Strategy::inspected, 1.0, 1, 0.2},
+                       Row{&rules::iiw, Consequence::secondary_part, Strategy::safe_life, 1.15, 1, 0.2},
+                       Row{&rules::iiw, Consequence::whole_frame, Strategy::inspected, 1.15, 1, 0.2},
+                       Row{&rules::iiw, Consequence::whole_frame, Strategy::safe_life, 1.30, 1, 0.2},
+                       Row{&rules::iiw, Consequence::people, Strategy::inspected, 1.30, 1, 0.2},
+                       Row{&rules::iiw, Consequence::people, Strategy::safe_life, 1.40, 1, 0.2},
+                       Row{&rules::dnv, Consequence::secondary_part, Strategy::inspected, 1, 1, 1},
+                       Row{&rules::dnv, Consequence::secondary_part, Strategy::safe_life, 1, 2, 1},
+                       Row{&rules::dnv, Consequence::whole_frame, Strategy::inspected, 1, 2, 1},
+                       Row{&rules::dnv, Consequence::whole_frame, Strategy::safe_life, 1, 3, 1},
+                       Row{&rules::dnv, Consequence::people, Strategy::inspected, 1, 3, 1},
+                       Row{&rules::dnv, Consequence::people, Strategy::safe_life, 1, 10, 1}}) {
     Rules rules;
     rules.set = r.set;
     rules.consequence = r.consequence;
@@ -137,21 +141,31 @@ TEST_CASE("safety of each set by consequence and strategy") {
     CHECK(s.load_factor == 1.2);
   }
   Rules rules;
-  rules.set = rules::RuleSet::iiw;
+  rules.set = &rules::iiw;
   rules.damage_limit = 0.5;
   CHECK(rules::safety_of(rules).damage_limit == 0.5);
+}
+
+TEST_CASE("IIW: a rating tells the life at the other limiting sum too") {
+  SOURCE(recalled, "IIW-1823-07 (2008), damage sum 0.5, and 0.2 for a fluctuating mean stress", "exact");
+  rules::Rules rules;
+  rules.set = &rules::iiw;
+  const std::vector<Message> notes = rules.set->notes(rules, rules::safety_of(rules), {"W1", 0.1, 1000});
+  REQUIRE(notes.size() == 2);
+  CHECK(notes[1].arguments.back().name == "life_half");
+  CHECK(std::get<double>(notes[1].arguments.back().value) == Expected(2500));
 }
 
 TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
   SOURCE(recalled, "EN 1993-1-9, IIW-1823-07, DNV-RP-C203: which stress goes with which curve", "exact");
   const rules::Published& data = published::catalog().data;
   std::size_t permitted = 0, engineering = 0, refused = 0;
-  for (const rules::RuleSet set : rules::rule_sets)
+  for (const rules::RuleSet* set : rules::rule_sets)
     for (const char* from : {"scf", "extrapolation", "nominal", "throat", "throat-shear"})
       for (const StressKind kind :
            {StressKind::nominal, StressKind::hot_spot, StressKind::throat, StressKind::shear}) {
         INFO(name_of(set) << " " << from << " " << name_of(kind));
-        const rules::Pairing p = rules::pairing_of(data, set, from, kind);
+        const rules::Pairing p = rules::pairing_of(data, *set, from, kind);
         permitted += p == rules::Pairing::permitted;
         engineering += p == rules::Pairing::engineering;
         refused += p == rules::Pairing::refused;
@@ -167,10 +181,8 @@ TEST_CASE("every pair of stress and curve: permitted, engineering or refused") {
   CHECK(permitted == 11);
   CHECK(engineering == 3);
   CHECK(permitted + engineering + refused == 60);
-  CHECK(rules::pairing_of(data, rules::RuleSet::dnv, "scf", StressKind::hot_spot) ==
-        rules::Pairing::permitted);
-  CHECK(rules::pairing_of(data, rules::RuleSet::en1993, "scf", StressKind::hot_spot) ==
-        rules::Pairing::engineering);
+  CHECK(rules::pairing_of(data, rules::dnv, "scf", StressKind::hot_spot) == rules::Pairing::permitted);
+  CHECK(rules::pairing_of(data, rules::en1993, "scf", StressKind::hot_spot) == rules::Pairing::engineering);
 }
 
 TEST_CASE("every detail names a curve of its own set, of its own kind of stress") {

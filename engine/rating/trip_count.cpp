@@ -13,7 +13,7 @@ namespace seamwright::rating {
 namespace {
 
 constexpr Eigen::Index block = 2048;
-constexpr Eigen::Index group = 128;  // sites whose histories are held at once: 2 MB
+constexpr Eigen::Index sites_together = 128;  // sites whose histories are held at once: 2 MB
 
 struct Counter {
   cycles::Rainflow flow;
@@ -63,8 +63,8 @@ void feed(Counters& counters, const Stretch& s, Eigen::Index at, Eigen::Index wi
 
 void feed_all(Counters& counters, const std::vector<Stretch>& stretches) {
   threads::over_sites(static_cast<Eigen::Index>(counters.size()), [&](Eigen::Index first, Eigen::Index last) {
-    for (Eigen::Index at = first; at < last; at += group)
-      for (const Stretch& s : stretches) feed(counters, s, at, std::min(group, last - at));
+    for (Eigen::Index at = first; at < last; at += sites_together)
+      for (const Stretch& s : stretches) feed(counters, s, at, std::min(sites_together, last - at));
   });
 }
 

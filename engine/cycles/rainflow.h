@@ -57,7 +57,7 @@ class TurningPoints {
   std::size_t count_ = 0;      ///< samples seen
 };
 
-/// What becomes of the ranges that never close: half cycles (a signal that happens once), or the cycles that
+/// Ranges that never close become one of these: half cycles (a signal that happens once), or the cycles that
 /// close when the signal is repeated (a block of a duty).
 enum class Residue { half, repeated };
 

@@ -85,8 +85,8 @@ struct Design {
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults
 };
 
-/// What a verdict stands for: a weld, a notch or a circle of bolts. Sites name it by its number: welds first,
-/// then notches, then bolts.
+/// A verdict stands for one of these: a weld, a notch or a circle of bolts. Sites name it by its number:
+/// welds first, then notches, then bolts.
 struct Subject {
   std::string id, joint, kind, node, member, chord;
 };

@@ -81,8 +81,8 @@ void join_welds(const Design& design, const std::string& node, Node& n) {
     if (e.node == node && !e.continues.empty()) n.join(n.place(e.member), n.place(e.continues));
 }
 
-// Of several groups the others hang loose on the one with most members, with the part that is no member, or
-// with a member that goes on.
+// The main group of several: the others hang loose on the one with most members, with the part that is no
+// member, or with a member that goes on.
 std::size_t main_group(const Node& n) {
   std::size_t best = n.hub();
   std::tuple<std::ptrdiff_t, bool, bool> most{-1, false, false};

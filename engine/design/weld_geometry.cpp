@@ -22,7 +22,7 @@ Vec3 position(const frame::Frame& frame, const std::string& id) {
   throw Fault{Message{"frame.unknown-node", {text("node", id), text("user", "weld")}}};
 }
 
-// From the member's start to its end, through the node.
+// The tangent runs from the member's start to its end, through the node.
 Vec3 tangent(const frame::Frame& frame, const frame::Member& member, const std::string& node) {
   const auto it = std::find(member.nodes.begin(), member.nodes.end(), node);
   const auto before = it == member.nodes.begin() ? it : it - 1;
@@ -106,7 +106,7 @@ Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
 
 namespace {
 
-// Of the chord's wall under a round brace; none where no published factor fits.
+// The chord's wall gives way by this under a round brace; it is zero where no published factor fits.
 Eigen::Matrix<double, 6, 6> flexibility_of(const frame::Frame& f, const joints::Weld& weld,
                                            const frame::RoundTube& chord) {
   Eigen::Matrix<double, 6, 6> c = Eigen::Matrix<double, 6, 6>::Zero();

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where a weld sits: the brace leaving the node, the chord through it, and the directions around the seam.
+// A weld's place is worked out here: the brace leaving the node, the chord through it, and the directions
+// around the seam.
 #pragma once
 
 #include "engine/design/design.h"
@@ -17,7 +18,7 @@ struct Seat {
 };
 
 frame::Vec3 position_of(const frame::Frame& frame, const std::string& node);
-/// Where the flexible part of a member begins or ends: with its offset, less its cut.
+/// The flexible part of a member begins or ends here: with its offset, less its cut.
 frame::Vec3 end_position(const frame::Frame& frame, const frame::Member& member, bool at_start);
 /// Direction of the chord at the weld's node, from its start to its end.
 frame::Vec3 chord_direction(const frame::Frame& frame, const joints::Weld& weld);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From a word of a file or an option to the value that it names, for every table of things with a name_of():
+// A word of a file or an option becomes the value that it names, for every table of things with a name_of():
 // enumerations, rule sets.
 #pragma once
 

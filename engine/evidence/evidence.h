@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands behind a number: its source, its inputs, the limits within which the source holds, and what it
-// rests on. Every function that applies a published rule gives one of these with its value.
+// Evidence stands behind a number: its source, its inputs, the limits within which the source holds, and what
+// it rests on. Every function that applies a published rule gives one of these with its value.
 #pragma once
 
 #include <exception>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What no body, tube or weld can be: one table of limits, each with its reason.
+// No body, tube or weld lies beyond these: one table of limits, each with its reason.
 #pragma once
 
 #include <span>

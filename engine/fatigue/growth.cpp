@@ -18,7 +18,7 @@ double growth_cycles(const Paris& paris, double range, double a, double b,
   if (!(a > 0 && b >= a && b < 1e6 && range > 0 && range < 1e5))
     throw Fault{Message{"growth.bad-length",
                         {number("from", a, "mm"), number("to", b, "mm"), number("range", range, "MPa")}}};
-  // In ln a, where the integrand is smooth from small cracks on.
+  // The integral runs over ln a, where the integrand is smooth from small cracks on.
   const auto speed = [&](double ln_a) {
     const double length = std::exp(ln_a);
     return length / (paris.c * std::pow(range * shape(length) * std::sqrt(pi * length), paris.m));

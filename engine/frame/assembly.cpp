@@ -14,7 +14,7 @@
 namespace seamwright::frame {
 namespace {
 
-// From the units of the drawing to N, mm, s, tonne, MPa.
+// These factors convert the units of the drawing to N, mm, s, tonne, MPa.
 constexpr double tonne_per_kg = 1e-3;
 constexpr double t_mm2_per_kg_m2 = 1e3;
 constexpr double t_mm3_per_kg_m3 = 1e-12;
@@ -33,7 +33,7 @@ struct Build {
   const Vec3& place(const std::string& id) const { return frame.nodes[node(id)].position_mm; }
 };
 
-/// Where an element's flexible part starts and ends, seen from its nodes.
+/// An element's flexible part starts and ends here, seen from its nodes.
 struct Span {
   Vec3 along{0, 0, 0};
   Vec3 first_arm{0, 0, 0}, second_arm{0, 0, 0};

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From the frame as drawn to matrices: Timoshenko beams (Przemieniecki, Theory of Matrix Structural Analysis,
+// The frame as drawn becomes matrices: Timoshenko beams (Przemieniecki, Theory of Matrix Structural Analysis,
 // 1968), rigid arms, hinges as exact constraints, tyres as springs. Small displacements; joints rigid;
 // warping of open or flat sections ignored. Inside: N, mm, s, tonne, MPa; the one place of conversion is
 // assembly.cpp.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What rides on the frame or holds it: rigid bodies, sprung masses, dashpots, tyres. In N, mm, s, tonne.
+// Bodies ride on the frame or hold it: rigid bodies, sprung masses, dashpots, tyres. Units: N, mm, s, tonne.
 #pragma once
 
 #include <Eigen/Core>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a frame must satisfy before matrices are built: known names, possible numbers, one connected piece.
+// A frame must satisfy this before matrices are built: known names, possible numbers, one connected piece.
 #pragma once
 
 #include <map>

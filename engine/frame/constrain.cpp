@@ -14,7 +14,7 @@ HingeOf hinge_of_second(const Relations& r) {
   return of;
 }
 
-/// From a node to the first node of its chain of hinges; the hinges passed, nearest first.
+/// A chain leads from a node to the first node of its hinges; the hinges passed stand nearest first.
 struct Chain {
   std::size_t root = 0;
   std::vector<std::size_t> hinges;

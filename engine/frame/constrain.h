@@ -14,7 +14,7 @@ struct HingeRelation {
   Eigen::Vector3d axis{0, 0, 1};
 };
 
-/// What the relations are made from.
+/// The relations are made from these.
 struct Relations {
   std::size_t nodes = 0;
   Eigen::Index sprung = 0;                 ///< own degrees of freedom after the nodes'

@@ -9,7 +9,7 @@
 
 namespace seamwright::frame {
 
-/// What one element is made of: N, mm, tonne, MPa.
+/// One element is made of these: N, mm, tonne, MPa.
 struct ElementData {
   SectionProperties section;
   double youngs_mpa = 0, poisson = 0;
@@ -31,7 +31,7 @@ Eigen::Matrix<double, 12, 12> element_mass(const ElementData& data);
 std::optional<Eigen::Matrix3d> local_axes(const Eigen::Vector3d& along,
                                           const std::optional<Eigen::Vector3d>& up);
 
-/// From global node displacements to local displacements of ends that sit at rigid arms from their nodes
+/// Turns global node displacements into local displacements of ends that sit at rigid arms from their nodes
 /// (mm): u_end = u + theta x arm.
 Eigen::Matrix<double, 12, 12> to_local_ends(const Eigen::Matrix3d& axes, const Eigen::Vector3d& first_arm_mm,
                                             const Eigen::Vector3d& second_arm_mm);

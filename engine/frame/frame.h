@@ -108,8 +108,8 @@ struct Wheel {
   std::string torque_node{};         ///< where brake or motor torque meets the frame; "" = at the axle
 };
 
-/// From the hub to the contact point, mm: R sin(camber) outwards (heading turns it) and R cos(camber) + r
-/// down, with R = radius - r the torus' centre circle and r its section radius. Derived.
+/// The arm leads from the hub to the contact point, mm: R sin(camber) outwards (heading turns it) and R
+/// cos(camber) + r down, with R = radius - r the torus' centre circle and r its section radius. Derived.
 Vec3 contact_arm_mm(const Wheel& wheel);
 /// +1 on the left, -1 on the right, 0 for the rear.
 double side_of(const Wheel& wheel);

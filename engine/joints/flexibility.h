@@ -6,7 +6,8 @@
 
 namespace seamwright::joints {
 
-/// Of the brace's end against the chord's axis, beyond what beams give: mm/N, rad/(N mm) twice.
+/// The brace's end gives way against the chord's axis by this, beyond what beams give: mm/N, rad/(N mm)
+/// twice.
 struct JointFlexibility {
   double axial = 0, in_plane = 0, out_of_plane = 0;
   Evidence evidence;

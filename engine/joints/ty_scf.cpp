@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From the equations to factors that a rating may use: range of validity, limiting parameters, lower bound.
+// The equations become factors that a rating may use: range of validity, limiting parameters, lower bound.
 #include <algorithm>
 #include <cmath>
 #include <limits>

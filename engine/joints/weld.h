@@ -19,7 +19,7 @@ enum class Layout {
   unwelded,       ///< no rule holds: brazed
 };
 
-/// What an inspection found on the finished weld and no size below stands for.
+/// An inspection found this on the finished weld, and no size below stands for it.
 struct Flaw {
   std::string imperfection;  ///< number of ISO 6520-1, or what was measured
   double mm = 0;
@@ -51,7 +51,7 @@ struct Weld {
   std::string partner{};
   bool stress_relieved = false;  ///< by heat after welding
   double offset_mm = 0;          ///< of the centre lines of the walls in a splice
-  /// As measured on the finished weld; 0 = as the design has it, or nothing found.
+  /// These are measured on the finished weld; 0 = as the design has it, or nothing found.
   double leg_mm = 0, undercut_mm = 0, cap_mm = 0, cap_width_mm = 0;
   std::vector<Flaw> flaws{};
   double other_wall_mm = 0;               ///< of the other tube in a splice; 0 = the same
@@ -63,8 +63,8 @@ struct Weld {
   bool carries_load = true;               ///< plate on tube: whether anything bears on it
 };
 
-/// Whether the weld joins a tube to another tube at an angle: what a brace carries flows unevenly around such
-/// a seam, and its walls bend.
+/// True where the weld joins a tube to another tube at an angle: what a brace carries flows unevenly around
+/// such a seam, and its walls bend.
 inline bool at_tube_node(const Weld& weld) {
   return weld.layout == Layout::tube_on_tube || weld.kind == "tube-mitre" || weld.kind == "platform-corner";
 }

@@ -22,7 +22,7 @@ struct WeldUse {
   Evidence evidence;
 };
 WeldUse weld_use(const ThroatStress& stress, const WeldMaterial& material);
-/// From forces per length across and along a fillet with throats at 45 degrees.
+/// Takes forces per length across and along a fillet with throats at 45 degrees.
 ThroatStress throat_of(double across_n_mm, double along_n_mm, double throat_mm);
 
 /// Throat over wall from which a one-sided transverse fillet is as strong as the wall: sqrt(2) beta_w gM2 fy

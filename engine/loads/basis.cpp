@@ -9,7 +9,7 @@
 namespace seamwright::loads {
 namespace {
 
-/// What moves without inertia is given this frequency: far above every road's, so that it follows at once.
+/// Motions without inertia are given this frequency: far above every road's, so that it follows at once.
 constexpr double massless_hz = 1e4;
 
 Shapes side_by_side(const Eigen::MatrixXd& first, const Eigen::VectorXd& first_omega, const Shapes& more) {
@@ -46,7 +46,7 @@ Shapes remainders(const Eigen::MatrixXd& whole, const Eigen::MatrixXd& kept, con
       2 * std::numbers::pi * massless_hz *
       (1 + 0.1 * Eigen::ArrayXd::LinSpaced(count, 0, static_cast<double>(count - 1)));
   if (inertia == Inertia::left_out) return {unit * stiffest.matrix().asDiagonal(), stiffest};
-  // Of unit strain energy each: their mass is one over the square of the frequency.
+  // Each has unit strain energy: their mass is one over the square of the frequency.
   const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> moving(unit.transpose() * (mass * unit));
   Shapes s;
   s.omega_rad_s = moving.eigenvalues().array().max(stiffest.square().inverse()).rsqrt();
@@ -58,8 +58,8 @@ Shapes ritz_shapes(const frame::Assembly& assembly, const frame::Modes& modes,
                    const Eigen::VectorXd& free_motion, const Eigen::MatrixXd& forces) {
   Eigen::MatrixXd kept(assembly.full_size, modes.shapes.cols() + 1);
   kept << free_motion, modes.shapes;
-  // What hardly anything holds would swing far in the static answer: there the inertia of all masses balances
-  // what drives it.
+  // Motions that hardly anything holds would swing far in the static answer: there the inertia of all masses
+  // balances what drives them.
   constexpr double soft_hz = 1;
   const Eigen::MatrixXd soft = kept.leftCols(1 + (modes.frequency_hz.array() < soft_hz).count()),
                         inertia = assembly.mass * soft;

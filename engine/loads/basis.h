@@ -15,7 +15,7 @@ struct Shapes {
   Eigen::VectorXd omega_rad_s;
 };
 
-/// Whether remainders swing by themselves or follow their forces at once.
+/// Remainders swing by themselves or follow their forces at once.
 enum class Inertia { counted, left_out };
 
 /// The shapes that make the static answers to forces exact, free of each other through mass and stiffness.

@@ -68,7 +68,7 @@ enum class Act {
   bars       ///< one grip pulled up, the other pushed down, N, in turn
 };
 
-/// What the rider does now and then: a half sine of a static load on top of the road.
+/// The rider does this now and then: a half sine of a static load on top of the road.
 struct Manoeuvre {
   std::string id;
   Act act = Act::corner;
@@ -83,7 +83,7 @@ struct Manoeuvre {
 
 enum class Shape { kerb_up, kerb_down, pothole, round_hump, sine_hump, flat_hump, bar };
 
-/// What the wheels meet now and then; ridden over on a level road from rest to rest.
+/// The wheels meet this now and then; it is ridden over on a level road from rest to rest.
 struct Obstacle {
   std::string id;
   Shape shape = Shape::kerb_up;
@@ -107,8 +107,8 @@ struct Rider {
 
 enum class Motor { none, hub, mid };
 
-/// What turns a push on the pedal into loads on the frame: the chain pulls force times crank over chainring,
-/// the wheel pushes that times sprocket over its radius.
+/// The drive turns a push on the pedal into loads on the frame: the chain pulls force times crank over
+/// chainring, the wheel pushes that times sprocket over its radius.
 struct Drive {
   double crank_mm = 0, pedal_offset_mm = 0;  ///< length; distance of the pedal's middle from the middle plane
   double chainring_radius_mm = 0, sprocket_radius_mm = 0;
@@ -125,7 +125,7 @@ struct Trip {
   double trips_per_year = 0;
 };
 
-/// What the static peak cases take. Every value is an assumption that the duty states or leaves to a listed
+/// The static peak cases take these. Every value is an assumption that the duty states or leaves to a listed
 /// default; cases without their nodes are left out.
 struct Peaks {
   double shock_factor = 3, kerb_mm = 60;  ///< strike of both front wheels on a kerb

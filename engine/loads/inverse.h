@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From a measured acceleration back to the road, through the model.
+// A measured acceleration leads back to the road, through the model.
 #pragma once
 
 #include <span>

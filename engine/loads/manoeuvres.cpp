@@ -117,7 +117,7 @@ Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const R
   add(trike, load, carriers.pedal_node, pull, beside.cross(pull));
   add(trike, load, rear.node, -pull, -beside.cross(pull));
   add(trike, load, rear.node, {push, 0, 0});
-  // What turns the crank or the wheel turns the motor's housing back.
+  // The torque that turns the crank or the wheel turns the motor's housing back.
   if (at_crank > 0) add(trike, load, carriers.pedal_node, Vec3::Zero(), {0, -at_crank, 0});
   if (at_wheel > 0) add_torque(trike, load, rear, {0, -at_wheel, 0});
 

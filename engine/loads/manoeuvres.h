@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the rider does, as static loads on the trike on its tyres. Derived by statics; how the rider's body
+// The rider's acts are static loads on the trike on its tyres. Derived by statics; how the rider's body
 // shares a force between saddle, feet and hands is an assumption that the duty states.
 #pragma once
 
@@ -18,7 +18,7 @@ PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& dr
 /// the plane of the rear wheel. Throws Fault "loads.chain" (bracket on the axle).
 frame::Vec3 chain_direction(const frame::Vec3& bracket_mm, const frame::Vec3& axle_mm, const Drive& drive);
 
-/// What acts on top of standing, full: N, N mm. side: +1 left, -1 right.
+/// These loads act on top of standing, full: N, N mm. side: +1 left, -1 right.
 /// corner: inertia of all masses pushes outwards, m/s2. brake: inertia pushes forward, the contact points
 /// push back by the brakes' shares along the wheels' headings; the torque enters at the wheel's torque node,
 /// or at the axle. pedal: force, chain along the circles' upper tangent, drive, reactions; motor_n_m at the

@@ -123,7 +123,7 @@ class Cases {
     add("tip-over", corner_load(trike_, tip), tip, "m/s2", {"statics", "the inner front wheel lifts"}, {});
   }
 
-  // On its side: the ground stops the grip and the wheel of one side.
+  // The trike falls on its side: the ground stops the grip and the wheel of one side.
   void fall() {
     const double force = peaks_.fall_factor * trike_.balance().mass_kg * gravity_m_s2 / 2;
     Eigen::VectorXd load = none();

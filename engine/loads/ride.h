@@ -8,7 +8,7 @@
 
 namespace seamwright::loads {
 
-/// What a ride gives. Full displacements about the static state are the state's shapes times coordinates.
+/// A ride gives this. Full displacements about the static state are the state's shapes times coordinates.
 struct Ride {
   Eigen::MatrixXd coordinates;      ///< coordinates x samples, every `every`-th of the ground
   Eigen::VectorXd lift_share;       ///< per wheel: share of time off the ground

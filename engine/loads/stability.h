@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// When does it tip: by statics on the triangle of the contact points. Rigid body on rigid tyres; real limits
-// are lower.
+// The trike tips at limits found by statics on the triangle of the contact points. Rigid body on rigid tyres;
+// real limits are lower.
 #pragma once
 
 #include <array>

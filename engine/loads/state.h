@@ -16,7 +16,7 @@
 
 namespace seamwright::loads {
 
-/// Where the design lets rider and payload act.
+/// Rider and payload act at these nodes of the design.
 struct Carriers {
   std::string saddle_node, pedal_node;
   std::vector<std::string> bar_nodes;

@@ -91,7 +91,8 @@ bool Transfer::poles_are_right() const {
   constexpr double tolerance = 1e-6;  // at the very peak of the least damped pole
   for (Eigen::Index p = 0; p < poles_.size(); ++p)
     for (const double near : {1.0, 1.02}) {
-      // What creeps behind a damper without inertia has a pole far beyond every frequency that is asked for.
+      // Motion that creeps behind a damper without inertia has a pole far beyond every frequency that is
+      // asked for.
       const double hz = std::min(near * std::abs(poles_[p]) / (2 * pi), most_asked_hz);
       const Eigen::MatrixXcd direct = at_directly(hz);
       // Without any damping a pole lies on the axis and neither form has a value there.
@@ -155,7 +156,7 @@ void Transfer::respond_by_poles(const Eigen::ArrayXd& w, const Eigen::MatrixXd& 
                         b_im = force_im * right_imaginary_.transpose();
   Eigen::MatrixXd x_re(lines, 2 * count), x_im(lines, 2 * count);
   for (Eigen::Index p = 0; p < count; ++p) {
-    // With i w - pole = e and the force's share a + i b: the pair's two terms add up to
+    // Let i w - pole = e and the force's share a + i b: the pair's two terms add up to
     // 2 ((a (i w - s) - b d) Re left - (a d + b (i w - s)) Im left) / ((i w - s)^2 + d^2), s + i d = pole.
     const double s = poles_[p].real(), d = poles_[p].imag();
     const Eigen::ArrayXd den_re = s * s + d * d - w.square(), den_im = -2 * s * w;

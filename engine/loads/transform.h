@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From lines of a spectrum to histories.
+// Lines of a spectrum become histories.
 #pragma once
 
 #include <Eigen/Core>

@@ -79,7 +79,7 @@ std::pair<std::size_t, std::size_t> top_of(const Grid& g) {
   return {static_cast<std::size_t>(best) / g.y.size(), static_cast<std::size_t>(best) % g.y.size()};
 }
 
-// Where the profile over the other axis stays within the drop of its top.
+// The interval reaches as far as the profile over the other axis stays within the drop of its top.
 Estimate interval(const Grid& g, bool of_x, double best) {
   const auto [tx, ty] = top_of(g);
   const double top = g.value(tx, ty);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What came back from the field: the load factor and the scatter of lives that make it likely.
+// Frames that came back from the field tell the load factor and the scatter of lives that make it likely.
 #pragma once
 
 #include "engine/rating/rate.h"

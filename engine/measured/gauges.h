@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where to put strain gauges so that they tell the loads apart, and what measured strains say about the
-// loads.
+// Strain gauges are placed so that they tell the loads apart, and measured strains say how large the loads
+// are.
 #pragma once
 
 #include "engine/rating/job.h"

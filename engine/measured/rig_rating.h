@@ -35,7 +35,7 @@ struct RigResult {
   double damage = 0;    ///< there, in all its cycles, no factor on loads; curves at mean less two deviations
   bool passes = false;  ///< by calculation: no site above 1, and none without a curve
   bool uncovered = false;  ///< a site has no curve
-  // At the site that governs the service, damage without factors:
+  // Damage without factors is taken at the site that governs the service:
   std::string service_weld, service_site;
   double service_damage = 0, rig_damage_there = 0;
   double equal_cycles = 0;  ///< of the case as it is; infinite when it does not load the site

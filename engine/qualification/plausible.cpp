@@ -11,7 +11,7 @@ namespace {
 
 Source practice(const char* text) { return {"common-practice", text}; }
 
-// What processes usually run with on steel: common practice, without a standard. Current for each mm of wall
+// Processes usually run with these on steel: common practice, without a standard. Current for each mm of wall
 // up to 6 mm: charts of gas suppliers give 28 to 44 A for TIG on steel between 1.6 and 6 mm, and a third of
 // that less or more is seldom met. Processes by the beginning of their number in ISO 4063.
 struct Usual {
@@ -96,7 +96,7 @@ std::string gas_symbol(const std::string& text) {
   return {};
 }
 
-// What the process by its name in ISO 4063 is shielded with.
+// Judges the gas by the process' name in ISO 4063.
 void add_gas(Check& check, const char* name, const std::string& process, const std::string& gas) {
   if (gas.empty()) return;
   const auto is = [&](std::initializer_list<const char*> all) {

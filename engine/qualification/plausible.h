@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Whether what a procedure and its record state can be: what contradicts itself or a definition, and what
-// lies outside the usual.
+// Finds statements of a procedure and its record that cannot be, as they contradict themselves or a
+// definition, and those that lie outside the usual.
 #pragma once
 
 #include "engine/procedure/carbon.h"

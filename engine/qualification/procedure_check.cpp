@@ -45,7 +45,8 @@ Item backing_item(const Variables& t, const Variables& a) {
   return item_of("sides", word(a), word(t), fine ? Answer::yes : Answer::no, of_procedures("8.4.3"));
 }
 
-// Of a branch piece, also that of a pre-production test: from its own angle up. A butt test of tube: from 60.
+// A branch piece, also that of a pre-production test, covers its own angle and up, a butt test of tube from
+// 60.
 Item branch_angle_item(const Variables& t, const Variables& a) {
   const double least = t.branch_angle_deg > 0 ? t.branch_angle_deg : 60;
   return item_of("branch angle", a.branch_angle_deg, {least, 90}, "deg", of_procedures("8.3.2.4"));

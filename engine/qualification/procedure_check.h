@@ -14,8 +14,8 @@ namespace seamwright::qualification {
 enum class JointForm { butt, fillet, branch };
 const char* name_of(JointForm form);
 
-/// What was welded and tested, or what a procedure or a weld asks for: the variables that decide. 0 or "" =
-/// not stated.
+/// The variables that decide, as they were welded and tested, or as a procedure or a weld asks for them. 0 or
+/// "" = not stated.
 struct Variables {
   std::string process, mechanisation;  ///< ISO 4063; "manual", "partly-mechanised", "mechanised", "automatic"
   std::string first_group, second_group;  ///< ISO/TR 15608, "5.1"
@@ -57,7 +57,7 @@ Range heat_range(const Record& record);
 /// Groups and sub-groups of steels of ISO/TR 15608 [from memory].
 const std::vector<std::string>& steel_groups();
 bool is_group(const std::string& group);
-/// Whether a record covers the groups of a joint: by the table of groups. No for what is no group.
+/// Answers by the table of groups if a record covers the groups of a joint. No for what is no group.
 Answer group_covered(const Variables& tested, const Variables& asked);
 
 /// Every item, in the order of the decision. A pre-production test of ISO 15613 has the ranges of ISO 15614-1

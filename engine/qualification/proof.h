@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What macro sections of a procedure's record prove of a weld, and how far.
+// Macro sections of a procedure's record prove a weld as far as the ranges of the record reach.
 #pragma once
 
 #include "engine/qualification/stated_procedure.h"
@@ -20,7 +20,7 @@ struct Macro {
 /// waives the rule. Empty for other joints.
 Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macro>& macros);
 
-/// Whether a macro shows that the root of a weld is fused: nothing when it does, else why not. The proof ends
+/// Says why no macro shows that the root of a weld is fused; nothing when one does. The proof ends
 /// where the ranges of its record end; only the kind of joint that was tested is proven; a branch is proven
 /// where its record has macros at crown and at saddle and all of them are fused.
 std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,

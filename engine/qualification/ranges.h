@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the qualification of procedures and welders shares: the answer to one question, and ranges of numbers.
+// The qualification of procedures and welders shares these: the answer to one question, and ranges of
+// numbers.
 #pragma once
 
 #include <limits>

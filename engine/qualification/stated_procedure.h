@@ -67,7 +67,7 @@ struct JointSizes {
 Variables joint_by(const Sheet& sheet, const JointSizes& joint, double heat);
 Check sheet_covers(const Sheet& sheet, const JointSizes& joint);
 
-/// What a welder meets there: one joint for each position of the weld, or of the sheet where it states none.
+/// A welder meets these joints: one for each position of the weld, or of the sheet where it states none.
 std::vector<Joint> joints_for(const Sheet& sheet, const JointSizes& joint);
 
 /// A welder's certificate against a joint by this sheet: the worst over all its positions, and whether it

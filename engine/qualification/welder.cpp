@@ -81,7 +81,7 @@ Item weld_item(const Designation& test, const Joint& j, const FilletPiece& piece
                  fine ? Answer::yes : Answer::no, of_welders("5.4"));
 }
 
-// What stands in the designation beside what decides: spellings, words of no standard, an older text.
+// The designation holds more than what decides: spellings, words of no standard, an older text.
 void add_designation(Check& check, const Designation& test) {
   if (!test.read_as.empty())
     check.push_back(noted(item_of("designation", joined(test.read_as), "ISO 6947", Answer::yes,

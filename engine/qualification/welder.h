@@ -7,7 +7,7 @@
 
 namespace seamwright::qualification {
 
-/// What a test piece was, or what a joint asks for: the standard's designation, taken apart.
+/// The standard's designation of a test piece, or of what a joint asks for, is taken apart here.
 struct Designation {
   std::vector<std::string> processes;  ///< ISO 4063
   bool tube = false;                   ///< T, else P
@@ -79,8 +79,8 @@ struct Certificate {
   std::vector<Date> prolonged;  ///< by the route
 };
 
-/// Whether it holds on a day: from the test on, each confirmation within six months of the one before, the
-/// route's own term. Route c ends with the employer. A lapsed certificate does not come back by a later
+/// Checks that it holds on a day: from the test on, each confirmation within six months of the one before,
+/// the route's own term. Route c ends with the employer. A lapsed certificate does not come back by a later
 /// signature.
 Check valid_on(const Certificate& certificate, Date day, const std::string& employer);
 /// Last day that it holds, as things stand; nothing when it never did.

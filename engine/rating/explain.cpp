@@ -81,7 +81,7 @@ Evidence coordinate(const RatedLeg& leg, const Eigen::VectorXd& row, std::size_t
   return e;
 }
 
-// What moves the site on the road of one leg.
+// These coordinates move the site on the road of one leg.
 std::vector<Evidence> coordinates(const RatedLeg& leg, Eigen::Index site) {
   const Eigen::VectorXd row = leg.state->rows.col(site);
   const Eigen::VectorXd parts = row.cwiseProduct(leg.moments.m0 * row);

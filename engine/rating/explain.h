@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From section forces to stress, as evidence: what a reader can add up by hand.
+// The way from section forces to stress is evidence that a reader can add up by hand.
 #pragma once
 
 #include "engine/rating/parts.h"

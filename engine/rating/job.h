@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a rating starts from: design, duty and rules. Plain data.
+// A rating starts from a job: design, duty and rules. Plain data.
 #pragma once
 
 #include <vector>

@@ -18,7 +18,7 @@ struct Laws {
   fatigue::DamageLaw factored, unfactored;
 };
 
-// Where one part's damage at one site goes.
+// One part's damage at one site goes here.
 struct Cell {
   RangeBins* bins = nullptr;  // where the cycles of a year go as well, each counted `weight` times
   double weight = 1;

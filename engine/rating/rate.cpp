@@ -235,7 +235,8 @@ SiteRating rate_site(const Job& job, const Service& service, const Sums& sums, s
   return r;
 }
 
-// What falls short, what has no number, the rest; each the most damaged first.
+// Sites that fall short come first, then those without a number, then the rest; in each the most damaged
+// first.
 bool worse_site(const SiteRating& a, const SiteRating& b) {
   const auto rank = [](const SiteRating& s) {
     if (s.verdict == Verdict::falls_short) return 0;

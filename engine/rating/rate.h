@@ -36,7 +36,7 @@ struct SiteRating {
   /// does, else not covered.
   bool at_least = false;
   Verdict verdict = Verdict::meets;
-  /// Of each of the rating's parts, each counted alone, with factors; sums to 1, or all 0.
+  /// Share of each of the rating's parts, each counted alone, with factors; they sum to 1, or all are 0.
   std::vector<double> damage_share;
   /// Damage by the road with all modes over damage with the body's modes alone (quasi-static), at a weld's
   /// governing site; else NaN.
@@ -68,7 +68,7 @@ struct WeldRating {
       std::numeric_limits<double>::quiet_NaN();  ///< at the governing site, in the service
 };
 
-/// Where a part of the damage comes from: "road", "loading", "pedalling", or the id of a manoeuvre or an
+/// A part of the damage comes from here: "road", "loading", "pedalling", or the id of a manoeuvre or an
 /// obstacle.
 struct Part {
   std::string leg;  ///< "" for loading
@@ -119,7 +119,7 @@ struct Progress {
 
 struct Stopped : std::exception {};
 
-/// Of so many welds, worst first, the evidence goes down to the channels and the cycles.
+/// Evidence of so many welds, worst first, goes down to the channels and the cycles.
 inline constexpr std::size_t detailed_welds = 5;
 /// Rates every weld; the one named by `explained` is told in detail too. Throws Fault for an impossible job,
 /// and Stopped when asked to stop.

@@ -65,8 +65,8 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
   }
 }
 
-// By crack growth where the nominal stress of a round tube is rated, for each way to look; no other place has
-// a solution built in.
+// Intervals come by crack growth where the nominal stress of a round tube is rated, for each way to look; no
+// other place has a solution built in.
 std::vector<Evidence> intervals_of(const design::Design& design, const sites::Site& site,
                                    const RangeBins& bins) {
   const design::Subject subject = design::subject_of(design, site.weld);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a rating tells beside its numbers: shares, reasons, legs and states. order: for every weld of the
+// A rating tells more than its numbers: shares, reasons, legs and states. order: for every weld of the
 // rating, the places of its sites in the service.
 #pragma once
 
@@ -12,7 +12,8 @@ using Order = std::vector<std::vector<std::size_t>>;
 /// Shares of the parts at every site.
 void add_shares(const Parts& parts, const Order& order, Rating& rating);
 
-/// At every weld's governing site: the road's damage with all modes over that with the body's modes alone.
+/// Adds for every weld's governing site the road's damage with all modes over that with the body's modes
+/// alone.
 void add_elastic(const Job& job, const Service& service, const Order& order, Rating& rating);
 
 /// The chain from section forces for the worst site of each kind, and the legs at the governing site.

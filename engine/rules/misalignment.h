@@ -13,8 +13,8 @@ struct Misalignment {
   Evidence evidence;
 };
 
-/// By the set's own formula; never below 1. Both walls and the offset of their centre lines, all mm. Throws
-/// Fault "joints.bad-offset" for walls that are not positive or an offset below 0.
+/// Applies the set's own formula; never below 1. Both walls and the offset of their centre lines, all mm.
+/// Throws Fault "joints.bad-offset" for walls that are not positive or an offset below 0.
 Misalignment misalignment(const RuleSet& set, double t_mm, double t2_mm, double offset_mm);
 
 }  // namespace seamwright::rules

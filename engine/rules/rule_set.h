@@ -16,13 +16,13 @@ namespace seamwright::rules {
 struct Rules;
 struct Safety;
 
-/// Where a rule stands: key of the bibliography and clause.
+/// A rule stands there: key of the bibliography and clause.
 struct Clause {
   const char *key, *clause;
   Source source() const { return {key, clause}; }
 };
 
-/// What a set asks for by strategy and by consequence.
+/// A set asks for these by strategy and by consequence.
 struct ByStrategy {
   double inspected, safe_life;
 };
@@ -100,11 +100,11 @@ struct RuleSet {
   double below_mean;     ///< by how many deviations the set's curves lie below their mean
   double scatter_log_n;  ///< standard deviation of log10 N of a curve that gives none itself
 
-  /// What a rating by the set must say, from what the job asks for and what that came to.
+  /// A rating by the set must say these, from what the job asks for and what that came to.
   std::vector<Message> (*notes)(const Rules& asked, const Safety& safety, const GoverningLife& governing);
 };
 
-/// As files, options and curves name it.
+/// The name that files, options and curves use.
 inline const char* name_of(const RuleSet* set) { return set->name; }
 
 }  // namespace seamwright::rules

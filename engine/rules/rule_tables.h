@@ -26,7 +26,7 @@ struct Detail {
   bool from_memory = false;
 };
 
-/// Whether a stress may meet a kind of curve of a set.
+/// A stress meets a kind of curve of a set in one of these ways.
 enum class Pairing { permitted, engineering, refused };
 /// A row of catalog/published/pairs: what is not listed is refused.
 struct Pair {
@@ -45,7 +45,7 @@ struct Published {
   std::vector<Detail> details;
   std::vector<Pair> pairs;
 };
-/// Whether the curve stands under the set's name.
+/// True when the curve stands under the set's name.
 bool is_curve_of(const RuleSet& set, const fatigue::Curve& curve);
 /// The set's curve of that name in an environment, or null.
 const fatigue::Curve* curve_of(const Published& published, const RuleSet& set, const std::string& id,
@@ -59,7 +59,7 @@ const Detail* detail_of(const Published& published, const RuleSet& set, const st
 Pairing pairing_of(const Published& published, const RuleSet& set, const std::string& from,
                    fatigue::StressKind stress);
 
-/// Whether the set has a class for a root that is proven to be fused, at a weld of this kind: else proof
+/// True when the set has a class for a root that is proven to be fused, at a weld of this kind: else proof
 /// changes nothing.
 bool credits_proof(const Published& published, const RuleSet& set, const std::string& kind);
 

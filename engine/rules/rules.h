@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a rating is held to: the set of rules, how bad a crack would be, how the frame is looked after, and
-// where it stands. Plain data; every word of a file becomes one of these where it is read, or is refused
+// A rating is held to its rules: the set of rules, how bad a crack would be, how the frame is looked after,
+// and where it stands. Plain data; every word of a file becomes one of these where it is read, or is refused
 // there.
 #pragma once
 
@@ -26,7 +26,7 @@ inline constexpr std::array environments{Environment::air, Environment::free_cor
 /// "air", "free-corrosion": as curves name them.
 const char* name_of(Environment environment);
 
-/// What is not said is the worst: people in the box, nobody looks.
+/// The default is the worst: people in the box, nobody looks.
 struct Rules {
   const RuleSet* set = &dnv;
   Consequence consequence = Consequence::people;

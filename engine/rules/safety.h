@@ -12,8 +12,8 @@ struct Safety {
   double design_fatigue_factor = 1;  ///< on damage; 1 where the set has none
   double damage_limit = 1;           ///< of the damage with factors
 };
-/// By the set, for consequence and strategy, unless the job gives another. Loads: two standard deviations of
-/// log-normal loads, the survival of the mean-minus-two curve, applied to loads.
+/// The set's safety for consequence and strategy, unless the job gives another. Loads: two standard
+/// deviations of log-normal loads, the survival of the mean-minus-two curve, applied to loads.
 Safety safety_of(const Rules& rules);
 
 /// The note that a set's own partial factor was taken.

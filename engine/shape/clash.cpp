@@ -34,7 +34,7 @@ Crotch crotch_of(double r_a, double r_b, double cosine, double sine) {
   return {(r_b + r_a * cosine) / sine, (r_a + r_b * cosine) / sine};
 }
 
-// Whether the thinner runs in the other's bore, as far as the other reaches.
+// True when the thinner runs in the other's bore, as far as the other reaches.
 bool in_bore(const Piece& thin, const Piece& wide) {
   const double room = wide.bore_mm - thin.body.radius_mm;
   if (room < -touching_mm) return false;
@@ -244,7 +244,7 @@ class Search {
       }
   }
 
-  // Where the two members, not these pieces of them, meet at a node or by a stub.
+  // The two members, not these pieces of them, meet in these zones: at a node or by a stub.
   std::pair<std::vector<Zone>, std::vector<Zone>> explained(const Piece& a, const Piece& b) const {
     std::pair<std::vector<Zone>, std::vector<Zone>> zones;
     const auto explain = [&](std::size_t on_a, std::size_t on_b) {

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Tubes that cannot be where the drawing has them: found from axes, radii and ends, by closed forms.
 //
-// What is no clash: tubes that meet at a node lie in each other near it, as far as the crotch between them at
-// r_b/sin + r_a/tan along a; a welded end is trimmed at its chord's wall; a tube may run in another's bore;
-// and two tubes whose nodes a piece no longer than both radii joins are taken as one joint.
+// These are no clash: tubes that meet at a node lie in each other near it, as far as the crotch between them
+// at r_b/sin + r_a/tan along a; a welded end is trimmed at its chord's wall; a tube may run in another's
+// bore; and two tubes whose nodes a piece no longer than both radii joins are taken as one joint.
 #pragma once
 
 #include <string>

@@ -14,7 +14,7 @@ struct Cylinder {
   double radius_mm = 0;
 };
 
-/// Where two segments come nearest: places along each (0 at its start, 1 at its end) and the distance, mm.
+/// Two segments come nearest here: places along each (0 at its start, 1 at its end) and the distance, mm.
 /// Segments side by side are nearest along a stretch: any place of it.
 struct Nearest {
   double first = 0, second = 0, distance_mm = 0;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Whether a brace's foot stands on its chord as every published factor presumes: its axis through the
-// chord's, no wider than the chord, and clear of the feet beside it. From geometry alone.
+// A brace's foot must stand on its chord as every published factor presumes: its axis through the chord's, no
+// wider than the chord, and clear of the feet beside it. This is judged from geometry alone.
 #pragma once
 
 #include <string>
@@ -18,7 +18,7 @@ struct Foot {
   bool possible = true;  ///< false: no weld can go all around it as drawn
 };
 
-/// Of every weld of a round brace on a round chord, in the welds' order:
+/// Findings on every weld of a round brace on a round chord, in the welds' order:
 /// "shape.foot-wider": the brace is wider than the chord: beside the chord there is no wall to weld to;
 /// "shape.foot-aside": the brace's axis passes the chord's: no factor knows how far;
 /// "shape.foot-in-brace": where its axis leaves the chord's wall it lies within another brace of that chord;

@@ -29,7 +29,7 @@ struct Piece {
   std::vector<Stop> stops;  ///< in their order
 };
 
-/// Where a member's end is trimmed by the wall of the round chord that it is welded onto.
+/// A member's end is trimmed here, by the wall of the round chord that it is welded onto.
 struct Trim {
   std::size_t chord = 0;  ///< a member
   double axis_mm = 0;     ///< from the node to where the axis meets the wall: R / sin(angle)

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a recording is worth: its sampling, its faults, its spectrum and its cycles. Streams the rows twice
-// and holds none of them.
+// A survey tells what a recording is worth: its sampling, its faults, its spectrum and its cycles. Streams
+// the rows twice and holds none of them.
 #pragma once
 
 #include <Eigen/Core>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the makers of sites share: the model, the rules, and the way from a row to a site with its curve.
+// The makers of sites share these: the model, the rules, and the way from a row to a site with its curve.
 #pragma once
 
 #include "engine/design/weld_geometry.h"
@@ -29,7 +29,7 @@ struct SiteMaker {
   Site& push(const Place& place, const Row& row, const Evidence& rests_on);
   void push_not_covered(std::size_t weld, const char* why);
   void push_not_covered(std::size_t weld, const Message& why);
-  /// Whether the set has a curve for this place.
+  /// True when the set has a curve for this place.
   bool has_detail(std::size_t weld, const char* kind) const;
   Row no_row() const { return Row(size); }
 };

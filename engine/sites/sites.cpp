@@ -193,7 +193,7 @@ Evidence nominal_evidence() {
 
 namespace {
 
-// Where the set takes both parts into one stress, with a share of the square along the throat.
+// The set takes both parts into one stress, with a share of the square along the throat.
 void push_joined_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
                       const Row& across_too, const Row& along, const Evidence& evidence) {
   const Row part = std::sqrt(maker.rules.set->throat.along) * along;
@@ -204,7 +204,7 @@ void push_joined_root(SiteMaker& maker, const SiteMaker::Place& place, const Row
   maker.push(other, across, evidence).shear = across_too - part;
 }
 
-// Where it rates the part along the throat on a shear class and joins the two.
+// The set rates the part along the throat on a shear class and joins the two.
 void push_root_with_shear(SiteMaker& maker, const SiteMaker::Place& place, const Row& across,
                           const Row& across_too, const Row& along, const Evidence& evidence) {
   maker.push(place, across, evidence).shear = across_too;

@@ -203,8 +203,8 @@ void add_root_wall(TubeWeld& w) {
   }
 }
 
-// What is not proven may be fused or not: both are rated, and the worse counts, so that a lost proof gains
-// nothing. Where the shop tested roots of such welds, its tests hold them however they are.
+// A root that is not proven may be fused or not: both are rated, and the worse counts, so that a lost proof
+// gains nothing. Where the shop tested roots of such welds, its tests hold them however they are.
 void add_root(TubeWeld& w) {
   const bool has_class = w.maker.has_detail(w.index, "root-wall");
   const std::size_t first = w.maker.sites.size();

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a rating takes without a published source: one row for each assumed input, with the keys of the files
+// A rating takes these without a published source: one row for each assumed input, with the keys of the files
 // that it answers for, the range that it may lie in and where that range comes from.
 #pragma once
 
@@ -46,7 +46,7 @@ const std::vector<Unmoved>& unmoved_keys();
 
 /// "duty.road[tarmac].waviness" as "duty.road.waviness".
 std::string without_ids(const std::string& key);
-/// Whether a key of a list, perhaps one that stands for all below it, answers for this one (without ids).
+/// True when a key of a list, perhaps one that stands for all below it, answers for this one (without ids).
 bool answers_for(const std::string& listed, const std::string& key);
 /// The two ends of a row's range in this job; the value itself where the range has no end on that side.
 std::pair<double, double> ends_of(const Assumed& row, double as_is);

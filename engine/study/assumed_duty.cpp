@@ -259,7 +259,7 @@ std::vector<Assumed> assumed_of_rules() {
        3,
        [](const Job& job) { return job.duty.structural_damping; },
        [](Job& job, double x) { job.duty.structural_damping = x; }},
-      // What a recalled figure is out by, whichever it is: every stress by as much.
+      // A recalled figure, whichever it is, is out by this: every stress by as much.
       {"recalled-figures",
        "",
        {},

@@ -44,7 +44,7 @@ Comparison compare(const rating::Rating& first, const rating::Rating& second) {
   if (c.welds.empty())
     throw Fault{Message{"study.nothing-common",
                         {text("first", first.design.name), text("second", second.design.name)}}};
-  // What has lost a number is worse than any ratio; what never had one comes last.
+  // A weld that has lost its number is worse than any ratio; one that never had any comes last.
   const auto rank = [](const WeldPair& p) {
     if (!std::isnan(p.ratio)) return 1;
     return std::isnan(p.first_km) ? 2 : 0;

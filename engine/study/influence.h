@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Which of the inputs that nobody has measured or published moves the lives most.
+// Inputs that nobody has measured or published are ranked by how far they move the lives.
 #pragma once
 
 #include "engine/study/assumed.h"

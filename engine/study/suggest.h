@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// For a weld that falls short: the smallest change that meets, one kind at a time.
+// A weld that falls short gets the smallest change that meets, one kind at a time.
 #pragma once
 
 #include "engine/study/variant.h"

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What studies share: a rating boiled down, and the mass of a frame.
+// Studies share these: a rating boiled down, and the mass of a frame.
 #pragma once
 
 #include "engine/rating/rate.h"

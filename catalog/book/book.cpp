@@ -64,7 +64,7 @@ void check_person(const Database& db, const Json& p) {
     throw Fault{Message{"book.unknown-role", {text("role", word_at(p, "role"))}}};
 }
 
-// What is said of people must fit who is there. The book keeps an owner.
+// Entries about people must fit the people who are there. The book keeps an owner.
 void check_people(const Database& db, const std::string& kind, const Json& p) {
   if (kind == "person") return check_person(db, p);
   if (kind != "revoke" && kind != "role" && kind != "key" && kind != "erase") return;
@@ -78,7 +78,7 @@ void check_people(const Database& db, const std::string& kind, const Json& p) {
   if (s.step() && s.number(0) < 2) throw Fault{Message{"book.last-owner", {text("person", who->id)}}};
 }
 
-// What is corrected must be there, of that kind, signed for by the role, and not corrected before.
+// The corrected entry must be there, of that kind, signed for by the role, and not corrected before.
 void check_replaced(const Database& db, const std::string& role, const std::string& kind, const Json& p) {
   if (kind != "correction" && kind != "void") return;
   const std::int64_t of = p["of"].get<std::int64_t>();

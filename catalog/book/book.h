@@ -27,8 +27,8 @@ struct Entry {
   std::string written = {};  ///< payload as it stands in the store; empty for what was not read from there
 };
 
-/// What is hashed: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author, kind,
-/// payload, prev}.
+/// These bytes are hashed: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author,
+/// kind, payload, prev}.
 std::string entry_hash(const std::string& book_id, const Entry& entry);
 /// The same with the payload's canonical form at hand.
 std::string entry_hash(const std::string& book_id, const Entry& entry, const std::string& canonical_payload);
@@ -46,7 +46,7 @@ struct Attachment {
   std::string name, bytes;
 };
 
-/// What is to be recorded; a file comes into the payload as {sha256, name} under "file".
+/// An entry that is to be recorded; a file comes into the payload as {sha256, name} under "file".
 struct New {
   std::string kind;
   Json payload;
@@ -74,8 +74,8 @@ struct Draft {
 /// Short hash of drafts as they were shown.
 std::string digest_of(const std::vector<Draft>& drafts);
 
-/// Whether a file is opened whose tables are not as this program writes them: only to look what is wrong, to
-/// copy it, or to make its derived tables anew.
+/// A file whose tables are not as this program writes them is opened only to look what is wrong, to copy it,
+/// or to make its derived tables anew.
 enum class Tables { as_written, as_they_are };
 
 class Book {
@@ -86,7 +86,7 @@ class Book {
   /// of the file.
   static Book create(const std::string& path, const std::string& owner, const std::string& stamp,
                      const std::string& passphrase, const std::string& time);
-  /// To add entries; brings a file of an older schema up to date, all or nothing. Throws Fault
+  /// Opens a book to add entries; brings a file of an older schema up to date, all or nothing. Throws Fault
   /// "book.strange-table" where a table, index or trigger is not as this program writes it.
   static Book open(const std::string& path, Tables tables = Tables::as_written);
   static Book open_read(const std::string& path, Tables tables = Tables::as_written);  ///< for anyone
@@ -168,7 +168,7 @@ class Book {
   void each_salted_details(
       const std::function<void(const std::string& person, const std::string& salted)>& take) const;
   std::int64_t count_ids() const;  ///< rows that name the book: one
-  /// What SQLite itself finds wrong with the file; empty when nothing.
+  /// Says what SQLite itself finds wrong with the file; empty when nothing.
   std::string damage() const;
 
   /// Makes the derived tables anew from the entries. Throws Fault "book.strange-table" where another table is

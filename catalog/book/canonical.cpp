@@ -165,7 +165,7 @@ void write(const Json& value, int depth, std::string& out) {
   }
 }
 
-// Whether brackets outside of texts stand more than that deep in one another.
+// True when brackets outside of texts stand more than that deep in one another.
 bool is_too_deep(const std::string& json) {
   int depth = 0;
   bool in_text = false;

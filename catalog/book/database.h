@@ -29,7 +29,7 @@ class Database {
   /// Within a transaction: takes the tables that follow from the entries away and makes them anew, empty.
   void make_derived_tables();
   bool has(const char* table) const;
-  /// What strange_objects() found in the file when it was opened or last made anew.
+  /// Objects that strange_objects() found in the file when it was opened or last made anew.
   const std::vector<std::string>& strange() const { return strange_; }
 
  private:

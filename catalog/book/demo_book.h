@@ -17,7 +17,7 @@ struct DemoFrame {
 inline constexpr const char* demo_passphrase = "orchard demonstration";
 inline constexpr const char* demo_heat = "H-DEMO-7";  ///< to be recalled
 
-/// What is recorded of a rating.
+/// This much of a rating is recorded.
 Json rating_payload(const rating::Rating& rating, const std::string& program);
 
 /// Writes the book: people, lots, tools, frozen procedures and design with its rating, and four frames in

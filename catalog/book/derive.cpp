@@ -45,7 +45,7 @@ void carry(Database& db, const Content& content) {
             .step();
 }
 
-// What a frame carries, from its entries that still hold.
+// Works out anew what a frame carries, from its entries that still hold.
 void carry_anew(Database& db, const std::string& frame) {
   Statement(db, "DELETE FROM carried WHERE frame = ?1").bind(1, frame).step();
   std::vector<std::int64_t> seqs;

@@ -37,7 +37,7 @@ void check_design(Looking& l, const Record& frame) {
   }
 }
 
-// What was answered for is the state of that day: a later entry on the weld, or another rating, asks again.
+// An answer holds for the state of its day: a later entry on the weld, or another rating, asks again.
 void date_gaps(Looking& l, const Record& frame) {
   std::map<std::string, std::int64_t> last;
   for (const char* kind : {"weld", "repair", "inspection", "nonconformity"})
@@ -134,7 +134,7 @@ Entry except(Book& book, const std::string& serial, const std::string& gap, cons
   return book.append_made(author, key, made, time);
 }
 
-// Whether gaps are open is asked by the rule of every release, in the same transaction.
+// The rule of every release asks for open gaps, in the same transaction.
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
               const std::string& time) {
   const std::string today = time.substr(0, 10);

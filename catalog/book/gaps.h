@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is missing before a frame may leave.
+// Gaps are what is missing before a frame may leave.
 #pragma once
 
 #include "catalog/book/book.h"
@@ -19,15 +19,15 @@ struct Gap {
 struct Frozen;
 std::shared_ptr<Frozen> frozen_files();
 
-/// In the order of the design's welds, the frame's own first. today: "2026-11-26". Throws Fault
+/// Gaps stand in the order of the design's welds, the frame's own first. today: "2026-11-26". Throws Fault
 /// "book.unknown-frame". frozen: keeps what was read of frozen files, where many frames are asked.
 std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today,
                       Frozen* frozen = nullptr);
 /// Those that nobody signed for.
 std::vector<Gap> open_gaps(const std::vector<Gap>& all);
 
-/// What keeps a frame from being released by such an entry on that day: open gaps ("book.gaps"), or that it
-/// names another design or other exceptions than there are ("rule.release-differs"). Nothing where it may.
+/// Says what keeps a frame from being released by such an entry on that day: open gaps ("book.gaps"), or that
+/// it names another design or other exceptions than there are ("rule.release-differs"). Nothing where it may.
 std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
                                      Frozen* frozen = nullptr);
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What gaps.cpp and gaps_welds.cpp share: the looking at one frame.
+// gaps.cpp and gaps_welds.cpp share this: the looking at one frame.
 #pragma once
 
 #include <algorithm>
@@ -13,7 +13,7 @@
 
 namespace seamwright::book {
 
-/// What was read of frozen files, for many frames.
+/// Keeps what was read of frozen files, for many frames.
 struct Frozen {
   std::map<std::string, std::optional<files::ProcedureFile>> procedures;  // by SHA-256 and day
   struct Read {
@@ -38,7 +38,7 @@ struct Looking {
   /// since: an entry that it rests on besides those of its weld; a later one asks again.
   void add(const std::string& weld, const char* id, std::vector<Argument> with = {},
            const std::string& detail = {}, std::int64_t since = 0);
-  /// As of the book, asked once.
+  /// The records as the book has them, asked once.
   const std::vector<Record>& current(const Mark& mark, const std::string& kind);
   const std::vector<Record>& of_frame(const char* kind) { return current({"frame", serial}, kind); }
 };

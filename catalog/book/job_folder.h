@@ -9,7 +9,7 @@ namespace seamwright::book {
 
 class JobFolder {
  public:
-  /// With its folder "procedures". Throws Fault "book.no-folder".
+  /// Makes the folder with its folder "procedures". Throws Fault "book.no-folder".
   JobFolder();
   ~JobFolder();
   JobFolder(const JobFolder&) = delete;

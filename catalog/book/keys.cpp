@@ -50,7 +50,7 @@ void derive(std::array<unsigned char, crypto_secretbox_KEYBYTES>& key, const std
 
 using Secret = std::array<unsigned char, crypto_sign_SECRETKEYBYTES>;
 
-// What a sealed key is signed over by itself, so that another in its place shows without any passphrase.
+// A sealed key signs these bytes of itself, so that another in its place shows without any passphrase.
 std::string proof_of(const std::string& sealed) { return "seamwright-sealed-1\n" + sealed; }
 
 // Salt, nonce, the sealed secret, and its own signature over these, hex.

@@ -17,8 +17,8 @@ struct KeyPair {
 /// libsodium cannot start, "book.weak-passphrase" below eight bytes.
 KeyPair new_keys(const std::string& passphrase);
 
-/// Whether a sealed key is the one that belongs to a public key. Without proof: sealed by a program that did
-/// not sign what it sealed yet; only the passphrase can tell.
+/// A sealed key is shown to belong to a public key, or not. Without proof: it was sealed by a program that
+/// did not sign what it sealed yet; only the passphrase can tell.
 enum class Sealing { proven, without_proof, broken };
 Sealing sealing_of(const std::string& sealed_hex, const std::string& public_hex);
 

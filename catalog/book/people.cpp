@@ -92,7 +92,7 @@ Entry Book::erase(const std::string& owner, const Signer& key, const std::string
   Entry e = add(owner, key, {"erase", {{"id", id}}}, time);
   Statement(inside_->db, "DELETE FROM personal WHERE person = ?1").bind(1, id).step();
   t.commit();
-  // What was deleted is overwritten in the file; the log beside it must not keep it either.
+  // Deleted bytes are overwritten in the file; the log beside it must not keep it either.
   Statement s(inside_->db, "PRAGMA wal_checkpoint(TRUNCATE)");
   if (s.step() && s.number(0) != 0) throw Fault{Message{"book.log-in-use", {text("person", id)}}};
   return e;

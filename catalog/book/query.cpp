@@ -15,7 +15,7 @@ constexpr const char* record_columns_where_mark =
     "entry e ON e.seq = m.seq LEFT JOIN replaced r ON r.seq = e.seq AND r.by < ?3 WHERE m.name = ?1 AND "
     "m.value = ?2 AND m.seq < ?3 ORDER BY m.seq";
 
-// What is not in the shape of its kind says nothing that could be relied on: its content stays empty.
+// An entry not in the shape of its kind says nothing that could be relied on: its content stays empty.
 Record record_of(Entry e, std::int64_t replaced_by) {
   Record r;
   const Content content = content_of(e.kind, e.payload);

@@ -83,7 +83,7 @@ std::set<Row> rows_of(sqlite3* db) {
   return rows;
 }
 
-// What SQLite itself keeps of the tables that a version has.
+// SQLite itself keeps these rows of the tables that a version has.
 std::set<Row> written(int version) {
   sqlite3* raw = nullptr;
   const int opened = sqlite3_open(":memory:", &raw);
@@ -125,7 +125,7 @@ std::vector<std::string> strange_objects(sqlite3* db, int version) {
   for (const Row& row : found) {
     const bool of_known = std::any_of(asked.begin(), asked.end(),
                                       [&](const Row& a) { return std::get<2>(a) == std::get<2>(row); });
-    // What a newer schema adds may be there, but no trigger, view or index on what is known.
+    // Tables that a newer schema adds may be there, but no trigger, view or index on what is known.
     if (!asked.contains(row) &&
         (!newer || of_known || std::get<0>(row) == "trigger" || std::get<0>(row) == "view"))
       strange.insert(std::get<1>(row));

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the rules ask of a book: looked up, or gathered while its entries pass by.
+// The rules ask a book these questions: answers are looked up, or gathered while its entries pass by.
 #include <algorithm>
 
 #include "catalog/book/gaps.h"

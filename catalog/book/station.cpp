@@ -120,7 +120,7 @@ void serve(const Handle& listening, const OpenKey& key, const std::string& perso
   }
 }
 
-// In the child: never gives back.
+// Runs in the child and never gives back.
 [[noreturn]] void hold(int tell, const sockaddr_un& address, const std::string& person,
                        const std::string& sealed_hex, const std::string& passphrase, int idle_s) {
   const auto answer = [&](const char* id) { (void)!::write(tell, id, std::strlen(id)); };

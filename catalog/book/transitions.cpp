@@ -114,8 +114,8 @@ Broken method_unknown(const Step& s) {
                   text("nearest", published::nearest(method.substr(0, 80), known))}};
 }
 
-// By its author, or by who outranks them; what an inspector saw nobody else takes back, and nobody takes back
-// what was found on a weld of their own.
+// An entry is taken back by its author, or by who outranks them; what an inspector saw nobody else takes
+// back, and nobody takes back what was found on a weld of their own.
 Broken not_theirs(const Step& s) {
   if (!s.old || s.old->entry.author == s.entry.author) return std::nullopt;
   const std::string& by = s.old->entry.author;

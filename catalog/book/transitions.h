@@ -22,12 +22,12 @@ struct Made {
   bool current = true;  ///< no later entry replaced it
 };
 
-/// What a frozen design has: its welds, and all that can be looked at (welds, notches, circles of bolts).
+/// A frozen design has these: its welds, and all that can be looked at (welds, notches, circles of bolts).
 struct Drawn {
   std::set<std::string> welds, subjects;
 };
 
-/// What the book says before an entry is placed, as far as the rules ask.
+/// The book says this before an entry is placed, as far as the rules ask.
 class Standing {
  public:
   virtual ~Standing() = default;
@@ -38,7 +38,7 @@ class Standing {
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
   virtual const Drawn* drawn(const std::string& frame) const = 0;
-  /// What keeps a frame from being released by an entry that says so.
+  /// Says what keeps a frame from being released by an entry that says so.
   virtual std::optional<Message> release_fault(const Json& release, const Entry& entry) const = 0;
 };
 

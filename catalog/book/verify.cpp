@@ -19,7 +19,7 @@ namespace seamwright::book {
 
 namespace {
 
-// What the entries up to one tell of people.
+// Entries up to one tell this of people.
 void learn(const Entry& e, std::map<std::string, Person>& people) {
   const std::string id = word_at(e.payload, "id");
   if (e.kind == "person") {
@@ -56,7 +56,7 @@ class Short {
   mutable std::string buffer_;
 };
 
-// What the derived tables should hold, gathered while the entries pass by.
+// The derived tables should hold these, gathered while the entries pass by.
 struct Derived {
   Short hash;
   std::vector<std::uint64_t> marks;                         // sum over an entry's marks, by seq
@@ -132,7 +132,7 @@ void compare_people(const Book& book, const std::map<std::string, Person>& peopl
   }
 }
 
-// What the file is made of: its tables, indices and triggers, the version that it states, one name.
+// The file is made of its tables, indices and triggers, the version that it states, one name.
 void compare_tables(const Book& book, std::vector<Problem>& problems) {
   for (const std::string& name : book.strange_tables())
     problems.push_back({0, "book.strange-object", {text("name", name)}});
@@ -204,7 +204,7 @@ class Signatures {
   std::vector<std::jthread> threads_;  // last, so that they end before what they read
 };
 
-// What one entry says against what is known so far.
+// Each entry is held against what is known so far.
 struct Chain {
   std::string book_id;
   std::map<std::string, Person> people;
@@ -215,7 +215,7 @@ struct Chain {
   std::int64_t expected = 1;
   StandingSoFar standing;
 
-  // What is corrected or void must be an earlier entry, of that kind, that its author may sign, once.
+  // A corrected or void entry must be an earlier one, of that kind, that its author may sign, once.
   const char* replacement_fault(const Book& book, const Content& c, const Entry& e, const std::string& role) {
     const auto old = c.replaces < e.seq ? book.record(c.replaces) : std::nullopt;
     if (!old || !may_be_corrected(old->kind) || (e.kind == "correction" && old->kind != c.kind) ||
@@ -226,7 +226,7 @@ struct Chain {
 
   explicit Chain(const Book& book) : book_id(book.id()), standing(book) {}
 
-  // In the shape of its kind, and what the rules of today let in.
+  // Judges an entry by the shape of its kind and by what the rules of today let in.
   bool judge(const Entry& e, const std::string& role, Verified& v) {
     try {
       check_payload(e.kind, e.payload);

@@ -83,7 +83,7 @@ std::optional<double> thickness_of(const Arguments& a, const fatigue::Curve& cur
   return std::nullopt;
 }
 
-// Of a curve without a rule for thickness, when none is given: there is no wall to judge.
+// A curve without a rule for thickness has, when none is given, no wall to judge.
 Evidence without_wall(const fatigue::Curve& curve, const char* figure, double value, const char* unit) {
   Evidence e;
   e.figure = figure;

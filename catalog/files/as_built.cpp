@@ -25,8 +25,8 @@ const joints::Weld& found_weld(const std::string& path, const Finding& f, const 
 
 namespace {
 
-// Whether a size of the weld stands for the finding; takes it where it does. 0 stands for nothing found, but
-// for a throat, which is then not there.
+// True when a size of the weld stands for the finding; takes it where it does. 0 stands for nothing found,
+// but for a throat, which is then not there.
 bool take_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) {
   const std::string& what = f.imperfection;
   // A longer leg makes a longer attachment; a thinner throat must not make it shorter.
@@ -53,7 +53,7 @@ bool take_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) 
   return true;
 }
 
-// Whether the finding lies within quality level B, which the rating presumes.
+// True when the finding lies within quality level B, which the rating presumes.
 bool within_level_b(const Finding& f, const design::Design& design, const joints::Weld& drawn) {
   const inspection::Weld weld = inspected(design, drawn);
   const inspection::Imperfection* row =

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What was measured on the finished welds, put in place of what the design says. No finding ever makes a weld
-// better than drawn.
+// Sizes measured on the finished welds take the place of those that the design says. No finding ever makes a
+// weld better than drawn.
 #pragma once
 
 #include <string>
@@ -26,7 +26,7 @@ struct AsBuilt {
   std::vector<std::pair<std::string, Message>> told;  ///< weld, and what a finding without effect means
 };
 
-/// Of several findings the worst counts. Throat and leg as measured, 5213 from the design's throat; a throat
+/// The worst of several findings counts. Throat and leg as measured, 5213 from the design's throat; a throat
 /// beyond the design's (5214 too) gives no credit. Undercut (5011, 5012), offset of walls (507, 5071, 5072),
 /// cap (502, 503) and its width. A planar flaw, or one through the wall, rejects its weld; every other number
 /// is a flaw that leaves its weld not covered, unless it lies within level B, which the rating presumes. A

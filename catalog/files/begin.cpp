@@ -85,7 +85,7 @@ constexpr Measure all_measures[] = {
     {"new.spine-diameter", [](Measures& m) -> double& { return m.spine.diameter_mm; }, diameters, 0.5},
     {"new.spine-wall", [](Measures& m) -> double& { return m.spine.wall_mm; }, walls, 0.1}};
 
-// From a value that is sound towards a bound: the last one that still is, to the measure's step.
+// Goes from a value that is sound towards a bound: the last one that still is, to the measure's step.
 double reach(Measures m, const Measure& measure, double bound, const published::Catalog& catalog) {
   double& value = measure.of(m);
   const double whole = bound - value;

@@ -19,7 +19,7 @@ std::vector<design::OwnDetail> read_own_details(const std::string& folder, const
 /// read_small_table() and "fit.bad-outcome".
 std::vector<fatigue::Test> read_tests(const std::string& path);
 
-/// What a fitted curve is written down as.
+/// A fitted curve is written down as this.
 struct DetailWish {
   std::string id, kind, place, stress, by;
   double min_wall_mm = 0, max_wall_mm = 0;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What differs between two TOML files, place by place.
+// Two TOML files are compared place by place.
 #pragma once
 
 #include <string>

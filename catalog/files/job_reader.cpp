@@ -54,7 +54,7 @@ double line_of(const toml::table& root, const std::string& kind, const std::stri
   return 0;
 }
 
-// What a message offers or read elsewhere names nothing of the design.
+// An argument that a message offers or read elsewhere names nothing of the design.
 bool names_a_row(const Argument& a) {
   for (const char* other : {"nearest", "known", "expected", "found", "file", "key"})
     if (a.name == other) return false;

@@ -35,7 +35,7 @@ DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
 DutyFile read_duty_text(const std::string& path, const std::string& content,
                         const published::Catalog& catalog);
 
-/// What the reader takes for a number of a design or duty, by the key's path ("design.tube.wall_mm"): as far
+/// The reader takes this for a number of a design or duty, by the key's path ("design.tube.wall_mm"), as far
 /// as the demonstration has a table of its kind; lists of forces and places are not among them.
 struct Taken {
   double least, most;

@@ -8,8 +8,8 @@
 
 namespace seamwright::files {
 
-/// Whether a file of folder/procedures/ (*.toml) holds a [[macro]] of this id with root = "fused". Throws the
-/// Faults of reading for a file that is not one of the format "seamwright.procedure/1".
+/// True when a file of folder/procedures/ (*.toml) holds a [[macro]] of this id with root = "fused". Throws
+/// the Faults of reading for a file that is not one of the format "seamwright.procedure/1".
 bool fused_macro(const std::string& folder, const std::string& id);
 
 /// Holds each weld's proof against the record that the macro belongs to: its kind of joint, walls, diameters,

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What was measured on finished welds: one line for each finding.
+// Findings measured on finished welds are read: one line for each.
 #pragma once
 
 #include <string>

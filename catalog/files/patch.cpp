@@ -162,7 +162,7 @@ std::size_t last_byte(const std::string& content, const toml::node& node) {
   return last;
 }
 
-// Whether a table that is not part of `row` begins within the span.
+// True when a table that is not part of `row` begins within the span.
 bool holds_other(const std::string& content, const toml::node& node, const toml::node* row, Span span) {
   if (&node == row) return false;
   if (node.is_array_of_tables()) {

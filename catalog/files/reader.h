@@ -107,7 +107,7 @@ class Reader {
   /// Refuses keys that look like one that was asked for in vain; of a file's root, also like one that is
   /// there: of many rows a single one may be misspelt. For what went wrong further on.
   void refuse_misspelt(bool like_any = false) const;
-  /// What the model says of the row, with the row's file, line and name; as it is when it has a place.
+  /// Adds to what the model says of the row its file, line and name; as it is when it has a place.
   Fault placed(const Fault& fault) const;
 
  private:

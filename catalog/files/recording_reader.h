@@ -20,7 +20,7 @@ struct RecordedChannel {
   std::size_t column = 0;
 };
 
-/// What was understood of a table.
+/// This was understood of a table.
 struct Recording {
   std::string path;
   char separator = ',';

@@ -17,8 +17,8 @@ class TableRow {
       : lines_(lines), header_(header), cells_(std::move(cells)) {}
   bool has(const std::string& column) const;  ///< there is such a column and the cell is not empty
   std::string word(const std::string& column) const;
-  /// As typed_number() reads it. Throws Fault "file.bad-cell" for what is no number, "file.no-column" when
-  /// there is no such column.
+  /// Reads it as typed_number() does. Throws Fault "file.bad-cell" for what is no number, "file.no-column"
+  /// when there is no such column.
   double real(const std::string& column) const;
   /// The same within bounds; else Fault "file.cell-range".
   double real(const std::string& column, double least, double most) const;

@@ -26,9 +26,9 @@ class Lines {
   /// Fault "file.long-line".
   bool next(std::string& line);
   std::size_t number() const { return number_; }  ///< of the line read last, from 1
-  /// Whether the line read last has as many cells as the table has columns: an unquoted decimal comma between
-  /// commas makes two cells of one and shifts the rest. One empty cell more at the end is nothing; fewer are
-  /// refused where the separator is a comma. Throws Fault "file.cell-count".
+  /// Checks that the line read last has as many cells as the table has columns: an unquoted decimal comma
+  /// between commas makes two cells of one and shifts the rest. One empty cell more at the end is nothing;
+  /// fewer are refused where the separator is a comma. Throws Fault "file.cell-count".
   void check_count(std::string_view line, char separator, std::size_t columns) const;
   /// A Fault with file and line.
   [[noreturn]] void fail(const char* id, std::vector<Argument> more) const;

@@ -44,7 +44,7 @@ joints::Thread read_thread(Reader& r) {
   return t;
 }
 
-// What a weld between a tube and a plate needs beside its throat.
+// A weld between a tube and a plate needs these beside its throat.
 void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
   if (w.layout != joints::Layout::slotted && w.layout != joints::Layout::plate_on_tube) return;
   w.plate_mm = r.real("plate_mm", positive);

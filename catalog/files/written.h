@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands in a TOML text, table by table, for people who edit it in a form: values as written, with the
+// A TOML text stands here table by table, for people who edit it in a form: values as written, with the
 // place that patched() takes; and what a person typed, as such a value.
 #pragma once
 
@@ -10,7 +10,7 @@
 
 namespace seamwright::files {
 
-/// What a value is: a number or an expression over the parameters, a text, true or false, a list.
+/// A value is one of these: a number or an expression over the parameters, a text, true or false, a list.
 enum class Form { none, number, text, flag, list };
 
 struct Written {
@@ -44,7 +44,7 @@ const WrittenTable* table_named(const std::vector<WrittenTable>& tables, const s
 /// The cell on a line, or the first of the row whose header stands there; null for none.
 const Written* cell_on_line(const std::vector<WrittenTable>& tables, std::size_t line);
 
-/// What was typed into a field whose value was `before` (with form none: whose neighbours have the form
+/// Reads what was typed into a field whose value was `before` (with form none: whose neighbours have the form
 /// `like`): numbers with a point or a comma, lists with ";" between. A measure (by its unit in the key, or a
 /// parameter) that was an expression may become a number. What is no number stays a text, for the reader to
 /// judge.

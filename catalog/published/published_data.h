@@ -13,7 +13,7 @@
 
 namespace seamwright::published {
 
-/// What every row carries.
+/// Every row carries these.
 struct Provenance {
   Source source;
   bool from_memory = false;
@@ -95,12 +95,12 @@ std::string_view drawing_of(std::string_view joint_kind);
 const std::vector<DataFile>& drawing_files();
 /// Design, duty, certificates and procedures of the demonstration, from which a new job begins.
 const std::vector<DataFile>& example_files();
-/// What goes with the proof of a frame: "check.py".
+/// These files go with the proof of a frame: "check.py".
 const std::vector<DataFile>& book_files();
 /// The data files as built in.
 const std::vector<DataFile>& data_files();
 
-/// Whether a flaw of this number of ISO 6520-1 rejects its weld whatever its size.
+/// True when a flaw of this number of ISO 6520-1 rejects its weld whatever its size.
 bool is_planar(const Catalog& catalog, std::string_view number);
 const Steel* find_steel(const Catalog& catalog, std::string_view id);
 const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a result or sheet says, as blocks, once; the renderers turn them into terminal text, HTML and pages.
-// Sentences are message ids; the languages stand in reports/text.
+// A result or sheet says what it says once, as blocks; the renderers turn them into terminal text, HTML and
+// pages. Sentences are message ids; the languages stand in reports/text.
 #pragma once
 
 #include <string>
@@ -81,7 +81,7 @@ struct Boxes {
   std::vector<Box> boxes;
   int columns = 2;
 };
-/// On paper what follows begins a page; elsewhere nothing.
+/// Starts a page on paper; elsewhere nothing.
 struct PageBreak {};
 using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing, Pictured,
                            Beside, Large, Boxes, PageBreak>;

@@ -33,7 +33,7 @@ std::string at(const Record& r, const char* key) {
   return r.content.contains(key) ? listed(r.content[key]) : "–";
 }
 
-// What became of an entry, in the words of a table.
+// Tells what became of an entry, in the words of a table.
 Cell standing(const Record& r) {
   if (r.malformed) return plain("record.malformed");
   if (r.replaced_by > 0)
@@ -72,7 +72,7 @@ struct Section {
   const char* heading;
   std::set<std::string> kinds;
 };
-// In the order in which an auditor asks.
+// Sections stand in the order in which an auditor asks.
 const std::vector<Section>& sections() {
   static const std::vector<Section> all{
       {"record.frame", {"frame", "release", "exception", "shipment", "field-report"}},
@@ -112,7 +112,7 @@ Argument count_of(const char* name, std::size_t count) {
   return number(name, static_cast<double>(count), "");
 }
 
-// What stands below the headline: each part of it by itself.
+// Each part of the state stands by itself below the headline.
 void add_state(Document& d, const book::FrameState& s) {
   d.blocks.emplace_back(headline(s));
   const std::size_t open = book::open_gaps(s.gaps).size();

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the record book says: a frame's record in the order in which an auditor asks, a recall, gaps, a
+// The record book says this: a frame's record in the order in which an auditor asks, a recall, gaps, a
 // verification.
 #pragma once
 
@@ -19,7 +19,7 @@ Document verified_document(const book::Verified& verified);
 /// The one answer above a frame's record and its gaps: a reported crack, then what the rating says, then open
 /// gaps.
 Answer headline(const book::FrameState& state);
-/// Whether a chain and all that follows from it is intact, and whether the rules of today let all of it in.
+/// Answers if a chain and all that follows from it is intact, and if the rules of today let all of it in.
 Answer headline(const book::Verified& verified);
 
 /// A record's content in one line: "weld W16, procedure TIG-BRANCH, amperes 58.5".

@@ -25,7 +25,7 @@ struct Chart {
 /// Draws grid, numbers and labels. Axes that are no range become one of a decade or a unit.
 Chart chart(Axis across, Axis upright, double height_mm = 85);
 
-/// In the axes' values; parts outside are cut off.
+/// Points are in the axes' values; parts outside are cut off.
 void draw_line(Chart& chart, const std::vector<std::pair<double, double>>& points, const Pen& pen);
 void draw_dot(Chart& chart, double x, double y, double radius_mm, const Pen& pen, const Colour& fill);
 /// Words beside a place, `right_mm` and `up_mm` off it.

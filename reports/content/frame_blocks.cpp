@@ -10,7 +10,7 @@ namespace seamwright::reports {
 
 namespace {
 
-// What is rounding beside the largest of its kind is shown as 0.
+// A value that is rounding beside the largest of its kind is shown as 0.
 double clean(double value, double largest) { return std::abs(value) <= 1e-9 * largest ? 0 : value; }
 
 Table displacements(const frame::Assembly& a, const Eigen::VectorXd& u) {

@@ -26,7 +26,7 @@ double width_mm(const frame::Frame& f, const std::string& member) {
 
 using Index = std::map<std::string, std::size_t>;
 
-// Where a member leaves one of its nodes, and the way that it goes.
+// The flag stands where a member leaves one of its nodes, and points the way that it goes.
 FrameDrawing::Flag at_node(const FrameDrawing& d, const frame::Member& member, const std::string& node,
                            const Index& index) {
   FrameDrawing::Flag flag;
@@ -46,7 +46,7 @@ void add_welds(const design::Design& design, const Index& index, FrameDrawing& d
     FrameDrawing::Flag flag = at_node(d, design::member_of(design.frame, member), w.node, index);
     flag.id = w.id;
     flag.diameter_mm = width_mm(design.frame, member);
-    // Beside the chord's axis, on its surface.
+    // The flag stands beside the chord's axis, on its surface.
     if (!w.member.empty() && !w.chord.empty())
       flag.at_mm += 0.5 * width_mm(design.frame, w.chord) * flag.along;
     d.flags.push_back(std::move(flag));

@@ -50,8 +50,8 @@ struct FrameMotion {
   std::vector<frame::Vec3> at;
   bool mode = false;
 };
-/// At rest under the payload of the duty's first leg, then the modes of that state up to the duty's highest
-/// frequency, at most `most`. Throws what loads::make_state() throws.
+/// The first motion is the rest under the payload of the duty's first leg, then the modes of that state up to
+/// the duty's highest frequency, at most `most`. Throws what loads::make_state() throws.
 std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawing& drawing, std::size_t most);
 
 }  // namespace seamwright::reports

@@ -230,7 +230,7 @@ class Scene {
 
   void flags() {
     std::vector<std::pair<std::size_t, std::optional<Box>>> placed;
-    // What lies in the corners stays readable.
+    // These corners are kept free, so that what lies in them stays readable.
     taken_ = {{0, height_ - 11, 45, height_}, {width_ - 20, height_ - 20, width_, height_}};
     if (!look_.used.empty()) taken_.push_back({width_ - 55, 0, width_, 14});  // where windows put the scale
     for (const auto& f : drawing_.flags) {

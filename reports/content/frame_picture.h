@@ -13,7 +13,7 @@
 
 namespace seamwright::reports {
 
-/// From where one looks: turned about the upright, then tipped; parallel projection.
+/// The view says from where one looks: turned about the upright, then tipped; parallel projection.
 struct FrameView {
   double turn_deg = 32, tip_deg = 24;
   double zoom = 1;       ///< 1 = all of it fits
@@ -32,10 +32,10 @@ struct FrameLook {
   const FrameDrawing* second = nullptr;  ///< another design, behind this one
   bool flags = true;
 };
-/// What a rating says of each flag.
+/// A rating says this of each flag.
 FrameLook look_of(const rating::Rating& rating);
 
-/// What stands where, for pointers and tests; mm of the picture.
+/// Hits tell what stands where, for pointers and tests; mm of the picture.
 struct FrameHits {
   struct Flag {
     std::string id;

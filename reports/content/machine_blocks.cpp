@@ -10,7 +10,7 @@ namespace seamwright::reports {
 
 namespace {
 
-// As the sheet's form cools: a butt weld, else a fillet.
+// The sheet's form cools like this: a butt weld, else a fillet.
 procedure::ShapeFactors shape_of(qualification::JointForm form) {
   return procedure::shape_factors(form == qualification::JointForm::butt ? "butt" : "fillet-tee");
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a machine shows against what a procedure allows, while it is typed.
+// Readings of a machine are held against what a procedure allows, while they are typed.
 #pragma once
 
 #include <limits>
@@ -18,8 +18,9 @@ Place place_of(const qualification::Span& band, double value);
 struct Shown {
   double amperes = 0, volts = 0, speed_mm_s = 0;  ///< 0 = not read yet
 };
-/// Where the readings of a run lie, and what follows from them. Heat against the band of the run, from the
-/// sheet's own ends; cooling time on the thickest and the thinnest wall that the sheet covers.
+/// The readings of a run lie in these places of their bands, and this follows from them. Heat against the
+/// band of the run, from the sheet's own ends; cooling time on the thickest and the thinnest wall that the
+/// sheet covers.
 struct Reading {
   Place amperes = Place::unknown, volts = Place::unknown, speed = Place::unknown, heat = Place::unknown;
   double heat_kj_mm = std::numeric_limits<double>::quiet_NaN();

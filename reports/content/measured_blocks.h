@@ -9,7 +9,7 @@
 
 namespace seamwright::reports {
 
-/// Where to put strain gauges, what to expect, and, with readings, what they say about the loads.
+/// Tells where to put strain gauges, what to expect, and, with readings, what they say about the loads.
 Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan,
                          const std::optional<measured::GaugeResult>& readings);
 
@@ -20,7 +20,7 @@ struct CalibrationReport {
   rating::Rating before, after;
   std::vector<Message> assumptions;
 };
-/// What came back, what it says, and the rating before and after.
+/// Tells what came back, what it says, and the rating before and after.
 Document calibration_document(const CalibrationReport& report);
 
 }  // namespace seamwright::reports

@@ -14,7 +14,7 @@ namespace {
 
 using Place = std::pair<const loads::PeakCase*, const strength::StrengthCheck*>;
 
-// Of each kind of check the most used place of all cases.
+// Each kind of check has its most used place of all cases.
 std::map<std::string, Place> worst_checks(const strength::PeakRatings& peaks) {
   std::map<std::string, Place> worst;
   for (const strength::PeakRating& p : peaks.cases)

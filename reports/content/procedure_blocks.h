@@ -20,7 +20,7 @@ struct ProcedureReport {
 };
 /// The worst of all its checks; something missing or without a record cannot be decided.
 qualification::Answer answer_of(const ProcedureReport& report);
-/// What has to be said of the items of a check, each once.
+/// Notes that have to be said of the items of a check, each once.
 std::vector<Message> notes_of(const qualification::Check& check);
 /// Cautions of the trade, where the hand is.
 Caution trade_cautions();
@@ -65,7 +65,7 @@ struct SpokeRow {
   double mean_n = 0, deviation_n = 0, least_n = 0, most_n = 0;
   std::vector<std::string> outside;  ///< spokes beyond the shop's limits
 };
-/// What is allowed of one imperfection at one weld.
+/// A row tells what is allowed of one imperfection at one weld.
 struct LimitRow {
   std::string number, name, limit;
   bool operator==(const LimitRow&) const = default;

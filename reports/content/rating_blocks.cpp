@@ -142,7 +142,7 @@ Paragraph confidence_of(const rating::Rating& r) {
 
 namespace {
 
-// As many figures as the number beside it has.
+// Rounds to as many figures as the number beside it has.
 double in_two_figures(double value) {
   if (!(std::abs(value) > 0) || !std::isfinite(value)) return value;
   const double step = std::pow(10, std::floor(std::log10(std::abs(value))) - 1);

@@ -15,7 +15,7 @@ Cell damage_cell(double damage, bool at_least);
 /// The frame's chance of a crack and its first weld in one sentence.
 Message answer_of(const rating::Rating& rating);
 
-/// What findings did to a weld, each once.
+/// Tells what findings did to a weld, each once.
 std::vector<Message> as_built_notes(const rating::WeldRating& weld);
 
 /// A whole rating: verdict, cautions, all welds worst first, why the worst, legs and states, notes.

@@ -29,7 +29,7 @@ struct Ride {
   std::string profile;  ///< file written, "" = none
 };
 
-/// What should be looked at before the recording is trusted, one message each.
+/// These should be looked at before the recording is trusted, one message each.
 std::vector<Message> ride_checks(const Ride& ride);
 
 Document ride_document(const Ride& ride);

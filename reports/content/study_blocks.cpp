@@ -18,7 +18,7 @@ Cell end_of(const study::Influence& i, double value) {
   return plain(i.words[static_cast<std::size_t>(value)].c_str());
 }
 
-// What no range was laid on: each with its reason.
+// Inputs on which no range was laid stand each with its reason.
 void add_left_out(Document& d, const study::Influences& all) {
   d.blocks.emplace_back(Heading{2, plain("influence.left-out")});
   for (const Message& m : all.unranged) d.blocks.emplace_back(Caution{{plain("influence.unranged"), m}});
@@ -107,7 +107,7 @@ Document influence_document(const study::Influences& all) {
   for (const study::Influence& i : all.inputs)
     t.rows.push_back(
         {Message{"input." + i.input, {}},
-         // Of two choices the other one stands once.
+         // The other one of two choices stands once.
          !i.words.empty() && i.low == i.high ? Cell{Verbatim{"–"}} : end_of(i, i.low), end_of(i, i.as_is),
          end_of(i, i.high), Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2},
          Quantity{i.spread, "", 2},

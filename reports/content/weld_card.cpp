@@ -63,7 +63,7 @@ SnPlot plot_of(const rating::Job& job, const rating::Rating& r, const rating::Si
   return plot;
 }
 
-// What is no leg, manoeuvre or obstacle of the duty's has a word of its own.
+// A cause that is no leg, manoeuvre or obstacle of the duty's has a word of its own.
 Argument cause(const std::string& name) {
   if (name == "road") return word("source", "cause.road");
   if (name == "loading") return word("source", "cause.loading");

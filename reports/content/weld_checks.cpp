@@ -197,7 +197,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
   return rows;
 }
 
-// What a weld of its kind can have, each number once, with the limit that its rating presumes.
+// A weld of its kind can have these, each number once, with the limit that its rating presumes.
 std::vector<LimitRow> limits_on(const design::Design& design, const joints::Weld& weld,
                                 const inspection::Demand& demand) {
   const inspection::Weld w = files::inspected(design, weld);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a job's files say of a procedure, of its welders and of measured welds, gathered for a report. Command
+// A job's files speak of a procedure, its welders and measured welds; this is gathered for a report. Command
 // line and window ask the same questions here.
 #pragma once
 
@@ -40,7 +40,7 @@ struct InspectionQuestion {
 };
 /// Rates the job by spectral moments for what each weld presumes. Throws what reading and rating throw.
 InspectionReport inspection_report(const InspectionQuestion& q);
-/// Whether every finding is accepted, everything is measured, by tools in calibration.
+/// True when every finding is accepted, everything is measured, by tools in calibration.
 bool is_complete(const InspectionReport& report);
 
 /// Every circle of bolts with a preload, and the torque for it where the design states what it takes.

@@ -106,7 +106,7 @@ class Writer {
         true);
     caption(pictured.caption);
   }
-  // As many side by side as fit in large type.
+  // Puts as many side by side as fit in large type.
   void operator()(const Large& l) {
     std::size_t across = 4;
     const auto fits = [&] {

@@ -24,7 +24,7 @@ struct Slice {
 constexpr int dots_per_inch = 600;
 inline double dots(double mm) { return mm * dots_per_inch / 25.4; }
 
-/// What one page holds, dots.
+/// One page holds this much, dots.
 struct Sheet {
   QPaintDevice* device = nullptr;
   double width = 0, height = 0;

@@ -8,13 +8,13 @@
 
 namespace seamwright::reports {
 
-/// What a cell says, as plain text; verdicts with their shape before the word.
+/// Says as plain text what a cell says; verdicts with their shape before the word.
 std::string plain_text(const Cell& cell, Language language);
 /// Shape of a state: readable without colour.
 std::string shape_of(const State& state);
 /// Control characters as escapes like ESC; bidirectional overrides too.
 std::string visible(const std::string& text);
-/// For HTML and SVG: & < > and both quotes as entities.
+/// Escapes for HTML and SVG: & < > and both quotes as entities.
 std::string escaped(const std::string& text);
 /// Columns on a terminal (code points).
 std::size_t columns_of(const std::string& text);

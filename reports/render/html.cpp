@@ -79,7 +79,7 @@ struct HtmlWriter {
       out.append("<li>" + say(r.text) + "</li>\n");
       return;
     }
-    // What stands behind a number is folded away below the second level.
+    // Evidence behind a number is folded away below the second level.
     out.append(depth < 2 ? "<li><details open><summary>" : "<li><details><summary>");
     out.append(say(r.text) + "</summary>\n");
     list(r.because, depth + 1);

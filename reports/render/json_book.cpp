@@ -26,7 +26,7 @@ Json json_of(const std::vector<book::Problem>& problems) {
   return all;
 }
 
-// What stands above a frame's record: see headline().
+// This stands above a frame's record: see headline().
 void put_state(Json& j, const book::FrameState& s) {
   j["headline"] = headline(s).verdict.name;
   j["rating"] = s.verdict.empty() ? Json() : Json(s.verdict);

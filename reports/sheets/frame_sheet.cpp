@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a frame is: its record, and the map of its welds.
+// A frame's sheet tells its record and the map of its welds.
 #include <algorithm>
 
 #include "catalog/book/job_folder.h"

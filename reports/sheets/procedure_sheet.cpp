@@ -16,7 +16,7 @@ namespace {
 using qualification::Sheet;
 using qualification::Span;
 
-// To three digits.
+// Rounds to three digits.
 double rounded(double value) {
   if (!(value > 0)) return value;
   const double step = std::pow(10, std::floor(std::log10(value)) - 2);
@@ -66,7 +66,7 @@ Facts facts_by_hand(const Sheet& s) {
 
 namespace {
 
-// What is set on the machine, first of all.
+// The settings of the machine come first of all.
 Large settings(const Sheet& s) {
   Large large;
   if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
@@ -81,7 +81,7 @@ Large settings(const Sheet& s) {
   return large;
 }
 
-// What was worked out, small.
+// Numbers that were worked out stand small.
 Facts worked(const ProcedureReport& r) {
   Facts f{{}, true};
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)

@@ -88,7 +88,7 @@ Coverage reach_of(const rating::WeldRating& w) {
   return reach;
 }
 
-// What lies outside the rules' reach, and the test that would settle it.
+// Names what lies outside the rules' reach, and the test that would settle it.
 void add_coverage(Document& d, const rating::Rating& r) {
   d.blocks.emplace_back(Heading{2, plain("sheet.coverage")});
   Table t = table_of({"column.coverage", "column.count", "column.welds", "column.settled-by"});

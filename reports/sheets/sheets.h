@@ -13,7 +13,7 @@
 
 namespace seamwright::reports {
 
-/// What ties a sheet to a frame and to the record book; empty where there is none.
+/// An anchor ties a sheet to a frame and to the record book; empty where there is none.
 struct Anchor {
   std::string serial, book, head;
 };
@@ -27,12 +27,12 @@ void anchor(Document& document, const Anchor& anchor, const std::string& number 
 /// report's weld is in the design; design may be null.
 Document procedure_sheet(const ProcedureReport& report, const design::Design* design, const Anchor& anchor);
 
-/// What a procedure says besides its settings: consumables, gas, heat, fit-up, then how to weld.
+/// A procedure says more than its settings: consumables, gas, heat, fit-up, then how to weld.
 Facts facts_by_hand(const qualification::Sheet& sheet);
 /// "52–65 A"; "not stated".
 Cell span_cell(const qualification::Span& span, const char* unit);
 
-/// What to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
+/// Tells what to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
 Document inspection_sheet(const InspectionReport& report, const design::Design& design, const Anchor& anchor);
 
 struct RatingSheet {
@@ -46,18 +46,18 @@ Document rating_sheet(const RatingSheet& sheet, const Anchor& anchor);
 /// All that the book holds on a frame, with its drawing where the frozen design can be read.
 Document frame_sheet(const book::Book& book, const book::Trace& trace, const std::string& today);
 
-/// Where each weld is: four views, and what each joins.
+/// Shows where each weld is: four views, and what each joins.
 Document weld_map(const design::Design& design, const Anchor& anchor);
 
 Document welders_sheet(const WeldersReport& report, const Anchor& anchor);
 Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& carriers,
                       const Anchor& anchor);
 
-/// When it tips and how hard it can brake.
+/// Tells when it tips and how hard it can brake.
 Document stability_card(const design::Design& design, const loads::Stability& stability, double friction,
                         const Anchor& anchor);
 
-/// What is bolted where the trike is unpacked, to which torque, checked and signed.
+/// Lists what is bolted where the trike is unpacked, to which torque, checked and signed.
 Document assembly_card(const design::Design& design, const std::vector<TorqueRow>& torques,
                        const Anchor& anchor);
 

@@ -6,7 +6,7 @@
 
 namespace seamwright::reports {
 
-/// What frames that came back say about the loads: the rating before and after. Throws what the field's
+/// Frames that came back say this about the loads: the rating before and after. Throws what the field's
 /// model and rating::rate() throw.
 CalibrationReport calibrated(rating::Job job, const files::ReturnsFile& file,
                              const rating::Progress& progress);

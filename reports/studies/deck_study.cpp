@@ -30,7 +30,7 @@ struct DeckCase {
   Eigen::VectorXd force;
 };
 
-// What the beams carry at each node, less what supports give.
+// The beams carry this at each node, less what supports give.
 Eigen::VectorXd beam_load(const frame::Assembly& a, const frame::Solution& s, bool supported) {
   Eigen::VectorXd f = Eigen::VectorXd::Zero(6 * static_cast<Eigen::Index>(a.node_ids.size()));
   for (const frame::Element& e : a.elements) {

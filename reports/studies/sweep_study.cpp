@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is done stands in FILE.part as "number TAB row"; a torn last line is done again. The table itself
+// Rows that are done stand in FILE.part as "number TAB row"; a torn last line is done again. The table itself
 // comes whole and in the order of the numbers, whatever the threads did.
 #include "reports/studies/sweep_study.h"
 

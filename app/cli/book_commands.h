@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the commands of the record book share.
+// The commands of the record book share these.
 #pragma once
 
 #include <memory>
@@ -18,13 +18,13 @@ struct BookOptions {
   bool json = false, later = false;
 };
 
-/// By what frames are recalled.
+/// Frames are recalled by these marks.
 inline constexpr const char* carried_marks[] = {"heat",    "lot",  "filler",    "gas",   "welder",
                                                 "machine", "tool", "procedure", "design"};
 
 std::string now_utc();
 std::string today_utc();
-/// From a file's first line, a descriptor, or what is typed without being shown.
+/// Reads a file's first line, a descriptor, or what is typed without being shown.
 std::string passphrase(const std::string& file, int fd, const char* prompt);
 /// Who signs, and how: the station that was unlocked, or the person named with their passphrase.
 struct SignsAs {

@@ -45,7 +45,7 @@ void write_pdf(const std::string& path, const reports::Document& document, const
 std::string placed_sentence(const Message& message, reports::Language language) {
   const std::string_view pattern = reports::sentence_template(message.id, language);
   std::string place;
-  // As they stand in the message: the file, its line, the key.
+  // The place is told as it stands in the message: the file, its line, the key.
   for (const auto& [name, after] :
        {std::pair{"file", ":"}, std::pair{"line", ": "}, std::pair{"key", ": "}}) {
     if (pattern.find(std::string("{").append(name).append("}")) != std::string_view::npos) continue;

@@ -61,7 +61,7 @@ int on_job(const std::string& job, const std::string& duty, const std::function<
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session);
 /// The sentence, with "file:line: key: " before it as far as the message has them and the sentence names none.
 std::string placed_sentence(const Message& message, reports::Language language);
-/// To standard output; throws std::runtime_error when it cannot take all of it.
+/// Writes to standard output; throws std::runtime_error when it cannot take all of it.
 void print(const std::string& text);
 void print(const reports::Document& document, const Session& session);
 

@@ -50,7 +50,7 @@ std::vector<rating::Rating> by_all_rules(rating::Job job, const RateOptions& opt
   return ratings;
 }
 
-// With rigid joints, and with the chord's wall giving way under each brace.
+// Rates with rigid joints, and with the chord's wall giving way under each brace.
 std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& options,
                                            const published::Catalog& catalog) {
   std::vector<rating::Rating> ratings;

@@ -150,7 +150,7 @@ void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool 
   if (needed) book->required();
 }
 
-// What one kind asks for and the others do not.
+// One kind asks for these and the others do not.
 void add_own_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, const std::string& name) {
   if (name == "procedure") {
     c->add_option("--procedure", o->procedure,

@@ -19,7 +19,7 @@ class BandStrip : public QWidget {
   /// typed: false for a strip that moves by itself.
   BandStrip(const QString& name, const QString& unit, bool typed, QWidget* parent = nullptr);
   void set_band(const qualification::Span& band);
-  /// Of a strip that moves by itself, and of every strip where the value lies.
+  /// Shows the value of a strip that moves by itself, and on every strip where it lies.
   void show_value(double value, reports::Place place);
   double value() const;  ///< 0 = nothing that can be read
   NumberField* field() const { return field_; }

@@ -15,7 +15,7 @@
 
 namespace seamwright::desktop {
 
-/// What desks share: the job in the window, its ratings and the last of them, the book's file ("" = none),
+/// Desks share these: the job in the window, its ratings and the last of them, the book's file ("" = none),
 /// the message line.
 struct Context {
   JobSession* session = nullptr;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What can be changed: short forms one below the other, one of them open; the tables of the texts in tabs.
+// A job is changed here: short forms one below the other, one of them open; the tables of the texts in tabs.
 #pragma once
 
 #include <QPlainTextEdit>
@@ -24,7 +24,7 @@ class TextPage : public QPlainTextEdit {
   Q_OBJECT
  public:
   TextPage(JobSession& session, File file, QWidget* parent = nullptr);
-  /// What was typed becomes the session's text now.
+  /// Typed values become the session's text now.
   void commit();
 
  protected:
@@ -87,7 +87,7 @@ class FormPanel : public QWidget {
   Q_OBJECT
  public:
   explicit FormPanel(JobSession& session, QWidget* parent = nullptr);
-  /// To the cell of the session's fault, if it has one.
+  /// Goes to the cell of the session's fault, if it has one.
   void show_fault();
   FormSection* section(int index) { return sections_[static_cast<std::size_t>(index)]; }
   /// The row of a weld, where the table of welds is open.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the small forms share: rows with their names for those who do not see them, and a place for faults.
+// The small forms share these: rows with their names for those who do not see them, and a place for faults.
 #pragma once
 
 #include <QFormLayout>

@@ -203,7 +203,7 @@ void JobSession::save_as(const std::string& folder) {
       throw Fault{Message{"new.exists", {seamwright::text("file", (to / name_of(file)).string())}}};
   std::error_code error;
   fs::create_directories(to, error);
-  // What belongs to a job goes along.
+  // Files that belong to a job go along.
   for (const auto& [stem, ending] :
        {std::pair{"procedures", ""}, std::pair{"details", ""}, std::pair{"certificates", ".toml"},
         std::pair{"returns", ".toml"}, std::pair{"rig", ".toml"}, std::pair{"measured", ".csv"}}) {

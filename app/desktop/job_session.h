@@ -65,13 +65,12 @@ class JobSession : public QObject {
 
   QUndoStack& undo_stack() { return undo_; }
   bool is_saved() const;
-  /// Whether another program wrote the files since they were read.
+  /// True when another program wrote the files since they were read.
   bool changed_on_disk() const;
   /// Writes what changed, each file whole or not at all. Throws std::runtime_error.
   void save();
-  /// Into another folder, which becomes the job's; procedures, details and the other files of a
-  /// job are copied along. Throws
-  /// std::runtime_error, Fault "new.exists" when a design or duty is there.
+  /// Saves into another folder, which becomes the job's; procedures, details and the other files of a
+  /// job are copied along. Throws std::runtime_error, Fault "new.exists" when a design or duty is there.
   void save_as(const std::string& folder);
 
  signals:

@@ -42,7 +42,7 @@ class MainWindow : public QMainWindow {
   void show_study(const char* id);
   bool has_book() const { return !book_.isEmpty(); }
   QString message() const;
-  /// Of the rating that stands: HTML by its ending, else PDF; in the background.
+  /// Reports the rating that stands: HTML by its ending, else PDF; in the background.
   void write_report_to(const QString& path);
   /// Makes everything anew in the language and style that are set.
   void rebuild();

@@ -35,7 +35,7 @@ class NumberField : public QLineEdit {
   QLabel* reading_;
 };
 
-/// What typed_number() makes of a text, in words: "= 1.6 mm" or that it is no number.
+/// Says in words what typed_number() makes of a text: "= 1.6 mm" or that it is no number.
 QString understood(const QString& text, const QString& unit);
 
 }  // namespace seamwright::desktop

@@ -16,7 +16,7 @@ class PictureView : public QWidget {
   Q_OBJECT
  public:
   explicit PictureView(const QString& name, QWidget* parent = nullptr);
-  /// What it says in words goes to who cannot see it, and into the tip.
+  /// Its words go to who cannot see it, and into the tip.
   void set_picture(reports::Picture picture, const QStringList& told);
   QSize sizeHint() const override;
   bool hasHeightForWidth() const override { return true; }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands in an empty window: how to begin.
+// An empty window shows how to begin.
 #pragma once
 
 #include <QStringList>

@@ -26,7 +26,7 @@ using Kind = StudyField::Kind;
 StudyAnswer second_design(const StudyInput& in, const rating::Progress& progress) {
   const std::string path = files::design_path(in.word("design"));
   const auto second = std::make_shared<SecondDesign>();
-  // Under the duty of the first, so that only the designs differ.
+  // The second is rated under the duty of the first, so that only the designs differ.
   rating::Job job = *in.job;
   job.design = files::read_design(path, published::catalog());
   reports::Compared c =

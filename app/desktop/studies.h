@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What an engineer asks of a job beyond its rating: each study is a line of a table, with what it wants to
+// An engineer asks these of a job beyond its rating: each study is a line of a table, with what it wants to
 // know and the work that answers with a document. Pages and menus are made from the table.
 #pragma once
 

@@ -144,7 +144,7 @@ QWidget* StudyPage::path_field(const StudyField& f, QWidget* edit) {
   return both;
 }
 
-// What the job offers; what was chosen stays where it still is there.
+// Lists what the job offers; what was chosen stays where it still is there.
 void StudyPage::list_choices() {
   const auto job = session_.job();
   if (!job) return;

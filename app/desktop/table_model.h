@@ -22,7 +22,7 @@ class TableModel : public QAbstractTableModel {
 
   /// Tab-separated, as spreadsheets take it.
   QString copied(const QModelIndexList& indexes) const;
-  /// From the top left cell on; what reaches beyond the table is left out. One undo command.
+  /// Pastes from the top left cell on; what reaches beyond the table is left out. One undo command.
   void paste(const QModelIndex& from, const QString& text);
   void clear(const QModelIndexList& indexes);
 
@@ -31,11 +31,11 @@ class TableModel : public QAbstractTableModel {
   const std::string& table() const { return name_; }
   const files::WrittenRow* row_at(int row) const;
   int row_of(const std::string& id) const;
-  /// Where a cell stands; invalid when it is not of this table.
+  /// Finds where a cell stands; invalid when it is not of this table.
   QModelIndex index_of(const std::string& place) const;
-  /// What the field of a cell is, its unit, what it takes, and where it stands in the file.
+  /// Tells what the field of a cell is, its unit, what it takes, and where it stands in the file.
   QString about(const QModelIndex& index) const;
-  /// Whether the cell holds a number, or its column does, and that number's unit.
+  /// True when the cell or its column holds a number.
   bool takes_number(const QModelIndex& index) const;
   QString unit_of(const QModelIndex& index) const;
   /// Words to choose from; empty where anything may be typed.

@@ -29,7 +29,7 @@ void apply_style(QApplication& application, Style style);
 /// The desktop's own wish: dark where its palette is dark.
 Style desktop_style(const QApplication& application);
 
-/// Of pictures, in the style in force.
+/// Gives a colour of pictures in the style in force.
 QColor picture_colour(const reports::Colour& colour);
 /// 0: least, 1: most.
 QColor used_colour(double place);

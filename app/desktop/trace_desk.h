@@ -25,7 +25,7 @@ class TraceDesk : public Desk {
  public:
   explicit TraceDesk(const Context& context);
   void find() override;
-  /// As if typed and the first that is found chosen.
+  /// Looks up as if it were typed and the first that is found chosen.
   void look_up(const QString& typed);
   void verify();
 

@@ -267,7 +267,7 @@ std::vector<NumberField*> WeldDesk::fields() const {
   return {amperes_->field(), volts_->field(), speed_->field(), gap_, purge_};
 }
 
-// What was read at one weld, or in one run, says nothing of another.
+// Readings at one weld, or in one run, say nothing of another.
 void WeldDesk::forget_readings() {
   for (NumberField* field : fields()) field->clear();
 }

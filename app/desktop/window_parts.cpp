@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands around the desks: menus, the rail of desks, the line above and the line below.
+// These stand around the desks: menus, the rail of desks, the line above and the line below.
 #include <QButtonGroup>
 #include <QFrame>
 #include <QHBoxLayout>

@@ -11,7 +11,7 @@
 
 namespace seamwright::fuzz {
 
-// What is written canonically reads back and is written the same.
+// Canonical text reads back and is written the same.
 void json(std::string_view input) {
   const book::Json value = book::Json::parse(input, nullptr, false);
   if (value.is_discarded()) return;

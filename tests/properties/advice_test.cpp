@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the studies advise is what single ratings say.
+// The studies advise what single ratings say.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>

@@ -51,7 +51,7 @@ inline std::map<std::string, const rating::WeldRating*> by_id(const rating::Rati
   return out;
 }
 
-/// What a reader of the rating could take comfort from: nothing of it may grow when the input gets worse.
+/// A reader of the rating could take comfort from these: nothing of it may grow when the input gets worse.
 struct Comfort {
   rating::Verdict verdict;
   double life_km;
@@ -60,7 +60,7 @@ inline Comfort comfort_of(const rating::WeldRating& w) {
   return {w.verdict, w.sites.empty() ? std::numeric_limits<double>::infinity() : w.sites[0].life_km};
 }
 
-/// Whether the second answer is no better than the first: its verdict is as bad or worse and the life that
+/// True when the second answer is no better than the first: its verdict is as bad or worse and the life that
 /// heads it, where one is still given, no longer. Lives are compared to a share of 1e-9.
 inline bool no_better(const Comfort& before, const Comfort& after) {
   if (after.verdict < before.verdict) return false;
@@ -83,7 +83,7 @@ inline std::vector<std::string> rows_of(const std::string& text, const std::stri
   return out;
 }
 
-/// Whether a fault says where: file and line.
+/// True when a fault says where: file and line.
 inline bool has_place(const Fault& fault) {
   bool file = false, line = false;
   for (const Argument& a : fault.message.arguments) {
@@ -97,7 +97,7 @@ inline bool has_note(const Evidence& e) {
   return !e.notes.empty() || std::any_of(e.because.begin(), e.because.end(), has_note);
 }
 
-/// What of a job its rating does not account for: welds, notches and circles of bolts that are missing or
+/// A job's rating does not account for these: welds, notches and circles of bolts that are missing or
 /// doubled, places with neither a curve nor a reason, verdicts that do not know of a place. Empty when all is
 /// well.
 inline std::vector<std::string> unaccounted(const rating::Job& job, const rating::Rating& r) {

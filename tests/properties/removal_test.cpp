@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is taken away: a weld, its joint, a proof, a certificate. Either the job is refused, or no answer is
+// A weld, its joint, a proof or a certificate is taken away. Either the job is refused, or no answer is
 // better than before.
 #include <catch2/catch.hpp>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What must not count: the order of tables in the files, names, and which side is which.
+// These must not count: the order of tables in the files, names, and which side is which.
 #include <catch2/catch.hpp>
 #include <random>
 

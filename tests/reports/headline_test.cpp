@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands above a frame's record and its gaps: never better than the rating, the gaps and the cracks are.
+// The headline above a frame's record and its gaps is never better than the rating, the gaps and the cracks
+// are.
 #include <catch2/catch.hpp>
 
 #include "catalog/book/demo_book.h"

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a machine shows against a procedure: places in a band, and heat by the same formula as everywhere.
+// Readings of a machine are held against a procedure: places in a band, and heat by the same formula as
+// everywhere.
 #include "reports/content/machine_blocks.h"
 
 #include <catch2/catch.hpp>

@@ -76,7 +76,7 @@ TEST_CASE("views look along the design's axes and keep its measures") {
   const FrameDrawing drawing = frame_drawing(demo().design);
   const FramePicture side = frame_picture(drawing, view_of("side"), {}, 182, 112),
                      top = frame_picture(drawing, view_of("top"), {}, 182, 112);
-  // Of one member, seen from the side and from above: along x in the same proportion to its length.
+  // One member is seen from the side and from above: along x in the same proportion to its length.
   const auto& design = demo().design;
   for (std::size_t i = 0; i < side.hits.lines.size(); ++i) {
     const auto& s = side.hits.lines[i];

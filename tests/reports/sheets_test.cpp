@@ -78,7 +78,7 @@ TEST_CASE("a procedure is one page and its settings are three times as large as 
   }
   CHECK(body > 0);
   CHECK(large >= 3 * body);
-  // In the order of the hand: machine, then gas, then heat, then fit-up.
+  // Settings stand in the order of the hand: machine, then gas, then heat, then fit-up.
   const std::string all = pdf.text();
   std::size_t last = 0;
   for (const char* word :
@@ -191,7 +191,7 @@ TEST_CASE("a chance that is only a floor is never told as certain") {
   CHECK(told().find("is at least 99") != std::string::npos);
   r.likelihood.frame.probability = 0.5;
   CHECK(told().find("is at least 50") != std::string::npos);
-  // With everything in it the number stands as it is.
+  // The number stands as it is with everything in it.
   r.likelihood.frame.probability = 1;
   r.likelihood.uncovered = 0;
   r.welds[0].at_most = false;

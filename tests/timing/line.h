@@ -18,7 +18,7 @@ inline void aim(const std::string& what, double value, const char* unit, double 
   put(what, value, unit, value / aim, fmt::format("of the aim of {:g} {}", aim, unit),
       value <= aim ? "met" : "NOT MET");
 }
-/// Beside a reference measured here and now; most: the ratio aimed at, 0 = none.
+/// Sets a value beside a reference measured here and now; most: the ratio aimed at, 0 = none.
 inline void beside(const std::string& what, double value, const char* unit, double ratio,
                    const std::string& reference, double most = 0) {
   put(what, value, unit, ratio, most > 0 ? fmt::format("{} (aim {:g})", reference, most) : reference,

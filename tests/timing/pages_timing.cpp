@@ -25,7 +25,7 @@ Document record(std::size_t welds) {
   d.title = {"record.title", {text("serial", "F1")}};
   d.mark = "F1";
   d.code = "F1 4711:0a1b2c3d";
-  // As trace writes it: welds in nine columns, then inspections and materials in six.
+  // Trace writes it so: welds in nine columns, then inspections and materials in six.
   for (const std::size_t columns : {9U, 6U, 6U}) {
     Table t;
     t.columns.assign(columns, {"column.weld", {}});

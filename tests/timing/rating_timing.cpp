@@ -57,7 +57,7 @@ int main() {
   timing::aim("memory", peak_mb(), "MB", aim_mb);
   timing::beside("spectral", spectral, "s", spectral / hour, "of histories");
 
-  // What a slider redraws once the frame in its poses is solved: the parts of the damage at every site.
+  // A slider redraws this once the frame in its poses is solved: the parts of the damage at every site.
   const rating::Service service =
       rating::prepare(job, design::frame_with_cuts(job.design), published::catalog().data, 1.5);
   const auto start = std::chrono::steady_clock::now();

@@ -55,7 +55,7 @@ int show_and_end(const QString& until) {
   return 0;
 }
 
-// From a typed value to the strips redrawn with its rating.
+// The time from a typed value to the strips redrawn with its rating.
 std::vector<double> changes_s(MainWindow& window, int count) {
   std::vector<double> all;
   std::shared_ptr<const Rated> shown;

@@ -73,7 +73,7 @@ double life_of(const Rated& rated, const std::string& weld) {
 class RateDeskTest : public QObject {
   Q_OBJECT
  private slots:
-  // From an opened job by a changed value to the counted rating and its report.
+  // The main path goes from an opened job by a changed value to the counted rating and its report.
   void main_path() {
     Opened o;
     QVERIFY(o.rest());

@@ -45,7 +45,7 @@ struct Opened {
   }
   RateDesk& desk() { return *qobject_cast<RateDesk*>(window.desk()); }
   QString path(const char* name) const { return job.folder() + QLatin1Char('/') + QLatin1String(name); }
-  // What the study says as text, worked out anew.
+  // The study says this as text, worked out anew.
   QString worked(const char* id, int most_ms = 60000) {
     StudyPage* page = desk().page_of(QLatin1String(id));
     QSignalSpy ended(page, &StudyPage::ended);
@@ -266,7 +266,8 @@ class StudiesTest : public QObject {
     QVERIFY(o.ready());
     QApplication::setActiveWindow(&o.window);
     const QString path = o.path("by-keys.pdf");
-    // What completes the name pops up at its own pace; Escape sends it away, Enter takes what was typed.
+    // The list that completes the name pops up at its own pace; Escape sends it away, Enter takes what was
+    // typed.
     QTimer keys;
     bool typed = false;
     connect(&keys, &QTimer::timeout, &keys, [&] {

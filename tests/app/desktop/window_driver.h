@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the tests of the window share: a home of their own, a job to open, waiting, and a watch on the event
+// The tests of the window share these: a home of their own, a job to open, waiting, and a watch on the event
 // loop.
 #pragma once
 
@@ -85,7 +85,7 @@ class LoopWatch {
   qint64 longest_ = 0;
 };
 
-/// What can be focused or pointed at and has no name for those who do not see it.
+/// These can be focused or pointed at and have no name for those who do not see them.
 inline QStringList nameless(const QWidget& window) {
   QStringList out;
   for (const QWidget* w : window.findChildren<QWidget*>()) {

@@ -73,7 +73,7 @@ TEST_CASE("a version that the file only claims hides nothing") {
       "attachment; PRAGMA user_version = 1");
   CHECK(finds(bare, "book.attachment-lost"));
   CHECK(finds(bare, "book.details-differ"));
-  // What a newer program may add is no licence for what is known.
+  // A newer program's right to add is no licence for what is known.
   CHECK(tells(a.changed(std::string(keyless) + "; PRAGMA user_version = 99"), "book.strange-object",
               "carried"));
   CHECK(
@@ -116,7 +116,7 @@ TEST_CASE("derived tables made anew show again what the entries say") {
     CHECK(recall(Book::open_read(path), {"lot", "L1"}, "2026-11-26").size() == 1);
     CHECK(verify(Book::open_read(path)).problems.empty());
   }
-  // What holds more than follows from the entries is not made up.
+  // A table that holds more than follows from the entries is not made up.
   const std::string lost = a.changed("DROP TABLE attachment");
   CHECK(refusal([&] { Book::open(lost, Tables::as_they_are).rebuild(); }) == "book.strange-table");
 }

@@ -23,7 +23,7 @@ struct File {
 };
 sqlite3_file* real_of(sqlite3_file* f) { return reinterpret_cast<File*>(f)->real; }
 
-// What this call is to answer in place of being done; SQLITE_OK to do it.
+// This call is to answer so in place of being done; SQLITE_OK to do it.
 int fault(int io) {
   ++state.calls;
   if (state.at == 0 || state.calls < state.at || (state.calls > state.at && !state.on)) return SQLITE_OK;

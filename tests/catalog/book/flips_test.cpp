@@ -30,7 +30,7 @@ TEST_CASE("no byte of a record changes unseen") {
     std::ifstream in(copy, std::ios::binary);
     bytes.assign(std::istreambuf_iterator<char>(in), {});
   }
-  // Where the rows of entries lie: payload, hash and signature as they stand in the file.
+  // The rows of entries lie here: payload, hash and signature as they stand in the file.
   std::vector<bool> recorded(bytes.size());
   for (const Entry& e : entries)
     for (const std::string& part : {canonical(e.payload), e.signature})

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is recorded, found again, corrected, drafted, attached and erased.
+// Entries are recorded, found again, corrected, drafted, attached and erased.
 #include "catalog/book/records.h"
 
 #include <cstdlib>

@@ -82,7 +82,7 @@ inline bool finds(const std::string& path, const std::string& what) {
   return false;
 }
 
-/// Whether verify tells that the rules of today would have refused an entry, by that rule.
+/// True when verify tells that the rules of today would have refused an entry, by that rule.
 inline bool refused(const std::string& path, const std::string& rule, std::int64_t seq) {
   for (const Problem& p : verify(Book::open_read(path, Tables::as_they_are)).refused)
     if (p.what == rule && p.seq == seq) return true;

@@ -45,7 +45,7 @@ Told reading(const std::string& design) {
   return told_by([&] { files::read_design_text("design.toml", design, published::catalog()); });
 }
 
-// With one passage of the demonstration changed: nothing told at the edge, the limit told beyond it.
+// One passage of the demonstration is changed: nothing is told at the edge, the limit is told beyond it.
 void edge(const char* from, const std::string& before, const std::string& fine, const std::string& beyond,
           const std::string& id) {
   const std::string after = std::string(from).substr(before.size());
@@ -65,9 +65,9 @@ TEST_CASE("the demonstration has no clash, and on a platform as low as the upper
   CHECK(t.id == "shape.crossing");
   CHECK(t.first == "cross-0");
   CHECK(t.second == "upper");
-  // By hand, in the middle plane: the upper tube falls from (430, 430) to (1000, 255), the cross tube's axis
-  // passes (800, 330); their distance is what the upper lies below there times the cosine of its slope. Radii
-  // 20, 25.
+  // Worked by hand in the middle plane: the upper tube falls from (430, 430) to (1000, 255), the cross tube's
+  // axis passes (800, 330); their distance is what the upper lies below there times the cosine of its slope.
+  // Radii 20, 25.
   const double below = 330 - (255 + 200 * 175.0 / 570);
   CHECK(t.overlap == Approx(20 + 25 - below * 570 / std::hypot(570, 175)));
   CHECK(t.file == "design.toml");

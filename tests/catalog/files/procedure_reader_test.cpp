@@ -44,8 +44,8 @@ std::string argument(const Message& m, const std::string& name) {
   return {};
 }
 
-// As `procedure check` judges without a weld: what is not stated cannot be decided, and neither can a file
-// without a record.
+// Judges as `procedure check` does without a weld: what is not stated cannot be decided, and neither can a
+// file without a record.
 Answer judged(const std::string& text) {
   const files::ProcedureFile file = procedure(text);
   const Answer answer = verdict(files::qualified(file, files::numbers_of(file)));

@@ -104,7 +104,7 @@ std::string typed() {
   return text.str();
 }
 
-/// Where the numbers of a data file stand; notes, comments and names are no constants.
+/// The numbers of a data file stand here; notes, comments and names are no constants.
 std::vector<std::pair<std::size_t, std::size_t>> numbers_of(const std::string& text) {
   static const std::regex number("[0-9]+(\\.[0-9]+)?([eE][-+]?[0-9]+)?");
   static const std::regex passed("^(#|note|name|\\s*$|id )");

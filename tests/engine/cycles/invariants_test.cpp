@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What counting must keep for any signal. Random histories: whole numbers from a small range, so that equal
+// Counting must keep these for any signal. Random histories: whole numbers from a small range, so that equal
 // values and equal ranges abound, and the same stretched by an irrational curve, so that there are few.
 #include <rapidcheck.h>
 

@@ -43,7 +43,7 @@ class Direct {
   Eigen::MatrixXd rows_of(const Rows& rows) const {
     return Eigen::MatrixXd(rows * expand_) * shapes_;
   }
-  /// In the coordinates of rows_of().
+  /// The answer is in the coordinates of rows_of().
   Eigen::MatrixXcd at(double hz) const {
     const Complex iw(0, 2 * std::numbers::pi * hz);
     const Eigen::VectorXcd inverse =

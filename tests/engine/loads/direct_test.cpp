@@ -104,7 +104,7 @@ TEST_CASE("stresses in time steps are those of the full equations") {
                           expected = (1e-4 * (rows * direct.at(hz)).col(0)).cwiseAbs();
     Eigen::Index told = 0;
     INFO(hz << " Hz");
-    // At one frequency alone some end may hardly bend at all, so those are left out.
+    // Some end may hardly bend at all at one frequency alone, so those are left out.
     CHECK(apart(largest, expected, told, 0.1) < 0.02);
     CHECK(told >= 16);
   }

@@ -30,7 +30,7 @@ struct Vehicle {
     for (std::size_t i = 0; i < 3; ++i) w.push_back({ids[i], state.tracks[i], 250});
     return w;
   }
-  /// Of a node at a sample, mm.
+  /// The rise of a node at a sample, mm.
   double rise(const Ride& r, const std::string& node, Eigen::Index sample) const {
     return rise_row(state, node).dot(r.coordinates.col(sample));
   }

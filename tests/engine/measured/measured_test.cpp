@@ -231,7 +231,7 @@ TEST_CASE("survivors alone bound nothing, and little data leave the prior as it 
 TEST_CASE("frames made to crack where the model says are judged to carry the model's loads") {
   const Job job = short_demo();
   const FieldModel one = field_model(job, published::catalog().data, {{true, "W41", "", 1000, 1}});
-  // At factor 1 the median life stands 10^0.4 above the spectral life without factors.
+  // The median life stands at factor 1 10^0.4 above the spectral life without factors.
   const SiteRating s = weld(rated(job, Method::spectral), "W41").sites[0];
   const std::size_t middle = one.ln_factor.size() / 2;
   CHECK(one.ln_factor[middle] == Approx(0).margin(1e-12));

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands behind a damage adds up to it.
+// The evidence behind a damage adds up to it.
 #include <catch2/catch.hpp>
 #include <cmath>
 

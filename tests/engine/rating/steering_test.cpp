@@ -47,7 +47,7 @@ TEST_CASE("steering turns the front about the pivot and leaves the rear") {
           Approx(30).epsilon(1e-9));
   }
   for (const frame::Wheel& w : f.wheels) CHECK(w.heading_deg == (w.id == "R" ? 0 : 30));
-  // To and fro is nothing; both sides mirror each other.
+  // A turn to and fro is nothing; both sides mirror each other.
   const frame::Frame right = steered(d.frame, d.steering, -30);
   CHECK(at(right, "W.L").x() == Approx(at(f, "W.R").x()).epsilon(1e-12));
   CHECK(at(right, "W.L").y() == Approx(-at(f, "W.R").y()).epsilon(1e-12));

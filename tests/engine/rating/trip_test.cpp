@@ -152,7 +152,7 @@ TEST_CASE("where nothing lifts, steps and lines give the same damage") {
     const WeldRating& w = lines.welds[i];
     INFO(w.id);
     if (w.sites[0].curve.empty()) continue;
-    // From rest on one side, in the midst of the ride on the other: a second of 288.
+    // One side starts from rest, the other in the midst of the ride: a second of 288.
     CHECK(site(weld(steps, w.id), w.sites[0].site).damage == Approx(w.sites[0].damage).epsilon(0.03));
   }
 }

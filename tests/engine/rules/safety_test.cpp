@@ -124,7 +124,7 @@ TEST_CASE("shear along a throat adds its damage by EN, and squares by the IIW") 
       CHECK(s.damage >= site(w, shear).damage);
       const SiteRating &across = site(weld(iiw, w.id), s.site), &along = site(weld(iiw, w.id), shear);
       if (along.largest_range_mpa < 0.15 * across.largest_range_mpa) continue;
-      // As a use of strength: the root's own, and what the squares ask for.
+      // Both are uses of strength: the root's own, and what the squares ask for.
       const double use = std::pow(across.damage / 0.2, 2.0 / 3);
       CHECK(use >= std::pow(along.damage / 0.2, 2.0 / 5) * (1 - 1e-9));
       ++joined;
@@ -220,7 +220,8 @@ TEST_CASE("a corner without speed is the stress of turning the front") {
       m.steering_deg = 20;
       m.side = loads::Side::left;
     }
-  // With given shares stresses are linear in the loads; found from the forces they are sorted load by load.
+  // Stresses are linear in the loads where shares are given; found from the forces they are sorted load by
+  // load.
   for (joints::Weld& w : job.design.welds) w.shares_given = true;
   set_manoeuvre(job, "bend", 1e-9, 20);
   const Service service = prepare(job, design::frame_with_cuts(job.design), published::catalog().data, 1);

@@ -23,7 +23,7 @@ files::Finding found(const std::string& weld, const std::string& what, double mm
   return {weld, "", what, mm, "", "", "", 2};
 }
 
-// Of the first site; a life that is not known counts as none.
+// The life of the first site; one that is not known counts as none.
 double life_of(const WeldRating& w) { return std::isnan(w.sites[0].life_km) ? 0 : w.sites[0].life_km; }
 
 }  // namespace

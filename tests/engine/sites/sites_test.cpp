@@ -83,7 +83,7 @@ TEST_CASE("root of a tee: force and lever over the throat by hand") {
 TEST_CASE("brace toe of a tee is the superposition of its parts") {
   const Tee tee;
   const joints::TyScf scf = joints::ty_scf({60, 3, 800, 30, 2, 90}, 0.7);
-  // At the saddle the chord's own stress does not act on the brace side: axial and out-of-plane alone.
+  // The chord's own stress does not act on the brace side at the saddle: axial and out-of-plane alone.
   CHECK(tee.stress("brace-toe", 90, {0, 0, 1000}) ==
         Approx(scf.brace.axial_saddle * 1000 / area(30, 2)).epsilon(1e-6));
   const double bend = 100 * 270 / modulus(30, 2);

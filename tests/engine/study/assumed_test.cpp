@@ -124,7 +124,7 @@ TEST_CASE("every key of numbers in the readers' sources is listed by name") {
   for (const Assumed& row : assumed_inputs())
     for (const std::string& key : row.keys) listed.insert(last_of(key));
   for (const Unmoved& u : unmoved_keys()) listed.insert(last_of(u.key));
-  // Under names that stand for all below them.
+  // These names stand for all below them.
   for (const char* key :
        {"per_km", "at_mm", "gravity_factor", "left_deg", "right_deg", "start_offset_mm", "end_offset_mm",
         "up", "axis", "force_n", "moment_nmm", "position_mm", "haz_yield_mpa", "yield_mpa", "ultimate_mpa"})

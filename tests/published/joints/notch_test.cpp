@@ -53,7 +53,7 @@ TEST_CASE("shoulder in bending and tension: the coefficients of a handbook") {
 
 TEST_CASE("shoulder: no step is no concentration, and both branches meet") {
   SOURCE(closed_form, "No step, no concentration", "how far the fits miss 1 at the end of their range");
-  // At 2h/D = 1 every fit must end near 1, as the small section then is next to nothing.
+  // Every fit must end near 1 at 2h/D = 1, as the small section then is next to nothing.
   for (const double fillet : {5.0, 1.2}) {
     const auto f = shoulder_factors({10, 1e-6, fillet});
     CHECK(f.bending == Expected(1).margin(0.03));

@@ -9,7 +9,7 @@
 
 namespace seamwright::outside {
 
-/// Where the expected values come from.
+/// The expected values come from one of these.
 enum class Basis {
   printed,      ///< a worked example or table that the source prints
   closed_form,  ///< an exact solution, derived or from a handbook
@@ -80,7 +80,7 @@ void edge(const std::string& what, const std::string& bound, const std::string& 
     seamwright::outside::Basis::__VA_ARGS__                              \
   }
 
-/// For a test that is held to nothing outside.
+/// Marks a test that is held to nothing outside.
 #define OURS SOURCE(ours, "", "")
 
 /// EDGE("quantity", "bound", holds on the bound, holds beyond it)

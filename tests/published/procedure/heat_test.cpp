@@ -166,7 +166,7 @@ TEST_CASE("cooling time: thin walls cool in the plane, thick ones in depth") {
   CHECK(thick.in_depth_s == Expected(6.64).epsilon(2e-3));
   CHECK(thick.transition_mm == Expected(15.66).epsilon(1e-3));
   CHECK(thick.seconds == thick.in_plane_s);
-  // At the transition both are equal.
+  // Both are equal at the transition.
   const Cooling both = cooling_time(1.0, 100, thick.transition_mm, none);
   CHECK(both.in_plane_s == Expected(both.in_depth_s).epsilon(1e-9));
   CHECK(heat_for_cooling(25, 20, 1.5, 1) == Expected(0.2225).epsilon(1e-3));

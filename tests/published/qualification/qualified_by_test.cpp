@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the papers of a procedure prove: hardness by its values, what can be, the rule for tube nodes, and how
-// far a macro section reaches.
+// The papers of a procedure prove these: hardness by its values, what can be, the rule for tube nodes, and
+// how far a macro section reaches.
 #include "engine/qualification/hardness_check.h"
 #include "engine/qualification/plausible.h"
 #include "engine/qualification/proof.h"

@@ -249,7 +249,7 @@ TEST_CASE("the supplementary fillet piece covers fillets by its own wall, layer 
   CHECK(why(a, fillet(3.1, "PB"), thin) == "thickness");
   CHECK(why(a, fillet(2.0, "PB", "ml"), thin) == "details");
   CHECK(why(a, fillet(1.5, "PB")) == "weld");
-  // Whether the butt test's position carries over is not known here; one that it has not is not covered.
+  // It is not known here if the butt test's position carries over; one that it has not is not covered.
   const auto answer = [&](const char* position) {
     return verdict(covers(read_designation(a), fillet(2.0, position), thin));
   };

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where the stress on a surface is read near a toe, and how it is drawn on to the toe: values evaluated apart
-// from the program, of rules that are remembered.
+// The stress on a surface is read near a toe and drawn on to the toe: values evaluated apart from the
+// program, of rules that are remembered.
 #include <cmath>
 
 #include "engine/rules/rule_sets.h"

@@ -66,7 +66,7 @@ void both_sides(const std::string& rule_name, const Rule& rule, const std::strin
   outside::edge(rule_name + ": " + name, text.str(), said(at, l), said(past, m));
 }
 
-/// For a quantity that is the parameter itself.
+/// Takes a quantity that is the parameter itself.
 void both_ends(const std::string& rule_name, const Rule& rule, const std::string& name, double least,
                double most) {
   if (least > 0) both_sides(rule_name, rule, name, least, least, least * 0.999);

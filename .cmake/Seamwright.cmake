@@ -49,6 +49,19 @@ function(seamwright_library NAME)
   set_property(GLOBAL APPEND PROPERTY SEAMWRIGHT_LIBRARIES ${NAME})
 endfunction()
 
+# seamwright_embed(NAME HEADER h.h NAMESPACE a::b TYPE T FILES f ...): files built into the program, so that it needs none: NAME.cpp
+# in the folder's build, with a function NAME() to a std::vector<T> of {name, text}; the header declares both.
+function(seamwright_embed NAME)
+  cmake_parse_arguments(ARG "" "HEADER;NAMESPACE;TYPE" "FILES" ${ARGN})
+  string(REPLACE ";" "," joined "${ARG_FILES}")
+  add_custom_command(
+    OUTPUT ${CMAKE_CURRENT_BINARY_DIR}/${NAME}.cpp
+    COMMAND ${CMAKE_COMMAND} -DOUT=${CMAKE_CURRENT_BINARY_DIR}/${NAME}.cpp -DNAME=${NAME} -DHEADER=${ARG_HEADER} -DNAMESPACE=${ARG_NAMESPACE}
+            -DTYPE=${ARG_TYPE} -DFILES=${joined} -P ${CMAKE_SOURCE_DIR}/.cmake/embed.cmake
+    DEPENDS ${ARG_FILES} ${CMAKE_SOURCE_DIR}/.cmake/embed.cmake
+    VERBATIM)
+endfunction()
+
 # seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n]): one Catch2 program; each TEST_CASE is a ctest test;
 # the costliest begin first, so that none is left alone at the end.
 # Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".

@@ -3,6 +3,9 @@
 
 #include <fmt/format.h>
 
+#include <string>
+#include <vector>
+
 #include "engine/evidence/typed.h"
 #include "reports/render/json.h"
 
@@ -23,6 +26,19 @@ void take_typed_numbers(CLI::App& app) {
   for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) take_typed_numbers(*command);
 }
 
+// What there is to choose follows from the languages built in.
+void add_language(CLI::App& app, Session& session) {
+  std::vector<std::string> codes, names;
+  for (const reports::Language& offered : reports::languages()) {
+    codes.emplace_back(offered.file->code);
+    names.emplace_back(offered.file->name);
+  }
+  app.add_option_function<std::string>(
+         "--language", [&session](const std::string& code) { session.language = reports::language_named(code); },
+         fmt::format("{}", fmt::join(names, ", ")))
+      ->check(CLI::IsMember(codes));
+}
+
 }  // namespace
 
 void add_commands(CLI::App& app, Session& session) {
@@ -30,9 +46,7 @@ void add_commands(CLI::App& app, Session& session) {
   app.name("seamwright");
   app.set_version_flag("--version", "seamwright " SEAMWRIGHT_VERSION);
   app.require_subcommand(1);
-  app.add_option("--language", session.language, "en or de")
-      ->transform(CLI::CheckedTransformer(std::map<std::string, reports::Language>{
-          {"en", reports::Language::english}, {"de", reports::Language::german}}));
+  add_language(app, session);
   for (const auto add :
        {add_rate,      add_solve, add_modes,  add_deck,      add_count,   add_stability, add_peaks,
         add_ride,      add_rig,   add_gauges, add_calibrate, add_new,     add_compare,   add_suggest,

@@ -14,7 +14,7 @@
 namespace seamwright::cli {
 
 struct Session {
-  reports::Language language = reports::Language::english;
+  reports::Language language = reports::language_named("en");
   std::function<int()> run;
 };
 

@@ -27,7 +27,7 @@ std::string tube_fault(const std::string& words) {
   try {
     files::round_tube_of(words);
   } catch (const Fault& fault) {
-    return reports::sentence(fault.message, reports::Language::english);
+    return reports::sentence(fault.message, reports::language_named("en"));
   }
   return {};
 }

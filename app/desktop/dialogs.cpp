@@ -139,9 +139,10 @@ bool ask_settings(QWidget* parent) {
   dialog.setWindowTitle(say("window.settings-title"));
   auto* form = new QFormLayout(&dialog);
   auto* languages = new QComboBox;
-  languages->addItem(QStringLiteral("English"), QStringLiteral("en"));
-  languages->addItem(QStringLiteral("Deutsch"), QStringLiteral("de"));
-  languages->setCurrentIndex(language() == reports::Language::german ? 1 : 0);
+  for (const reports::Language& offered : reports::languages()) {
+    languages->addItem(of(std::string(offered.file->name)), of(std::string(offered.file->code)));
+    if (offered == language()) languages->setCurrentIndex(languages->count() - 1);
+  }
   auto* styles = new QComboBox;
   styles->addItem(say("window.style-desktop"), QString());
   styles->addItem(say("window.style-light"), QStringLiteral("light"));

@@ -379,9 +379,7 @@ void MainWindow::write_report_to(const QString& path) {
 void MainWindow::settings() {
   if (!ask_settings(this)) return;
   QSettings settings;
-  set_language(settings.value(QStringLiteral("language")).toString() == QLatin1String("de")
-                   ? reports::Language::german
-                   : reports::Language::english);
+  set_language_code(settings.value(QStringLiteral("language")).toString());
   const QString wanted = settings.value(QStringLiteral("style")).toString();
   if (!wanted.isEmpty()) apply_style(*qApp, wanted == QLatin1String("dark") ? Style::dark : Style::light);
   rebuild();

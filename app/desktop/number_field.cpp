@@ -40,7 +40,7 @@ std::optional<double> NumberField::value() const {
 
 void NumberField::setValue(double value) {
   QString shown = QString::number(value, 'g', all_digits);
-  if (language() == reports::Language::german) shown.replace(QLatin1Char('.'), QLatin1Char(','));
+  shown.replace(QLatin1Char('.'), QLatin1Char(language().file->decimal_mark));
   setText(shown);
 }
 

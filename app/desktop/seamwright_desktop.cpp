@@ -27,8 +27,8 @@ struct Options {
 // Words of Qt's own, such as those of its dialogs for files.
 void translate_qt(QApplication& application) {
   static QTranslator translator;
-  if (language() == reports::Language::german &&
-      translator.load(QStringLiteral("qtbase_de"), QLibraryInfo::path(QLibraryInfo::TranslationsPath)))
+  if (translator.load(QStringLiteral("qtbase_") + of(std::string(language().file->code)),
+                      QLibraryInfo::path(QLibraryInfo::TranslationsPath)))
     application.installTranslator(&translator);
 }
 
@@ -37,9 +37,8 @@ void set_up(QApplication& application, const Options& options) {
   QString wanted = options.language;
   if (wanted.isEmpty()) wanted = settings.value(QStringLiteral("language")).toString();
   if (wanted.isEmpty()) wanted = QLocale::system().name().left(2);
-  set_language(wanted == QLatin1String("de") ? reports::Language::german : reports::Language::english);
-  QLocale::setDefault(language() == reports::Language::german ? QLocale(QLocale::German)
-                                                              : QLocale(QLocale::English));
+  set_language_code(wanted);
+  QLocale::setDefault(QLocale(of(std::string(language().file->code))));
   translate_qt(application);
   QString style = options.style;
   if (style.isEmpty()) style = settings.value(QStringLiteral("style")).toString();
@@ -67,9 +66,10 @@ int main(int argc, char** argv) {
   parser.setApplicationDescription(say("window.about-program"));
   parser.addPositionalArgument(QStringLiteral("path"), say("window.option-path"),
                                QStringLiteral("[JOB|BOOK]"));
+  const QString codes = language_codes().join(QLatin1Char('|'));
   const QCommandLineOption help({QStringLiteral("h"), QStringLiteral("help")}, say("window.option-help")),
       version(QStringLiteral("version"), say("window.option-version")),
-      language_option(QStringLiteral("language"), say("window.option-language"), QStringLiteral("en|de")),
+      language_option(QStringLiteral("language"), say("window.option-language", {text("codes", codes.toStdString())}), codes),
       style_option(QStringLiteral("style"), say("window.option-style"), QStringLiteral("light|dark")),
       reset(QStringLiteral("reset-settings"), say("window.option-reset"));
   parser.addOptions({help, version, language_option, style_option, reset});
@@ -84,9 +84,8 @@ int main(int argc, char** argv) {
   }
   const Options options{parser.value(language_option), parser.value(style_option),
                         parser.positionalArguments().value(0)};
-  if (parser.isSet(language_option) && options.language != QLatin1String("en") &&
-      options.language != QLatin1String("de"))
-    return refuse(say("window.option-language"));
+  if (parser.isSet(language_option) && !language_codes().contains(options.language))
+    return refuse(say("window.option-language", {text("codes", codes.toStdString())}));
   if (parser.isSet(style_option) && options.style != QLatin1String("light") &&
       options.style != QLatin1String("dark"))
     return refuse(say("window.option-style"));

@@ -100,8 +100,8 @@ QString TableModel::unit_of(const QModelIndex& index) const {
 QString TableModel::shown(const files::Written& cell) const {
   if (cell.form == files::Form::flag) return say(cell.shown == "true" ? "word.yes" : "word.no");
   QString text = of(cell.shown);
-  if (cell.form == files::Form::number && language() == reports::Language::german)
-    text.replace(QLatin1Char('.'), QLatin1Char(','));
+  if (cell.form == files::Form::number)
+    text.replace(QLatin1Char('.'), QLatin1Char(language().file->decimal_mark));
   return text;
 }
 

@@ -7,16 +7,30 @@ namespace seamwright::desktop {
 
 namespace {
 
-reports::Language chosen = reports::Language::english;
+reports::Language& chosen_language() {
+  static reports::Language chosen = reports::language_named("en");
+  return chosen;
+}
 
 }  // namespace
 
-reports::Language language() { return chosen; }
-void set_language(reports::Language language) { chosen = language; }
+reports::Language language() { return chosen_language(); }
+void set_language(reports::Language language) { chosen_language() = language; }
+
+void set_language_code(const QString& code) {
+  set_language(reports::find_language(code.toStdString()).value_or(reports::language_named("en")));
+}
+
+QStringList language_codes() {
+  QStringList codes;
+  for (const reports::Language& offered : reports::languages())
+    codes << of(std::string(offered.file->code));
+  return codes;
+}
 
 QString of(const std::string& text) { return QString::fromStdString(reports::visible(text)); }
 
-QString said(const Message& message) { return of(reports::sentence(message, chosen)); }
+QString said(const Message& message) { return of(reports::sentence(message, language())); }
 
 QString say(const std::string& id, std::vector<Argument> arguments) {
   return said({id, std::move(arguments)});
@@ -24,7 +38,7 @@ QString say(const std::string& id, std::vector<Argument> arguments) {
 
 QString placed(const Message& message) {
   std::string file;
-  if (reports::sentence_template(message.id, chosen).find("{file}") == std::string_view::npos)
+  if (reports::sentence_template(message.id, language()).find("{file}") == std::string_view::npos)
     for (const Argument& a : message.arguments) {
       if (a.name == "file") file = std::get<std::string>(a.value);
       const auto* line = std::get_if<double>(&a.value);
@@ -36,9 +50,9 @@ QString placed(const Message& message) {
 }
 
 QString quantity(double value, const std::string& unit, int digits) {
-  return of(reports::quantity(value, unit, digits, chosen));
+  return of(reports::quantity(value, unit, digits, language()));
 }
 
-QString cell_text(const reports::Cell& cell) { return of(reports::plain_text(cell, chosen)); }
+QString cell_text(const reports::Cell& cell) { return of(reports::plain_text(cell, language())); }
 
 }  // namespace seamwright::desktop

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <QString>
+#include <QStringList>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,10 @@ namespace seamwright::desktop {
 
 reports::Language language();
 void set_language(reports::Language language);
+/// The same by its code; English where the program has no such language.
+void set_language_code(const QString& code);
+/// The codes of all languages there are, as reports::languages() has them.
+QStringList language_codes();
 
 /// The sentence of an id; what comes from outside is made visible, never interpreted.
 QString say(const std::string& id, std::vector<Argument> arguments = {});

@@ -44,7 +44,7 @@ Field field_of(const std::string& table, const std::string& key) {
   std::replace(name.begin(), name.end(), '_', '-');
   std::string id("field.");
   id.append(name);
-  field.label = sentence_template(id, Language::english).empty() ? own_name(key) : Message{id, {}};
+  field.label = !has_sentence(id) ? own_name(key) : Message{id, {}};
   return field;
 }
 
@@ -74,7 +74,7 @@ Message table_title(const std::string& table) {
   std::replace(name.begin(), name.end(), '.', '-');
   std::string id("table.");
   id.append(name);
-  return sentence_template(id, Language::english).empty() ? own_name(table) : Message{id, {}};
+  return !has_sentence(id) ? own_name(table) : Message{id, {}};
 }
 
 }  // namespace seamwright::reports

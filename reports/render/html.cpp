@@ -133,7 +133,7 @@ struct HtmlWriter {
 std::string to_html(const Document& document, Language language) {
   HtmlWriter w{language, ""};
   const std::string title = w.say(document.title);
-  w.out.append("<!DOCTYPE html>\n<html lang=\"").append(language == Language::german ? "de" : "en");
+  w.out.append("<!DOCTYPE html>\n<html lang=\"").append(language.file->code);
   w.out.append("\">\n<head><meta charset=\"utf-8\"><title>" + title + "</title><style>" + look +
                "</style></head>\n<body>\n");
   w.out.append("<h1>" + title + "</h1>\n");

@@ -7,35 +7,28 @@
 #include <cmath>
 #include <ctime>
 
-#include "reports/text/sentences/sentences.h"
-
 namespace seamwright::reports {
 
 namespace {
 
-constexpr const char* no_break = "\u00a0";  // between a number and its unit, and in groups of digits
+constexpr const char* no_break = "\u00a0";  // between a number and its unit
 
-// Sorted by id.
-const std::vector<Entry>& entries() {
-  static const std::vector<Entry> all = [] {
-    std::vector<Entry> found;
-    for (const auto& table :
-         {files_sentences(), frame_sentences(), shape_sentences(), strength_sentences(), loads_sentences(), rating_sentences(),
-          figures_sentences(), measured_sentences(), procedure_sentences(), study_sentences(), assumed_sentences(),
-          book_sentences(), record_sentences(), sheets_sentences(), fields_sentences(), about_sentences(), keys_sentences(),
-          window_sentences(), desks_sentences(), pages_sentences(), words_sentences(), evidence_sentences(), pictures_sentences()})
-      found.insert(found.end(), table.begin(), table.end());
-    std::sort(found.begin(), found.end(), [](const Entry& a, const Entry& b) { return a.id < b.id; });
-    return found;
-  }();
-  return all;
+const Pattern* find_pattern(std::string_view id, Language language) {
+  const auto& all = language.file->patterns;
+  const auto it = std::lower_bound(all.begin(), all.end(), id,
+                                   [](const Pattern& p, std::string_view i) { return p.id < i; });
+  return it != all.end() && it->id == id ? &*it : nullptr;
 }
 
-const Entry* find(std::string_view id) {
-  const auto& all = entries();
-  const auto it = std::lower_bound(all.begin(), all.end(), id,
-                                   [](const Entry& e, std::string_view i) { return e.id < i; });
-  return it != all.end() && it->id == id ? &*it : nullptr;
+// The words for the number that the message counts.
+std::string_view words_for(const Message& message, const Pattern& pattern, Language language) {
+  const auto& one = language.file->one;
+  if (!pattern.count.empty())
+    for (const Argument& a : message.arguments)
+      if (const auto* number = std::get_if<double>(&a.value);
+          number && a.name == pattern.count && std::find(one.begin(), one.end(), *number) != one.end())
+        return pattern.one;
+  return pattern.other;
 }
 
 // The value of a figure has the figure's digits; every other number its own.
@@ -55,14 +48,13 @@ std::string shown(const Message& message, const Argument& argument, Language lan
   return text.empty() ? std::string("–") : text;
 }
 
-// Groups of three before the decimal mark from 10 000 on.
-std::string grouped(const std::string& digits) {
+// Digits with a point as the language writes them; groups of three before the mark from 10 000 on.
+std::string written(const std::string& digits, const LanguageFile& as) {
   const std::size_t point = std::min(digits.find('.'), digits.size()), first = digits[0] == '-' ? 1 : 0;
-  if (point - first < 5) return digits;
   std::string out;
   for (std::size_t i = 0; i < digits.size(); ++i) {
-    if (i > first && i < point && (point - i) % 3 == 0) out.append(no_break);
-    out.push_back(digits[i]);
+    if (point - first >= 5 && i > first && i < point && (point - i) % 3 == 0) out.append(as.group_mark);
+    out.push_back(i == point ? as.decimal_mark : digits[i]);
   }
   return out;
 }
@@ -70,14 +62,15 @@ std::string grouped(const std::string& digits) {
 }  // namespace
 
 std::string_view sentence_template(std::string_view id, Language language) {
-  const Entry* entry = find(id);
-  if (!entry) return {};
-  return language == Language::german ? entry->german : entry->english;
+  const Pattern* pattern = find_pattern(id, language);
+  return pattern ? pattern->other : std::string_view{};
 }
 
-std::vector<std::string> known_ids(Language) {
+bool has_sentence(std::string_view id) { return find_pattern(id, languages().front()) != nullptr; }
+
+std::vector<std::string> known_ids(Language language) {
   std::vector<std::string> ids;
-  for (const Entry& entry : entries()) ids.emplace_back(entry.id);
+  for (const Pattern& pattern : language.file->patterns) ids.emplace_back(pattern.id);
   return ids;
 }
 
@@ -97,23 +90,23 @@ std::string quantity(double value, std::string_view unit, int digits, Language l
       while (number.back() == '0') number.pop_back();
       if (number.back() == '.') number.pop_back();
     }
-    number = grouped(number);
   }
-  if (language == Language::german) std::replace(number.begin(), number.end(), '.', ',');
+  number = written(number, *language.file);
   const std::string_view word = sentence_template(std::string("unit.").append(unit), language);
   if (!unit.empty()) number.append(no_break).append(word.empty() ? unit : word);
   return number;
 }
 
 std::string sentence(const Message& message, Language language) {
-  std::string_view pattern = sentence_template(message.id, language);
+  const Pattern* found = find_pattern(message.id, language);
   std::string out;
-  if (pattern.empty()) {
+  if (!found) {
     out.append("[").append(message.id).append("]");
     for (const Argument& a : message.arguments)
       out.append(" ").append(a.name).append("=").append(shown(message, a, language));
     return out;
   }
+  std::string_view pattern = words_for(message, *found, language);
   while (!pattern.empty()) {
     const std::size_t open = pattern.find('{'), close = pattern.find('}', open);
     if (open == std::string_view::npos || close == std::string_view::npos) break;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// All sentences, by message id, in English and German.
+// Sentences by message id, numbers and times as a reader of a language has them.
 #pragma once
 
 #include <string>
@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/evidence/evidence.h"
+#include "reports/text/language.h"
 
 namespace seamwright::reports {
 
@@ -14,10 +15,8 @@ namespace seamwright::reports {
 /// what is no such time stays as it is.
 std::string local_time(const std::string& utc);
 
-enum class Language { english, german };
-
-/// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark.
-/// An unknown id gives the id in brackets with its arguments, so that nothing is hidden.
+/// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark;
+/// where the sentence has forms of number, its counted argument chooses. An unknown id gives the id in brackets with its arguments, so that nothing is hidden.
 std::string sentence(const Message& message, Language language);
 
 /// Significant digits that a reader may believe; JSON and CSV keep the full numbers.
@@ -31,9 +30,11 @@ int digits_of(std::string_view name);
 /// narrow space.
 std::string quantity(double value, std::string_view unit, int digits, Language language);
 
+/// Whether an id has a sentence, for ids that are put together from names of keys.
+bool has_sentence(std::string_view id);
 /// All ids of a language, for the test that holds both together.
 std::vector<std::string> known_ids(Language language);
-/// The raw template of an id; empty when unknown.
+/// The raw template of an id, the form for other numbers than one where it has both; empty when unknown.
 std::string_view sentence_template(std::string_view id, Language language);
 
 }  // namespace seamwright::reports

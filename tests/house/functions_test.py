@@ -10,8 +10,6 @@ LONGER = {
     "tests/engine/frame/fault_test.cpp": "one table of refusals",
     "tests/catalog/book/gaps_test.cpp": "one book, each fault of it in turn",
     "tests/published/thresholds/thresholds_test.cpp": "one table of bounds",
-    "reports/text/sentences/about.cpp": "one table of sentences",
-    "reports/text/sentences/fields.cpp": "one table of sentences",
 }
 root = pathlib.Path(sys.argv[1])
 

@@ -1,34 +1,69 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Every message id that the sources name has its sentence, with the arguments that are given; no sentence is left unused."""
+"""Every message id that the sources name has its sentence in all languages, with the arguments that are given; no sentence is unused."""
 import pathlib
 import re
 import sys
 
 root = pathlib.Path(sys.argv[1])
-entry = re.compile(r'\{"([a-z]+\.[a-z0-9-]+)",\s*"((?:[^"\\]|\\.)*)",\s*"((?:[^"\\]|\\.)*)"\}')
-sentences = {}
-for path in (root / "reports/text/sentences").glob("*.cpp"):
-    for key, english, german in entry.findall(path.read_text(encoding="utf-8")):
-        assert key not in sentences, f"{key} stands twice"
-        sentences[key] = english
+faults = []
+
+
+def read(path):
+    """{id: [sentence, or its forms]}, in the order of the file; says what is not as the file's first lines have it."""
+    found, last = {}, ""
+    for number, line in enumerate(path.read_text(encoding="utf-8").split("\n"), 1):
+        if not line:
+            last = ""  # a subject ends
+        row = re.fullmatch(r"([a-z]+(?:-[a-z]+)*\.[^ =]+)(?: \{(\w+)\} (one|other))? = (\S(?:.*\S)?)", line)
+        if not row:
+            if line and line[0] != "#" and not re.fullmatch(r"(code|name|decimal-mark|group-mark|one) = \S.*", line):
+                faults.append(f"{path}:{number}: no id = sentence")
+            continue
+        key, count, form, sentence = row.groups()
+        if (key, form) != (last, "other") and not last < key:
+            faults.append(f"{path}:{number}: {key} stands after {last}")
+        if key in found and form != "other":
+            faults.append(f"{path}:{number}: {key} stands twice")
+        if count and "{" + count + "}" not in sentence and form == "other":
+            faults.append(f"{path}:{number}: {key} does not say {count}")
+        last = key
+        found.setdefault(key, []).append(sentence)
+    return found
+
+
+def holes(sentence):
+    return sorted(re.findall(r"\{(\w+)\}", sentence))
+
+
+languages = {path.stem: read(path) for path in sorted((root / "reports/text/languages").glob("*.txt"))}
+english = languages["english"]
+sentences = {key: forms[-1] for key, forms in english.items()}
+for name, other in languages.items():
+    faults += [f"{name}: no sentence {key}" for key in english if key not in other]
+    faults += [f"{name}: the sentence {key} is not in English" for key in other if key not in english]
+    if list(other) != list(english):
+        faults.append(f"{name}: the sentences stand in another order than in English")
+    faults += [f"{name}: {key} names other arguments than in English" for key, forms in other.items()
+               if key in english and holes(forms[-1]) != holes(english[key][-1])]
+    faults += [f"{name}: {key} has an argument in its form `one` that the other form lacks" for key, forms in other.items()
+               if not set(holes(forms[0])) <= set(holes(forms[-1]))]
+assert len(languages) > 1 and len(sentences) > 1000, "the test looks in the wrong place"
 prefixes = {key.split(".")[0] for key in sentences}
 
 used, composed = {}, set()
 for top in ("engine", "catalog", "reports", "app"):
     for path in [*(root / top).rglob("*.cpp"), *(root / top).rglob("*.h")]:
-        if "sentences" in path.parts:
-            continue
         text = path.read_text(encoding="utf-8")
-        for key in re.findall(r'"([a-z]+\.[a-z0-9-]*)"', text):
+        for key in re.findall(r'"([a-z]+(?:-[a-z]+)*\.[a-z0-9_-]*)"', text):
             if key.split(".")[0] in prefixes:
                 (composed.add(key) if key.endswith(("-", ".")) else used.setdefault(key, path))
 
-faults = [f"{path}: no sentence for {key}" for key, path in sorted(used.items()) if key not in sentences]
+faults += [f"{path}: no sentence for {key}" for key, path in sorted(used.items()) if key not in sentences]
 faults += [f"sentence {key} is used nowhere" for key in sorted(sentences)
            if key not in used and not any(key.startswith(c) for c in composed)]
 
 # Arguments given where a message is made in one piece.
-made = re.compile(r'\{"([a-z]+\.[a-z0-9-]+)",\s*\{((?:(?:number|text|word)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
+made = re.compile(r'\{"([a-z]+(?:-[a-z]+)*\.[a-z0-9_-]+)",\s*\{((?:(?:number|text|word)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
 checked = 0
 for top in ("engine", "catalog", "reports", "app"):
     for path in (root / top).rglob("*.cpp"):

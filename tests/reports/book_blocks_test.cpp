@@ -114,20 +114,20 @@ TEST_CASE("hostile text is kept as it is and never interpreted") {
     const FrameState state = state_of(s.book, text, "2026-11-26");
     CHECK(t.own.size() > 8);
     const auto doc = reports::trace_document(s.book, t, "2026-11-26");
-    const std::string html = reports::to_html(doc, reports::Language::english);
+    const std::string html = reports::to_html(doc, reports::language_named("en"));
     CHECK(html.find("<script>alert") == std::string::npos);
     CHECK(html.find("<img src=x") == std::string::npos);
     CHECK(html.find("<b>") == std::string::npos);
     if (text.size() > 1000) continue;  // a megabyte in every cell says no more on a terminal
     CHECK_FALSE(
-        tells_a_terminal_something(reports::to_terminal(doc, reports::Language::german, {false, 100})));
+        tells_a_terminal_something(reports::to_terminal(doc, reports::language_named("de"), {false, 100})));
     CHECK(Json::parse(reports::to_json(s.book, t, state))["serial"] == text);
     const Mark lot{"lot", text};
     CHECK_FALSE(tells_a_terminal_something(
         reports::to_terminal(reports::recall_document(lot, recall(s.book, lot, "2026-11-26")),
-                             reports::Language::english, {false, 100})));
+                             reports::language_named("en"), {false, 100})));
     CHECK_FALSE(tells_a_terminal_something(
-        reports::to_terminal(reports::gaps_document(state), reports::Language::english, {false, 100})));
+        reports::to_terminal(reports::gaps_document(state), reports::language_named("en"), {false, 100})));
   }
   CHECK(fields > 3000);
   CHECK(verify(s.book).problems.empty());

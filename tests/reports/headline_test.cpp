@@ -31,7 +31,7 @@ std::string headline_of(const Book& b, const std::string& serial) {
   CHECK(answer_of(gaps)->verdict.name == said);
   CHECK(Json::parse(reports::to_json(state))["headline"] == said);
   CHECK(Json::parse(reports::to_json(b, t, state))["headline"] == said);
-  for (const auto language : {reports::Language::english, reports::Language::german})
+  for (const auto language : {reports::language_named("en"), reports::language_named("de")})
     CHECK(reports::to_html(gaps, language).find(reports::sentence({"state." + said, {}}, language)) !=
           std::string::npos);
   CHECK(state.is_clear() == (said == "no-open-gaps"));
@@ -79,7 +79,7 @@ TEST_CASE("the headline of a frame follows its rating, its gaps and what came ba
   const FrameState cracked = state_of(b, "OT-0001", today);
   REQUIRE(cracked.cracks.size() == 1);
   const std::string told =
-      reports::to_terminal(reports::gaps_document(cracked), reports::Language::english, {false, 200});
+      reports::to_terminal(reports::gaps_document(cracked), reports::language_named("en"), {false, 200});
   CHECK(told.find("Crack reported on 2026-11-26, weld " + weld) != std::string::npos);
   CHECK(told.find("seen while washing") != std::string::npos);
   CHECK(refusal([&] {

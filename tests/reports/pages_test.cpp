@@ -28,7 +28,7 @@ Document table(std::size_t rows, const std::string& word) {
 }  // namespace
 
 TEST_CASE("400 rows stand on the pages with the head of the table on each") {
-  const Pdf pdf(to_pdf(table(400, "W"), Language::english, Paper::a4));
+  const Pdf pdf(to_pdf(table(400, "W"), language_named("en"), Paper::a4));
   const std::string text = pdf.text();
   for (int i = 0; i < 400; ++i) CHECK(text.find("W" + std::to_string(i) + " ") != std::string::npos);
   const int pages = pdf.pages();
@@ -41,7 +41,7 @@ TEST_CASE("400 rows stand on the pages with the head of the table on each") {
 
 TEST_CASE("fonts are embedded and nothing lies outside the margins on either paper") {
   for (const Paper paper : {Paper::a4, Paper::letter}) {
-    const Pdf pdf(to_pdf(table(100, std::string(300, 'n')), Language::german, paper));
+    const Pdf pdf(to_pdf(table(100, std::string(300, 'n')), language_named("de"), paper));
     const std::string fonts = pdf.tool("pdffonts");
     CHECK(count(fonts, " yes ") >= 1);
     CHECK(count(fonts, " no  no ") == 0);
@@ -58,10 +58,10 @@ TEST_CASE("fonts are embedded and nothing lies outside the margins on either pap
 TEST_CASE("hostile text is text on paper too") {
   for (const std::string word :
        {"<script>alert(1)</script>", "<b>bold</b>", "&amp;", "'); DROP", "%n%s", "<img src='x'>"}) {
-    const std::string text = Pdf(to_pdf(table(1, word), Language::english, Paper::a4)).text();
+    const std::string text = Pdf(to_pdf(table(1, word), language_named("en"), Paper::a4)).text();
     CHECK(text.find(word + "0") != std::string::npos);
   }
-  CHECK(Pdf(to_pdf(table(1, "\x1b[31mred\u202E"), Language::english, Paper::a4))
+  CHECK(Pdf(to_pdf(table(1, "\x1b[31mred\u202E"), language_named("en"), Paper::a4))
             .text()
             .find("\\x1b[31mred\\u202e") != std::string::npos);
 }
@@ -69,9 +69,9 @@ TEST_CASE("hostile text is text on paper too") {
 TEST_CASE("an empty document is one page and two runs put the same words in the same places") {
   Document d;
   d.title = {"record.title", {text("serial", "F1")}};
-  CHECK(Pdf(to_pdf(d, Language::english, Paper::a4)).pages() == 1);
+  CHECK(Pdf(to_pdf(d, language_named("en"), Paper::a4)).pages() == 1);
   const auto boxes = [] {
-    const Pdf pdf(to_pdf(table(120, "W"), Language::english, Paper::a4));
+    const Pdf pdf(to_pdf(table(120, "W"), language_named("en"), Paper::a4));
     const std::string all = run("pdftotext -bbox '" + pdf.path + "' -");
     return all.substr(all.find("<page"));
   };
@@ -89,7 +89,7 @@ TEST_CASE("a heading stands on the page of what follows it and rows are not cut"
     for (int i = 0; i < 60; ++i) note.append(" middle");
     t.rows.push_back({Verbatim{"Q1"}, Verbatim{note + " last"}});
     d.blocks.emplace_back(std::move(t));
-    const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+    const Pdf pdf(to_pdf(d, language_named("en"), Paper::a4));
     int found = 0;
     for (int page = 1; page <= pdf.pages(); ++page) {
       const std::string text = pdf.text_of(page);
@@ -113,7 +113,7 @@ TEST_CASE("text of a megabyte goes on over pages to its end") {
   t.columns = {{"column.weld", {}}, {"column.note", {}}};
   t.rows.push_back({Verbatim{"W1"}, Verbatim{std::string(100000, 'x') + " endofcell"}});
   d.blocks.emplace_back(std::move(t));
-  const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+  const Pdf pdf(to_pdf(d, language_named("en"), Paper::a4));
   const std::string all = pdf.text();
   CHECK(count(all, "theend") == 1);
   CHECK(count(all, "endofcell") == 1);
@@ -122,7 +122,7 @@ TEST_CASE("text of a megabyte goes on over pages to its end") {
 }
 
 TEST_CASE("boxes for the pen are 8 mm high at least and a long caution goes on") {
-  to_pdf(table(1, "W"), Language::english, Paper::a4);  // an application is there
+  to_pdf(table(1, "W"), language_named("en"), Paper::a4);  // an application is there
   QImage device(10, 10, QImage::Format_RGB32);
   device.setDotsPerMeterX(static_cast<int>(dots_per_inch / 0.0254));
   device.setDotsPerMeterY(static_cast<int>(dots_per_inch / 0.0254));
@@ -132,7 +132,7 @@ TEST_CASE("boxes for the pen are 8 mm high at least and a long caution goes on")
   t.columns = {{"column.weld", {}}, {"column.initials", {}}};
   t.rows.push_back({Verbatim{"W1"}, Blank{}});
   d.blocks.emplace_back(std::move(t));
-  const auto slices = slices_of(d, Language::english, {&device, dots(180), dots(250)});
+  const auto slices = slices_of(d, language_named("en"), {&device, dots(180), dots(250)});
   std::vector<double> heights;
   for (const Slice& s : slices)
     if (s.paint) heights.push_back(s.height / dots(1));
@@ -145,7 +145,7 @@ TEST_CASE("boxes for the pen are 8 mm high at least and a long caution goes on")
   for (int i = 0; i < 200; ++i)
     caution.texts.push_back({"plot.channel", {text("channel", "c" + std::to_string(i))}});
   long_one.blocks.emplace_back(std::move(caution));
-  const std::string all = Pdf(to_pdf(long_one, Language::english, Paper::letter)).text();
+  const std::string all = Pdf(to_pdf(long_one, language_named("en"), Paper::letter)).text();
   for (int i = 0; i < 200; ++i) CHECK(all.find("Channel c" + std::to_string(i) + ".") != std::string::npos);
 }
 
@@ -153,7 +153,7 @@ TEST_CASE("the code on every page says what the document gives it") {
   Document d = table(100, "W");
   d.mark = "OT-7";
   d.code = "OT-7 4711:0a1b2c3d";
-  const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+  const Pdf pdf(to_pdf(d, language_named("en"), Paper::a4));
   const int pages = pdf.pages();
   CHECK(pages > 1);
   CHECK(count(pdf.text(), "OT-7") == static_cast<std::size_t>(pages));

@@ -183,15 +183,15 @@ TEST_CASE("pictures are valid SVG and PNG and hostile words stay words") {
   hostile.items.emplace_back(Words{{1, 10}, Verbatim{"</text><script>alert(1)</script>&\"'\x1b[31m"}, 3});
   for (const Picture& p :
        {tip_plot(s, 0.7), hostile, frame_picture(frame_drawing(demo().design), {}, {}, 180, 120).picture}) {
-    const std::string svg = to_svg(p, Language::german);
+    const std::string svg = to_svg(p, language_named("de"));
     CHECK(count(svg, "<script") == 0);
     need_painting();
     CHECK(QSvgRenderer(QByteArray::fromStdString(svg)).isValid());
-    const std::string png = to_png(p, Language::english);
+    const std::string png = to_png(p, language_named("en"));
     CHECK(png.substr(0, 8) == "\x89PNG\r\n\x1a\n");
-    CHECK(png == to_png(p, Language::english));
+    CHECK(png == to_png(p, language_named("en")));
   }
-  CHECK(to_svg(hostile, Language::english).find("&lt;script&gt;") != std::string::npos);
+  CHECK(to_svg(hostile, language_named("en")).find("&lt;script&gt;") != std::string::npos);
 }
 
 TEST_CASE("tip-over lines pass through the thresholds that stability gives") {

@@ -55,21 +55,21 @@ TEST_CASE("all sheets are whole in both languages on both papers") {
                             stability_card(demo().design, stability_of(demo(), 9), 0.7, tied),
                             assembly_card(demo().design, torques_of(demo().design), tied)};
   for (const Document& d : all) {
-    check_whole(d, Language::english, Paper::a4);
-    check_whole(d, Language::german, Paper::letter);
-    const std::string html = to_html(d, Language::german);
+    check_whole(d, language_named("en"), Paper::a4);
+    check_whole(d, language_named("de"), Paper::letter);
+    const std::string html = to_html(d, language_named("de"));
     CHECK(html.find("[sheet.") == std::string::npos);
     CHECK(html.find("</html>") != std::string::npos);
-    CHECK_FALSE(to_terminal(d, Language::english, {}).empty());
+    CHECK_FALSE(to_terminal(d, language_named("en"), {}).empty());
   }
 }
 
 TEST_CASE("a procedure is one page and its settings are three times as large as its text") {
   for (const char* file : {"tig-branch.toml", "bracket.toml", "mag-corner.toml"})
-    for (const Language language : {Language::english, Language::german})
+    for (const Language language : {language_named("en"), language_named("de")})
       for (const Paper paper : {Paper::a4, Paper::letter})
         CHECK(Pdf(to_pdf(procedure_page(file, ""), language, paper)).pages() == 1);
-  const Pdf pdf(to_pdf(procedure_page("tig-branch.toml", "W41"), Language::english, Paper::a4));
+  const Pdf pdf(to_pdf(procedure_page("tig-branch.toml", "W41"), language_named("en"), Paper::a4));
   CHECK(pdf.pages() == 1);
   double large = 0, body = 0;
   for (const Pdf::Word& w : pdf.words()) {
@@ -123,7 +123,7 @@ TEST_CASE("the inspection sheet asks for every weld once and prints each limit i
 }
 
 TEST_CASE("the rating sheet has a page for each of the worst five welds") {
-  const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), Language::english, Paper::a4));
+  const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), language_named("en"), Paper::a4));
   for (std::size_t w = 0; w < rating::detailed_welds; ++w) {
     const std::string id = rated().welds[w].id;
     int pages = 0;
@@ -152,7 +152,7 @@ TEST_CASE("a frame's record is tied to the chain's head by its code") {
     const Document d = frame_sheet(b, book::trace(b, "OT-0001"), "2026-11-26");
     CHECK(d.code == "OT-0001 " + short_head(b.head()));
     CHECK(b.head().starts_with(short_head(b.head())));
-    const Pdf pdf(to_pdf(d, Language::english, Paper::a4));
+    const Pdf pdf(to_pdf(d, language_named("en"), Paper::a4));
     const std::string all = pdf.text();
     CHECK(all.find("Shipped on") != std::string::npos);
     CHECK(all.find("never released") == std::string::npos);  // it was released first
@@ -162,7 +162,7 @@ TEST_CASE("a frame's record is tied to the chain's head by its code") {
     const book::Mark heat{"heat", book::demo_heat};
     const auto carriers = book::recall(b, heat, "2026-11-26");
     const std::string recall =
-        Pdf(to_pdf(recall_sheet(heat, carriers, {"", b.id(), b.head()}), Language::german, Paper::a4)).text();
+        Pdf(to_pdf(recall_sheet(heat, carriers, {"", b.id(), b.head()}), language_named("de"), Paper::a4)).text();
     for (const book::Carrier& c : carriers)
       CHECK(count(recall, c.serial) == 2);  // listed, and to be filled in
   }
@@ -171,7 +171,7 @@ TEST_CASE("a frame's record is tied to the chain's head by its code") {
 
 TEST_CASE("two runs of a sheet put the same words in the same places") {
   const auto boxes = [] {
-    const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), Language::english, Paper::a4));
+    const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), language_named("en"), Paper::a4));
     const std::string all = run("pdftotext -bbox '" + pdf.path + "' -");
     return all.substr(all.find("<page"));
   };
@@ -183,7 +183,7 @@ TEST_CASE("a chance that is only a floor is never told as certain") {
   const auto told = [&] {
     const Document d = rating_document(r);
     for (const Block& b : d.blocks)
-      if (const auto* a = std::get_if<Answer>(&b)) return sentence(a->text, Language::english);
+      if (const auto* a = std::get_if<Answer>(&b)) return sentence(a->text, language_named("en"));
     return std::string();
   };
   REQUIRE(r.likelihood.uncovered > 0);

@@ -23,18 +23,18 @@ std::multiset<std::string> holes(std::string_view pattern) {
 }  // namespace
 
 TEST_CASE("both languages have every sentence with the same arguments") {
-  const auto ids = known_ids(Language::english);
+  const auto ids = known_ids(language_named("en"));
   CHECK(ids.size() > 80);
   CHECK(std::is_sorted(ids.begin(), ids.end()));
   for (const std::string& id : ids) {
     INFO(id);
-    CHECK_FALSE(sentence_template(id, Language::german).empty());
-    CHECK(holes(sentence_template(id, Language::english)) == holes(sentence_template(id, Language::german)));
+    CHECK_FALSE(sentence_template(id, language_named("de")).empty());
+    CHECK(holes(sentence_template(id, language_named("en"))) == holes(sentence_template(id, language_named("de"))));
   }
 }
 
 TEST_CASE("every physical limit has its reason in words") {
-  const auto ids = known_ids(Language::english);
+  const auto ids = known_ids(language_named("en"));
   for (const PhysicalLimit& l : physical_limits()) {
     INFO(l.id);
     CHECK(std::find(ids.begin(), ids.end(), std::string("possible.") + l.id) != ids.end());
@@ -42,16 +42,16 @@ TEST_CASE("every physical limit has its reason in words") {
 }
 
 TEST_CASE("numbers are shown with the digits that are true") {
-  CHECK(quantity(12345, "km", 3, Language::english) == "12\u00a0300\u00a0km");
-  CHECK(quantity(1234.5, "", 2, Language::english) == "1200");
-  CHECK(quantity(0.98765, "mm", 3, Language::german) == "0,988\u00a0mm");
-  CHECK(quantity(std::nan(""), "km", 3, Language::english) == "–");
-  CHECK(quantity(std::numeric_limits<double>::infinity(), "km", 3, Language::english) == "unlimited");
+  CHECK(quantity(12345, "km", 3, language_named("en")) == "12\u00a0300\u00a0km");
+  CHECK(quantity(1234.5, "", 2, language_named("en")) == "1200");
+  CHECK(quantity(0.98765, "mm", 3, language_named("de")) == "0,988\u00a0mm");
+  CHECK(quantity(std::nan(""), "km", 3, language_named("en")) == "–");
+  CHECK(quantity(std::numeric_limits<double>::infinity(), "km", 3, language_named("en")) == "unlimited");
 }
 
 TEST_CASE("what is estimated has two digits, what is computed three, what is given four") {
   const auto shown = [](const char* name, double value, const char* unit) {
-    return sentence({"no.such-id", {number(name, value, unit)}}, Language::english);
+    return sentence({"no.such-id", {number(name, value, unit)}}, language_named("en"));
   };
   CHECK(shown("life", 28.68, "km") == "[no.such-id] life=29\u00a0km");
   CHECK(shown("probability", 0.007235, "%") == "[no.such-id] probability=0.0072\u00a0%");
@@ -64,7 +64,7 @@ TEST_CASE("what is estimated has two digits, what is computed three, what is giv
     return sentence({"evidence.line",
                      {text("figure", figure), number("value", value, unit), text("source", "s"),
                       text("clause", "c")}},
-                    Language::english);
+                    language_named("en"));
   };
   CHECK(line("cooling-time", 5.677, "s") == "cooling-time = 5.7\u00a0s [s, c]");
   CHECK(line("damage (lane-out)", 0.12345, "") == "damage (lane-out) = 0.12 [s, c]");
@@ -77,7 +77,7 @@ TEST_CASE("foreign text is shown and never interpreted") {
   Facts facts;
   facts.facts.push_back({Message{"rating.design", {}}, Verbatim{"a\xE2\x80\xAE b\n"}});
   d.blocks.emplace_back(std::move(facts));
-  const std::string html = to_html(d, Language::english), terminal = to_terminal(d, Language::english, {});
+  const std::string html = to_html(d, language_named("en")), terminal = to_terminal(d, language_named("en"), {});
   CHECK(html.find("<script>") == std::string::npos);
   CHECK(html.find("&lt;script&gt;") != std::string::npos);
   CHECK(terminal.find('\x1b') == std::string::npos);
@@ -85,5 +85,5 @@ TEST_CASE("foreign text is shown and never interpreted") {
 }
 
 TEST_CASE("an unknown id hides nothing") {
-  CHECK(sentence({"no.such-id", {number("x", 2, "mm")}}, Language::english) == "[no.such-id] x=2\u00a0mm");
+  CHECK(sentence({"no.such-id", {number("x", 2, "mm")}}, language_named("en")) == "[no.such-id] x=2\u00a0mm");
 }

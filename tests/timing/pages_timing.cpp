@@ -47,9 +47,9 @@ Document record(std::size_t welds) {
 
 int main() {
   const Document d = record(400);
-  to_pdf(record(1), Language::english, Paper::a4);  // fonts are read once
+  to_pdf(record(1), language_named("en"), Paper::a4);  // fonts are read once
   fmt::print("pages\n");
-  timing::aim("record of 400 welds as PDF", seconds([&] { to_pdf(d, Language::english, Paper::a4); }), "s",
+  timing::aim("record of 400 welds as PDF", seconds([&] { to_pdf(d, language_named("en"), Paper::a4); }), "s",
               2);
   const FrameDrawing drawing = timing::ladder(400);
   timing::aim("view of 400 members with flags", seconds([&] { frame_picture(drawing, {}, {}, 182, 112); }),

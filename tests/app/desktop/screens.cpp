@@ -91,9 +91,8 @@ int main(int argc, char** argv) {
     return 2;
   }
   const bool dark = words.value(2) == QLatin1String("dark");
-  set_language(words.value(3) == QLatin1String("de") ? reports::Language::german
-                                                     : reports::Language::english);
-  QLocale::setDefault(QLocale(words.value(3) == QLatin1String("de") ? QLocale::German : QLocale::English));
+  set_language_code(words.value(3));
+  QLocale::setDefault(QLocale(of(std::string(language().file->code))));
   apply_style(application, dark ? Style::dark : Style::light);
   MainWindow window;
   window.resize(1440, 900);

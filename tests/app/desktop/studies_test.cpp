@@ -215,7 +215,7 @@ class StudiesTest : public QObject {
   void every_field_tells_what_it_is() {
     Opened o;
     QVERIFY(o.ready());
-    for (const auto in : {reports::Language::english, reports::Language::german}) {
+    for (const auto in : {reports::language_named("en"), reports::language_named("de")}) {
       set_language(in);
       int fields = 0;
       for (int section = 0; section < 4; ++section)
@@ -230,7 +230,7 @@ class StudiesTest : public QObject {
           }
       QVERIFY(fields > 300);
     }
-    set_language(reports::Language::english);
+    set_language(reports::language_named("en"));
     EditTable* tubes = o.window.findChild<FormPanel*>()->section(0)->table(File::design, "tube");
     const int column = [&] {
       for (int k = 0; k < tubes->table().columnCount(); ++k)

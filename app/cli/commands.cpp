@@ -26,7 +26,7 @@ void take_typed_numbers(CLI::App& app) {
   for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) take_typed_numbers(*command);
 }
 
-// What there is to choose follows from the languages built in.
+// The choice follows from the languages built in.
 void add_language(CLI::App& app, Session& session) {
   std::vector<std::string> codes, names;
   for (const reports::Language& offered : reports::languages()) {

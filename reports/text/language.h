@@ -17,7 +17,7 @@ struct Pattern {
   std::string_view count;  ///< the argument whose number chooses; "" = no forms of number
 };
 
-/// What a language's file says.
+/// A language's file says this.
 struct LanguageFile {
   std::string_view code;       ///< "de", as ISO 639-1 has it
   std::string_view name;       ///< what the language calls itself

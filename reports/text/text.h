@@ -30,7 +30,7 @@ int digits_of(std::string_view name);
 /// narrow space.
 std::string quantity(double value, std::string_view unit, int digits, Language language);
 
-/// Whether an id has a sentence, for ids that are put together from names of keys.
+/// True when an id has a sentence, for ids that are put together from names of keys.
 bool has_sentence(std::string_view id);
 /// All ids of a language, for the test that holds both together.
 std::vector<std::string> known_ids(Language language);

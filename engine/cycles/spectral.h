@@ -5,10 +5,11 @@
 // Sources, all [from memory], checked by quadrature and simulation in the tests: narrow band: Miles, J.
 // Aeronautical Sciences 21 (1954) 753, Bendat 1964; Dirlik, PhD thesis, University of Warwick 1985;
 // Tovo, Int. J. Fatigue 24 (2002) 1135; Benasciutti & Tovo, Int. J. Fatigue 27 (2005) 867.
-// How close: on smooth spectra with one dominant mode Dirlik and Tovo-Benasciutti agree with rainflow of
-// simulated signals within about 5 % at slopes 3 and 5; on sharp-edged blocks and on two separate modes they
-// come out up to 19 % below it. The narrow-band result is an upper bound. The stress must be Gaussian: not
-// when wheels lift, on kerbs or on setts. Only ranges come out; all cycles share the static mean.
+// The formulas are this close: on smooth spectra with one dominant mode Dirlik and Tovo-Benasciutti agree
+// with rainflow of simulated signals within about 5 % at slopes 3 and 5; on sharp-edged blocks and on two
+// separate modes they come out up to 19 % below it. The narrow-band result is an upper bound. The stress must
+// be Gaussian: not when wheels lift, on kerbs or on setts. Only ranges come out; all cycles share the static
+// mean.
 #pragma once
 
 #include <array>

@@ -37,7 +37,7 @@ struct Fault : std::exception {
   const char* what() const noexcept override { return message.id.c_str(); }
 };
 
-/// How far a published rule reaches. Worse is larger.
+/// Coverage tells how far a published rule reaches. Worse is larger.
 enum class Coverage { inside, extended, none };
 
 Coverage worse(Coverage a, Coverage b);

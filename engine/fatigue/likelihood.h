@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How likely a crack is: from the scatter of curve, Miner sum, loads and model. All log-normal; standard
-// deviations are those of natural logarithms.
+// The likelihood of a crack follows from the scatter of curve, Miner sum, loads and model. All log-normal;
+// standard deviations are those of natural logarithms.
 //
 // Sources: JCSS Probabilistic Model Code, part 3, fatigue: Miner sum at failure with mean 1 and coefficient
 // of variation 0.3, global stress 0.10, stress concentration 0.20. The median of the Miner sum is then

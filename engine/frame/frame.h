@@ -48,7 +48,7 @@ struct Member {
   double end_cut_mm = 0;  ///< the same at the last node
   Vec3 start_offset_mm{0, 0, 0},
       end_offset_mm{0, 0, 0};  ///< eccentric joints: rigid arm from the node to the axis
-  /// How far the flexible end moves against the node per force and moment on it, global axes: mm/N,
+  /// The flexible end moves this far against the node per force and moment on it, global axes: mm/N,
   /// rad/(N mm).
   Eigen::Matrix<double, 6, 6> start_flexibility = Eigen::Matrix<double, 6, 6>::Zero();
   Eigen::Matrix<double, 6, 6> end_flexibility = Eigen::Matrix<double, 6, 6>::Zero();

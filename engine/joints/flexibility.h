@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How far the wall of a chord gives way under a brace: local flexibility of round T and Y joints.
+// The wall of a chord gives way under a brace: local flexibility of round T and Y joints.
 #pragma once
 
 #include "engine/joints/efthymiou.h"

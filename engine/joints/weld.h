@@ -10,7 +10,7 @@
 
 namespace seamwright::joints {
 
-/// How a joint is laid out, which decides where its sites lie; the kind decides their details.
+/// A joint's layout decides where its sites lie; the kind decides their details.
 enum class Layout {
   tube_on_tube,   ///< round tube welded around its end onto a chord's side
   tube_end,       ///< round tube welded around its end onto something else: plate, tube in line, mitre
@@ -45,7 +45,7 @@ struct Weld {
   double attachment_length_mm = 0;       ///< along the chord, over the toes; 0 = from geometry
   /// Shares of the brace's axial force that a brace opposite (x) and a brace on the same side (k, the partner
   /// weld, at a gap between the toes) balance; the rest goes into the chord.
-  /// Without given shares they follow from the member forces of each load.
+  /// The shares follow from the member forces of each load where none are given.
   bool shares_given = false;
   double x_share = 0, k_share = 0, gap_mm = 0;
   std::string partner{};

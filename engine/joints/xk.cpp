@@ -18,7 +18,7 @@ double to_brace(const Ratios& r) {
 
 double distance(const Ratios& r, const KPartner& other) { return 1 + other.zeta * sine(r) / r.beta; }
 
-// How much of the brace's own saddle stress the neighbour takes away.
+// The neighbour takes this much of the brace's own saddle stress away.
 double beside(const Ratios& r, const KPartner& other) {
   return 1 - 0.08 * std::sqrt(other.ratios.beta * r.gamma) * std::exp(-0.8 * distance(r, other));
 }

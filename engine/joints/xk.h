@@ -31,7 +31,7 @@ double eq24_brace_saddle_k_out(const Ratios& r, const KPartner& other);
 double eq25_chord_saddle_k_one_loaded_out(const Ratios& r, const KPartner& other);  ///< from memory
 double f4_short_chord(const Ratios& r);
 
-/// How a brace's axial force finds its balance: shares of it, sum 1. x: by a brace opposite; k: by a brace on
+/// A brace's axial force finds its balance so: shares of it, sum 1. x: by a brace opposite; k: by a brace on
 /// the same side; y: by the chord.
 struct Shares {
   double y = 1, x = 0, k = 0;

@@ -28,7 +28,7 @@ struct Road {
   std::vector<double> profile_left_m, profile_right_m;
 };
 
-/// How the trike stands: what is in the box, where its centre lies against the design's, how far the front is
+/// The trike stands so: what is in the box, where its centre lies against the design's, how far the front is
 /// turned (positive to the left).
 struct Pose {
   double payload_kg = 0;  ///< 0 = empty box
@@ -37,7 +37,7 @@ struct Pose {
   auto operator<=>(const Pose&) const = default;
 };
 
-/// How often a manoeuvre or an obstacle of the duty comes.
+/// A manoeuvre or an obstacle of the duty comes so often.
 struct Rate {
   std::string id;
   double per_km = 0;

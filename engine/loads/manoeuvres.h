@@ -7,8 +7,9 @@
 
 namespace seamwright::loads {
 
-/// Who answers a force on one pedal, N, all upwards on the frame: hands pull their share at the bar of that
-/// side; the saddle unloads, down to nothing; then the other foot, down to nothing; then both hands pull.
+/// The rider's body answers a force on one pedal, N, all upwards on the frame: hands pull their share at the
+/// bar of that side; the saddle unloads, down to nothing; then the other foot, down to nothing; then both
+/// hands pull.
 struct PedalReaction {
   double near_hand = 0, saddle = 0, other_foot = 0, both_hands = 0;
 };

@@ -22,7 +22,7 @@ struct Train {
 double times_in(const Leg& leg, double per_km);
 
 /// Shape of a train's pulses, kinds x samples: row k holds the pulses number k, k + kinds, ... with height 1.
-/// Between pulses stand zeros, also where they follow each other.
+/// Zeros stand between pulses, also where they follow each other.
 Eigen::MatrixXd pulse_shapes(const Train& train, Eigen::Index kinds, double sample_rate_hz,
                              Eigen::Index samples);
 

@@ -36,7 +36,7 @@ double power_law_m3(const Road& road, double cycles_m) {
 
 double isotropic(double waviness, double cycles_m, double apart_m) {
   const double order = waviness / 2, x = 2 * pi * cycles_m * apart_m;
-  // Below this x the ratio is 1 to within rounding for order 1 and above, and 1 - 1e-3 for order 0.25.
+  // The ratio is 1 below this x to within rounding for order 1 and above, and 1 - 1e-3 for order 0.25.
   if (x < 1e-8) return 1;
   if (x > 700) return 0;
   if (waviness == 2) return std::min(1.0, x * boost::math::cyl_bessel_k(1, x, Double()));

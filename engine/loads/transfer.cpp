@@ -95,7 +95,7 @@ bool Transfer::poles_are_right() const {
       // asked for.
       const double hz = std::min(near * std::abs(poles_[p]) / (2 * pi), most_asked_hz);
       const Eigen::MatrixXcd direct = at_directly(hz);
-      // Without any damping a pole lies on the axis and neither form has a value there.
+      // A pole without any damping lies on the axis and neither form has a value there.
       if (!direct.allFinite()) continue;
       if (!((at(hz) - direct).norm() <= tolerance * direct.norm())) return false;
     }

@@ -44,7 +44,7 @@ struct SiteRating {
   Evidence evidence;
 };
 
-/// How likely the frame has a crack in the service. Without covered places all NaN.
+/// The frame has a crack in the service with this likelihood. Without covered places all NaN.
 struct RatingLikelihood {
   fatigue::FrameLikelihood frame;
   double target_index = 0, target_probability = 0;

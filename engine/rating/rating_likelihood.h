@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How likely a crack in the service is, weld by weld and for the whole frame.
+// A crack in the service has its likelihood, weld by weld and for the whole frame.
 #pragma once
 
 #include "engine/fatigue/likelihood.h"

@@ -27,7 +27,7 @@ struct Crotch {
   double first = 0, second = 0;  // mm from the node along each
 };
 
-// Between two tubes that leave a node at an acute angle: where their outer surfaces come apart.
+// Two tubes that leave a node at an acute angle have a crotch: their outer surfaces come apart there.
 Crotch crotch_of(double r_a, double r_b, double cosine, double sine) {
   if (sine < in_line)
     return {std::numeric_limits<double>::infinity(), std::numeric_limits<double>::infinity()};
@@ -57,7 +57,7 @@ bool in_bore(const Piece& thin, const Piece& wide) {
 
 bool nested(const Piece& a, const Piece& b) { return in_bore(a, b) || in_bore(b, a); }
 
-// Along a member, mm: left out of a test since a joint there explains it.
+// A zone along a member, mm, is left out of a test since a joint there explains it.
 struct Zone {
   double from, to;
 };
@@ -273,7 +273,7 @@ class Search {
     return out;
   }
 
-  // How much of a member's end its chord's wall trims before the other can touch it.
+  // A chord's wall trims this much of its member's end before the other can touch it.
   double trimmed(const Piece& p, bool at_start, const Piece& other) const {
     const auto& trims = pieces_.trims[p.member];
     const auto trim = trims.find(at_start);

@@ -34,7 +34,7 @@ double least(double low, double high, const Function& f) {
   return std::min(at_a, at_b);
 }
 
-// How deep the deepest point of an end of one cylinder lies in the other: depth is concave, so two searches
+// The deepest point of an end of one cylinder lies this deep in the other: depth is concave, so two searches
 // one inside the other find it.
 double end_depth(const Vec3& centre, const Vec3& axis, double radius, const Cylinder& other) {
   const Vec3 x = axis.unitOrthogonal(), y = axis.cross(x);

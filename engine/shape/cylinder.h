@@ -21,14 +21,14 @@ struct Nearest {
 };
 Nearest nearest(const Vec3& a_from, const Vec3& a_to, const Vec3& b_from, const Vec3& b_to);
 
-/// How far a point lies outside a cylinder; inside, less than zero by its depth below the nearest face.
+/// A point lies this far outside a cylinder; inside, less than zero by its depth below the nearest face.
 /// Convex in the point.
 double outside_mm(const Vec3& point, const Cylinder& cylinder);
 
-/// How deep two cylinders lie in each other, mm; 0 when they do not. Where they cross between their ends, the
-/// sum of the radii less the distance of the axes; where an end, or the section midway between the other's
-/// ends, lies in the other's body, how deep its deepest point does; the largest of these. Complete: cylinders
-/// that overlap without an end in the other do so around the common perpendicular of their axes.
+/// Two cylinders lie this deep in each other, mm; 0 when they do not. Where they cross between their ends,
+/// the sum of the radii less the distance of the axes; where an end, or the section midway between the
+/// other's ends, lies in the other's body, how deep its deepest point does; the largest of these. Complete:
+/// cylinders that overlap without an end in the other do so around the common perpendicular of their axes.
 double overlap_mm(const Cylinder& a, const Cylinder& b);
 
 }  // namespace seamwright::shape

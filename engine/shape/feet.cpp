@@ -67,7 +67,7 @@ std::optional<Standing> standing(const frame::Frame& f, const joints::Weld& w) {
   return s;
 }
 
-// Beyond the chord's wall, mm along the brace, and whether its axis is there within the other.
+// Two braces share this beyond the chord's wall, mm along the brace; the axis may be there within the other.
 struct Shared {
   double along_mm = 0;
   bool axis_within = false;

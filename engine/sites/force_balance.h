@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How the axial force of a brace finds its balance at a node: through the chord's wall by a brace opposite
+// The axial force of a brace finds its balance at a node: through the chord's wall by a brace opposite
 // (X), by one on the same side (K), or by the chord itself (T, Y). Found from the member forces of each load.
 #pragma once
 

@@ -21,7 +21,7 @@ struct Site {
   Row row;    ///< stress per section force
   Row shear;  ///< another part of the stress, such as sqrt(0.2) tau_par of a root:
               ///< added with the sign that gives the larger spread
-  /// How the brace's axial force is balanced, where that decides the row, else null; and what the row gains
+  /// The balance of the brace's axial force, where that decides the row, else null; and what the row gains
   /// when a brace opposite, or the partner, balances all of it.
   std::shared_ptr<const Balance> balance{};
   Row x_more{}, k_more{};

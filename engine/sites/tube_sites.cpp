@@ -171,7 +171,7 @@ void add_end_toe(TubeWeld& w) {
   }
 }
 
-// Through the throat, by the set's own rule with the nominal force per length.
+// The throat is rated by the set's own rule with the nominal force per length.
 void add_throat(TubeWeld& w) {
   const double wall = w.tube->wall_mm, throat = w.weld.throat_mm;
   const Eigen::Index size = w.maker.size;

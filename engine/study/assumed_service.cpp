@@ -119,7 +119,7 @@ bool is_roughest(const loads::Duty& duty, const std::string& road) {
                      [&](const loads::Road& r) { return r.id == road && r.gd_n0_m3 == roughest(duty); });
 }
 
-// How much of the way is rough: without a second road the distances only scale.
+// The rough share of the way is assumed: without a second road the distances only scale.
 Assumed rough_distance() {
   return {"rough-distance",
           "",
@@ -140,7 +140,7 @@ Assumed rough_distance() {
           }};
 }
 
-// Between two kinds of trips; one kind alone only scales.
+// The mix moves between two kinds of trips; one kind alone only scales.
 Assumed trip_mix() {
   return {"trip-mix",
           "",

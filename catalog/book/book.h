@@ -33,7 +33,7 @@ std::string entry_hash(const std::string& book_id, const Entry& entry);
 /// The same with the payload's canonical form at hand.
 std::string entry_hash(const std::string& book_id, const Entry& entry, const std::string& canonical_payload);
 
-/// Who is in the book, as its entries tell.
+/// A person of the book, as its entries tell.
 struct Person {
   std::string id, stamp, role, public_key;
   std::int64_t from = 0, revoked = 0;  ///< seq; 0 = not revoked

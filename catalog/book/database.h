@@ -24,9 +24,9 @@ class Database {
   sqlite3* handle() const { return handle_.get(); }
   bool read_only() const { return mode_ == Mode::read; }
   int schema() const { return schema_; }  ///< of the file
-  /// Within a transaction: adds the tables that a file of an older schema lacks; true when it did.
+  /// Adds, within a transaction, the tables that a file of an older schema lacks; true when it did.
   bool add_tables();
-  /// Within a transaction: takes the tables that follow from the entries away and makes them anew, empty.
+  /// Takes, within a transaction, the tables that follow from the entries away and makes them anew, empty.
   void make_derived_tables();
   bool has(const char* table) const;
   /// Objects that strange_objects() found in the file when it was opened or last made anew.

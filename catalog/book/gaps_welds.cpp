@@ -376,7 +376,8 @@ void check_record(Looking& l, const Record& w, const joints::Weld& weld, const d
     check_calibration(l, weld.id, w.word("machine"), "machine", day);
 }
 
-// After it was welded for the last time: seen by every method that the procedure asks for, and accepted.
+// A weld must be seen, after it was welded for the last time, by every method that the procedure asks for,
+// and accepted.
 void check_inspection(Looking& l, const std::string& weld, const std::vector<Record>& inspections,
                       std::int64_t welded, const qualification::Sheet* sheet) {
   std::vector<std::string> methods{"VT"};

@@ -22,7 +22,7 @@ KeyPair new_keys(const std::string& passphrase);
 enum class Sealing { proven, without_proof, broken };
 Sealing sealing_of(const std::string& sealed_hex, const std::string& public_hex);
 
-/// Whatever signs for a person: a key held open here, or by the station that was unlocked for the shift.
+/// A signer signs for a person: a key held open here, or by the station that was unlocked for the shift.
 class Signer {
  public:
   virtual ~Signer() = default;

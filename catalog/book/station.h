@@ -22,7 +22,7 @@ class Station : public Signer {
   std::string path_, person_, public_hex_;
 };
 
-/// Who is unlocked for a book; null when nobody is.
+/// The person unlocked for a book; null when nobody is.
 std::unique_ptr<Station> station_of(const std::string& book_id);
 
 /// Starts the process that holds the key and gives back once it does. Idle time in seconds. No book may be

@@ -65,7 +65,7 @@ Broken day_ahead(const Step& s) {
   return std::nullopt;
 }
 
-// Who welded signs for it themself, and stays the welder in what others correct.
+// The welder signs for it themself, and stays the welder in what others correct.
 Broken not_the_welder(const Step& s) {
   const std::string named = s.word("welder"), before = s.old ? s.old->word("welder") : std::string();
   if (named == before || (named == s.entry.author && before.empty())) return std::nullopt;

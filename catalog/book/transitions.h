@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Who may say what, and when: the rules of each kind of entry over the state of the book before it. The same
-// table judges at the door and, for entries that came in past it, in verify().
+// Rules say who may say what, and when: the rules of each kind of entry over the state of the book before it.
+// The same table judges at the door and, for entries that came in past it, in verify().
 #pragma once
 
 #include <map>
@@ -75,7 +75,7 @@ class StandingOf : public Standing {
 class StandingSoFar : public Standing {
  public:
   explicit StandingSoFar(const Book& book);
-  /// After an entry was judged; one that is not in the shape of its kind says nothing.
+  /// Takes in an entry that was judged; one that is not in the shape of its kind says nothing.
   void take(const Entry& entry, bool in_shape);
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override;

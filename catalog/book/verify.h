@@ -37,7 +37,7 @@ struct Verified {
 Verified verify(const Book& book, const std::string& known_head = {},
                 const std::function<void(std::int64_t)>& progress = {}, std::stop_token stop = {});
 
-/// How two books that were copies of one another go together.
+/// Two books that were copies of one another go together like this.
 struct Compared {
   std::int64_t common = 0;  ///< entries that are the same in both, from the first on
   std::int64_t only_one = 0, only_other = 0;

@@ -76,7 +76,7 @@ fatigue::Curve curve_of(const Arguments& a, const published::Catalog& catalog) {
   return a.has("slope") ? own_curve(a) : from_catalog(a, catalog);
 }
 
-// Without one given: the curve's own reference, where it has a rule for thickness at all.
+// The thickness is, where none is given, the curve's own reference, where it has a rule for thickness at all.
 std::optional<double> thickness_of(const Arguments& a, const fatigue::Curve& curve) {
   if (a.has("thickness_mm")) return a.number("thickness_mm", 0.1, 1000);
   if (curve.reference_thickness_mm > 0) return curve.reference_thickness_mm;

@@ -57,7 +57,7 @@ std::string designed(const Measures& m) {
   return design;
 }
 
-// Why the frame of these measures cannot be, if it cannot.
+// Says why the frame of these measures cannot be, if it cannot.
 std::optional<Fault> unsound(const Measures& m, const published::Catalog& catalog) {
   try {
     frame::assemble(design::frame_with_cuts(read_design_text("design.toml", designed(m), catalog)),
@@ -198,7 +198,7 @@ Values values_of(const TableRow& row, bool nodes) {
   return values;
 }
 
-// Behind the last row of its kind, or at the end.
+// Adds the row behind the last of its kind, or at the end.
 std::string with_row_added(const std::string& file, const std::string& content, const std::string& kind,
                            const std::string& id, const Values& values) {
   std::string row = "[[" + kind + "]]\nid = \"\"\n";

@@ -35,7 +35,7 @@ loads::Rider read_rider(Reader r) {
   return rider;
 }
 
-// Without the table every value is its default, and listed.
+// Every value is its default without the table, and listed.
 void read_drive(Reader r, loads::Drive& d) {
   d.crank_mm = r.real_or("crank_mm", {50, 300}, 170);
   d.pedal_offset_mm = r.real_or("pedal_offset_mm", {0, 400}, 135);

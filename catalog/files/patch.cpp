@@ -103,7 +103,7 @@ struct Literal {
   std::string operator()(const PatchItem& item) const { return std::visit(*this, item); }
 };
 
-// Below the header's line, or at the top for the root table.
+// Inserts below the header's line, or at the top for the root table.
 std::string inserted(const std::string& file, const std::string& content, const toml::table& table, bool root,
                      const std::string& key, const std::string& literal, const std::string& place) {
   if (table.is_inline()) {

@@ -40,7 +40,7 @@ std::optional<double> clock_time(std::string_view cell) {
     const std::string_view digits = seconds.substr(at + 1);
     const auto value = whole(digits, 1, 9);
     if (!value) return std::nullopt;
-    // After a colon stand milliseconds, with or without leading zeros; after a point a fraction.
+    // Milliseconds stand after a colon, with or without leading zeros, a fraction after a point.
     part = seconds[at] == ':' ? *value / 1000 : *value / std::pow(10, static_cast<double>(digits.size()));
     seconds = seconds.substr(0, at);
   }

@@ -14,7 +14,7 @@ namespace seamwright::files {
 /// Longest line taken, bytes.
 inline constexpr std::size_t longest_line = 1u << 20;
 
-/// Without blanks around it, and without the quotes around the whole.
+/// Trims blanks around it, and the quotes around the whole.
 std::string_view trimmed(std::string_view text);
 std::vector<std::string> cells(std::string_view line, char separator);
 

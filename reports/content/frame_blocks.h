@@ -21,7 +21,7 @@ struct NamedModes {
   const frame::Assembly* assembly = nullptr;
   frame::Modes modes;
 };
-/// How many of the first modes are free motions, below 0.001 Hz: they have no number, so that the first
+/// Counts the first modes that are free motions, below 0.001 Hz: they have no number, so that the first
 /// elastic mode is number 1 here as in a weld's chain.
 Eigen::Index free_motions(const frame::Modes& modes);
 Document modes_document(const std::vector<NamedModes>& all);

@@ -28,7 +28,7 @@ Eigen::Matrix3d axes_of(const FrameView& view) {
   return axes;
 }
 
-// About the width of an id in the sans serif of the pages.
+// An id is about this wide in the sans serif of the pages.
 double width_of(const std::string& id) {
   double sum = 0;
   for (const char c : id)

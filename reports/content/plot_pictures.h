@@ -21,7 +21,7 @@ Picture fit_plot(const fatigue::Fit& fit, const std::vector<fatigue::Test>& test
 Picture sn_plot(const SnPlot& plot, double height_mm = 85);
 /// Cycles by range and mean, flat; darker for more, the scale is logarithmic.
 Picture range_mean_plot(const std::vector<cycles::Cycle>& cycles);
-/// How many cycles have at least this range.
+/// The plot shows how many cycles have at least a range.
 Picture exceedance_plot(const std::vector<cycles::Cycle>& cycles);
 /// Density over frequency.
 Picture spectrum_plot(const Eigen::VectorXd& frequency_hz, const Eigen::VectorXd& density,

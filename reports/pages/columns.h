@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How wide the columns of a table become on a page.
+// Columns of a table get their widths on a page.
 #pragma once
 
 #include <QPaintDevice>

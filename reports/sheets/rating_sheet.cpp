@@ -81,7 +81,7 @@ void add_advice(Document& d, const RatingSheet& s) {
   }
 }
 
-// How far the rules reach over all that is known of a weld, whichever of its sites governs.
+// The rules reach so far over all that is known of a weld, whichever of its sites governs.
 Coverage reach_of(const rating::WeldRating& w) {
   Coverage reach = w.at_most ? Coverage::none : Coverage::inside;
   for (const rating::SiteRating& s : w.sites) reach = worse(reach, s.coverage);

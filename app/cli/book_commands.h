@@ -26,7 +26,7 @@ std::string now_utc();
 std::string today_utc();
 /// Reads a file's first line, a descriptor, or what is typed without being shown.
 std::string passphrase(const std::string& file, int fd, const char* prompt);
-/// Who signs, and how: the station that was unlocked, or the person named with their passphrase.
+/// The one who signs: the station that was unlocked, or the person named with their passphrase.
 struct SignsAs {
   std::string person;
   std::unique_ptr<book::Signer> key;

@@ -52,7 +52,7 @@ std::string procedure_file(const SheetOptions& o) {
                       {text("id", o.procedure), text("nearest", published::nearest(o.procedure, ids))}}};
 }
 
-// Without a name: the procedure that the weld names.
+// Gives without a name the procedure that the weld names.
 std::string procedure_of_weld(const SheetOptions& o, const design::Design& design) {
   if (!o.procedure.empty()) return procedure_file(o);
   if (o.weld.empty()) throw CLI::ValidationError("--procedure", "or --weld is needed");

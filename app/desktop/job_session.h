@@ -21,7 +21,7 @@ enum class File { design, duty };
 inline constexpr std::array both_files{File::design, File::duty};
 const char* name_of(File file);  ///< "design.toml", "duty.toml"
 
-/// Why the texts do not read, and the cell where that shows.
+/// Says why the texts do not read, and the cell where that shows.
 struct SessionFault {
   Message message;
   std::optional<File> file;

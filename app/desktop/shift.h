@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Who signs in this window, and how entries get into the book under their signature.
+// One person signs in this window; entries get into the book under their signature.
 #pragma once
 
 #include <QObject>
@@ -15,8 +15,8 @@ namespace seamwright::desktop {
 /// Now, as the book writes it.
 std::string now_utc();
 
-/// Who signs in this window: unlocked once a shift, locked after half an hour without use, or at once by the
-/// next person who unlocks.
+/// The person who signs in this window: unlocked once a shift, locked after half an hour without use, or at
+/// once by the next person who unlocks.
 class Shift : public QObject {
   Q_OBJECT
  public:

@@ -26,7 +26,7 @@ class WeldCardView : public QScrollArea {
   explicit WeldCardView(QWidget* parent = nullptr);
   /// Empty without a rating.
   void show_weld(const std::shared_ptr<const Rated>& rated, const std::string& weld);
-  /// While the job has changed since it was rated.
+  /// Marks the card stale while the job has changed since it was rated.
   void set_stale(bool stale);
 
  signals:

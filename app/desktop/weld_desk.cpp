@@ -192,8 +192,8 @@ QWidget* WeldDesk::make_middle() {
   return middle;
 }
 
-// Before the arc is struck: the gap as measured and the purge as it flows, beside what the sheet says of
-// them.
+// The fit-up before the arc is struck: the gap as measured and the purge as it flows, beside what the sheet
+// says of them.
 QHBoxLayout* WeldDesk::make_fit_up() {
   auto* row = new QHBoxLayout;
   const auto field = [&](const char* label, const char* unit, double most) {

@@ -318,7 +318,7 @@ class StudiesTest : public QObject {
     QCOMPARE(again.window.size(), size);
   }
 
-  // Without a book, recording offers to make one; then the weld is signed, and the next without a passphrase.
+  // Recording without a book offers to make one; then the weld is signed, and the next without a passphrase.
   void a_weld_makes_its_book_and_is_signed() {
     Opened o;
     QVERIFY(o.ready());

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Who can write the file and has no key: games with its tables, its version, its keys.
+// An attacker can write the file and has no key: games with its tables, its version, its keys.
 #include <algorithm>
 
 #include "catalog/book/copies.h"

@@ -6,7 +6,7 @@
 
 namespace seamwright::book {
 
-/// While it lives, every book is opened through it. Counts what changes a file (write, sync, truncate, new
+/// Every book is opened through it while it lives. Counts what changes a file (write, sync, truncate, new
 /// file), and fails from or at the one that is chosen.
 class FaultyStore {
  public:

@@ -10,7 +10,7 @@
 
 namespace seamwright::book {
 
-/// While one of these lives, libsodium draws the same bytes in the same order. One at a time.
+/// libsodium draws the same bytes in the same order while one of these lives. One at a time.
 class FixedBytes {
  public:
   FixedBytes() {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Who has a key and says what is not theirs to say: refused at the door, and told by verify where it came in
-// past it.
+// A person has a key and says what is not theirs to say: refused at the door, and told by verify where it
+// came in past it.
 #include <algorithm>
 
 #include "catalog/book/demo_book.h"

@@ -138,7 +138,7 @@ TEST_CASE("Dirlik falls back where it was not fitted") {
   CHECK_THAT(power_damage(drift, RangeModel::dirlik, 3), WithinRel(5 * rayleigh_power(10, 3), 1e-6));
   CHECK(model_used(flat(), RangeModel::dirlik) == RangeModel::dirlik);
 
-  // Over all bandwidths (alpha_2 < alpha_1 < 1): whatever is used, the damage is finite, positive and no
+  // All bandwidths are tried (alpha_2 < alpha_1 < 1): whatever is used, the damage is finite, positive and no
   // larger than the narrow-band damage but for Dirlik's own scatter.
   int fallen_back = 0;
   for (double a1 = 0.05; a1 < 1; a1 += 0.05) {

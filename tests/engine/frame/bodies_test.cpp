@@ -106,7 +106,7 @@ TEST_CASE("a sprung mass hangs on its springs and is carried otherwise") {
   CHECK_THAT(s.displacements(12, 0) - s.displacements(8, 0), WithinRel(-g * 1000 / (omega * omega), 1e-9));
   CHECK_THAT(at(a, s.reactions.col(0), "0")[2], WithinRel(60 * g, 1e-9));
   CHECK_THAT(-gravity_load(a).dot(a.rise), WithinRel(60 * g, 1e-12));
-  // Along x and y the mass moves with the node, on its arm; along z it does not load the node's own mass.
+  // The mass moves along x and y with the node, on its arm; along z it does not load the node's own mass.
   CHECK_THAT(a.mass.coeff(6, 6), WithinRel(0.060, 1e-12));
   CHECK(a.mass.coeff(8, 8) == 0);
   CHECK_THAT(a.mass.coeff(10, 10), WithinRel(0.060 * 300 * 300, 1e-12));

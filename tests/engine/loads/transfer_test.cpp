@@ -77,7 +77,7 @@ TEST_CASE("a slow road is followed without force") {
   CHECK(t.at(0).imag().isZero(1e-9));
   // A tyre pressed by a metre would push with 1e5 N.
   CHECK((forces * motion).cwiseAbs().maxCoeff() < 1e5 * 1e-5);
-  // Near rest the forces grow with the acceleration.
+  // The forces grow near rest with the acceleration.
   const auto largest = [&](double hz) {
     const Eigen::MatrixXcd h = t.at(hz);
     return std::max((forces * (s.moving.shapes * h.real())).cwiseAbs().maxCoeff(),

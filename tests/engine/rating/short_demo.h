@@ -32,7 +32,7 @@ inline Job one_leg() {
   return job;
 }
 
-/// Without manoeuvres, obstacles and pedalling.
+/// Leaves out manoeuvres, obstacles and pedalling.
 inline Job straight(Job job) {
   for (loads::Leg& leg : legs(job)) {
     leg.rates.clear();

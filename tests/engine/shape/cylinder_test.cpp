@@ -40,7 +40,7 @@ double sampled_distance(const Vec3& a, const Vec3& b, const Vec3& c, const Vec3&
   return best;
 }
 
-// How deep the deepest of many points of one body lies in the other.
+// The deepest of many points of one body lies this deep in the other.
 double sampled_depth(const Cylinder& body, const Cylinder& other) {
   const Vec3 axis = body.to - body.from, x = axis.unitOrthogonal(), y = axis.normalized().cross(x);
   double deepest = 0;

@@ -118,7 +118,7 @@ TEST_CASE("faults of a recording are found, one by one") {
   SECTION("clipping") {
     std::vector<Row> rows = sine(200, 20, 3, 5);
     for (Row& r : rows) r.second[0] = std::clamp(r.second[0], -2.5, 2.5);
-    // Above 2.5 of 3 for acos(2.5/3)/pi of the time, on both sides.
+    // The signal is above 2.5 of 3 for acos(2.5/3)/pi of the time, on both sides.
     CHECK(survey(1, rows_of(rows), 0).channels[0].clipped_share ==
           Approx(2 * std::acos(2.5 / 3) / std::numbers::pi / 1).margin(0.1));
   }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How a brace's force finds its balance, by hand; and the sites of a node with a brace on either side of its
+// The balance of a brace's force is found by hand; and the sites of a node with a brace on either side of its
 // chord against the same node with its shares given.
 #include "engine/sites/force_balance.h"
 

@@ -92,7 +92,7 @@ TEST_CASE("a plate's welds carry what its chord's forces jump by") {
   stand_plate(p, "box-bracket");
   p.run();
   const double throat = 2, length = 2 * 40, moment = 50000 - 200 * 30;  // about the foot: M - r x F
-  // About y both lines bend over their length: modulus 40^2/3 for two lines.
+  // Both lines bend about y over their length: modulus 40^2/3 for two lines.
   const double lift = 1000 / length, bend = moment / (40.0 * 40 / 3);
   // A moment about +y presses the end towards +x down.
   CHECK(p.stress("root", 45) == Approx((lift + bend) / throat).epsilon(1e-6));

@@ -74,8 +74,8 @@ TEST_CASE("root of a tee: force and lever over the throat by hand") {
   CHECK(std::abs(tee.stress("root", 90, {0, 100, 0})) == Approx(bend).epsilon(1e-6));
   CHECK(tee.stress("root", 270, {0, 100, 0}) == Approx(-tee.stress("root", 90, {0, 100, 0})).epsilon(1e-9));
   CHECK(tee.stress("root", 0, {0, 100, 0}) == Approx(0).margin(1e-6));
-  // Along the chord: pulls at the crown that the force points away from. 0 deg is the chord's start side
-  // (-x).
+  // A force along the chord pulls at the crown that the force points away from. 0 deg is the chord's start
+  // side (-x).
   CHECK(tee.stress("root", 0, {100, 0, 0}) == Approx(bend).epsilon(1e-6));
   CHECK(tee.stress("root", 180, {100, 0, 0}) == Approx(-bend).epsilon(1e-6));
 }

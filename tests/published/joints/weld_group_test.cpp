@@ -47,9 +47,9 @@ TEST_CASE("bending of two parallel weld lines, across and along them") {
          "rederived]",
          "rounding of the arithmetic");
   const double m = 1e5;
-  // About x: I = 2 d^3 / 12, so the section modulus of both lines is d^2 / 3.
+  // The moment acts about x: I = 2 d^3 / 12, so the section modulus of both lines is d^2 / 3.
   CHECK(force_at({b, d, 0}, {0, 0, 0}, {m, 0, 0}).z() == Expected(m / (d * d / 3)));
-  // About y: a pair of forces on the two lines.
+  // The moment acts about y: a pair of forces on the two lines.
   CHECK(force_at({b, 10, 0}, {0, 0, 0}, {0, m, 0}).z() == Expected(-m / (b * d)));
 }
 

@@ -92,7 +92,7 @@ TEST_CASE("a hardness test decides by its values, from both sides of the limit")
   CHECK(ask(300) == Answer::cannot_decide);
   CHECK(ask(std::nullopt) == Answer::cannot_decide);
   CHECK(hardness_item(s, nullptr, 300).answer == Answer::cannot_decide);
-  // Without the chemistry the check stays and decides nothing.
+  // The check stays without the chemistry and decides nothing.
   r.hardness_hv10 = {310};
   CHECK(ask(std::nullopt) == Answer::cannot_decide);
   r.signed_off = false;

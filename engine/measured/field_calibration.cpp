@@ -192,7 +192,7 @@ FieldModel field_model(const rating::Job& job, const rules::Published& published
                        const std::vector<Return>& returns) {
   constexpr double usual_scatter = 0.2;
   const frame::Frame cut = design::frame_with_cuts(job.design);
-  rating::Service service = rating::prepare(job, cut, published, 1);
+  rating::Service service = rating::prepare(job, cut, rating::sites_of(job, cut, published), 1);
   const std::vector<double> thickness = service.factors;
   FieldModel model;
   model.ln_factor = even(std::log(0.2), std::log(5.0), 25);

@@ -65,52 +65,27 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
   return p;
 }
 
-// The likeliest place of each weld, and which of its sites that is.
-struct Likeliest {
-  fatigue::Place place;
-  std::size_t weld = 0, site = 0;
-  fatigue::Likelihood likelihood;
-};
-
-std::vector<Likeliest> likeliest_places(const Job& job, const Service& service, const Order& order,
-                                        const Rating& rating) {
-  const fatigue::Scatter scatter = scatter_of(job.rules);
-  std::vector<std::optional<Likeliest>> found(order.size());
-  threads::over_tasks(order.size(), 0, [&](std::size_t w) {
-    for (const std::size_t k : most_damaged(rating.welds[w])) {
-      std::optional<fatigue::Place> place = place_of(job, service, order[w][k], rating.welds[w].sites[k]);
-      if (!place) continue;
-      place->id = rating.welds[w].id;
-      fatigue::Likelihood one = fatigue::place_likelihood(*place, scatter);
-      if (!found[w] || one.probability > found[w]->likelihood.probability)
-        found[w] = Likeliest{std::move(*place), w, k, std::move(one)};
-    }
-  });
-  std::vector<Likeliest> all;
-  for (auto& one : found)
-    if (one) all.push_back(std::move(*one));
-  return all;
-}
-
-}  // namespace
-
-std::vector<fatigue::Place> places_of(const Job& job, const Service& service, const Order& order,
-                                      const Rating& rating) {
-  std::vector<fatigue::Place> places;
-  for (Likeliest& one : likeliest_places(job, service, order, rating)) places.push_back(std::move(one.place));
-  return places;
-}
-
-void add_likelihood(const Job& job, const Service& service, const Order& order, Rating& rating) {
-  std::vector<fatigue::Place> places;
-  for (Likeliest& one : likeliest_places(job, service, order, rating)) {
-    WeldRating& w = rating.welds[one.weld];
-    w.crack_probability = one.likelihood.probability;
-    w.sites[one.site].evidence.because.push_back(std::move(one.likelihood.evidence));
-    places.push_back(std::move(one.place));
+// The most damaged sites of a weld, the likeliest of them; nothing where it has no damage.
+std::optional<Likeliest> likeliest_of(const Job& job, const Service& service, const Verdicts& verdicts,
+                                      std::size_t weld, const fatigue::Scatter& scatter) {
+  std::optional<Likeliest> found;
+  for (const std::size_t k : most_damaged(verdicts.welds[weld])) {
+    std::optional<fatigue::Place> place =
+        place_of(job, service, verdicts.places[weld][k], verdicts.welds[weld].sites[k]);
+    if (!place) continue;
+    place->id = verdicts.welds[weld].id;
+    fatigue::Likelihood one = fatigue::place_likelihood(*place, scatter);
+    if (!found || one.probability > found->likelihood.probability)
+      found = Likeliest{std::move(*place), weld, k, std::move(one)};
   }
+  return found;
+}
+
+RatingLikelihood frame_of(const Job& job, const std::vector<Likeliest>& likeliest, const Verdicts& verdicts) {
   const fatigue::Scatter scatter = scatter_of(job.rules);
-  RatingLikelihood& l = rating.likelihood;
+  std::vector<fatigue::Place> places;
+  for (const Likeliest& one : likeliest) places.push_back(one.place);
+  RatingLikelihood l;
   l.frame = fatigue::frame_likelihood(places, scatter);
   if (job.rules.simulated_samples > 0)
     l.simulated =
@@ -124,13 +99,25 @@ void add_likelihood(const Job& job, const Service& service, const Order& order, 
     l.load_factor = fatigue::load_factor_for(l.target_index, 3, worst.curve, worst.below_mean,
                                              std::hypot(scatter.common(), worst.local_model), scatter.miner);
   }
-  for (WeldRating& w : rating.welds) {
+  for (const WeldRating& w : verdicts.welds) {
     if (w.at_most) ++l.uncovered;
-    if (!w.rejected) continue;  // a flaw like a crack is there already
-    w.crack_probability = 1;
-    l.frame = {1, std::numeric_limits<double>::quiet_NaN(), 1, 1};
+    if (w.rejected) l.frame = {1, std::numeric_limits<double>::quiet_NaN(), 1, 1};  // a flaw like a crack
   }
-  if (l.places > 0 && l.frame.probability > l.target_probability) rating.verdict = Verdict::falls_short;
+  return l;
+}
+
+}  // namespace
+
+Chances chances_of(const Job& job, const Service& service, const Verdicts& verdicts) {
+  const fatigue::Scatter scatter = scatter_of(job.rules);
+  std::vector<std::optional<Likeliest>> found(verdicts.welds.size());
+  threads::over_tasks(found.size(), 0,
+                      [&](std::size_t w) { found[w] = likeliest_of(job, service, verdicts, w, scatter); });
+  Chances chances;
+  for (auto& one : found)
+    if (one) chances.likeliest.push_back(std::move(*one));
+  chances.frame = frame_of(job, chances.likeliest, verdicts);
+  return chances;
 }
 
 }  // namespace seamwright::rating

@@ -3,24 +3,33 @@
 #pragma once
 
 #include "engine/fatigue/likelihood.h"
-#include "engine/rating/reports.h"
+#include "engine/rating/verdicts.h"
 
 namespace seamwright::rating {
+
+/// The place of a weld that is likeliest to crack.
+struct Likeliest {
+  fatigue::Place place;
+  std::size_t weld = 0, site = 0;  ///< where it stands in the verdicts
+  fatigue::Likelihood likelihood;
+};
+struct Chances {
+  std::vector<Likeliest> likeliest;  ///< at most one for each weld, in the order of the verdicts
+  RatingLikelihood frame;
+  bool beyond_target() const {
+    return frame.places > 0 && frame.frame.probability > frame.target_probability;
+  }
+};
 
 /// The likeliest of the most damaged covered sites (one for each curve) of every weld, notch and circle of
 /// bolts, with its damage by the characteristic curve without any factor as a function of the stress: its
 /// shape from the parts, its height as rated. Deviations of log10 N: the curve's own, else 0.25 (the upper of
 /// what is told of the Eurocode's background, from memory). The curve lies 2 deviations below its mean, EN
 /// 1993-1-9 1.645. Hot spots from formulas carry 0.20 more on stress.
-std::vector<fatigue::Place> places_of(const Job& job, const Service& service, const Order& order,
-                                      const Rating& rating);
+Chances chances_of(const Job& job, const Service& service, const Verdicts& verdicts);
 
 /// Loads by the job's scatter; model and Miner sum by the JCSS Probabilistic Model Code.
 fatigue::Scatter scatter_of(const rules::Rules& rules);
-
-/// Fills rating.likelihood and each weld's probability; a frame that is likelier to crack than the target
-/// falls short.
-void add_likelihood(const Job& job, const Service& service, const Order& order, Rating& rating);
 
 /// Target index: the job's own, or 3.8, the upper end of EN 1990, Table C2 for fatigue [from memory].
 double target_index(const rules::Rules& rules);

@@ -37,16 +37,15 @@ Eigen::SparseMatrix<double> row_matrix(const std::vector<sites::Site>& sites, Ei
 
 class Preparation {
  public:
-  Preparation(const Job& job, const frame::Frame& cut, const rules::Published& published, double load_factor)
+  Preparation(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor)
       : job_(job), cut_(cut) {
     service_.duty = job.duty;
-    const frame::Assembly assembly = frame::assemble(cut, frame::On::tyres);
-    service_.sites = sites::make_sites(job.design, cut, assembly, job.rules, published);
+    service_.sites = std::move(sites);
     for (const sites::Site& site : service_.sites)
       service_.factors.push_back(
           load_factor * site.size_factor *
           (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
-    const auto columns = static_cast<Eigen::Index>(12 * assembly.elements.size());
+    const Eigen::Index columns = service_.sites.empty() ? 0 : service_.sites[0].row.size();
     main_ = row_matrix(service_.sites, columns, &sites::Site::row);
     shear_ = row_matrix(service_.sites, columns, &sites::Site::shear);
   }
@@ -252,9 +251,13 @@ class Preparation {
 
 }  // namespace
 
-Service prepare(const Job& job, const frame::Frame& cut, const rules::Published& published,
-                double load_factor) {
-  return Preparation(job, cut, published, load_factor).run();
+std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut,
+                                  const rules::Published& published) {
+  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::On::tyres), job.rules, published);
+}
+
+Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor) {
+  return Preparation(job, cut, std::move(sites), load_factor).run();
 }
 
 double seconds_of(const Leg& leg) { return leg.distance_km / leg.speed_kmh * 3600; }

@@ -58,10 +58,12 @@ struct Service {
   std::vector<Message> notes;                ///< on caps, lifting wheels and the like
 };
 
+/// The sites of a job on its frame with cuts: what can crack, as rows over section forces.
+std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published);
+
 /// Everything but the counting. load_factor is that of the rules. Throws Fault "rating.tips-at-rest",
 /// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.
-Service prepare(const Job& job, const frame::Frame& cut, const rules::Published& published,
-                double load_factor);
+Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor);
 
 /// Steps of a ride per sample of the histories: a wheel may lift within a sample.
 inline constexpr Eigen::Index ride_steps = 5;

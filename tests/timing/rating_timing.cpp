@@ -57,9 +57,10 @@ int main() {
   timing::aim("memory", peak_mb(), "MB", aim_mb);
   timing::beside("spectral", spectral, "s", spectral / hour, "of histories");
 
-  // A slider redraws this once the frame in its poses is solved: the parts of the damage at every site.
+  // What a slider redraws once the frame in its poses is solved: the parts of the damage at every site.
+  const frame::Frame cut = design::frame_with_cuts(job.design);
   const rating::Service service =
-      rating::prepare(job, design::frame_with_cuts(job.design), published::catalog().data, 1.5);
+      rating::prepare(job, cut, rating::sites_of(job, cut, published::catalog().data), 1.5);
   const auto start = std::chrono::steady_clock::now();
   rating::damage_in_parts(service, job.range_model);
   const double parts = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();

@@ -167,8 +167,8 @@ TEST_CASE("the IIW joins throat stresses by the sum of squares of their use, to 
   const Job job = job_by(&rules::iiw);
   const Safety safety = safety_of(job.rules);
   const frame::Frame cut = design::frame_with_cuts(job.design);
-  const Service service =
-      prepare(job, cut, published::catalog().data, safety.load_factor * safety.partial_factor);
+  const Service service = prepare(job, cut, sites_of(job, cut, published::catalog().data),
+                                  safety.load_factor * safety.partial_factor);
   const Eigen::VectorXd damage =
       damage_in_parts(service, job.range_model).factored.colwise().sum().transpose() * job.duty.years;
   const Rating r = rated(job, Method::spectral);
@@ -224,7 +224,8 @@ TEST_CASE("a corner without speed is the stress of turning the front") {
   // load.
   for (joints::Weld& w : job.design.welds) w.shares_given = true;
   set_manoeuvre(job, "bend", 1e-9, 20);
-  const Service service = prepare(job, design::frame_with_cuts(job.design), published::catalog().data, 1);
+  const frame::Frame cut = design::frame_with_cuts(job.design);
+  const Service service = prepare(job, cut, sites_of(job, cut, published::catalog().data), 1);
   const RatedLeg& ahead = service.trips[0][0];
   const Eigen::VectorXd turning = service.trips[0][1].standing - ahead.standing;
   REQUIRE(ahead.trains.size() == 1);

@@ -16,6 +16,7 @@
 
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
+#include "engine/design/sides.h"
 #include "reports/content/field_labels.h"
 
 namespace seamwright::desktop {
@@ -317,7 +318,7 @@ void FormPanel::choose_weld(const QString& id) {
   EditTable* welds = sections_[0]->table(File::design, "weld");
   int row = welds->table().row_of(id.toStdString());
   if (row < 0)  // the twin of a mirrored one
-    row = welds->table().row_of(QString(id).replace(QLatin1String(".R"), QLatin1String(".L")).toStdString());
+    row = welds->table().row_of(design::left_side(id.toStdString()));
   if (row < 0 || welds->hasFocus()) return;
   welds->setCurrentIndex(welds->table().index(row, 0));
 }

@@ -8,6 +8,7 @@
 
 #include "app/desktop/window_words.h"
 #include "catalog/files/source.h"
+#include "engine/design/sides.h"
 
 namespace seamwright::desktop {
 
@@ -48,10 +49,8 @@ std::optional<std::string> read_if_there(const std::string& path) {
 std::string free_id(const std::vector<files::WrittenTable>& tables, const std::string& row) {
   const std::size_t open = row.rfind('[');
   std::string id = row.substr(open + 1, row.size() - open - 2), ending;
-  if (id.ends_with(".L") || id.ends_with(".R")) {  // the side stays the last letter
-    ending = id.substr(id.size() - 2);
-    id.resize(id.size() - 2);
-  }
+  ending = design::side_of(id);  // the side stays the last letter
+  id.resize(id.size() - ending.size());
   const auto taken = [&](const std::string& wanted) {
     for (const files::WrittenTable& t : tables)
       for (const files::WrittenRow& r : t.rows)

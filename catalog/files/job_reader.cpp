@@ -12,6 +12,7 @@
 #include "catalog/files/patch.h"
 #include "catalog/files/reader.h"
 #include "engine/design/member_ends.h"
+#include "engine/design/sides.h"
 #include "engine/evidence/possible.h"
 
 namespace seamwright::files {
@@ -46,7 +47,7 @@ double line_of(const toml::table& root, const std::string& kind, const std::stri
     for (const toml::node& row : *rows.as_array()) {
       const toml::table& table = *row.as_table();
       const std::string own = table["id"].value_or(std::string());
-      if ((kind.empty() || kind == key.str()) && !own.empty() && (own == id || other_side(own) == id))
+      if ((kind.empty() || kind == key.str()) && !own.empty() && (own == id || design::other_side(own) == id))
         return table.get("id")->source().begin.line;
       if (const double inside = line_of(table, kind, id); inside > 0) return inside;
     }

@@ -10,6 +10,7 @@
 #include <filesystem>
 
 #include "catalog/published/nearest.h"
+#include "engine/design/sides.h"
 #include "engine/evidence/possible.h"
 
 namespace seamwright::files {
@@ -67,14 +68,6 @@ std::string joined(const std::vector<std::string>& words) {
 }  // namespace
 
 std::string typed(double value) { return fmt::format("{:.6g}", value); }
-
-std::string other_side(const std::string& id) {
-  if (id == "FL") return std::string("FR");
-  if (id == "FR") return std::string("FL");
-  if (id.ends_with(".L")) return id.substr(0, id.size() - 1) + "R";
-  if (id.ends_with(".R")) return id.substr(0, id.size() - 1) + "L";
-  return id;
-}
 
 std::variant<double, std::string> evaluate(const std::string& expression, const Parameters& parameters) {
   if (expression.size() > 200) return std::string("at most 200 letters");
@@ -239,14 +232,14 @@ std::string Reader::choice_or(const std::string& key, const std::vector<std::str
 std::string Reader::id(const std::string& key) {
   const std::string value = text(key);
   if (!good_id(value)) fail("file.bad-id", key, value.substr(0, 80), "letters, digits, - _ . (at most 64)");
-  return swap_sides_ ? other_side(value) : value;
+  return swap_sides_ ? design::other_side(value) : value;
 }
 std::vector<std::string> Reader::ids(const std::string& key, std::size_t least) {
   std::vector<std::string> values = texts(key);
   if (values.size() < least) fail("file.out-of-range", key, std::to_string(values.size()), "more ids");
   for (std::string& value : values) {
     if (!good_id(value)) fail("file.bad-id", key, value.substr(0, 80), "letters, digits, - _ . (at most 64)");
-    if (swap_sides_) value = other_side(value);
+    if (swap_sides_) value = design::other_side(value);
   }
   return values;
 }

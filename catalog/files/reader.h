@@ -130,8 +130,6 @@ class Reader {
 /// A number as a person would type it: at most six digits.
 std::string typed(double value);
 
-/// The other side's id: "x.L" <-> "x.R", "FL" <-> "FR"; others stay.
-std::string other_side(const std::string& id);
 /// Value of an expression over parameters by muParser; what was expected in its place when it has none.
 std::variant<double, std::string> evaluate(const std::string& expression, const Parameters& parameters);
 

@@ -8,6 +8,7 @@
 
 #include "catalog/files/parse.h"
 #include "engine/cycles/spectral.h"
+#include "engine/design/sides.h"
 #include "engine/evidence/called.h"
 #include "engine/evidence/typed.h"
 #include "engine/rules/rules.h"
@@ -155,7 +156,7 @@ std::vector<std::string> ids_of(const std::vector<WrittenTable>& tables, const c
   for (const WrittenRow& row : table->rows) {
     ids.push_back(row.id);
     const auto at = static_cast<std::size_t>(mirror);
-    if (at < row.cells.size() && row.cells[at].shown == "true") ids.push_back(other_side(row.id));
+    if (at < row.cells.size() && row.cells[at].shown == "true") ids.push_back(design::other_side(row.id));
   }
   return ids;
 }

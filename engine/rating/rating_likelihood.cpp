@@ -53,7 +53,7 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
       site.curve->scatter_log_n > 0 ? site.curve->scatter_log_n : job.rules.set->scatter_log_n;
   p.curve = log_n * std::log(10.0);
   p.below_mean = job.rules.set->below_mean;
-  if (site.kind.ends_with("toe") && site.curve->stress == fatigue::StressKind::hot_spot)
+  if (site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot)
     p.local_model = fatigue::log_deviation(0.20);
   const double at_one = damage_per_year(service, job.range_model, index, 1);
   if (!(at_one > 0)) return std::nullopt;

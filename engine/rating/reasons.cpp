@@ -55,9 +55,11 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
 std::vector<Evidence> intervals_of(const design::Design& design, const sites::Site& site,
                                    const RangeBins& bins) {
   const design::Subject subject = design::subject_of(design, site.weld);
-  const std::string& member = site.kind == "chord-wall" ? subject.chord : subject.member;
+  const std::string& member =
+      site.kind.part == sites::JointPart::wall_beside ? subject.chord : subject.member;
   const frame::RoundTube* tube = member.empty() ? nullptr : design::round_tube(design.frame, member);
-  if (!tube || site.curve->stress != fatigue::StressKind::nominal || site.kind.starts_with("bolt")) {
+  if (!tube || site.curve->stress != fatigue::StressKind::nominal ||
+      site.kind.part == sites::JointPart::bolt) {
     Evidence none;
     none.figure = "inspection-interval";
     none.source = {"zahoor-1985", "circumferential through-wall crack"};

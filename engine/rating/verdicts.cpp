@@ -52,7 +52,7 @@ SiteRating rate_site(const Job& job, const Service& service, const Damage& damag
   const double per_year = damage.per_year[i], years = job.duty.years;
   SiteRating r;
   r.site = name_of(site);
-  r.kind = site.kind;
+  r.kind = site.kind.name;
   r.angle_deg = site.angle_deg;
   r.evidence.figure = "damage";
   r.evidence.coverage = site.evidence.coverage;

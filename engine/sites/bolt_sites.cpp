@@ -41,8 +41,8 @@ void add_bolt_sites(SiteMaker& maker, std::size_t index) {
     tangential.coeffRef(s.column + 3) = 1 / (n * radius);
     radial.coeffRef(s.column + 1) = y / n;
     radial.coeffRef(s.column + 2) = z / n;
-    maker.push({number, "bolt", angle, d}, pull * (b.prying / size.stress_area_mm2), tension);
-    maker.push({number, "bolt-shear", angle, d}, tangential * (1 / shank), shear).shear =
+    maker.push({number, place::bolt, angle, d}, pull * (b.prying / size.stress_area_mm2), tension);
+    maker.push({number, place::bolt_shear, angle, d}, tangential * (1 / shank), shear).shear =
         radial * (1 / shank);
   }
 }

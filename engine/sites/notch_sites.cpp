@@ -75,11 +75,11 @@ void push_with_torsion(Around& a, double thickness, const std::function<Row(doub
   const bool joined = a.maker.rules.set->joins_torsion;
   std::size_t beside = std::string::npos;
   if (!joined) {
-    a.maker.push({a.number, "notch-shear", 0, thickness}, twist, evidence);
+    a.maker.push({a.number, place::notch_shear, 0, thickness}, twist, evidence);
     beside = a.maker.sites.size() - 1;
   }
   for (const double angle : joints::point_angles_deg) {
-    Site& site = a.maker.push({a.number, "notch", angle, thickness}, direct(angle), evidence);
+    Site& site = a.maker.push({a.number, place::notch, angle, thickness}, direct(angle), evidence);
     if (joined)
       site.shear = twist;
     else
@@ -123,8 +123,8 @@ void add_hole(Around& a) {
   e.coverage = all_inside(e.limits) ? Coverage::inside : Coverage::extended;
   for (const double angle : joints::point_angles_deg) {
     const auto f = joints::hole_edge_factors(angle);
-    a.maker.push({a.number, "notch", angle, tube->wall_mm}, Row(scale * f[0] * direct + scale * f[1] * shear),
-                 e);
+    a.maker.push({a.number, place::notch, angle, tube->wall_mm},
+                 Row(scale * f[0] * direct + scale * f[1] * shear), e);
   }
 }
 
@@ -134,8 +134,8 @@ void add_thread(Around& a) {
   Evidence e = nominal_evidence();
   e.inputs = {{"stress_area", size.stress_area_mm2, "mm2"}};
   for (const double angle : joints::point_angles_deg)
-    a.maker.push({a.number, "notch", angle, a.notch.thread.diameter_mm}, a.solid(core, a.out(angle), 1, 1),
-                 e);
+    a.maker.push({a.number, place::notch, angle, a.notch.thread.diameter_mm},
+                 a.solid(core, a.out(angle), 1, 1), e);
 }
 
 // A seat or a slot: no published formula; a factor found elsewhere may be given.
@@ -149,7 +149,7 @@ void add_given(Around& a) {
   e.coverage = Coverage::extended;
   e.notes.push_back({"rating.factor-given", {text("who", a.notch.factor_source)}});
   for (const double angle : joints::point_angles_deg)
-    a.maker.push({a.number, "notch", angle, std::min(p.outer_y_mm, p.outer_z_mm)},
+    a.maker.push({a.number, place::notch, angle, std::min(p.outer_y_mm, p.outer_z_mm)},
                  Row(a.notch.factor * a.both([&](const Station& s) {
                    return nominal(s, a.out(angle), std::max(p.outer_y_mm, p.outer_z_mm), a.maker.size);
                  })),

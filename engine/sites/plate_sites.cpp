@@ -62,13 +62,15 @@ void add_standing_plate(SiteMaker& maker, std::size_t index) {
   Evidence wall = nominal_evidence();
   wall.inputs = {{"attachment_length", length, "mm"}};
   const Station &first = before.element ? before : after, &last = after.element ? after : before;
-  maker.push({index, "chord-wall", 0, tube->wall_mm, length}, nominal(first, out, radius, maker.size), wall);
-  maker.push({index, "chord-wall", 180, tube->wall_mm, length}, nominal(last, out, radius, maker.size), wall);
+  maker.push({index, place::chord_wall, 0, tube->wall_mm, length}, nominal(first, out, radius, maker.size),
+             wall);
+  maker.push({index, place::chord_wall, 180, tube->wall_mm, length}, nominal(last, out, radius, maker.size),
+             wall);
   if (!weld.carries_load) {
     maker.sites.back().evidence.notes.push_back({"rating.plate-bears-nothing", {}});
     return;
   }
-  maker.push({index, "chord-toe", 0, tube->wall_mm}, maker.no_row(), Evidence{})
+  maker.push({index, place::chord_toe, 0, tube->wall_mm}, maker.no_row(), Evidence{})
       .evidence.notes.push_back({"rating.needs-hot-spot", {}});
   // A line on each side of the plate, on the tube's surface; at 45 degrees the end on the chord's start side.
   const Vec3 side = out.cross(-along), foot = design::position_of(maker.frame, weld.node) + radius * out;
@@ -79,10 +81,10 @@ void add_standing_plate(SiteMaker& maker, std::size_t index) {
   }
   const Load load = about(load_from_plate(maker, weld), design::position_of(maker.frame, weld.node) - foot);
   for (std::size_t k = 0; k < 2; ++k) {
-    push_line_end(maker, {index, "root", k == 0 ? 45.0 : 315.0, weld.plate_mm}, lines, lines[k].from_mm,
+    push_line_end(maker, {index, place::root, k == 0 ? 45.0 : 315.0, weld.plate_mm}, lines, lines[k].from_mm,
                   along, out, load);
-    push_line_end(maker, {index, "root", k == 0 ? 135.0 : 225.0, weld.plate_mm}, lines, lines[k].to_mm, along,
-                  out, load);
+    push_line_end(maker, {index, place::root, k == 0 ? 135.0 : 225.0, weld.plate_mm}, lines, lines[k].to_mm,
+                  along, out, load);
   }
 }
 
@@ -109,7 +111,7 @@ void add_slotted(SiteMaker& maker, std::size_t index) {
   const Vec3 across = (weld.plate_normal - along * along.dot(weld.plate_normal)).normalized();
   const Vec3 edge = along.cross(across);
   for (const double angle : {0.0, 180.0})
-    maker.push({index, "brace-toe", angle, tube->wall_mm},
+    maker.push({index, place::brace_toe, angle, tube->wall_mm},
                slot_end(maker, end, *tube, weld.plate_mm, angle == 0 ? edge : Vec3(-edge)),
                nominal_evidence());
   const Vec3 start = design::end_position(maker.frame, member, weld.at_start);
@@ -122,7 +124,7 @@ void add_slotted(SiteMaker& maker, std::size_t index) {
   const Load load = about(load_through(end, maker.size), start - joints::centroid_of(lines));
   for (std::size_t k = 0; k < 4; ++k) {
     const double angle = std::array{5.0, 355.0, 175.0, 185.0}[k];
-    push_line_end(maker, {index, "root", angle, tube->wall_mm}, lines, lines[k].from_mm, along,
+    push_line_end(maker, {index, place::root, angle, tube->wall_mm}, lines, lines[k].from_mm, along,
                   k < 2 ? edge : Vec3(-edge), load);
   }
 }

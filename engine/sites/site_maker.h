@@ -4,6 +4,7 @@
 
 #include "engine/design/weld_geometry.h"
 #include "engine/shape/feet.h"
+#include "engine/sites/place_kinds.h"
 #include "engine/sites/section_rows.h"
 #include "engine/sites/sites.h"
 
@@ -22,7 +23,7 @@ struct SiteMaker {
   /// A site of weld number `weld`; attachment: length along the stress for the details that ask for it, mm.
   struct Place {
     std::size_t weld = 0;
-    const char* kind = "";
+    PlaceKind kind;
     double angle_deg = 0, thickness_mm = 0, attachment_mm = 0;
     bool bound = false;  ///< the rule leaves something out: see Site::at_least
   };
@@ -30,7 +31,7 @@ struct SiteMaker {
   void push_not_covered(std::size_t weld, const char* why);
   void push_not_covered(std::size_t weld, const Message& why);
   /// True when the set has a curve for this place.
-  bool has_detail(std::size_t weld, const char* kind) const;
+  bool has_detail(std::size_t weld, const PlaceKind& kind) const;
   Row no_row() const { return Row(size); }
 };
 

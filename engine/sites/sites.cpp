@@ -13,16 +13,15 @@ namespace seamwright::sites {
 namespace {
 
 std::string origin_of(const Site& site, const rules::Detail& detail) {
-  if (site.kind == "root-shear") return "throat-shear";
-  if (site.kind.starts_with("notch") || site.kind.starts_with("bolt")) return site.kind;
-  if (site.kind.starts_with("root") && detail.stress == fatigue::StressKind::throat) return "throat";
+  if (!site.kind.stress_from.empty()) return std::string(site.kind.stress_from);
+  if (site.kind.part == JointPart::root && detail.stress == fatigue::StressKind::throat) return "throat";
   return detail.stress == fatigue::StressKind::hot_spot ? "scf" : "nominal";
 }
 
 const design::OwnDetail* find_own(const design::Design& design, const std::string& kind,
                                   const SiteMaker::Place& place) {
   for (const design::OwnDetail& d : design.own_details)
-    if (d.place == place.kind && std::find(d.kinds.begin(), d.kinds.end(), kind) != d.kinds.end() &&
+    if (place.kind == d.place && std::find(d.kinds.begin(), d.kinds.end(), kind) != d.kinds.end() &&
         place.thickness_mm >= d.min_wall_mm * (1 - 1e-9) && place.thickness_mm <= d.max_wall_mm * (1 + 1e-9))
       return &d;
   return nullptr;
@@ -30,8 +29,8 @@ const design::OwnDetail* find_own(const design::Design& design, const std::strin
 
 // Tested: inside, whatever the published sources say of such walls.
 void take_own(const design::OwnDetail& own, joints::Layout layout, Site& site) {
-  const bool toe = site.kind.ends_with("toe");
-  const fatigue::StressKind given = site.kind == "root" ? fatigue::StressKind::throat
+  const bool toe = site.kind.part == JointPart::toe;
+  const fatigue::StressKind given = site.kind == place::root ? fatigue::StressKind::throat
                                     : toe && layout == joints::Layout::tube_on_tube
                                         ? fatigue::StressKind::hot_spot
                                         : fatigue::StressKind::nominal;
@@ -51,8 +50,8 @@ void take_own(const design::OwnDetail& own, joints::Layout layout, Site& site) {
 void find_curve(const rules::Published& published, const rules::Rules& rules, const rules::Detail& detail,
                 Site& site) {
   const std::string set = name_of(detail.set),
-                    environment = name_of(site.kind.starts_with("root") ? rules.environment_inside
-                                                                        : rules.environment_outside);
+                    environment = name_of(site.kind.part == JointPart::root ? rules.environment_inside
+                                                                            : rules.environment_outside);
   const std::string from = origin_of(site, detail);
   const rules::Pairing pairing = rules::pairing_of(published, *detail.set, from, detail.stress);
   if (pairing == rules::Pairing::refused) {
@@ -81,7 +80,7 @@ void bound_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, 
     site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back({why, std::move(with)});
   };
-  const bool toe = site.kind.ends_with("toe"), beside = toe || site.kind == "chord-wall";
+  const bool toe = site.kind.part == JointPart::toe, beside = toe || site.kind.part == JointPart::wall_beside;
   if (beside && weld.undercut_mm > 0.05 * place.thickness_mm * (1 + 1e-9))
     leave("as-built.undercut",
           {number("undercut", weld.undercut_mm, "mm"), number("most", 0.05 * place.thickness_mm, "mm")});
@@ -106,7 +105,7 @@ double size_factor(const rules::Detail& detail, double thickness_mm) {
 rules::EffectiveRange mean_stress_rule(const design::Design& design, const rules::Rules& rules,
                                        const Site& site) {
   const bool relieved = site.weld < design.welds.size() && design.welds[site.weld].stress_relieved;
-  if (!rules.mean_stress_credit || site.kind.ends_with("shear") || !(relieved || site.kind == "notch"))
+  if (!rules.mean_stress_credit || site.kind.shear || !(relieved || site.kind.part == JointPart::notch))
     return nullptr;
   return rules.set->effective_range;
 }
@@ -129,7 +128,7 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
              site);
   } else if (const rules::Detail* detail =
                  rules::detail_of(published, *rules.set, design::subject_of(design, place.weld).kind,
-                                  place.kind, place.attachment_mm)) {
+                                  std::string(place.kind.name), place.attachment_mm)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
     find_curve(published, rules, *detail, site);
     site.size_factor = size_factor(*detail, place.thickness_mm);
@@ -142,7 +141,7 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   if (!site.curve) {
     site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back(
-        {"rating.no-detail", {text("set", name_of(rules.set)), text("place", place.kind)}});
+        {"rating.no-detail", {text("set", name_of(rules.set)), text("place", std::string(place.kind.name))}});
   }
   if (place.weld < design.welds.size()) bound_when_faulty(design.welds[place.weld], place, site);
   sites.push_back(std::move(site));
@@ -157,18 +156,18 @@ void SiteMaker::push_not_covered(std::size_t weld, const Message& why) {
   const bool welded = weld < design.welds.size();
   Site site;
   site.weld = weld;
-  site.kind = welded ? "weld" : "notch";
+  site.kind = welded ? place::weld : place::notch;
   site.row = site.shear = Row(size);
   site.thickness_mm = 1;
   site.evidence.coverage = Coverage::none;
   site.evidence.notes.push_back(why);
-  if (welded) bound_when_faulty(design.welds[weld], {weld, "weld", 0, 1}, site);
+  if (welded) bound_when_faulty(design.welds[weld], {weld, place::weld, 0, 1}, site);
   sites.push_back(std::move(site));
 }
 
-bool SiteMaker::has_detail(std::size_t weld, const char* kind) const {
-  const rules::Detail* d =
-      rules::detail_of(published, *rules.set, design::subject_of(design, weld).kind, kind, 0);
+bool SiteMaker::has_detail(std::size_t weld, const PlaceKind& kind) const {
+  const rules::Detail* d = rules::detail_of(published, *rules.set, design::subject_of(design, weld).kind,
+                                            std::string(kind.name), 0);
   return d && !d->curve.empty();
 }
 
@@ -210,7 +209,7 @@ void push_root_with_shear(SiteMaker& maker, const SiteMaker::Place& place, const
   maker.push(place, across, evidence).shear = across_too;
   const std::size_t root = maker.sites.size() - 1;
   SiteMaker::Place shear = place;
-  shear.kind = "root-shear";
+  shear.kind = place::root_shear;
   maker.push(shear, along, evidence);
   maker.sites[root].beside = maker.sites.size() - 1;
 }
@@ -238,8 +237,8 @@ void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& acros
 }
 
 std::string name_of(const Site& site) {
-  std::string name = site.kind;
-  if (name == "weld") return name;  // as a whole
+  std::string name(site.kind.name);
+  if (site.kind.part == JointPart::whole_weld) return name;
   return name.append("@").append(std::to_string(static_cast<int>(std::lround(site.angle_deg))));
 }
 

@@ -6,12 +6,13 @@
 #include "engine/rules/rule_tables.h"
 #include "engine/rules/rules.h"
 #include "engine/sites/force_balance.h"
+#include "engine/sites/place_kinds.h"
 
 namespace seamwright::sites {
 
 struct Site {
   std::size_t weld = 0;  ///< number of its subject: welds, notches, bolts
-  std::string kind;
+  PlaceKind kind;
   double angle_deg = 0;
   const fatigue::Curve* curve = nullptr;  ///< null: not covered
   /// The rule leaves out something that makes it worse: the damage is at least as rated. It may fall short,

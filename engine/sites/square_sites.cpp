@@ -44,9 +44,9 @@ bool add_square_k_sites(SiteMaker& maker, std::size_t index) {
   for (const double angle : {0.0, 180.0}) {
     const Station& side = (angle == 0 && before.element) || !after.element ? before : after;
     const Row own = nominal(side, seat.chord_out, 0.5 * chord->height_mm, maker.size);
-    maker.push({index, "chord-toe", angle, chord->wall_mm}, Row(scf.chord * force + scf.chord_loading * own),
-               scf.evidence);
-    maker.push({index, "brace-toe", angle, brace->wall_mm}, Row(scf.brace * force), scf.evidence);
+    maker.push({index, place::chord_toe, angle, chord->wall_mm},
+               Row(scf.chord * force + scf.chord_loading * own), scf.evidence);
+    maker.push({index, place::brace_toe, angle, brace->wall_mm}, Row(scf.brace * force), scf.evidence);
   }
   maker.push_not_covered(index, "rating.rectangular-bending");
   return true;

@@ -126,11 +126,11 @@ void add_toes(TubeWeld& w, const Factors& factors) {
     const auto at_brace = [&](const joints::TyScf& scf) {
       return Row(w.hot(joints::eight_point_factors(scf.brace), i) + scf.brace_attachment * crown_share * own);
     };
-    w.maker.push({w.index, "chord-toe", angle, w.chord_tube->wall_mm}, at_chord(factors.main), evidence);
+    w.maker.push({w.index, place::chord_toe, angle, w.chord_tube->wall_mm}, at_chord(factors.main), evidence);
     w.vary(factors, at_chord);
-    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm}, at_brace(factors.main), evidence);
+    w.maker.push({w.index, place::brace_toe, angle, w.tube->wall_mm}, at_brace(factors.main), evidence);
     w.vary(factors, at_brace);
-    w.maker.push({w.index, "chord-wall", angle, w.chord_tube->wall_mm, length}, own, wall);
+    w.maker.push({w.index, place::chord_wall, angle, w.chord_tube->wall_mm, length}, own, wall);
   }
 }
 
@@ -165,7 +165,7 @@ void add_end_toe(TubeWeld& w) {
     evidence.because.push_back(std::move(m.evidence));
   }
   for (const double angle : joints::point_angles_deg) {
-    w.maker.push({w.index, "brace-toe", angle, w.tube->wall_mm},
+    w.maker.push({w.index, place::brace_toe, angle, w.tube->wall_mm},
                  Row(factor * nominal(w.brace, w.around(angle), w.radius(), w.maker.size)), evidence);
     if (!w.maker.sites.back().curve) return;
   }
@@ -183,7 +183,7 @@ void add_throat(TubeWeld& w) {
     const Vec3 out = w.around(angle);
     const Row across = nominal(w.brace, out, w.radius(), size) * (wall / throat);
     const Row along = along_flow(w.brace, out, 0.5 * (w.tube->diameter_mm - wall), size) * (1 / throat);
-    push_root(w.maker, {w.index, "root", angle, wall}, across, Row(size), along, evidence);
+    push_root(w.maker, {w.index, place::root, angle, wall}, across, Row(size), along, evidence);
   }
 }
 
@@ -197,16 +197,16 @@ void add_root_wall(TubeWeld& w) {
   else
     evidence.notes.push_back({"rating.root-perhaps-fused", {}});
   for (const double angle : joints::point_angles_deg) {
-    SiteMaker::Place place{w.index, "root-wall", angle, w.tube->wall_mm};
-    place.bound = !w.weld.root_proven;
-    w.maker.push(place, nominal(w.brace, w.around(angle), w.radius(), w.maker.size), evidence);
+    SiteMaker::Place at{w.index, place::root_wall, angle, w.tube->wall_mm};
+    at.bound = !w.weld.root_proven;
+    w.maker.push(at, nominal(w.brace, w.around(angle), w.radius(), w.maker.size), evidence);
   }
 }
 
 // A root that is not proven may be fused or not: both are rated, and the worse counts, so that a lost proof
 // gains nothing. Where the shop tested roots of such welds, its tests hold them however they are.
 void add_root(TubeWeld& w) {
-  const bool has_class = w.maker.has_detail(w.index, "root-wall");
+  const bool has_class = w.maker.has_detail(w.index, place::root_wall);
   const std::size_t first = w.maker.sites.size();
   if (!w.weld.root_proven || !has_class) add_throat(w);
   const bool tested = w.maker.sites.size() > first && !w.maker.sites[first].at_least;
@@ -219,7 +219,7 @@ void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
   const joints::Weld& weld = maker.design.welds[index];
   const frame::RoundTube* tube = weld.member.empty() ? nullptr : design::round_tube(maker.frame, weld.member);
   const auto tested = [&](const design::OwnDetail& d) {
-    return tube && d.place == "brace-toe" && tube->wall_mm >= d.min_wall_mm * (1 - 1e-9) &&
+    return tube && place::brace_toe == d.place && tube->wall_mm >= d.min_wall_mm * (1 - 1e-9) &&
            tube->wall_mm <= d.max_wall_mm * (1 + 1e-9) &&
            std::find(d.kinds.begin(), d.kinds.end(), weld.kind) != d.kinds.end();
   };
@@ -231,7 +231,7 @@ void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
   const Vec3 y = s.element->axes.row(1), z = s.element->axes.row(2);
   for (const double angle : joints::point_angles_deg) {
     const Vec3 out = std::cos(angle * degree) * y + std::sin(angle * degree) * z;
-    maker.push({index, "brace-toe", angle, tube->wall_mm},
+    maker.push({index, place::brace_toe, angle, tube->wall_mm},
                nominal(s, out, 0.5 * tube->diameter_mm, maker.size), nominal_evidence());
   }
 }

@@ -193,7 +193,7 @@ double weakest(const StrengthModel& m, const joints::Weld& w) {
 
 void check_throat(const StrengthModel& m, const sites::Site& site, const Eigen::VectorXd& forces,
                   Worst& worst) {
-  if (site.kind != "root" || site.beside == std::string::npos) return;
+  if (site.kind != sites::place::root || site.beside == std::string::npos) return;
   const joints::Weld& w = m.design.welds[site.weld];
   const double ultimate = weakest(m, w);
   if (!(ultimate > 0)) return;
@@ -248,7 +248,7 @@ std::vector<StrengthCheck> strength_checks(const StrengthModel& m, const Eigen::
   const std::size_t first_bolts = m.design.welds.size() + m.design.notches.size();
   for (std::size_t i = 0; i < m.sites.size(); ++i) {
     check_throat(m, m.sites[i], forces, worst);
-    if (m.sites[i].kind == "bolt")
+    if (m.sites[i].kind == sites::place::bolt)
       check_bolt(m.design.bolts[m.sites[i].weld - first_bolts], m.sites[i], m.sites[i + 1], forces, worst);
   }
   return worst.list();

@@ -7,6 +7,7 @@
 #include <optional>
 #include <set>
 
+#include "engine/design/sides.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/evidence/possible.h"
 #include "engine/shape/clash.h"
@@ -34,7 +35,7 @@ using Change = std::function<void(Job&, double)>;
 // A tube of its own for a member and its twin.
 void set_tube(Job& job, const std::string& member, const frame::RoundTube& section) {
   frame::Frame& f = job.design.frame;
-  for (const std::string& id : {member, twin_of(member)})
+  for (const std::string& id : std::set<std::string>{member, design::other_side(member)})
     for (frame::Member& m : f.members) {
       if (m.id != id) continue;
       frame::Tube own = design::tube_of(f, m);
@@ -47,7 +48,7 @@ void set_tube(Job& job, const std::string& member, const frame::RoundTube& secti
 
 void for_weld(Job& job, const std::string& weld, const std::function<void(joints::Weld&)>& change) {
   for (joints::Weld& w : job.design.welds)
-    if (w.id == weld || w.id == twin_of(weld)) change(w);
+    if (w.id == weld || w.id == design::other_side(weld)) change(w);
 }
 
 Kind kind_of(const Job& job, const char* name, const char* unit, double from,
@@ -150,12 +151,6 @@ Suggestion describe(const Kind& kind, const Step& step, const rating::Rating& ra
 }
 
 }  // namespace
-
-std::string twin_of(const std::string& id) {
-  if (id.ends_with(".L")) return id.substr(0, id.size() - 1) + "R";
-  if (id.ends_with(".R")) return id.substr(0, id.size() - 1) + "L";
-  return {};
-}
 
 std::vector<Suggestion> suggestions(const Job& job, const rules::Published& published,
                                     const std::vector<frame::RoundTube>& stock, const std::string& weld,

@@ -32,7 +32,4 @@ std::vector<Suggestion> suggestions(const rating::Job& job, const rules::Publish
                                     const std::vector<frame::RoundTube>& stock, const std::string& weld,
                                     rating::Method method, const rating::Progress& progress);
 
-/// "W1.L" and "W1.R" are each other's twins; others have none.
-std::string twin_of(const std::string& id);
-
 }  // namespace seamwright::study

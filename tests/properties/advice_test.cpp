@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/design/sides.h"
 #include "engine/study/influence.h"
 #include "engine/study/suggest.h"
 #include "tests/engine/rating/short_demo.h"
@@ -64,7 +65,7 @@ TEST_CASE("a proof of the root is advised only where the set gives credit for it
       REQUIRE(proof != all.end());
       rating::Job proven = job;
       for (joints::Weld& w : proven.design.welds)
-        if (w.id == weld || w.id == twin_of(weld)) w.root_proven = true;
+        if (w.id == weld || w.id == design::other_side(weld)) w.root_proven = true;
       const rating::Rating then = rating::rated(proven, rating::Method::spectral);
       const auto same = [&](const rating::WeldRating& a, const rating::WeldRating& b) {
         return a.verdict == b.verdict && a.at_most == b.at_most && a.sites.size() == b.sites.size();

@@ -12,6 +12,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/reader.h"
 #include "catalog/files/source.h"
+#include "engine/design/sides.h"
 #include "tests/catalog/files/folder.h"
 
 using namespace seamwright;
@@ -114,8 +115,8 @@ TEST_CASE("mirrored twins lie on the other side") {
     return frame::Vec3(0, 0, 0);
   };
   CHECK(find("AX.R") == frame::Vec3(find("AX.L").x(), -find("AX.L").y(), find("AX.L").z()));
-  CHECK(files::other_side("FL") == "FR");
-  CHECK(files::other_side("SM") == "SM");
+  CHECK(design::other_side("FL") == "FR");
+  CHECK(design::other_side("SM") == "SM");
 }
 
 TEST_CASE("faulty designs name the line and the kind of fault") {

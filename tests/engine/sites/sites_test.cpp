@@ -147,7 +147,7 @@ TEST_CASE("square K joint: the braces' balanced force and the chord's own by han
     const double own = s.angle_deg == 0 ? -chord : chord;
     const double expected =
         s.kind == "brace-toe" ? scf.brace * brace : scf.chord * brace + scf.chord_loading * own;
-    INFO(s.kind << " " << s.angle_deg);
+    INFO(s.kind.name << " " << s.angle_deg);
     CHECK(s.row.dot(forces) == Approx(expected).epsilon(1e-6));
     ++seen;
   }

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "engine/design/sides.h"
 #include "engine/study/comparison.h"
 #include "engine/study/suggest.h"
 #include "engine/threads/parallel.h"
@@ -56,9 +57,11 @@ TEST_CASE("a job against itself, and against one with half the roughness") {
 }
 
 TEST_CASE("twins") {
-  CHECK(twin_of("W1.L") == "W1.R");
-  CHECK(twin_of("W1.R") == "W1.L");
-  CHECK(twin_of("W1").empty());
+  CHECK(design::other_side("W1.L") == "W1.R");
+  CHECK(design::other_side("W1.R") == "W1.L");
+  CHECK(design::other_side("W1") == "W1");
+  CHECK(design::left_side("W1.R") == "W1.L");
+  CHECK(design::side_of("W1").empty());
 }
 
 TEST_CASE("suggestions are confirmed by a rating of their own, and none comes for a gusset") {
@@ -78,7 +81,7 @@ TEST_CASE("suggestions are confirmed by a rating of their own, and none comes fo
   CHECK(throat->mass_kg == 0);
   rating::Job changed = job;
   for (joints::Weld& w : changed.design.welds)
-    if (w.id == falls->id || w.id == twin_of(falls->id)) w.throat_mm = throat->to;
+    if (w.id == falls->id || w.id == design::other_side(falls->id)) w.throat_mm = throat->to;
   const rating::Rating again = rating::rated(changed, Method::spectral);
   CHECK(life_km(again, falls->id) == Approx(throat->life_km).epsilon(1e-12));
   CHECK((rating::weld(again, falls->id).verdict == rating::Verdict::meets) == throat->meets);

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The kinds of places that can crack, and what follows from the kind: everything that depends on it stands in
+// this table, nothing asks for the letters of a name.
+#pragma once
+
+#include <string_view>
+
+namespace seamwright::sites {
+
+/// Which part of a joint a place belongs to.
+enum class JointPart { toe, wall_beside, root, notch, bolt, whole_weld };
+
+struct PlaceKind {
+  std::string_view name;  ///< as catalog/published/details and all results name it
+  JointPart part = JointPart::whole_weld;
+  bool shear = false;  ///< stress along the throat or the section: rated on a shear class
+  /// How catalog/published/pairs names where the stress comes from; "" = "scf" or "nominal", "throat" at a
+  /// root, as the detail's own stress has it.
+  std::string_view stress_from;
+
+  bool operator==(const PlaceKind& other) const { return name == other.name; }
+  bool operator==(std::string_view other) const { return name == other; }
+};
+
+namespace place {
+inline constexpr PlaceKind chord_toe{"chord-toe", JointPart::toe, false, ""};
+inline constexpr PlaceKind brace_toe{"brace-toe", JointPart::toe, false, ""};
+inline constexpr PlaceKind chord_wall{"chord-wall", JointPart::wall_beside, false, ""};
+inline constexpr PlaceKind root{"root", JointPart::root, false, ""};
+inline constexpr PlaceKind root_shear{"root-shear", JointPart::root, true, "throat-shear"};
+/// The wall behind a root that is proven to be fused.
+inline constexpr PlaceKind root_wall{"root-wall", JointPart::root, false, ""};
+inline constexpr PlaceKind notch{"notch", JointPart::notch, false, "notch"};
+inline constexpr PlaceKind notch_shear{"notch-shear", JointPart::notch, true, "notch-shear"};
+inline constexpr PlaceKind bolt{"bolt", JointPart::bolt, false, "bolt"};
+inline constexpr PlaceKind bolt_shear{"bolt-shear", JointPart::bolt, true, "bolt-shear"};
+/// A weld that no rule covers, as a whole: has no angle.
+inline constexpr PlaceKind weld{"weld", JointPart::whole_weld, false, ""};
+}  // namespace place
+
+}  // namespace seamwright::sites

@@ -3,7 +3,9 @@
 
 #include <mutex>
 
-#include "engine/rating/rate.h"
+namespace seamwright::rating {
+struct Progress;
+}
 
 namespace seamwright::cli {
 

@@ -9,7 +9,7 @@
 #include "catalog/book/job_folder.h"
 #include "catalog/book/records.h"
 #include "catalog/files/procedure_reader.h"
-#include "engine/rating/job.h"
+#include "engine/design/design.h"
 
 namespace seamwright::book {
 

@@ -10,7 +10,7 @@
 #include "catalog/files/difference.h"
 #include "catalog/files/measured_reader.h"
 #include "engine/inspection/limits.h"
-#include "engine/rating/job.h"
+#include "engine/design/design.h"
 
 namespace seamwright::files {
 

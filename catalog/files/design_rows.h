@@ -9,7 +9,7 @@
 
 #include "catalog/files/reader.h"
 #include "catalog/published/published_data.h"
-#include "engine/rating/job.h"
+#include "engine/design/design.h"
 
 namespace seamwright::files {
 

@@ -7,7 +7,7 @@
 
 #include "catalog/published/published_data.h"
 #include "engine/fatigue/fit.h"
-#include "engine/rating/job.h"
+#include "engine/design/design.h"
 
 namespace seamwright::files {
 

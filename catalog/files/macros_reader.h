@@ -4,7 +4,7 @@
 
 #include <string>
 
-#include "engine/rating/job.h"
+#include "engine/design/design.h"
 
 namespace seamwright::files {
 

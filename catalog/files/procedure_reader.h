@@ -10,7 +10,7 @@
 #include "catalog/files/reader.h"
 #include "engine/procedure/carbon.h"
 #include "engine/qualification/proof.h"
-#include "engine/rating/job.h"
+#include "engine/design/design.h"
 
 namespace seamwright::files {
 

@@ -11,7 +11,7 @@
 #include "engine/joints/bolt.h"
 #include "engine/joints/notch.h"
 #include "engine/joints/weld.h"
-#include "engine/loads/state.h"
+#include "engine/loads/carriers.h"
 #include "engine/loads/steering.h"
 
 namespace seamwright::design {

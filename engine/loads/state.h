@@ -11,18 +11,11 @@
 #include "engine/frame/modes.h"
 #include "engine/frame/statics.h"
 #include "engine/loads/basis.h"
+#include "engine/loads/carriers.h"
 #include "engine/loads/duty.h"
 #include "engine/loads/road.h"
 
 namespace seamwright::loads {
-
-/// Rider and payload act at these nodes of the design.
-struct Carriers {
-  std::string saddle_node, pedal_node;
-  std::vector<std::string> bar_nodes;
-  std::vector<std::string> box_nodes;  ///< nodes that carry the payload: one, or three and more
-  frame::Vec3 payload_centre_mm{0, 0, 0};
-};
 
 /// The frame with rider and payload added as masses: the saddle's share on a spring and damper, upright and
 /// (with a lateral frequency) sideways, its centre above the saddle; the pedals' and the bars' shares rigid,

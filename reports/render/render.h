@@ -5,9 +5,12 @@
 #include <string>
 #include <vector>
 
-#include "engine/rating/rate.h"
 #include "reports/content/blocks.h"
 #include "reports/text/text.h"
+
+namespace seamwright::rating {
+struct Rating;
+}
 
 namespace seamwright::reports {
 

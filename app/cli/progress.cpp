@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cstdio>
 
+#include "engine/rating/rate.h"
+
 namespace seamwright::cli {
 
 Bar::Bar() : terminal_(::isatty(STDERR_FILENO) == 1) {}

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "engine/fatigue/likelihood.h"
+#include "engine/loads/state.h"
 #include "engine/rating/job.h"
 
 namespace seamwright::rating {

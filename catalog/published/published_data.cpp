@@ -11,6 +11,8 @@
 
 #include "catalog/published/sha256.h"
 #include "engine/evidence/called.h"
+#include "engine/rules/rule_sets.h"
+#include "engine/rules/rules.h"
 
 namespace seamwright::published {
 

@@ -9,6 +9,7 @@
 
 #include "engine/frame/frame.h"
 #include "engine/inspection/limits.h"
+#include "engine/joints/weld.h"
 #include "engine/rules/rule_tables.h"
 
 namespace seamwright::published {

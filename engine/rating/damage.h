@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the service does to every site in a year: the damage, how well it is known, and where it comes from.
+// The service does this to every site in a year: the damage, how well it is known, and where it comes from.
 #pragma once
 
 #include "engine/rating/parts.h"
@@ -21,8 +21,8 @@ struct Damage {
   Eigen::ArrayXd giving_over_rigid;
 };
 
-/// By histories (in batches of seeds until the governing damage is known well enough, or there are no more)
-/// or by parts alone. giving: the same job with joints that give way, or null. Throws Stopped.
+/// Counts by histories (in batches of seeds until the governing damage is known well enough, or there are no
+/// more) or by parts alone. giving: the same job with joints that give way, or null. Throws Stopped.
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
                  const Progress& progress);
 

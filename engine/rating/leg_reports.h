@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a rating tells of the ride itself: the levels on every leg, and every state of the trike.
+// A rating tells of the ride itself: the levels on every leg, and every state of the trike.
 #pragma once
 
 #include "engine/rating/rate.h"

@@ -52,7 +52,7 @@ rules::Rules rules_used(const rules::Rules& asked, const rules::Safety& safety) 
   return used;
 }
 
-// Of the job alone.
+// The heading comes from the job alone.
 Rating heading(const Job& job, const rules::Published& published, Method method) {
   Rating r;
   r.design = job.design.identity;

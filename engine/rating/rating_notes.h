@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a reader must know beside the numbers: limits of validity, and every assumption that was made.
+// A reader must know more than the numbers: limits of validity, and every assumption that was made.
 #pragma once
 
 #include "engine/rating/damage.h"

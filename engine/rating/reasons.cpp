@@ -90,7 +90,7 @@ std::vector<double> shares_at(const Parts& parts, std::size_t place) {
   return shares;
 }
 
-// Of each weld's governing site; NaN where the road does no damage.
+// The ratio holds for each weld's governing site; it is NaN where the road does no damage.
 Eigen::ArrayXd elastic_ratios(const Job& job, const Service& service,
                               const std::vector<std::vector<std::size_t>>& places) {
   std::vector<std::size_t> sites;

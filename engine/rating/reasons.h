@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Why each number of a rating is what it is: from which loads the damage comes, through which section forces
-// and cycles, and what the frame's own modes add.
+// Reasons tell why each number of a rating is what it is: from which loads the damage comes, through which
+// section forces and cycles, and what the frame's own modes add.
 #pragma once
 
 #include <limits>
@@ -11,7 +11,8 @@ namespace seamwright::rating {
 
 struct SiteReasons {
   std::vector<double> damage_share;  ///< of each part; sums to 1, or all 0
-  /// At a weld's governing site: the road's damage with all modes over that with the body's modes alone.
+  /// Ratio at a weld's governing site: the road's damage with all modes over that with the body's modes
+  /// alone.
   double elastic_over_quasi_static = std::numeric_limits<double>::quiet_NaN();
   std::vector<Evidence> before, behind;  ///< what stands before and behind the site's own evidence
 };

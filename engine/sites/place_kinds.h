@@ -7,15 +7,15 @@
 
 namespace seamwright::sites {
 
-/// Which part of a joint a place belongs to.
+/// A place belongs to one of these parts of a joint.
 enum class JointPart { toe, wall_beside, root, notch, bolt, whole_weld };
 
 struct PlaceKind {
   std::string_view name;  ///< as catalog/published/details and all results name it
   JointPart part = JointPart::whole_weld;
   bool shear = false;  ///< stress along the throat or the section: rated on a shear class
-  /// How catalog/published/pairs names where the stress comes from; "" = "scf" or "nominal", "throat" at a
-  /// root, as the detail's own stress has it.
+  /// The name that catalog/published/pairs has for where the stress comes from; "" = "scf" or "nominal",
+  /// "throat" at a root, as the detail's own stress has it.
   std::string_view stress_from;
 
   bool operator==(const PlaceKind& other) const { return name == other.name; }

@@ -57,7 +57,7 @@ int main() {
   timing::aim("memory", peak_mb(), "MB", aim_mb);
   timing::beside("spectral", spectral, "s", spectral / hour, "of histories");
 
-  // What a slider redraws once the frame in its poses is solved: the parts of the damage at every site.
+  // A slider redraws this once the frame in its poses is solved: the parts of the damage at every site.
   const frame::Frame cut = design::frame_with_cuts(job.design);
   const rating::Service service =
       rating::prepare(job, cut, rating::sites_of(job, cut, published::catalog().data), 1.5);

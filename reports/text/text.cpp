@@ -48,13 +48,13 @@ std::string shown(const Message& message, const Argument& argument, Language lan
   return text.empty() ? std::string("–") : text;
 }
 
-// Digits with a point as the language writes them; groups of three before the mark from 10 000 on.
+// The digits are written as the language has them, in groups of three before the mark from 10 000 on; a power of ten has no groups.
 std::string written(const std::string& digits, const LanguageFile& as) {
-  const std::size_t point = std::min(digits.find('.'), digits.size()), first = digits[0] == '-' ? 1 : 0;
+  const std::size_t whole = std::min(digits.find_first_of(".e"), digits.size()), first = digits[0] == '-' ? 1 : 0;
   std::string out;
   for (std::size_t i = 0; i < digits.size(); ++i) {
-    if (point - first >= 5 && i > first && i < point && (point - i) % 3 == 0) out.append(as.group_mark);
-    out.push_back(i == point ? as.decimal_mark : digits[i]);
+    if (whole - first >= 5 && i > first && i < whole && (whole - i) % 3 == 0) out.append(as.group_mark);
+    out.push_back(digits[i] == '.' ? as.decimal_mark : digits[i]);
   }
   return out;
 }

@@ -193,7 +193,7 @@ TEST_CASE("a throat of one stress has no shear class, by whichever set") {
 TEST_CASE("reports name an invented set and show the factors that it has") {
   const Rating r = rated_by(invented, one_leg());
   CHECK(reports::to_json(std::vector{r}).find("\"set\": \"invented\"") != std::string::npos);
-  const std::string page = reports::to_html(reports::rating_document(r), reports::Language::english);
+  const std::string page = reports::to_html(reports::rating_document(r), reports::language_named("en"));
   for (const char* shown : {"invented", "1.06", "1.6", "0.7"}) CHECK(page.find(shown) != std::string::npos);
 }
 

@@ -10,9 +10,9 @@
 #include "catalog/files/source.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/channels.h"
+#include "engine/study/frame_deck.h"
 #include "reports/content/frame_blocks.h"
 #include "reports/render/json.h"
-#include "reports/studies/deck_study.h"
 #include "reports/text/text.h"
 
 namespace seamwright::cli {
@@ -117,7 +117,7 @@ int deck(const FrameOptions& o, const Session& session) {
   const design::Design design = files::read_design(files::design_path(o.job), catalog);
   std::optional<loads::Duty> duty;
   if (o.at_rest) duty = files::read_job(o.job, o.duty, catalog).duty;
-  files::write_text(o.out, reports::deck_of(design, duty ? &*duty : nullptr, o.divisions));
+  files::write_text(o.out, study::frame_deck(design, duty ? &*duty : nullptr, o.divisions));
   print(reports::sentence({"deck.done", {text("file", o.out)}}, session.language) + "\n");
   return 0;
 }

@@ -6,9 +6,9 @@
 #include "app/cli/progress.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/returns_reader.h"
+#include "engine/study/recalibration.h"
 #include "reports/content/measured_blocks.h"
 #include "reports/render/json.h"
-#include "reports/studies/calibrate_study.h"
 
 namespace seamwright::cli {
 
@@ -34,16 +34,17 @@ int gauges(const MeasuredOptions& o, const Session& session) {
 
 int calibrate(const MeasuredOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  reports::CalibrationReport report;
+  study::Recalibration result;
+  const files::ReturnsFile file = files::read_returns(o.returns, job.design);
   {
     Bar bar;
-    report = reports::calibrated(job, files::read_returns(o.returns, job.design), bar.progress());
+    result = study::recalibrate(job, published::catalog().data, file.returns, file.prior, bar.progress());
   }
   if (o.json)
-    print(reports::to_json(report));
+    print(reports::to_json(result));
   else
-    print(reports::calibration_document(report), session);
-  return report.after.verdict == rating::Verdict::meets ? 0 : 1;
+    print(reports::calibration_document(result, file), session);
+  return result.after.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
 CLI::App* with_job(CLI::App& app, const char* name, const char* what,

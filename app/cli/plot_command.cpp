@@ -8,14 +8,15 @@
 #include "app/cli/progress.h"
 #include "catalog/files/column.h"
 #include "catalog/files/details_reader.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/recording_reader.h"
 #include "catalog/files/source.h"
 #include "engine/cycles/rainflow.h"
 #include "engine/signal/survey.h"
+#include "engine/study/duty_stability.h"
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"
-#include "reports/content/weld_checks.h"
 #include "reports/pages/paint.h"
 #include "reports/render/render.h"
 
@@ -56,7 +57,7 @@ Picture frame(const PlotOptions& o) {
     look.motion_mm = 0.05 * (drawing.most_mm - drawing.least_mm).norm();
     look.flags = false;
   }
-  if (!o.weld.empty()) look.chosen = reports::weld_of(job.design, o.weld).id;
+  if (!o.weld.empty()) look.chosen = files::weld_of(job.design, o.weld).id;
   return reports::frame_picture(drawing, reports::view_of(o.view), look, o.width_mm, 0.68 * o.width_mm)
       .picture;
 }
@@ -98,7 +99,7 @@ Picture picture_of(const PlotOptions& o) {
   if (o.kind == "spectrum") return spectrum(o);
   if (o.kind == "tests") return fitted(o);
   if (o.kind == "wheel-loads") return reports::wheel_loads_plot(rated(job_of(o)));
-  if (o.kind == "tip") return reports::tip_plot(reports::stability_of(job_of(o), 41), o.friction);
+  if (o.kind == "tip") return reports::tip_plot(study::stability_of(job_of(o), 41), o.friction);
   return frame(o);
 }
 
@@ -109,7 +110,7 @@ std::string joint(const PlotOptions& o) {
     const design::Subject s = design::subject_of(job.design, i);
     if (s.id == o.weld) return std::string(published::drawing_of(s.kind));
   }
-  reports::weld_of(job.design, o.weld);  // says which are known
+  files::weld_of(job.design, o.weld);  // says which are known
   return {};
 }
 

@@ -5,8 +5,10 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "catalog/files/inspection_checks.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/source.h"
-#include "reports/content/weld_checks.h"
+#include "reports/content/procedure_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 
@@ -36,8 +38,8 @@ void put(const ProcedureOptions& o, const reports::Document& document, const Rep
 }
 
 int check(const ProcedureOptions& o, const Session& session) {
-  const reports::ProcedureReport r =
-      reports::procedure_report({o.file, o.job, o.weld, o.certificate, day_of(o.on), today()});
+  const files::ProcedureReport r =
+      files::procedure_report({o.file, o.job, o.weld, o.certificate, day_of(o.on), today()});
   put(o, reports::procedure_document(r), r, session);
   return r.answer == Answer::yes ? 0 : 1;
 }
@@ -45,7 +47,7 @@ int check(const ProcedureOptions& o, const Session& session) {
 int welders(const ProcedureOptions& o, const Session& session) {
   const Date from = day_of(o.from.empty() ? o.on : o.from), to = o.to.empty() ? from : day_of(o.to);
   if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
-  const reports::WeldersReport r = reports::welders_report(o.job, from, to, today());
+  const files::WeldersReport r = files::welders_report(o.job, from, to, today());
   put(o, reports::welders_document(r), r, session);
   return std::all_of(r.rows.begin(), r.rows.end(),
                      [](const auto& row) {
@@ -57,10 +59,10 @@ int welders(const ProcedureOptions& o, const Session& session) {
 }
 
 int inspect(const ProcedureOptions& o, const Session& session) {
-  const reports::InspectionReport r = reports::inspection_report(
+  const files::InspectionReport r = files::inspection_report(
       {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today()});
   put(o, reports::inspection_document(r), r, session);
-  return reports::is_complete(r) ? 0 : 1;
+  return files::is_complete(r) ? 0 : 1;
 }
 
 void add_output(CLI::App& command, const std::shared_ptr<ProcedureOptions>& o) {

@@ -5,6 +5,8 @@
 #include "app/cli/commands.h"
 #include "app/cli/progress.h"
 #include "catalog/files/as_built.h"
+#include "catalog/files/compared_jobs.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "engine/evidence/called.h"
@@ -13,7 +15,6 @@
 #include "reports/content/rating_blocks.h"
 #include "reports/content/study_blocks.h"
 #include "reports/content/throats_blocks.h"
-#include "reports/content/weld_checks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 
@@ -65,7 +66,7 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& o
 std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   rating::Job job = files::read_job(options.job, options.duty, catalog);
-  reports::require_subject(job.design, options.weld);  // before the work, not after it
+  files::require_subject(job.design, options.weld);  // before the work, not after it
   if (options.rules == every_set) return by_all_rules(job, options, catalog);
   set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
@@ -123,25 +124,19 @@ int as_built(const RateOptions& options, const Session& session) {
   rating::Job drawn = files::read_job(options.job, options.duty, catalog);
   set_rules(drawn.rules, options.rules);
   rating::Job built = drawn;
-  reports::CompareReport r;
+  files::ComparedJobs r;
   const files::AsBuilt found =
       files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design);
-  for (const files::Difference& d : found.changed) r.differences.push_back({d.place, d.first, d.second});
+  r.differences = found.changed;
   r.notes = found.told;
   {
     Bar bar;
-    const rating::Rating first = rating::rate(drawn, catalog.data, method_of(options), bar.progress());
-    const rating::Rating second = rating::rate(built, catalog.data, method_of(options), bar.progress());
-    r.welds = study::compare(first, second);
-    r.first_chance = first.likelihood.frame.probability;
-    r.second_chance = second.likelihood.frame.probability;
-    r.verdict = second.verdict;
-    for (const rating::WeldRating& w : second.welds)
-      for (Message& note : reports::as_built_notes(w)) r.notes.emplace_back(w.id, std::move(note));
+    r.rated = study::rate_pair(drawn, built, catalog.data, method_of(options), bar.progress());
   }
+  for (const rating::WeldRating& w : r.rated.second.welds)
+    for (Message& note : reports::as_built_notes(w)) r.notes.emplace_back(w.id, std::move(note));
   r.first = drawn.design.identity.name;
   r.second = reports::sentence({"as-built.name", {text("file", options.as_built)}}, session.language);
-  r.first_kg = r.second_kg = study::frame_mass_kg(drawn.design.frame);
   const reports::Document document = reports::compare_document(r);
   if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
   if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
@@ -149,7 +144,7 @@ int as_built(const RateOptions& options, const Session& session) {
     print(reports::to_json(r));
   else
     print(document, session);
-  return r.verdict == rating::Verdict::meets ? 0 : 1;
+  return r.rated.second.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
 int rate(const RateOptions& options, const Session& session) {

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "reports/studies/ride_study.h"
-
 #include <memory>
 
 #include "app/cli/commands.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/files/recorded_ride.h"
 #include "catalog/files/source.h"
+#include "reports/content/ride_blocks.h"
 #include "reports/render/json.h"
 
 namespace seamwright::cli {
@@ -15,9 +15,10 @@ namespace {
 struct RideOptions {
   std::string job, duty;
   std::vector<std::string> units;
-  reports::RideQuestion ask;
-  reports::RideQuestion::Road road;
-  reports::RideQuestion::Damage damage;
+  std::string profile;
+  files::RideQuestion ask;
+  measured::RiddenAt road;
+  files::RideQuestion::Damage damage;
   bool json = false;
 };
 
@@ -31,15 +32,16 @@ int ride(RideOptions& o, const Session& session) {
   if (!o.job.empty()) {
     job = files::read_job(o.job, o.duty, published::catalog());
     o.ask.road = o.road;
+    o.ask.profile = o.profile;
   }
   if (!o.damage.curve.empty()) o.ask.damage = o.damage;
-  const reports::RideAnswer a = reports::ridden(o.ask, job ? &*job : nullptr);
-  if (!a.profile.empty()) files::write_text(o.road.profile, a.profile);
+  const files::Ride ride = files::work_through(o.ask, job ? &*job : nullptr);
+  if (!ride.profile.empty()) files::write_text(ride.profile, ride.heights);
   if (o.json)
-    print(reports::to_json(a.ride));
+    print(reports::to_json(ride));
   else
-    print(reports::ride_document(a.ride), session);
-  return reports::ride_checks(a.ride).empty() ? 0 : 1;
+    print(reports::ride_document(ride), session);
+  return reports::ride_checks(ride).empty() ? 0 : 1;
 }
 
 }  // namespace
@@ -72,7 +74,7 @@ void add_ride(CLI::App& app, Session& session) {
       ->add_option("--to", o->road.to_hz,
                    "Hz, upper end; else 0.4 of the rate or the duty's highest frequency")
       ->check(CLI::Range(0.01, 1000.0));
-  command->add_option("--profile", o->road.profile, "also write the road's profile, for a [[road]] of a duty")
+  command->add_option("--profile", o->profile, "also write the road's profile, for a [[road]] of a duty")
       ->needs(job);
   auto* curve = command->add_option("--curve", o->damage.curve, "S-N curve for a recorded stress at a site")
                     ->needs(channel);

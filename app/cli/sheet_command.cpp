@@ -8,10 +8,13 @@
 #include "app/cli/book_commands.h"
 #include "app/cli/progress.h"
 #include "catalog/book/records.h"
+#include "catalog/files/inspection_checks.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/published/nearest.h"
-#include "reports/content/weld_checks.h"
+#include "engine/study/bolt_torques.h"
+#include "engine/study/duty_stability.h"
 #include "reports/render/render.h"
 #include "reports/sheets/sheets.h"
 
@@ -43,8 +46,7 @@ std::string procedure_file(const SheetOptions& o) {
   std::error_code ignored;
   if (std::filesystem::exists(o.procedure, ignored)) return o.procedure;
   std::vector<std::string> ids;
-  for (const files::ProcedureFile& p :
-       files::read_procedures(reports::beside(o.job, "procedures"), today())) {
+  for (const files::ProcedureFile& p : files::read_procedures(files::beside(o.job, "procedures"), today())) {
     if (p.sheet.id == o.procedure) return p.path;
     ids.push_back(p.sheet.id);
   }
@@ -57,7 +59,7 @@ std::string procedure_of_weld(const SheetOptions& o, const design::Design& desig
   if (!o.procedure.empty()) return procedure_file(o);
   if (o.weld.empty()) throw CLI::ValidationError("--procedure", "or --weld is needed");
   SheetOptions named = o;
-  named.procedure = reports::weld_of(design, o.weld).procedure;
+  named.procedure = files::weld_of(design, o.weld).procedure;
   if (named.procedure.empty()) throw Fault{Message{"sheet.weld-without-procedure", {text("weld", o.weld)}}};
   return procedure_file(named);
 }
@@ -68,13 +70,13 @@ design::Design design_of(const SheetOptions& o) {
 
 reports::Document procedure(const SheetOptions& o) {
   const design::Design design = design_of(o);
-  const reports::ProcedureReport r = reports::procedure_report(
+  const files::ProcedureReport r = files::procedure_report(
       {procedure_of_weld(o, design), o.job, o.weld, o.certificate, day_of(o.on), today()});
   return reports::procedure_sheet(r, &design, anchor_of(o));
 }
 
-reports::InspectionReport inspected(const SheetOptions& o) {
-  return reports::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
+files::InspectionReport inspected(const SheetOptions& o) {
+  return files::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
 }
 
 reports::Document inspection(const SheetOptions& o) {
@@ -104,17 +106,17 @@ reports::Document weld_map(const SheetOptions& o) { return reports::weld_map(des
 reports::Document welders(const SheetOptions& o) {
   const qualification::Date from = day_of(o.from), to = o.to.empty() ? from : day_of(o.to);
   if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
-  return reports::welders_sheet(reports::welders_report(o.job, from, to, today()), anchor_of(o));
+  return reports::welders_sheet(files::welders_report(o.job, from, to, today()), anchor_of(o));
 }
 
 reports::Document stability(const SheetOptions& o) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  return reports::stability_card(job.design, reports::stability_of(job, 9), o.friction, anchor_of(o));
+  return reports::stability_card(job.design, study::stability_of(job, 9), o.friction, anchor_of(o));
 }
 
 reports::Document assembly(const SheetOptions& o) {
   const design::Design design = design_of(o);
-  return reports::assembly_card(design, reports::torques_of(design), anchor_of(o));
+  return reports::assembly_card(design, study::bolt_torques(design), anchor_of(o));
 }
 
 reports::Document record(const SheetOptions& o) {

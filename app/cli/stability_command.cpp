@@ -3,8 +3,8 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/job_reader.h"
+#include "engine/study/duty_stability.h"
 #include "reports/content/stability_blocks.h"
-#include "reports/content/weld_checks.h"
 #include "reports/render/json.h"
 
 namespace seamwright::cli {
@@ -20,7 +20,7 @@ struct StabilityOptions {
 
 int stability(const StabilityOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  const loads::Stability s = reports::stability_of(job, o.angles);
+  const loads::Stability s = study::stability_of(job, o.angles);
   if (o.json)
     print(reports::to_json(s, o.friction));
   else

@@ -5,15 +5,15 @@
 
 #include "app/cli/commands.h"
 #include "app/cli/progress.h"
+#include "catalog/files/compared_jobs.h"
 #include "catalog/files/details_reader.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/published/sha256.h"
 #include "reports/content/study_blocks.h"
-#include "reports/content/weld_checks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
-#include "reports/studies/compare_study.h"
 
 namespace seamwright::cli {
 
@@ -49,15 +49,14 @@ int compare(const Compared& o, const Session& session) {
   const rating::Job a = files::read_job(o.first, o.duty, catalog),
                     b = files::read_job(o.second, o.duty, catalog);
   const std::string first = files::design_path(o.first), second = files::design_path(o.second);
-  reports::CompareReport r;
+  files::ComparedJobs r;
   {
     Bar bar;
-    r = reports::compared({a, first, files::read_text(first)}, {b, second, files::read_text(second)}, method,
-                          bar.progress())
-            .report;
+    r = files::compare_jobs({a, first, files::read_text(first)}, {b, second, files::read_text(second)},
+                            method, bar.progress());
   }
   put(o.out, reports::compare_document(r), r, session);
-  return r.verdict == rating::Verdict::meets ? 0 : 1;
+  return r.rated.second.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
 struct Influenced {
@@ -84,7 +83,7 @@ struct Suggested {
 int suggest(const Suggested& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
-  reports::weld_of(job.design, o.weld);  // with the nearest where there is none
+  files::weld_of(job.design, o.weld);  // with the nearest where there is none
   std::vector<frame::RoundTube> stock;
   for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
   std::vector<study::Suggestion> all;

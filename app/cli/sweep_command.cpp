@@ -10,7 +10,7 @@
 #include "app/cli/progress.h"
 #include "catalog/files/source.h"
 #include "catalog/files/sweep_reader.h"
-#include "reports/studies/sweep_study.h"
+#include "catalog/files/sweep_table.h"
 #include "reports/text/text.h"
 
 namespace seamwright::cli {
@@ -44,17 +44,17 @@ Share share_of(const std::string& text) {
 int run(const SweepOptions& o, const Session& session) {
   const files::Sweep sweep = files::read_sweep(o.file);
   const std::size_t count = files::variants_of(sweep);
-  if (count > reports::ask_above && !o.yes)
+  if (count > study::ask_above && !o.yes)
     throw Fault{Message{"sweep.ask", {number("count", static_cast<double>(count), "")}}};
   const Share share = share_of(o.part);
-  const reports::SweepRun run{
+  const files::SweepRun run{
       o.job,     o.csv,
       o.threads, share.number,
       share.of,  [&](const Message& message) { return reports::sentence(message, session.language); }};
   std::size_t rows = 0;
   {
     Bar bar;
-    rows = reports::run_sweep(sweep, run, bar.progress());
+    rows = files::run_sweep(sweep, run, bar.progress());
   }
   print(
       reports::sentence({"sweep.done", {number("count", static_cast<double>(rows), ""), text("file", o.csv)}},

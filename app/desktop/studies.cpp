@@ -2,20 +2,21 @@
 #include "app/desktop/studies.h"
 
 #include "app/desktop/window_words.h"
+#include "catalog/files/compared_jobs.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/files/recorded_ride.h"
 #include "catalog/files/returns_reader.h"
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
+#include "catalog/files/sweep_table.h"
+#include "engine/study/duty_stability.h"
+#include "engine/study/frame_deck.h"
+#include "engine/study/recalibration.h"
 #include "reports/content/measured_blocks.h"
 #include "reports/content/plot_pictures.h"
 #include "reports/content/ride_blocks.h"
 #include "reports/content/stability_blocks.h"
 #include "reports/content/study_blocks.h"
-#include "reports/content/weld_checks.h"
-#include "reports/studies/calibrate_study.h"
-#include "reports/studies/deck_study.h"
-#include "reports/studies/ride_study.h"
-#include "reports/studies/sweep_study.h"
 
 namespace seamwright::desktop {
 
@@ -29,13 +30,14 @@ StudyAnswer second_design(const StudyInput& in, const rating::Progress& progress
   // The second is rated under the duty of the first, so that only the designs differ.
   rating::Job job = *in.job;
   job.design = files::read_design(path, published::catalog());
-  reports::Compared c =
-      reports::compared({*in.job, in.design_path, in.design_text}, {job, path, files::read_text(path)},
-                        rating::Method::spectral, progress);
-  second->name = c.report.second;
-  second->rating = std::move(c.second);
+  files::ComparedJobs c =
+      files::compare_jobs({*in.job, in.design_path, in.design_text}, {job, path, files::read_text(path)},
+                          rating::Method::spectral, progress);
+  reports::Document document = reports::compare_document(c);
+  second->name = c.second;
+  second->rating = std::move(c.rated.second);
   second->design = std::move(job.design);
-  return {reports::compare_document(c.report), second};
+  return {std::move(document), second};
 }
 
 StudyAnswer influence(const StudyInput& in, const rating::Progress& progress) {
@@ -52,21 +54,23 @@ StudyAnswer suggest(const StudyInput& in, const rating::Progress& progress) {
           {}};
 }
 
+constexpr std::size_t shown_lines = 101;  // of a table of variants: its head and a hundred rows
+
 StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
   const files::Sweep sweep = files::read_sweep(in.word("sweep"));
   const std::size_t count = files::variants_of(sweep);
-  if (count > reports::ask_above)
+  if (count > study::ask_above)
     throw Fault{Message{"sweep.ask", {number("count", static_cast<double>(count), "")}}};
-  reports::SweepRun run;
+  files::SweepRun run;
   run.job = in.folder;
   run.csv = in.word("csv");
   run.say = [](const Message& m) { return said(m).toStdString(); };
-  const std::size_t rows = reports::run_sweep(sweep, run, progress);
-  return {reports::sweep_document(run.csv, rows), {}};
+  const std::size_t rows = files::run_sweep(sweep, run, progress);
+  return {reports::sweep_document(run.csv, rows, files::sweep_cells(run.csv, shown_lines)), {}};
 }
 
 StudyAnswer stability(const StudyInput& in, const rating::Progress&) {
-  const loads::Stability s = reports::stability_of(*in.job, static_cast<std::size_t>(in.number("angles")));
+  const loads::Stability s = study::stability_of(*in.job, static_cast<std::size_t>(in.number("angles")));
   reports::Document d = reports::stability_document(in.job->design, s, in.number("friction"));
   const auto behind_answer = d.blocks.begin() + 1;
   d.blocks.insert(behind_answer,
@@ -75,7 +79,7 @@ StudyAnswer stability(const StudyInput& in, const rating::Progress&) {
 }
 
 StudyAnswer ride(const StudyInput& in, const rating::Progress&) {
-  reports::RideQuestion q;
+  files::RideQuestion q;
   q.file = in.word("recording");
   q.channel = in.word("channel");
   if (!q.channel.empty() && !in.word("node").empty()) {
@@ -86,7 +90,7 @@ StudyAnswer ride(const StudyInput& in, const rating::Progress&) {
   }
   if (!q.channel.empty() && !in.word("curve").empty())
     q.damage = {in.word("curve"), in.number("thickness"), in.number("km")};
-  return {reports::ride_document(reports::ridden(q, in.job.get()).ride), {}};
+  return {reports::ride_document(files::work_through(q, in.job.get())), {}};
 }
 
 StudyAnswer gauges(const StudyInput& in, const rating::Progress&) {
@@ -99,15 +103,17 @@ StudyAnswer gauges(const StudyInput& in, const rating::Progress&) {
 }
 
 StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
-  return {reports::calibration_document(reports::calibrated(
-              *in.job, files::read_returns(in.word("returns"), in.job->design), progress)),
-          {}};
+  const files::ReturnsFile file = files::read_returns(in.word("returns"), in.job->design);
+  return {
+      reports::calibration_document(
+          study::recalibrate(*in.job, published::catalog().data, file.returns, file.prior, progress), file),
+      {}};
 }
 
 StudyAnswer deck(const StudyInput& in, const rating::Progress&) {
   const bool at_rest = in.word("what") == say("desk.deck-at-rest").toStdString();
-  files::write_text(in.word("deck"), reports::deck_of(in.job->design, at_rest ? &in.job->duty : nullptr,
-                                                      static_cast<int>(in.number("divisions"))));
+  files::write_text(in.word("deck"), study::frame_deck(in.job->design, at_rest ? &in.job->duty : nullptr,
+                                                       static_cast<int>(in.number("divisions"))));
   reports::Document d;
   d.title = {"desk.deck", {}};
   d.blocks.push_back(reports::Paragraph{{"deck.done", {text("file", in.word("deck"))}}});

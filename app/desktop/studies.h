@@ -11,7 +11,6 @@
 
 #include "engine/rating/rate.h"
 #include "reports/content/blocks.h"
-#include "reports/studies/compare_study.h"
 
 namespace seamwright::desktop {
 

@@ -25,8 +25,8 @@
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/book.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/source.h"
-#include "reports/content/weld_checks.h"
 #include "reports/pages/pages.h"
 #include "reports/sheets/sheets.h"
 
@@ -84,9 +84,9 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
   }
   frame_->set_drawing(reports::frame_drawing(job->design));
   try {
-    procedures_ = files::read_procedures(reports::beside(context_.session->folder(), "procedures"), today());
+    procedures_ = files::read_procedures(files::beside(context_.session->folder(), "procedures"), today());
     certificates_ =
-        files::read_certificates(reports::beside(context_.session->folder(), "certificates.toml"), today());
+        files::read_certificates(files::beside(context_.session->folder(), "certificates.toml"), today());
   } catch (const Fault& fault) {
     context_.tell(QStringLiteral("▼ ") + placed(fault.message));
   }
@@ -366,12 +366,12 @@ void WeldDesk::show_answers() {
   procedure_fits_ = welder_covers_ = qualification::Answer::cannot_decide;
   if (!file_) return procedure_answer_->setText(say("welders.no-procedure"));
   try {
-    reports::ProcedureReport r =
-        reports::procedure_report({file_->path, context_.session->folder(), weld_,
-                                   certificate_->currentData().toString().toStdString(), today(), today()});
+    files::ProcedureReport r =
+        files::procedure_report({file_->path, context_.session->folder(), weld_,
+                                 certificate_->currentData().toString().toStdString(), today(), today()});
     const qualification::Check welder = std::move(r.welder);
     r.welder.clear();
-    r.answer = reports::answer_of(r);
+    r.answer = files::answer_of(r);
     procedure_fits_ = r.answer;
     welder_covers_ = qualification::verdict(welder);
     show_answer(procedure_answer_, r.answer, said(reports::procedure_answer(r).text));
@@ -399,9 +399,9 @@ void WeldDesk::print_sheet() {
                                                     of(file_->sheet.id) + QStringLiteral(".pdf"),
                                                     QStringLiteral("PDF (*.pdf)"));
   if (path.isEmpty()) return;
-  const reports::ProcedureQuestion q{file_->path, context_.session->folder(),
-                                     weld_,       certificate_->currentData().toString().toStdString(),
-                                     today(),     today()};
+  const files::ProcedureQuestion q{file_->path, context_.session->folder(),
+                                   weld_,       certificate_->currentData().toString().toStdString(),
+                                   today(),     today()};
   task_.start([this, path, q, job, book = context_.book,
                in = language()](const rating::Progress&) -> Task::Then {
     reports::Anchor anchor;
@@ -409,10 +409,9 @@ void WeldDesk::print_sheet() {
       const book::Book b = book::Book::open_read(book.toStdString());
       anchor = {"", b.id(), b.head()};
     }
-    files::write_text(
-        path.toStdString(),
-        reports::to_pdf(reports::procedure_sheet(reports::procedure_report(q), &job->design, anchor), in,
-                        paper()));
+    files::write_text(path.toStdString(), reports::to_pdf(reports::procedure_sheet(files::procedure_report(q),
+                                                                                   &job->design, anchor),
+                                                          in, paper()));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
   });
 }

@@ -24,6 +24,14 @@ double ratio(double first, double second) {
   return second / first;
 }
 
+// One half of the progress of two ratings.
+rating::Progress half_of(const rating::Progress& whole, double from) {
+  rating::Progress half;
+  half.stop = whole.stop;
+  if (whole.report) half.report = [&whole, from](double share) { whole.report(from + share / 2); };
+  return half;
+}
+
 }  // namespace
 
 Comparison compare(const rating::Rating& first, const rating::Rating& second) {
@@ -54,6 +62,21 @@ Comparison compare(const rating::Rating& first, const rating::Rating& second) {
     return !std::isnan(a.ratio) && a.ratio < b.ratio;
   });
   return c;
+}
+
+RatedPair rate_pair(const rating::Job& first, const rating::Job& second, const rules::Published& published,
+                    rating::Method method, const rating::Progress& progress) {
+  RatedPair pair;
+  try {
+    pair.first = rating::rate(first, published, method, half_of(progress, 0));
+  } catch (const Fault& fault) {
+    throw FirstJobFault(fault);
+  }
+  pair.second = rating::rate(second, published, method, half_of(progress, 0.5));
+  pair.welds = compare(pair.first, pair.second);
+  pair.first_kg = frame_mass_kg(first.design.frame);
+  pair.second_kg = frame_mass_kg(second.design.frame);
+  return pair;
 }
 
 }  // namespace seamwright::study

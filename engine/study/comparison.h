@@ -21,4 +21,18 @@ struct Comparison {
 /// Throws Fault "study.nothing-common" when no weld has the same id.
 Comparison compare(const rating::Rating& first, const rating::Rating& second);
 
+/// Two jobs rated, and what the ratings say of each other.
+struct RatedPair {
+  rating::Rating first, second;
+  Comparison welds;
+  double first_kg = 0, second_kg = 0;  ///< welded tubes, as frame_mass_kg()
+};
+/// A Fault of the first of two jobs, so that nobody looks for it in the files of the second.
+struct FirstJobFault : Fault {
+  explicit FirstJobFault(const Fault& fault) : Fault(fault) {}
+};
+/// Each job takes half of the progress. Throws FirstJobFault, and what rating::rate() and compare() throw.
+RatedPair rate_pair(const rating::Job& first, const rating::Job& second, const rules::Published& published,
+                    rating::Method method, const rating::Progress& progress);
+
 }  // namespace seamwright::study

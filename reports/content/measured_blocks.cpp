@@ -58,7 +58,7 @@ Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan
   return d;
 }
 
-Document calibration_document(const CalibrationReport& r) {
+Document calibration_document(const study::Recalibration& r, const files::ReturnsFile& file) {
   const measured::Calibration& c = r.calibration;
   Document d;
   d.title = {"calibrate.title", {text("design", r.before.design.name)}};
@@ -68,7 +68,7 @@ Document calibration_document(const CalibrationReport& r) {
   for (const char* id :
        {"calibrate.what", "column.weld", "column.site", "column.distance", "calibrate.frames"})
     back.columns.push_back(plain(id));
-  for (const measured::Return& x : r.returns)
+  for (const measured::Return& x : file.returns)
     back.rows.push_back({plain(x.cracked ? "calibrate.cracked" : "calibrate.survived"), Verbatim{x.weld},
                          Verbatim{x.site}, Quantity{x.km, "km", 4}, Quantity{x.count, "", 4}});
   d.blocks.emplace_back(Heading{2, plain("calibrate.returns")});
@@ -88,10 +88,10 @@ Document calibration_document(const CalibrationReport& r) {
   d.blocks.emplace_back(Heading{2, plain("calibrate.result")});
   d.blocks.emplace_back(std::move(t));
   if (!c.bounded) d.blocks.emplace_back(Paragraph{plain("calibrate.unbounded")});
-  d.blocks.emplace_back(Paragraph{
-      {"calibrate.prior",
-       {number("factor", r.prior.ln_factor_deviation, ""), number("scatter", r.prior.scatter_median, ""),
-        number("deviation", r.prior.ln_scatter_deviation, "")}}});
+  d.blocks.emplace_back(Paragraph{{"calibrate.prior",
+                                   {number("factor", file.prior.ln_factor_deviation, ""),
+                                    number("scatter", file.prior.scatter_median, ""),
+                                    number("deviation", file.prior.ln_scatter_deviation, "")}}});
   d.blocks.emplace_back(Paragraph{{"calibrate.narrowing", {number("share", 100 * (1 - c.narrowing), "%")}}});
   Table both;
   for (const char* id : {"calibrate.rating", "rating.load-factor", "column.weld", "column.damage",
@@ -107,7 +107,7 @@ Document calibration_document(const CalibrationReport& r) {
   d.blocks.emplace_back(Heading{2, plain("calibrate.both")});
   d.blocks.emplace_back(std::move(both));
   d.blocks.emplace_back(Paragraph{{"calibrate.rules", {number("factor", r.after.rules.load_factor, "")}}});
-  for (const Message& m : r.assumptions) d.blocks.emplace_back(Paragraph{m});
+  for (const Message& m : file.assumptions) d.blocks.emplace_back(Paragraph{m});
   return d;
 }
 

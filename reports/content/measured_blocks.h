@@ -3,8 +3,9 @@
 
 #include <optional>
 
-#include "engine/measured/field_calibration.h"
+#include "catalog/files/returns_reader.h"
 #include "engine/measured/gauges.h"
+#include "engine/study/recalibration.h"
 #include "reports/content/blocks.h"
 
 namespace seamwright::reports {
@@ -13,14 +14,7 @@ namespace seamwright::reports {
 Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan,
                          const std::optional<measured::GaugeResult>& readings);
 
-struct CalibrationReport {
-  measured::Calibration calibration;
-  measured::Prior prior;
-  std::vector<measured::Return> returns;
-  rating::Rating before, after;
-  std::vector<Message> assumptions;
-};
 /// Tells what came back, what it says, and the rating before and after.
-Document calibration_document(const CalibrationReport& report);
+Document calibration_document(const study::Recalibration& recalibration, const files::ReturnsFile& file);
 
 }  // namespace seamwright::reports

@@ -37,14 +37,6 @@ std::string listed(const std::vector<std::string>& words) {
   return out;
 }
 
-Check checks_of(const ProcedureReport& r) {
-  Check all;
-  for (const Check* c :
-       {&r.record, &r.weld, &r.welder, &r.numbers.hardness, &r.numbers.plausibility, &r.numbers.node})
-    all.insert(all.end(), c->begin(), c->end());
-  return all;
-}
-
 }  // namespace
 
 std::vector<Message> notes_of(const Check& check) {
@@ -67,16 +59,8 @@ Caution trade_cautions() {
            plain("caution.local-codes")}};
 }
 
-qualification::Answer answer_of(const ProcedureReport& r) {
-  const Check all = checks_of(r);
-  const qualification::Answer worst = verdict(all);
-  if (worst == qualification::Answer::yes && (!r.missing.empty() || r.record.empty()))
-    return qualification::Answer::cannot_decide;
-  return worst;
-}
-
-reports::Answer procedure_answer(const ProcedureReport& r) {
-  const Check all = checks_of(r);
+reports::Answer procedure_answer(const files::ProcedureReport& r) {
+  const Check all = files::all_checks_of(r);
   if (const Item* reason = qualification::first_reason(all))
     return {state_of(r.answer),
             {r.answer == qualification::Answer::no ? "procedure.unfit" : "procedure.undecided",
@@ -86,7 +70,7 @@ reports::Answer procedure_answer(const ProcedureReport& r) {
                                                         : "procedure.incomplete")};
 }
 
-Document procedure_document(const ProcedureReport& r) {
+Document procedure_document(const files::ProcedureReport& r) {
   Document d;
   const qualification::Sheet& s = r.file.sheet;
   d.title = {"procedure.title", {text("id", s.id), text("name", s.name), text("revision", s.revision)}};
@@ -116,14 +100,14 @@ Document procedure_document(const ProcedureReport& r) {
   return d;
 }
 
-Document welders_document(const WeldersReport& r) {
+Document welders_document(const files::WeldersReport& r) {
   Document d;
   d.title = {"welders.title", {text("from", r.from), text("to", r.to)}};
   Table t = table_of({"column.weld", "column.procedure"});
   for (const std::string& name : r.certificates)
     t.columns.push_back({"column.source", {text("source", name)}});
   std::vector<std::string> nobody;
-  for (const WelderRow& row : r.rows) {
+  for (const files::WelderRow& row : r.rows) {
     std::vector<Cell> cells{Verbatim{row.weld}, Verbatim{row.procedure.empty() ? "–" : row.procedure}};
     for (std::size_t i = 0; i < r.certificates.size(); ++i) {
       if (!row.why.empty())
@@ -145,7 +129,8 @@ Document welders_document(const WeldersReport& r) {
   d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(std::move(t));
   Check reasons;
-  for (const WelderRow& row : r.rows) reasons.insert(reasons.end(), row.reasons.begin(), row.reasons.end());
+  for (const files::WelderRow& row : r.rows)
+    reasons.insert(reasons.end(), row.reasons.begin(), row.reasons.end());
   for (const Message& note : notes_of(reasons)) d.blocks.emplace_back(Paragraph{note});
   d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
   return d;
@@ -153,10 +138,10 @@ Document welders_document(const WeldersReport& r) {
 
 namespace {
 
-void add_bolts_and_spokes(Document& d, const InspectionReport& r) {
+void add_bolts_and_spokes(Document& d, const files::InspectionReport& r) {
   if (!r.torques.empty()) {
     Table torques = table_of({"column.bolts", "column.count", "column.preload", "column.torque"});
-    for (const TorqueRow& b : r.torques)
+    for (const study::BoltTorque& b : r.torques)
       torques.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
                               Quantity{b.preload_n, "N", 3}, Quantity{b.torque_nm, "N m", 3}});
     d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
@@ -165,7 +150,7 @@ void add_bolts_and_spokes(Document& d, const InspectionReport& r) {
   if (!r.spokes.empty()) {
     Table spokes = table_of(
         {"column.wheel", "column.mean", "column.deviation", "column.least", "column.most", "column.outside"});
-    for (const SpokeRow& w : r.spokes)
+    for (const files::SpokeRow& w : r.spokes)
       spokes.rows.push_back({Verbatim{w.wheel}, Quantity{w.mean_n, "N", 3}, Quantity{w.deviation_n, "N", 2},
                              Quantity{w.least_n, "N", 3}, Quantity{w.most_n, "N", 3},
                              Verbatim{w.outside.empty() ? "–" : listed(w.outside)}});
@@ -176,7 +161,7 @@ void add_bolts_and_spokes(Document& d, const InspectionReport& r) {
 
 }  // namespace
 
-Document inspection_document(const InspectionReport& r) {
+Document inspection_document(const files::InspectionReport& r) {
   Document d;
   d.title = {"inspection.title", {text("design", r.design)}};
   const bool open = std::any_of(r.rows.begin(), r.rows.end(),
@@ -191,7 +176,7 @@ Document inspection_document(const InspectionReport& r) {
   d.blocks.emplace_back(trade_cautions());
   Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
                       "column.level", "column.asked-by", "column.verdict"});
-  for (const InspectedRow& row : r.rows)
+  for (const files::InspectedRow& row : r.rows)
     t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
                       Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
                       Verbatim{std::string(1, row.level)}, Verbatim{row.asked_by},
@@ -204,7 +189,7 @@ Document inspection_document(const InspectionReport& r) {
     d.blocks.emplace_back(Paragraph{{"inspection.overdue", {text("findings", listed(r.overdue))}}});
   add_bolts_and_spokes(d, r);
   Table dimensions = table_of({"column.dimension", "column.value", "column.tolerance"});
-  for (const ToleranceRow& row : r.tolerances)
+  for (const files::ToleranceRow& row : r.tolerances)
     dimensions.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},
                                Quantity{row.tolerance_mm, "mm", 2}});
   d.blocks.emplace_back(
@@ -213,7 +198,7 @@ Document inspection_document(const InspectionReport& r) {
   d.blocks.emplace_back(Heading{2, plain("inspection.not-measured")});
   Table missing =
       table_of({"column.weld", "column.level", "column.asked-by", "column.methods", "column.not-measured"});
-  for (const InspectedWeld& w : r.welds)
+  for (const files::InspectedWeld& w : r.welds)
     missing.rows.push_back(
         {Verbatim{w.id},
          Verbatim{std::string(1, w.demand.level) + (w.demand.no_undercut ? ", no undercut" : "")},

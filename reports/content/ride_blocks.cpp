@@ -11,7 +11,7 @@ namespace seamwright::reports {
 
 namespace {
 
-Facts understood(const Ride& r) {
+Facts understood(const files::Ride& r) {
   const files::Recording& f = r.recording;
   Facts facts;
   const auto add = [&](const char* id, Cell cell) { facts.facts.push_back({plain(id), std::move(cell)}); };
@@ -32,7 +32,7 @@ Facts understood(const Ride& r) {
   return facts;
 }
 
-Table channels_of(const Ride& r) {
+Table channels_of(const files::Ride& r) {
   Table t;
   for (const char* id : {"column.channel", "column.unit", "column.mean", "column.deviation", "column.least",
                          "column.most", "column.largest-range", "column.missing"})
@@ -48,7 +48,7 @@ Table channels_of(const Ride& r) {
 }
 
 // RMS in thirds of octaves (IEC 61260: middles 10^(k/10) Hz).
-Table spectrum_of(const Ride& r) {
+Table spectrum_of(const files::Ride& r) {
   Table t;
   t.columns.push_back(plain("column.band"));
   for (const auto& c : r.recording.channels) t.columns.push_back({"column.source", {text("source", c.name)}});
@@ -67,7 +67,7 @@ Table spectrum_of(const Ride& r) {
   return t;
 }
 
-Table ranges_of(const Ride& r) {
+Table ranges_of(const files::Ride& r) {
   Table t;
   t.columns.push_back(plain("column.class"));
   for (const auto& c : r.recording.channels) t.columns.push_back({"column.source", {text("source", c.name)}});
@@ -87,7 +87,7 @@ Table ranges_of(const Ride& r) {
 
 }  // namespace
 
-std::vector<Message> ride_checks(const Ride& r) {
+std::vector<Message> ride_checks(const files::Ride& r) {
   std::vector<Message> found;
   const signal::Survey& s = r.survey;
   if (r.skipped > 0) found.push_back({"ride.skipped", {number("rows", static_cast<double>(r.skipped), "")}});
@@ -132,7 +132,7 @@ std::vector<Message> ride_checks(const Ride& r) {
   return found;
 }
 
-Document ride_document(const Ride& r) {
+Document ride_document(const files::Ride& r) {
   Document d;
   d.title = {"ride.title", {text("file", r.recording.path)}};
   d.blocks.emplace_back(Heading{2, plain("ride.understood")});
@@ -147,7 +147,7 @@ Document ride_document(const Ride& r) {
   if (r.road)
     d.blocks.emplace_back(
         Paragraph{{"ride.road",
-                   {text("class", r.road->road_class), number("roughness", 1e6 * r.road->gd_n0_m3, "e-6 m3"),
+                   {text("class", r.road_class), number("roughness", 1e6 * r.road->gd_n0_m3, "e-6 m3"),
                     number("rms", r.road->measured_rms_m_s2, "m/s2"), text("node", r.road->node),
                     number("speed", r.road->speed_kmh, "km/h"), number("from", r.road->from_hz, "Hz"),
                     number("to", r.road->to_hz, "Hz")}}});
@@ -155,8 +155,8 @@ Document ride_document(const Ride& r) {
   if (r.damage) {
     d.blocks.emplace_back(Paragraph{
         {"ride.damage",
-         {text("channel", r.damage->channel), text("curve", r.damage->curve),
-          number("damage", r.damage->damage, ""), number("largest", r.damage->largest_mpa, "MPa")}}});
+         {text("channel", r.channel), text("curve", r.curve), number("damage", r.damage->damage, ""),
+          number("largest", r.damage->largest_mpa, "MPa")}}});
     if (r.damage->life_km > 0)
       d.blocks.emplace_back(Paragraph{{"ride.life", {number("life", r.damage->life_km, "km")}}});
     d.blocks.emplace_back(Caution{{plain("caution.estimate"), plain("ride.no-factors")}});

@@ -39,30 +39,30 @@ void add_left_out(Document& d, const study::Influences& all) {
 
 }  // namespace
 
-Document compare_document(const CompareReport& r) {
+Document compare_document(const files::ComparedJobs& r) {
   Document d;
   d.title = {"compare.title", {text("first", r.first), text("second", r.second)}};
-  const auto& pairs = r.welds.welds;
+  const auto& pairs = r.rated.welds.welds;
   const auto known =
       std::find_if(pairs.begin(), pairs.end(), [](const auto& p) { return !std::isnan(p.ratio); });
   const study::WeldPair& least = known == pairs.end() ? pairs.front() : *known;
-  d.blocks.emplace_back(
-      Answer{State{name_of(r.verdict)},
-             {"compare.answer",
-              {text("weld", least.weld), number("ratio", least.ratio, ""),
-               number("mass", r.second_kg - r.first_kg, "kg"), number("chance", 100 * r.second_chance, "%"),
-               number("before", 100 * r.first_chance, "%")}}});
+  d.blocks.emplace_back(Answer{State{name_of(r.rated.second.verdict)},
+                               {"compare.answer",
+                                {text("weld", least.weld), number("ratio", least.ratio, ""),
+                                 number("mass", r.rated.second_kg - r.rated.first_kg, "kg"),
+                                 number("chance", 100 * r.rated.second.likelihood.frame.probability, "%"),
+                                 number("before", 100 * r.rated.first.likelihood.frame.probability, "%")}}});
   d.blocks.emplace_back(cautions());
   Table t = table_of({"column.weld", "column.life-first", "column.life-second", "column.ratio",
                       "column.verdict-first", "column.verdict-second"});
-  for (const study::WeldPair& w : r.welds.welds)
+  for (const study::WeldPair& w : r.rated.welds.welds)
     t.rows.push_back({Verbatim{w.weld}, life_cell(w.first_km, w.first_at_most),
                       life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 2},
                       State{name_of(w.first)}, State{name_of(w.second)}});
   d.blocks.emplace_back(Heading{2, plain("rating.welds")});
   d.blocks.emplace_back(std::move(t));
-  for (const auto& [id, list] : {std::pair{"compare.only-first", &r.welds.only_first},
-                                 std::pair{"compare.only-second", &r.welds.only_second}}) {
+  for (const auto& [id, list] : {std::pair{"compare.only-first", &r.rated.welds.only_first},
+                                 std::pair{"compare.only-second", &r.rated.welds.only_second}}) {
     std::string all;
     for (const std::string& weld : *list) all.append(all.empty() ? "" : ", ").append(weld);
     if (!all.empty()) d.blocks.emplace_back(Paragraph{{id, {text("welds", all)}}});
@@ -71,8 +71,8 @@ Document compare_document(const CompareReport& r) {
   for (const auto& [weld, why] : r.notes) left.facts.push_back({{"compare.left", {text("weld", weld)}}, why});
   if (!left.facts.empty()) d.blocks.emplace_back(std::move(left));
   Facts masses;
-  masses.facts.push_back({plain("compare.mass-first"), Quantity{r.first_kg, "kg", 4}});
-  masses.facts.push_back({plain("compare.mass-second"), Quantity{r.second_kg, "kg", 4}});
+  masses.facts.push_back({plain("compare.mass-first"), Quantity{r.rated.first_kg, "kg", 4}});
+  masses.facts.push_back({plain("compare.mass-second"), Quantity{r.rated.second_kg, "kg", 4}});
   d.blocks.emplace_back(Heading{2, plain("compare.mass")});
   d.blocks.emplace_back(std::move(masses));
   d.blocks.emplace_back(Heading{2, plain("compare.changed")});
@@ -81,9 +81,29 @@ Document compare_document(const CompareReport& r) {
     return d;
   }
   Table changes = table_of({"column.place", "column.first", "column.second"});
-  for (const DesignDifference& x : r.differences)
+  for (const files::Difference& x : r.differences)
     changes.rows.push_back({Verbatim{x.place}, Verbatim{x.first}, Verbatim{x.second}});
   d.blocks.emplace_back(std::move(changes));
+  return d;
+}
+
+Document sweep_document(const std::string& csv, std::size_t rows,
+                        const std::vector<std::vector<std::string>>& cells) {
+  Document d;
+  d.title = {"sweep.title", {}};
+  d.blocks.push_back(
+      Paragraph{{"sweep.done", {number("count", static_cast<double>(rows), ""), text("file", csv)}}});
+  Table t;
+  for (const std::vector<std::string>& line : cells) {
+    if (t.columns.empty()) {
+      for (const std::string& cell : line) t.columns.push_back({"column.source", {text("source", cell)}});
+      continue;
+    }
+    std::vector<Cell> row;
+    for (const std::string& cell : line) row.emplace_back(Verbatim{cell});
+    t.rows.push_back(std::move(row));
+  }
+  d.blocks.push_back(std::move(t));
   return d;
 }
 

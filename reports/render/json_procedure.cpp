@@ -31,7 +31,7 @@ const char* name_of_judgement(inspection::Judgement j) {
 
 }  // namespace
 
-std::string to_json(const ProcedureReport& r) {
+std::string to_json(const files::ProcedureReport& r) {
   Json j = begin_json("procedure-check");
   j["id"] = r.file.sheet.id;
   j["on"] = r.day;
@@ -52,13 +52,13 @@ std::string to_json(const ProcedureReport& r) {
   return end_json(j);
 }
 
-std::string to_json(const WeldersReport& r) {
+std::string to_json(const files::WeldersReport& r) {
   Json j = begin_json("welders");
   j["from"] = r.from;
   j["to"] = r.to;
   j["certificates"] = r.certificates;
   j["welds"] = Json::array();
-  for (const WelderRow& row : r.rows) {
+  for (const files::WelderRow& row : r.rows) {
     Json answers = Json::array();
     for (std::size_t i = 0; i < row.answers.size(); ++i)
       answers.push_back({{"answer", name_of(row.answers[i])}, {"reason", json_of(row.reasons[i])}});
@@ -68,10 +68,10 @@ std::string to_json(const WeldersReport& r) {
   return end_json(j);
 }
 
-std::string to_json(const InspectionReport& r) {
+std::string to_json(const files::InspectionReport& r) {
   Json j = begin_json("inspection");
   j["findings"] = Json::array();
-  for (const InspectedRow& row : r.rows)
+  for (const files::InspectedRow& row : r.rows)
     j["findings"].push_back({{"weld", row.finding.weld},
                              {"site", row.finding.site},
                              {"imperfection", row.finding.imperfection},
@@ -84,15 +84,15 @@ std::string to_json(const InspectionReport& r) {
   j["rejected"] = r.rejected;
   j["overdue"] = r.overdue;
   j["torques"] = Json::array();
-  for (const TorqueRow& t : r.torques)
+  for (const study::BoltTorque& t : r.torques)
     j["torques"].push_back(
         {{"bolts", t.bolts}, {"count", t.count}, {"preload_n", t.preload_n}, {"torque_nm", t.torque_nm}});
   j["tolerances"] = Json::array();
-  for (const ToleranceRow& t : r.tolerances)
+  for (const files::ToleranceRow& t : r.tolerances)
     j["tolerances"].push_back(
         {{"dimension", t.dimension}, {"length_mm", t.length_mm}, {"tolerance_mm", t.tolerance_mm}});
   j["spokes"] = Json::array();
-  for (const SpokeRow& w : r.spokes)
+  for (const files::SpokeRow& w : r.spokes)
     j["spokes"].push_back({{"wheel", w.wheel},
                            {"mean_n", w.mean_n},
                            {"deviation_n", w.deviation_n},
@@ -100,7 +100,7 @@ std::string to_json(const InspectionReport& r) {
                            {"most_n", w.most_n},
                            {"outside", w.outside}});
   j["welds"] = Json::array();
-  for (const InspectedWeld& w : r.welds)
+  for (const files::InspectedWeld& w : r.welds)
     j["welds"].push_back({{"id", w.id},
                           {"level", std::string(1, w.demand.level)},
                           {"no_undercut", w.demand.no_undercut},

@@ -163,7 +163,7 @@ std::string to_json(const measured::GaugePlan& plan, const std::optional<measure
   return end_json(j);
 }
 
-std::string to_json(const CalibrationReport& r) {
+std::string to_json(const study::Recalibration& r) {
   const auto estimate = [](const measured::Estimate& e) {
     return Json{{"value", e.value}, {"low", e.low}, {"high", e.high}};
   };
@@ -181,7 +181,7 @@ std::string to_json(const CalibrationReport& r) {
   return end_json(j);
 }
 
-std::string to_json(const Ride& r) {
+std::string to_json(const files::Ride& r) {
   Json j = begin_json("ride");
   j["rate_hz"] = r.survey.rate_hz;
   j["duration_s"] = r.survey.duration_s;
@@ -202,13 +202,13 @@ std::string to_json(const Ride& r) {
   j["checks"] = Json::array();
   for (const Message& m : ride_checks(r)) j["checks"].push_back(json_of(m));
   if (r.road)
-    j["road"] = {{"class", r.road->road_class},
+    j["road"] = {{"class", r.road_class},
                  {"gd_n0_m3", r.road->gd_n0_m3},
                  {"measured_rms_m_s2", r.road->measured_rms_m_s2},
                  {"from_hz", r.road->from_hz},
                  {"to_hz", r.road->to_hz}};
   if (r.damage)
-    j["damage"] = {{"curve", r.damage->curve},
+    j["damage"] = {{"curve", r.curve},
                    {"damage", r.damage->damage},
                    {"largest_range_mpa", r.damage->largest_mpa},
                    {"life_km", r.damage->life_km > 0 ? Json(r.damage->life_km) : Json()}};

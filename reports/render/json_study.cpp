@@ -13,15 +13,17 @@ Json finite(double value) { return std::isfinite(value) ? Json(value) : Json(); 
 
 }  // namespace
 
-std::string to_json(const CompareReport& r) {
+std::string to_json(const files::ComparedJobs& r) {
   Json j = begin_json("comparison");
-  j["first"] = {{"name", r.first}, {"mass_kg", r.first_kg}, {"failure_probability", r.first_chance}};
+  j["first"] = {{"name", r.first},
+                {"mass_kg", r.rated.first_kg},
+                {"failure_probability", r.rated.first.likelihood.frame.probability}};
   j["second"] = {{"name", r.second},
-                 {"mass_kg", r.second_kg},
-                 {"failure_probability", r.second_chance},
-                 {"verdict", name_of(r.verdict)}};
+                 {"mass_kg", r.rated.second_kg},
+                 {"failure_probability", r.rated.second.likelihood.frame.probability},
+                 {"verdict", name_of(r.rated.second.verdict)}};
   j["welds"] = Json::array();
-  for (const study::WeldPair& w : r.welds.welds)
+  for (const study::WeldPair& w : r.rated.welds.welds)
     j["welds"].push_back({{"id", w.weld},
                           {"first_km", finite(w.first_km)},
                           {"second_km", finite(w.second_km)},
@@ -30,10 +32,10 @@ std::string to_json(const CompareReport& r) {
                           {"second_at_most", w.second_at_most},
                           {"first_verdict", name_of(w.first)},
                           {"second_verdict", name_of(w.second)}});
-  j["only_first"] = r.welds.only_first;
-  j["only_second"] = r.welds.only_second;
+  j["only_first"] = r.rated.welds.only_first;
+  j["only_second"] = r.rated.welds.only_second;
   j["changed"] = Json::array();
-  for (const DesignDifference& d : r.differences)
+  for (const files::Difference& d : r.differences)
     j["changed"].push_back({{"place", d.place}, {"first", d.first}, {"second", d.second}});
   return end_json(j);
 }

@@ -41,19 +41,20 @@ Document stability_card(const design::Design& design, const loads::Stability& s,
   return d;
 }
 
-Document assembly_card(const design::Design& design, const std::vector<TorqueRow>& torques, const Anchor& a) {
+Document assembly_card(const design::Design& design, const std::vector<study::BoltTorque>& torques,
+                       const Anchor& a) {
   Document d;
   d.title = {"sheet.assembly-title", {text("design", design.identity.name)}};
   d.blocks.emplace_back(Caution{
       {plain("sheet.assembly-caution"), plain("sheet.assembly-maker"), plain("caution.local-codes")}});
   d.blocks.emplace_back(Heading{2, plain("sheet.bolt")});
   if (torques.empty()) d.blocks.emplace_back(Paragraph{plain("sheet.no-bolts")});
-  for (const TorqueRow& b : torques)
+  for (const study::BoltTorque& b : torques)
     d.blocks.emplace_back(Large{{{{"sheet.bolts-of", {text("bolts", b.bolts), number("count", b.count, "")}},
                                   std::isnan(b.torque_nm) ? Cell(plain("sheet.torque-unknown"))
                                                           : Cell(Quantity{b.torque_nm, "N m", 3})}}});
   Table t = table_of({"column.check", "column.result", "column.initials"});
-  for (const TorqueRow& b : torques)
+  for (const study::BoltTorque& b : torques)
     t.rows.push_back({Message{"sheet.check-torque", {text("bolts", b.bolts)}}, Blank{}, Blank{}});
   for (const char* id :
        {"sheet.check-wheels", "sheet.check-steering", "sheet.check-brakes", "sheet.check-belts",

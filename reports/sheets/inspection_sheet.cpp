@@ -12,10 +12,10 @@ namespace {
 
 // Welds that share all their limits share a letter, so that each limit is printed once.
 struct Classes {
-  std::vector<const InspectedWeld*> first;  ///< one weld of each
-  std::size_t of(const InspectedWeld& weld) {
+  std::vector<const files::InspectedWeld*> first;  ///< one weld of each
+  std::size_t of(const files::InspectedWeld& weld) {
     const auto it = std::find_if(first.begin(), first.end(),
-                                 [&](const InspectedWeld* w) { return w->limits == weld.limits; });
+                                 [&](const files::InspectedWeld* w) { return w->limits == weld.limits; });
     if (it != first.end()) return static_cast<std::size_t>(it - first.begin());
     first.push_back(&weld);
     return first.size() - 1;
@@ -34,13 +34,14 @@ Table limits_of(const Classes& classes, std::size_t from, std::size_t to) {
   Table t = table_of({"column.imperfection", "column.name"});
   for (std::size_t i = from; i < to; ++i)
     t.columns.push_back({"sheet.limits-class", {text("class", letter(i))}});
-  std::vector<LimitRow> rows;
+  std::vector<files::LimitRow> rows;
   for (std::size_t i = from; i < to; ++i)
-    for (const LimitRow& row : classes.first[i]->limits)
-      if (std::none_of(rows.begin(), rows.end(), [&](const LimitRow& r) { return r.number == row.number; }))
+    for (const files::LimitRow& row : classes.first[i]->limits)
+      if (std::none_of(rows.begin(), rows.end(),
+                       [&](const files::LimitRow& r) { return r.number == row.number; }))
         rows.push_back(row);
   std::sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.number < b.number; });
-  for (const LimitRow& row : rows) {
+  for (const files::LimitRow& row : rows) {
     std::vector<Cell> cells{Verbatim{row.number}, Verbatim{row.name}};
     for (std::size_t i = from; i < to; ++i) {
       const auto& limits = classes.first[i]->limits;
@@ -54,11 +55,11 @@ Table limits_of(const Classes& classes, std::size_t from, std::size_t to) {
   return t;
 }
 
-void add_welds(Document& d, const InspectionReport& r) {
+void add_welds(Document& d, const files::InspectionReport& r) {
   Classes classes;
   Table t = table_of({"column.weld", "column.level", "column.asked-by", "column.limits", "column.methods",
                       "column.throat-undercut", "column.others", "column.method-used", "column.initials"});
-  for (const InspectedWeld& w : r.welds)
+  for (const files::InspectedWeld& w : r.welds)
     t.rows.push_back(
         {Verbatim{w.id},
          Message{w.demand.no_undercut ? "sheet.level-no-undercut" : "sheet.level",
@@ -74,12 +75,12 @@ void add_welds(Document& d, const InspectionReport& r) {
   d.blocks.emplace_back(std::move(t));
 }
 
-void add_findings(Document& d, const InspectionReport& r) {
+void add_findings(Document& d, const files::InspectionReport& r) {
   if (r.rows.empty()) return;
   d.blocks.emplace_back(Heading{2, plain("sheet.findings")});
   Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
                       "column.verdict"});
-  for (const InspectedRow& row : r.rows)
+  for (const files::InspectedRow& row : r.rows)
     t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
                       Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
                       State{row.judgement == inspection::Judgement::accepted   ? "meets"
@@ -88,10 +89,10 @@ void add_findings(Document& d, const InspectionReport& r) {
   d.blocks.emplace_back(std::move(t));
 }
 
-void add_sizes_and_bolts(Document& d, const InspectionReport& r) {
+void add_sizes_and_bolts(Document& d, const files::InspectionReport& r) {
   Table sizes = table_of(
       {"column.dimension", "column.value", "column.tolerance", "column.measured-mm", "column.initials"});
-  for (const ToleranceRow& row : r.tolerances)
+  for (const files::ToleranceRow& row : r.tolerances)
     sizes.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},
                           Quantity{row.tolerance_mm, "mm", 2}, Blank{}, Blank{}});
   d.blocks.emplace_back(
@@ -100,7 +101,7 @@ void add_sizes_and_bolts(Document& d, const InspectionReport& r) {
   if (!r.torques.empty()) {
     Table t = table_of({"column.bolts", "column.count", "column.preload", "column.torque", "column.reached",
                         "column.initials"});
-    for (const TorqueRow& b : r.torques)
+    for (const study::BoltTorque& b : r.torques)
       t.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
                         Quantity{b.preload_n, "N", 3},
                         std::isnan(b.torque_nm) ? Cell(plain("sheet.torque-unknown"))
@@ -118,7 +119,7 @@ void add_sizes_and_bolts(Document& d, const InspectionReport& r) {
 
 }  // namespace
 
-Document inspection_sheet(const InspectionReport& r, const design::Design& design, const Anchor& a) {
+Document inspection_sheet(const files::InspectionReport& r, const design::Design& design, const Anchor& a) {
   Document d;
   d.title = {"inspection.title", {text("design", r.design)}};
   d.blocks.emplace_back(trade_cautions());

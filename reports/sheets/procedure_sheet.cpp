@@ -5,7 +5,6 @@
 #include "catalog/published/published_data.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/joint_section.h"
-#include "reports/content/weld_checks.h"
 #include "reports/sheets/sheets.h"
 #include "reports/text/text.h"
 
@@ -16,7 +15,7 @@ namespace {
 using qualification::Sheet;
 using qualification::Span;
 
-// Rounds to three digits.
+// To three digits.
 double rounded(double value) {
   if (!(value > 0)) return value;
   const double step = std::pow(10, std::floor(std::log10(value)) - 2);
@@ -66,7 +65,7 @@ Facts facts_by_hand(const Sheet& s) {
 
 namespace {
 
-// The settings of the machine come first of all.
+// What is set on the machine, first of all.
 Large settings(const Sheet& s) {
   Large large;
   if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
@@ -82,7 +81,7 @@ Large settings(const Sheet& s) {
 }
 
 // Numbers that were worked out stand small.
-Facts worked(const ProcedureReport& r) {
+Facts worked(const files::ProcedureReport& r) {
   Facts f{{}, true};
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)
     f.facts.push_back({{"sheet.heat", {number("run", r.file.sheet.runs[i].number, "")}},
@@ -98,7 +97,7 @@ Facts worked(const ProcedureReport& r) {
 
 }  // namespace
 
-Document procedure_sheet(const ProcedureReport& r, const design::Design* design, const Anchor& a) {
+Document procedure_sheet(const files::ProcedureReport& r, const design::Design* design, const Anchor& a) {
   const Sheet& s = r.file.sheet;
   Document d;
   d.one_page = true;
@@ -106,7 +105,7 @@ Document procedure_sheet(const ProcedureReport& r, const design::Design* design,
   d.blocks.emplace_back(procedure_answer(r));
   d.blocks.emplace_back(settings(s));
   if (!r.weld_id.empty() && design) {
-    const joints::Weld& weld = weld_of(*design, r.weld_id);
+    const joints::Weld& weld = files::weld_of(*design, r.weld_id);
     d.blocks.emplace_back(Paragraph{{"sheet.for-weld",
                                      {text("weld", weld.id), text("member", weld.member),
                                       text("chord", weld.chord), text("node", weld.node)}}});

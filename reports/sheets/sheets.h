@@ -4,6 +4,7 @@
 #pragma once
 
 #include "engine/loads/stability.h"
+#include "engine/study/bolt_torques.h"
 #include "engine/study/influence.h"
 #include "engine/study/suggest.h"
 #include "reports/content/blocks.h"
@@ -13,7 +14,7 @@
 
 namespace seamwright::reports {
 
-/// An anchor ties a sheet to a frame and to the record book; empty where there is none.
+/// What ties a sheet to a frame and to the record book; empty where there is none.
 struct Anchor {
   std::string serial, book, head;
 };
@@ -25,7 +26,8 @@ void anchor(Document& document, const Anchor& anchor, const std::string& number 
 
 /// One page for the welding table, in the order in which things are set. The joint's drawing where the
 /// report's weld is in the design; design may be null.
-Document procedure_sheet(const ProcedureReport& report, const design::Design* design, const Anchor& anchor);
+Document procedure_sheet(const files::ProcedureReport& report, const design::Design* design,
+                         const Anchor& anchor);
 
 /// A procedure says more than its settings: consumables, gas, heat, fit-up, then how to weld.
 Facts facts_by_hand(const qualification::Sheet& sheet);
@@ -33,7 +35,8 @@ Facts facts_by_hand(const qualification::Sheet& sheet);
 Cell span_cell(const qualification::Span& span, const char* unit);
 
 /// Tells what to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
-Document inspection_sheet(const InspectionReport& report, const design::Design& design, const Anchor& anchor);
+Document inspection_sheet(const files::InspectionReport& report, const design::Design& design,
+                          const Anchor& anchor);
 
 struct RatingSheet {
   const rating::Job* job = nullptr;
@@ -49,16 +52,16 @@ Document frame_sheet(const book::Book& book, const book::Trace& trace, const std
 /// Shows where each weld is: four views, and what each joins.
 Document weld_map(const design::Design& design, const Anchor& anchor);
 
-Document welders_sheet(const WeldersReport& report, const Anchor& anchor);
+Document welders_sheet(const files::WeldersReport& report, const Anchor& anchor);
 Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& carriers,
                       const Anchor& anchor);
 
-/// Tells when it tips and how hard it can brake.
+/// When it tips and how hard it can brake.
 Document stability_card(const design::Design& design, const loads::Stability& stability, double friction,
                         const Anchor& anchor);
 
 /// Lists what is bolted where the trike is unpacked, to which torque, checked and signed.
-Document assembly_card(const design::Design& design, const std::vector<TorqueRow>& torques,
+Document assembly_card(const design::Design& design, const std::vector<study::BoltTorque>& torques,
                        const Anchor& anchor);
 
 }  // namespace seamwright::reports

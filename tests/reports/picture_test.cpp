@@ -6,10 +6,10 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/study/duty_stability.h"
 #include "reports/content/chart.h"
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"
-#include "reports/content/weld_checks.h"
 #include "reports/pages/paint.h"
 #include "reports/render/render.h"
 #include "tests/reports/demonstration.h"
@@ -178,7 +178,7 @@ TEST_CASE("a map has as many fields as there are pairs of range and mean") {
 }
 
 TEST_CASE("pictures are valid SVG and PNG and hostile words stay words") {
-  const loads::Stability s = stability_of(demo(), 9);
+  const loads::Stability s = study::stability_of(demo(), 9);
   Picture hostile{50, 20, {}};
   hostile.items.emplace_back(Words{{1, 10}, Verbatim{"</text><script>alert(1)</script>&\"'\x1b[31m"}, 3});
   for (const Picture& p :
@@ -195,7 +195,7 @@ TEST_CASE("pictures are valid SVG and PNG and hostile words stay words") {
 }
 
 TEST_CASE("tip-over lines pass through the thresholds that stability gives") {
-  const loads::Stability s = stability_of(demo(), 9);
+  const loads::Stability s = study::stability_of(demo(), 9);
   const Picture p = tip_plot(s, 0.7);
   std::vector<const Path*> lines;
   for (const auto& item : p.items)

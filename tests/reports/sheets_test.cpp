@@ -4,7 +4,8 @@
 #include "reports/sheets/sheets.h"
 
 #include "catalog/book/demo_book.h"
-#include "reports/content/weld_checks.h"
+#include "engine/study/bolt_torques.h"
+#include "engine/study/duty_stability.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
 #include "tests/reports/demonstration.h"
@@ -25,12 +26,13 @@ const rating::Rating& rated() {
 const Anchor tied{"OT-0001", "0123456789abcdef", "837:530f9983aa"};
 
 Document procedure_page(const std::string& file, const std::string& weld) {
-  const ProcedureReport r =
-      procedure_report({demo_path + "/procedures/" + file, demo_path, weld, "", day, day});
+  const files::ProcedureReport r =
+      files::procedure_report({demo_path + "/procedures/" + file, demo_path, weld, "", day, day});
   return procedure_sheet(r, &demo().design, tied);
 }
 Document inspection_pages() {
-  return inspection_sheet(inspection_report({demo_path, "", "", "", 0, 0, 'B', day}), demo().design, tied);
+  return inspection_sheet(files::inspection_report({demo_path, "", "", "", 0, 0, 'B', day}), demo().design,
+                          tied);
 }
 
 // No message without its sentence, no image, the head on every page.
@@ -51,9 +53,9 @@ TEST_CASE("all sheets are whole in both languages on both papers") {
                             inspection_pages(),
                             rating_sheet({&demo(), &rated(), {}, {}}, tied),
                             weld_map(demo().design, tied),
-                            welders_sheet(welders_report(demo_path, day, day, day), tied),
-                            stability_card(demo().design, stability_of(demo(), 9), 0.7, tied),
-                            assembly_card(demo().design, torques_of(demo().design), tied)};
+                            welders_sheet(files::welders_report(demo_path, day, day, day), tied),
+                            stability_card(demo().design, study::stability_of(demo(), 9), 0.7, tied),
+                            assembly_card(demo().design, study::bolt_torques(demo().design), tied)};
   for (const Document& d : all) {
     check_whole(d, language_named("en"), Paper::a4);
     check_whole(d, language_named("de"), Paper::letter);
@@ -92,7 +94,7 @@ TEST_CASE("a procedure is one page and its settings are three times as large as 
 
 TEST_CASE("the inspection sheet asks for every weld once and prints each limit in mm") {
   const Document d = inspection_pages();
-  const InspectionReport r = inspection_report({demo_path, "", "", "", 0, 0, 'B', day});
+  const files::InspectionReport r = files::inspection_report({demo_path, "", "", "", 0, 0, 'B', day});
   REQUIRE(r.welds.size() == demo().design.welds.size());
   const Table* filled = nullptr;
   for (const Block& b : d.blocks)
@@ -106,19 +108,19 @@ TEST_CASE("the inspection sheet asks for every weld once and prints each limit i
   // the throat: a limit stands on the sheet for each weld's own throat.
   // Extended coverage asks for no undercut at all, whatever its level allows.
   std::size_t strict = 0;
-  for (const InspectedWeld& w : r.welds)
-    for (const LimitRow& row : w.limits)
+  for (const files::InspectedWeld& w : r.welds)
+    for (const files::LimitRow& row : w.limits)
       if (w.demand.no_undercut && (row.number == "5011" || row.number == "5012")) {
         CHECK(row.limit == "0");
         ++strict;
       }
   CHECK(strict > 50);
-  for (const InspectedWeld& w : r.welds) {
-    const joints::Weld& weld = weld_of(demo().design, w.id);
-    for (const LimitRow& row : w.limits)
+  for (const files::InspectedWeld& w : r.welds) {
+    const joints::Weld& weld = files::weld_of(demo().design, w.id);
+    for (const files::LimitRow& row : w.limits)
       if (row.number == "503" && w.demand.level == 'B' && weld.throat_mm > 0)
-        CHECK(row.limit == limit_text(inspection::Bound{inspection::LimitKind::at_most, false,
-                                                        std::min(3.0, 1 + 0.1 * 2 * weld.throat_mm)}));
+        CHECK(row.limit == files::limit_text(inspection::Bound{inspection::LimitKind::at_most, false,
+                                                               std::min(3.0, 1 + 0.1 * 2 * weld.throat_mm)}));
   }
 }
 
@@ -162,7 +164,8 @@ TEST_CASE("a frame's record is tied to the chain's head by its code") {
     const book::Mark heat{"heat", book::demo_heat};
     const auto carriers = book::recall(b, heat, "2026-11-26");
     const std::string recall =
-        Pdf(to_pdf(recall_sheet(heat, carriers, {"", b.id(), b.head()}), language_named("de"), Paper::a4)).text();
+        Pdf(to_pdf(recall_sheet(heat, carriers, {"", b.id(), b.head()}), language_named("de"), Paper::a4))
+            .text();
     for (const book::Carrier& c : carriers)
       CHECK(count(recall, c.serial) == 2);  // listed, and to be filled in
   }

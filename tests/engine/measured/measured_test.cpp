@@ -10,6 +10,7 @@
 #include "engine/loads/posed.h"
 #include "engine/measured/field_calibration.h"
 #include "engine/measured/gauges.h"
+#include "engine/measured/ride_fit.h"
 #include "engine/measured/rig_rating.h"
 #include "tests/engine/rating/short_demo.h"
 #include "tests/engine/rating/tee.h"
@@ -241,10 +242,29 @@ TEST_CASE("frames made to crack where the model says are judged to carry the mod
   CHECK_THROWS_AS(field_model(job, published::catalog().data, {{true, "W41", "toe@7", 1000, 1}}), Fault);
 }
 
+TEST_CASE("a recorded stress of one range does the damage of its cycles") {
+  const std::vector<fatigue::Curve>& curves = published::catalog().data.curves;
+  const auto curve = std::find_if(curves.begin(), curves.end(), [](const auto& c) {
+    return c.reference_thickness_mm > 0 && fatigue::cycles_to_failure(c, 200) < 1e6;
+  });
+  REQUIRE(curve != curves.end());
+  std::vector<double> stress;
+  for (int i = 0; i < 25; ++i) stress.insert(stress.end(), {-80, 120});
+  const double each = 25 / fatigue::cycles_to_failure(*curve, 200);
+  const StressDamage unknown = stress_damage(*curve, 0, stress, 0);
+  CHECK(unknown.damage == Approx(each).epsilon(1e-9));
+  CHECK(unknown.largest_mpa == Approx(200));
+  CHECK(unknown.life_km == 0);
+  CHECK(stress_damage(*curve, 0, stress, 3).life_km == Approx(3 / each).epsilon(1e-9));
+  const double thick = 2 * curve->reference_thickness_mm;
+  CHECK(stress_damage(*curve, thick, stress, 0).damage ==
+        Approx(25 / fatigue::cycles_to_failure(*curve, 200 * fatigue::thickness_factor(*curve, thick))));
+}
+
 TEST_CASE("a profile comes back from the acceleration that it makes") {
   const Job job = short_demo();
-  const frame::Frame f = loads::frame_in(loads::Pose{}, design::frame_with_cuts(job.design), job.design.carriers,
-                                         job.duty.rider, job.design.steering);
+  const frame::Frame f = loads::frame_in(loads::Pose{}, design::frame_with_cuts(job.design),
+                                         job.design.carriers, job.duty.rider, job.design.steering);
   const loads::State state = loads::make_state(f, 0, 60);
   const loads::Transfer transfer(state, 0.01);
   // A bump of a quarter of a metre every eight: ridden by the model, measured at the box, and undone.

@@ -3,10 +3,13 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <map>
 
 #include "engine/design/sides.h"
 #include "engine/study/comparison.h"
+#include "engine/study/recalibration.h"
 #include "engine/study/suggest.h"
+#include "engine/study/sweep.h"
 #include "engine/threads/parallel.h"
 #include "tests/engine/rating/short_demo.h"
 #include "tests/engine/rating/tee.h"
@@ -17,6 +20,7 @@ using rating::Method;
 
 namespace {
 const rules::Published& data() { return published::catalog().data; }
+Argument number_of(std::size_t variant) { return number("variant", static_cast<double>(variant), ""); }
 }  // namespace
 
 TEST_CASE("mass of a tee by hand") {
@@ -54,6 +58,79 @@ TEST_CASE("a job against itself, and against one with half the roughness") {
   rating::Rating other = a;
   for (rating::WeldRating& w : other.welds) w.id += "x";
   CHECK_THROWS_AS(compare(a, other), Fault);
+}
+
+TEST_CASE("a pair of jobs is rated as each alone, and a fault of the first is told as the first's") {
+  const rating::Job job = rating::straight(rating::one_leg());
+  rating::Job smooth = job;
+  for (loads::Road& road : smooth.duty.roads) road.gd_n0_m3 *= 0.5;
+  std::vector<double> shares;
+  rating::Progress progress;
+  progress.report = [&](double share) { shares.push_back(share); };
+  const RatedPair pair = rate_pair(job, smooth, data(), Method::spectral, progress);
+  CHECK(pair.first.welds[0].sites[0].damage == rating::rated(job, Method::spectral).welds[0].sites[0].damage);
+  CHECK(pair.second.welds[0].sites[0].damage < pair.first.welds[0].sites[0].damage);
+  CHECK(pair.first_kg == frame_mass_kg(job.design.frame));
+  CHECK(std::is_sorted(shares.begin(), shares.end()));
+  REQUIRE(!shares.empty());
+  CHECK(shares.back() <= 1);
+  const rating::Job nothing;
+  CHECK_THROWS_AS(rate_pair(nothing, job, data(), Method::spectral, {}), FirstJobFault);
+  try {
+    rate_pair(job, nothing, data(), Method::spectral, {});
+    FAIL("rated a design without welds");
+  } catch (const FirstJobFault&) {
+    FAIL("the fault of the second told as the first's");
+  } catch (const Fault& fault) {
+    CHECK(fault.message.id == "rating.no-welds");
+  }
+}
+
+TEST_CASE("a job rated anew takes the load factor that the returns make likely") {
+  const rating::Job job = rating::straight(rating::one_leg());
+  const rating::Rating alone = rating::rated(job, Method::spectral);
+  const std::string weld = alone.welds[0].id;
+  const double far = 100 * alone.welds[0].sites[0].life_km_unfactored;
+  const Recalibration r = recalibrate(job, data(), {{false, weld, "", far, 5}}, {}, {});
+  CHECK(r.before.welds[0].sites[0].damage == alone.welds[0].sites[0].damage);
+  CHECK(r.calibration.posterior_factor.value < 1);  // five came home whole from far beyond the model's life
+  CHECK(r.after.rules.load_factor < r.before.rules.load_factor);
+  CHECK(r.after.welds[0].sites[0].damage < r.before.welds[0].sites[0].damage);
+}
+
+TEST_CASE("parts of a sweep share its variants, each in one part") {
+  CHECK(variants_of_part(7, 1, 3) == std::vector<std::size_t>{0, 3, 6});
+  CHECK(variants_of_part(7, 3, 3) == std::vector<std::size_t>{2, 5});
+  CHECK(variants_of_part(2, 3, 3).empty());
+}
+
+TEST_CASE("a sweep gives each variant once, goes past the impossible and stops when asked") {
+  const rating::Job job = rating::straight(rating::one_leg());
+  std::map<std::size_t, SweptVariant> rows;
+  Sweeping sweeping;
+  sweeping.job_of = [&](std::size_t number) {
+    if (number != 4) throw Fault{Message{"sweep.test", {number_of(number)}}};
+    return job;
+  };
+  sweeping.sink = [&](const SweptVariant& v) { CHECK(rows.emplace(v.number, v).second); };
+  const std::vector<std::size_t> numbers{1, 4, 7, 10};
+  sweep(numbers, sweeping, data(), {});
+  REQUIRE(rows.size() == numbers.size());
+  for (const auto& [number, row] : rows) {
+    CHECK(row.impossible.has_value() == (number != 4));
+    if (row.impossible) CHECK(row.impossible->arguments[0].value == double(number));
+  }
+  const rating::Rating alone = rating::rated(job, Method::spectral);
+  CHECK(rows[4].governing_weld == alone.governing_weld);
+  CHECK(rows[4].damage == alone.welds[0].sites[0].damage);
+  CHECK(rows[4].mass_kg == frame_mass_kg(job.design.frame));
+  rows.clear();
+  std::stop_source stop;
+  stop.request_stop();
+  rating::Progress asked;
+  asked.stop = stop.get_token();
+  CHECK_THROWS_AS(sweep(numbers, sweeping, data(), asked), rating::Stopped);
+  CHECK(rows.empty());
 }
 
 TEST_CASE("twins") {

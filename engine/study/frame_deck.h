@@ -5,7 +5,7 @@
 
 #include "engine/rating/job.h"
 
-namespace seamwright::reports {
+namespace seamwright::study {
 
 /// The deck has without a duty the design's load cases on its supports, with one the trike at rest under 1 g,
 /// empty and with each payload, as the forces that everything which is no beam (tyres, masses, rider,
@@ -14,6 +14,6 @@ namespace seamwright::reports {
 /// piece leads from the node to it, as in the rating. Left out: joints that give way (the deck says so),
 /// rounded corners. Throws Fault "deck.no-case", "deck.no-section" for a flat oval tube, "frame.bad-number"
 /// for the divisions, and what assembling and solving throw.
-std::string deck_of(const design::Design& design, const loads::Duty* duty, int divisions);
+std::string frame_deck(const design::Design& design, const loads::Duty* duty, int divisions);
 
-}  // namespace seamwright::reports
+}  // namespace seamwright::study

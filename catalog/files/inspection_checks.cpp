@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "reports/content/weld_checks.h"
+#include "catalog/files/inspection_checks.h"
 
 #include <fmt/format.h>
 
@@ -7,43 +7,15 @@
 #include <cmath>
 #include <filesystem>
 #include <map>
-#include <set>
 
 #include "catalog/files/as_built.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/small_table.h"
-#include "catalog/published/nearest.h"
 #include "engine/design/weld_geometry.h"
-#include "engine/joints/bolt.h"
+#include "engine/rating/rate.h"
 
-namespace seamwright::reports {
-
-using qualification::Date;
-
-std::string beside(const std::string& job, const std::string& name) {
-  return std::filesystem::path(files::design_path(job)).replace_filename(name).string();
-}
-
-const joints::Weld& weld_of(const design::Design& design, const std::string& id) {
-  std::vector<std::string> ids;
-  for (const joints::Weld& w : design.welds) {
-    if (w.id == id) return w;
-    ids.push_back(w.id);
-  }
-  throw Fault{
-      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
-}
-
-void require_subject(const design::Design& design, const std::string& id) {
-  if (id.empty()) return;
-  std::vector<std::string> ids;
-  for (std::size_t i = 0; i < design::subject_count(design); ++i) {
-    ids.push_back(design::subject_of(design, i).id);
-    if (ids.back() == id) return;
-  }
-  throw Fault{
-      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
-}
+namespace seamwright::files {
 
 std::string limit_text(const std::optional<inspection::Bound>& bound) {
   if (!bound) return "?";
@@ -63,16 +35,6 @@ std::string limit_text(const std::optional<inspection::Bound>& bound) {
 }
 
 namespace {
-
-const qualification::Certificate& certificate_of(const files::Certificates& all, const std::string& id) {
-  std::vector<std::string> ids;
-  for (const auto& c : all.all) {
-    if (c.id == id) return c;
-    ids.push_back(c.id);
-  }
-  throw Fault{
-      Message{"welders.unknown-certificate", {text("id", id), text("nearest", published::nearest(id, ids))}}};
-}
 
 // Strength of a curve at two million cycles.
 double category_of(const fatigue::Curve& curve) {
@@ -129,9 +91,9 @@ InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Wel
   return row;
 }
 
-InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const design::Design& design,
+InspectedRow judged(const Finding& f, const joints::Weld& weld, const design::Design& design,
                     const inspection::Demand& demand) {
-  const inspection::Weld w = files::inspected(design, weld);
+  const inspection::Weld w = inspected(design, weld);
   InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
   if (f.imperfection == "throat") return judged_throat(std::move(row), weld.throat_mm, w, demand);
   const inspection::Imperfection* limit =
@@ -145,14 +107,14 @@ InspectedRow judged(const files::Finding& f, const joints::Weld& weld, const des
 }
 
 // Findings that were measured with a tool beyond its calibration.
-std::vector<std::string> overdue(const InspectionQuestion& o, const std::vector<files::Finding>& findings) {
+std::vector<std::string> overdue(const InspectionQuestion& o, const std::vector<Finding>& findings) {
   std::vector<std::string> late;
   const std::string path = beside(o.job, "certificates.toml");
   std::error_code ignored;
   if (!std::filesystem::exists(path, ignored)) return late;
-  const files::Certificates known = files::read_certificates(path, o.today);
-  for (const files::Finding& f : findings)
-    for (const files::Tool& tool : known.tools) {
+  const Certificates known = read_certificates(path, o.today);
+  for (const Finding& f : findings)
+    for (const Tool& tool : known.tools) {
       const auto day = qualification::read_date(f.date);
       if (tool.id == f.method && (!day || *day > tool.due))
         late.push_back(f.weld + " " + f.imperfection + ": " + tool.id);
@@ -177,7 +139,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
   std::vector<SpokeRow> rows;
   if (o.spokes.empty()) return rows;
   std::map<std::string, std::vector<std::pair<std::string, double>>> wheels;
-  files::read_small_table(o.spokes, {"wheel", "spoke", "tension_n"}, {}, [&](const files::TableRow& row) {
+  read_small_table(o.spokes, {"wheel", "spoke", "tension_n"}, {}, [&](const TableRow& row) {
     const double tension = row.real("tension_n", 0, 1e5);
     wheels[row.word("wheel").substr(0, 80)].emplace_back(row.word("spoke").substr(0, 80), tension);
   });
@@ -200,7 +162,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
 // A weld of its kind can have these, each number once, with the limit that its rating presumes.
 std::vector<LimitRow> limits_on(const design::Design& design, const joints::Weld& weld,
                                 const inspection::Demand& demand) {
-  const inspection::Weld w = files::inspected(design, weld);
+  const inspection::Weld w = inspected(design, weld);
   std::vector<LimitRow> rows;
   for (const inspection::Imperfection& i : published::catalog().imperfections) {
     if ((i.weld != "any" && (i.weld == "butt") != w.butt) ||
@@ -214,7 +176,7 @@ std::vector<LimitRow> limits_on(const design::Design& design, const joints::Weld
 }
 
 std::vector<std::string> not_measured(const std::string& weld, const std::vector<LimitRow>& limits,
-                                      const std::vector<files::Finding>& findings) {
+                                      const std::vector<Finding>& findings) {
   std::vector<std::string> numbers;
   for (const LimitRow& row : limits) {
     const bool throat = row.number == "5213" || row.number == "5214";
@@ -228,106 +190,33 @@ std::vector<std::string> not_measured(const std::string& weld, const std::vector
 
 }  // namespace
 
-std::vector<TorqueRow> torques_of(const design::Design& design) {
-  std::vector<TorqueRow> rows;
-  for (const design::BoltCircle& b : design.bolts) {
-    if (!(b.preload_n > 0)) continue;
-    TorqueRow row{b.id, b.count, b.preload_n, std::nan("")};
-    if (b.friction > 0 && b.head_mm > 0)
-      row.torque_nm =
-          joints::tightening_torque({b.thread, b.preload_n, b.friction, b.friction, b.head_mm}).torque_nmm /
-          1000;
-    rows.push_back(row);
-  }
-  return rows;
-}
-
-ProcedureReport procedure_report(const ProcedureQuestion& q) {
-  ProcedureReport r;
-  const Date latest = std::max(q.on, q.today);
-  r.file = files::read_procedure(q.file, latest);
-  r.day = qualification::text_of(q.on);
-  r.missing = qualification::missing_items(r.file.sheet);
-  r.numbers = files::numbers_of(r.file);
-  if (r.file.record)
-    r.record = qualification::record_covers(*r.file.record, r.file.sheet, r.numbers.lowest_heat,
-                                            r.numbers.highest_heat);
-  const std::string job =
-      q.job.empty() ? std::filesystem::path(q.file).parent_path().parent_path().string() : q.job;
-  if (!q.weld.empty()) {
-    const design::Design design = files::read_design(files::design_path(job), published::catalog());
-    const joints::Weld& weld = weld_of(design, q.weld);
-    r.weld_id = weld.id;
-    r.weld = qualification::sheet_covers(r.file.sheet, files::sizes_of(design, weld));
-    if (!q.certificate.empty()) {
-      const files::Certificates all = files::read_certificates(beside(job, "certificates.toml"), latest);
-      const qualification::Certificate& c = certificate_of(all, q.certificate);
-      r.certificate_id = c.id;
-      r.welder = qualification::welder_covers(c, r.file.sheet, files::sizes_of(design, weld), q.on, q.on,
-                                              all.employer);
-    }
-  }
-  r.answer = answer_of(r);
-  return r;
-}
-
-WeldersReport welders_report(const std::string& job, Date from, Date to, Date today) {
-  const Date latest = std::max(to, today);
-  const design::Design design = files::read_design(files::design_path(job), published::catalog());
-  const auto procedures = files::read_procedures(beside(job, "procedures"), latest);
-  const files::Certificates all = files::read_certificates(beside(job, "certificates.toml"), latest);
-  WeldersReport r;
-  r.from = qualification::text_of(from);
-  r.to = qualification::text_of(to);
-  for (const auto& c : all.all) r.certificates.push_back(c.welder + " " + c.id);
-  for (const joints::Weld& weld : design.welds) {
-    WelderRow row{weld.id, weld.procedure, {}, {}, ""};
-    const auto file = std::find_if(procedures.begin(), procedures.end(),
-                                   [&](const auto& p) { return p.sheet.id == weld.procedure; });
-    if (weld.procedure.empty())
-      row.why = "welders.no-procedure";
-    else if (file == procedures.end())
-      row.why = "welders.unknown-procedure";
-    else
-      for (const auto& c : all.all) {
-        const qualification::Check check = qualification::welder_covers(
-            c, file->sheet, files::sizes_of(design, weld), from, to, all.employer);
-        const qualification::Item* reason = first_reason(check);
-        row.answers.push_back(verdict(check));
-        row.reasons.push_back(reason ? *reason : qualification::Item{});
-      }
-    r.rows.push_back(std::move(row));
-  }
-  return r;
-}
-
 InspectionReport inspection_report(const InspectionQuestion& q) {
-  const rating::Job job = files::read_job(q.job, q.duty, published::catalog());
-  const std::vector<files::Finding> findings =
-      q.measured.empty() ? std::vector<files::Finding>() : files::read_measured(q.measured);
-  for (const files::Finding& f : findings) files::found_weld(q.measured, f, job.design);  // before the work
+  const rating::Job job = read_job(q.job, q.duty, published::catalog());
+  const std::vector<Finding> findings =
+      q.measured.empty() ? std::vector<Finding>() : read_measured(q.measured);
+  for (const Finding& f : findings) found_weld(q.measured, f, job.design);  // before the work
   const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
   InspectionReport report;
   report.design = job.design.identity.name;
   std::map<std::string, inspection::Demand> demands;
   for (const rating::WeldRating& w : r.welds) demands[w.id] = demand_on(w, *job.rules.set);
-  for (const files::Finding& f : findings) {
-    const joints::Weld& weld = files::found_weld(q.measured, f, job.design);
+  for (const Finding& f : findings) {
+    const joints::Weld& weld = found_weld(q.measured, f, job.design);
     report.rows.push_back(judged(f, weld, job.design, demands[f.weld]));
     if (report.rows.back().judgement == inspection::Judgement::rejected &&
         std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
       report.rejected.push_back(f.weld);
   }
-  const auto procedures = files::read_procedures(beside(q.job, "procedures"), q.today);
+  const auto procedures = read_procedures(beside(q.job, "procedures"), q.today);
   report.overdue = overdue(q, findings);
-  report.torques = torques_of(job.design);
+  report.torques = study::bolt_torques(job.design);
   report.tolerance_class = q.tolerance_class;
   report.tolerances = tolerances(job.design, q.tolerance_class);
   report.spokes = spokes(q);
   for (const joints::Weld& w : job.design.welds) {
     InspectedWeld weld{w.id, demands[w.id], {}, "VT", limits_on(job.design, w, demands[w.id]), w.procedure};
     weld.not_measured = not_measured(w.id, weld.limits, findings);
-    for (const files::ProcedureFile& p : procedures)
+    for (const ProcedureFile& p : procedures)
       if (p.sheet.id == w.procedure)
         for (const std::string& method : p.sheet.testing) weld.methods += ", " + method;
     report.welds.push_back(std::move(weld));
@@ -343,15 +232,4 @@ bool is_complete(const InspectionReport& r) {
                      [](const auto& x) { return x.judgement == inspection::Judgement::accepted; });
 }
 
-loads::Stability stability_of(const rating::Job& job, std::size_t angles) {
-  std::set<loads::Pose> loadings{loads::Pose{}};
-  for (const loads::Leg* leg : loads::all_legs(job.duty)) {
-    loads::Pose loading = leg->pose;
-    loading.steering_deg = 0;
-    loadings.insert(loading);
-  }
-  return loads::stability(design::frame_with_cuts(job.design), job.design.carriers, job.duty.rider,
-                          job.design.steering, {loadings.begin(), loadings.end()}, angles);
-}
-
-}  // namespace seamwright::reports
+}  // namespace seamwright::files

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "reports/studies/deck_study.h"
+#include "engine/study/frame_deck.h"
 
 #include <fmt/format.h>
 
@@ -15,7 +15,7 @@
 #include "engine/frame/check.h"
 #include "engine/loads/channels.h"
 
-namespace seamwright::reports {
+namespace seamwright::study {
 
 namespace {
 
@@ -306,7 +306,7 @@ class Deck {
 
 }  // namespace
 
-std::string deck_of(const design::Design& design, const loads::Duty* duty, int divisions) {
+std::string frame_deck(const design::Design& design, const loads::Duty* duty, int divisions) {
   if (divisions < 1 || divisions > 200)
     throw Fault{Message{"frame.bad-number",
                         {text("id", design.identity.name), text("what", "divisions"),
@@ -316,4 +316,4 @@ std::string deck_of(const design::Design& design, const loads::Duty* duty, int d
   return Deck(frame, divisions).written(design.identity.name + " " + design.identity.revision, cases, !duty);
 }
 
-}  // namespace seamwright::reports
+}  // namespace seamwright::study

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/study/recalibration.h"
+
+#include <cmath>
+
+namespace seamwright::study {
+
+Recalibration recalibrate(rating::Job job, const rules::Published& published,
+                          const std::vector<measured::Return>& returns, const measured::Prior& prior,
+                          const rating::Progress& progress) {
+  rating::Progress quiet;
+  quiet.stop = progress.stop;
+  const auto tell = [&](double share) {
+    if (progress.report) progress.report(share);
+  };
+  const measured::FieldModel model = measured::field_model(job, published, returns);
+  tell(0.3);
+  Recalibration r{measured::calibrate(model.ln_factor, model.observations, prior),
+                  rating::rate(job, published, rating::Method::spectral, quiet),
+                  {}};
+  tell(0.7);
+  // The scatter of loads from vehicle to vehicle stays what the rules say; the returns shift its middle.
+  const double scatter = std::sqrt(std::log1p(job.rules.load_scatter * job.rules.load_scatter));
+  job.rules.load_factor = r.calibration.posterior_factor.value * std::exp(2 * scatter);
+  r.after = rating::rate(job, published, rating::Method::spectral, quiet);
+  return r;
+}
+
+}  // namespace seamwright::study

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The journal of a table of variants: what was done stays, what was torn or is another sweep's does not.
+#include "catalog/files/sweep_journal.h"
+
+#include <stdexcept>
+
+#include "tests/catalog/files/folder.h"
+
+using namespace seamwright::files;
+
+TEST_CASE("a sweep's journal is gone on with, but for its torn last line") {
+  const Folder folder;
+  const std::string path = (folder.path / "table.csv.part").string();
+  {
+    SweepJournal journal(path, "one 1/1");
+    CHECK(journal.rows().empty());
+    journal.add(0, "1,2.5,meets\n");
+    journal.add(16, "17,3,impossible\n");
+    CHECK_THROWS_AS(SweepJournal(path, "one 1/1"), std::runtime_error);  // while another run writes it
+  }
+  std::ofstream(path, std::ios::app | std::ios::binary) << "17\ttorn";
+  {
+    SweepJournal journal(path, "one 1/1");
+    CHECK(journal.rows() ==
+          std::map<std::size_t, std::string>{{0, "1,2.5,meets\n"}, {16, "17,3,impossible\n"}});
+    journal.add(17, "18,4,meets\n");
+  }
+  CHECK(SweepJournal(path, "one 1/1").rows().size() == 3);
+  CHECK(SweepJournal(path, "another 1/1").rows().empty());
+  SweepJournal last(path, "one 1/1");
+  CHECK(last.rows().empty());  // begun anew by the other sweep
+  last.remove();
+  CHECK(!std::filesystem::exists(path));
+}
+
+TEST_CASE("a sweep's journal that cannot be written says so") {
+  const Folder folder;
+  CHECK_THROWS_AS(SweepJournal((folder.path / "none/table.csv.part").string(), "one 1/1"),
+                  std::runtime_error);
+}

@@ -24,6 +24,7 @@
 #include "app/desktop/window_words.h"
 #include "catalog/book/book.h"
 #include "catalog/book/demo_book.h"
+#include "catalog/book/store/stores.h"
 #include "catalog/files/begin.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"
@@ -36,12 +37,6 @@ namespace {
 
 constexpr int most_recent = 8;
 constexpr const char *recent_key = "recent", *place_key = "window/place", *state_key = "window/state";
-
-bool is_book(const QString& path) {
-  QFile file(path);
-  return QFileInfo(path).isFile() && file.open(QIODevice::ReadOnly) &&
-         file.read(15) == QByteArray("SQLite format 3");
-}
 
 // "12:ab34cd56": number and first eight figures.
 QString short_head(const QString& head) { return head.left(head.indexOf(QLatin1Char(':')) + 9); }
@@ -223,7 +218,7 @@ void MainWindow::take(std::unique_ptr<JobSession> session) {
 }
 
 void MainWindow::open(const QString& path) {
-  if (is_book(path)) return open_book(path);
+  if (book::is_book(path.toStdString())) return open_book(path);
   if (!may_close_job()) return;
   try {
     take(JobSession::open(path.toStdString()));

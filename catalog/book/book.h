@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The shop's record book: entries that are only ever added, each hashed over the one before and signed by its
-// author. Nothing here knows SQL, so that another store can stand behind the same functions. Every function
+// author. It stands on a store (store/store.h) and knows nothing of what that is kept in. Every function
 // throws the Faults of the store: "book.full", "book.busy", "book.read-only", "book.not-a-book", "book.sql".
 #pragma once
 
 #include <functional>
-#include <limits>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -14,6 +14,7 @@
 #include "catalog/book/canonical.h"
 #include "catalog/book/keys.h"
 #include "catalog/book/kinds.h"
+#include "catalog/book/store/store.h"
 
 namespace seamwright::book {
 
@@ -27,17 +28,11 @@ struct Entry {
   std::string written = {};  ///< payload as it stands in the store; empty for what was not read from there
 };
 
-/// These bytes are hashed: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author,
-/// kind, payload, prev}.
+/// What is hashed: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author, kind,
+/// payload, prev}.
 std::string entry_hash(const std::string& book_id, const Entry& entry);
 /// The same with the payload's canonical form at hand.
 std::string entry_hash(const std::string& book_id, const Entry& entry, const std::string& canonical_payload);
-
-/// A person of the book, as its entries tell.
-struct Person {
-  std::string id, stamp, role, public_key;
-  std::int64_t from = 0, revoked = 0;  ///< seq; 0 = not revoked
-};
 
 /// Largest file that is kept with an entry, bytes.
 inline constexpr std::size_t largest_attachment = 32u << 20;
@@ -46,7 +41,7 @@ struct Attachment {
   std::string name, bytes;
 };
 
-/// An entry that is to be recorded; a file comes into the payload as {sha256, name} under "file".
+/// What is to be recorded; a file comes into the payload as {sha256, name} under "file".
 struct New {
   std::string kind;
   Json payload;
@@ -74,34 +69,40 @@ struct Draft {
 /// Short hash of drafts as they were shown.
 std::string digest_of(const std::vector<Draft>& drafts);
 
-/// A file whose tables are not as this program writes them is opened only to look what is wrong, to copy it,
-/// or to make its derived tables anew.
+/// Whether a book is opened whose tables are not as this program writes them: only to look what is wrong, to
+/// copy it, or to make its derived tables anew.
 enum class Tables { as_written, as_they_are };
 
 class Book {
  public:
   ~Book();
   Book(Book&&) noexcept;
-  /// A new book with its owner as first entry. Throws Fault "book.exists", "book.weak-passphrase" and those
-  /// of the file.
-  static Book create(const std::string& path, const std::string& owner, const std::string& stamp,
+  /// A new book with its owner as first entry, in a store that is new and empty. `where`: see open_store().
+  /// Throws Fault "book.exists", "book.weak-passphrase" and those of the store.
+  static Book create(const std::string& where, const std::string& owner, const std::string& stamp,
                      const std::string& passphrase, const std::string& time);
-  /// Opens a book to add entries; brings a file of an older schema up to date, all or nothing. Throws Fault
+  static Book create(const std::function<std::unique_ptr<Store>()>& make, const std::string& owner,
+                     const std::string& stamp, const std::string& passphrase, const std::string& time);
+  /// To add entries; brings a book of an older schema up to date, all or nothing. Throws Fault
   /// "book.strange-table" where a table, index or trigger is not as this program writes it.
-  static Book open(const std::string& path, Tables tables = Tables::as_written);
-  static Book open_read(const std::string& path, Tables tables = Tables::as_written);  ///< for anyone
+  static Book open(const std::string& where, Tables tables = Tables::as_written);
+  static Book open_read(const std::string& where, Tables tables = Tables::as_written);  ///< for anyone
+  /// The book of a store that was opened already, as it stands.
+  explicit Book(std::unique_ptr<Store> store);
   /// The same book as it stood before an entry: record(), find(), current(), carried(), names_of() and
   /// values_of() end there. Shares the store; only to look.
   Book before(std::int64_t seq) const;
 
   std::string id() const;
-  int schema() const;
-  /// Names of tables, indices and triggers that are not as this program writes them for the file's schema.
-  std::vector<std::string> strange_tables() const;
+  /// In what shape its store is.
+  Form form() const;
   std::optional<Entry> last() const;
   std::string head() const;  ///< "12:ab34...": seq and hash of the last entry
-  /// Calls take for every entry in order until it says false.
-  void each(const std::function<bool(const Entry&)>& take) const;
+  /// Calls visit for every entry in order until it says false.
+  void each(const std::function<bool(const Entry&)>& visit) const;
+  /// The same with the entry that a correction names, or one that makes void, wherever that stands; null for
+  /// all others, and where it names none.
+  void each_with_named(const std::function<bool(const Entry&, const Record* named)>& visit) const;
 
   // People and keys.
   std::optional<Person> person(const std::string& id) const;
@@ -147,42 +148,53 @@ class Book {
   std::vector<Entry> sign_drafts(const std::string& person, const Signer& key, const std::string& seen,
                                  const std::string& time);
 
-  // Looking things up.
+  // Looking things up: each is one question to the store, however much is asked at once.
   std::optional<Record> record(std::int64_t seq) const;
-  std::vector<Record> find(const Mark& mark) const;  ///< by seq
-  /// Those of one kind that no later entry replaced.
+  std::vector<Record> records(const std::vector<std::int64_t>& seqs) const;  ///< in that order
+  std::vector<Record> find(const Mark& mark) const;                          ///< by seq
+  /// Those of each mark, in the order of the marks.
+  std::vector<std::vector<Record>> find_all(const std::vector<Mark>& marks) const;
+  /// Those of some kinds that no later entry replaced.
   std::vector<Record> current(const Mark& mark, const std::string& kind) const;
+  std::vector<std::vector<Record>> current_all(const std::vector<Mark>& marks,
+                                               const std::vector<std::string>& kinds) const;
   /// Names under which a value is known: "frame", "heat", "lot", ...
   std::vector<std::string> names_of(const std::string& value) const;
   std::vector<std::string> values_of(const std::string& name) const;  ///< all marks of a name, sorted
-  std::vector<std::string> frames_with(const Mark& carried) const;    ///< serials, sorted
+  std::vector<Mark> marks() const;                                    ///< all, by name and value
+  /// Serials, sorted, of the frames that carry any of these.
+  std::vector<std::string> frames_with(const std::vector<Mark>& carried) const;
   std::vector<Mark> carried(const std::string& frame) const;
   std::optional<std::string> attachment(const std::string& sha256) const;
+  /// Those that are there, by their SHA-256.
+  std::map<std::string, std::string> attachments(const std::vector<std::string>& sha256) const;
   void each_attachment(
-      const std::function<void(const std::string& sha256, const std::string& bytes)>& take) const;
-  void each_mark(const std::function<void(const Mark&, std::int64_t seq)>& take) const;
-  void each_carried(const std::function<void(const Mark&, const std::string& frame)>& take) const;
-  void each_replaced(const std::function<void(std::int64_t seq, std::int64_t by)>& take) const;
+      const std::function<void(const std::string& sha256, const std::string& bytes)>& visit) const;
+  void each_mark(const std::function<void(const Mark&, std::int64_t seq)>& visit) const;
+  void each_carried(const std::function<void(const Mark&, const std::string& frame)>& visit) const;
+  void each_replaced(const std::function<void(std::int64_t seq, std::int64_t by)>& visit) const;
   void each_sealed_key(
-      const std::function<void(const std::string& person, const std::string& sealed)>& take) const;
+      const std::function<void(const std::string& person, const std::string& sealed)>& visit) const;
   void each_salted_details(
-      const std::function<void(const std::string& person, const std::string& salted)>& take) const;
-  std::int64_t count_ids() const;  ///< rows that name the book: one
-  /// Says what SQLite itself finds wrong with the file; empty when nothing.
+      const std::function<void(const std::string& person, const std::string& salted)>& visit) const;
+  std::size_t count_ids() const;  ///< how often the store names a book: once
+  /// What the store itself finds wrong; empty when nothing.
   std::string damage() const;
 
   /// Makes the derived tables anew from the entries. Throws Fault "book.strange-table" where another table is
-  /// not as this program writes it; the file is then as it was.
+  /// not as this program writes it; the book is then as it was.
   void rebuild();
-  /// A copy by the store's own means while the book is in use; to a file that is not there yet.
-  void copy_to(const std::string& path) const;
+  /// A copy by the store's own means while the book is in use; to where there is none yet.
+  void copy_to(const std::string& where) const;
 
  private:
   struct Inside;
   explicit Book(std::shared_ptr<Inside> inside);
+  /// The derived tables of all entries, into empty ones.
+  void derive_all();
   Entry add(const std::string& author, const Signer& key, const New& what, const std::string& time);
   std::shared_ptr<Inside> inside_;
-  std::int64_t end_ = std::numeric_limits<std::int64_t>::max();  ///< entries from here on are not seen
+  std::int64_t end_ = unbounded;  ///< entries from here on are not seen
 };
 
 }  // namespace seamwright::book

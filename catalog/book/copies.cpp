@@ -5,8 +5,8 @@
 #include <fstream>
 #include <map>
 
-#include "catalog/book/database.h"
 #include "catalog/book/records.h"
+#include "catalog/book/store/stores.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/evidence.h"
 
@@ -65,14 +65,13 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
 }  // namespace
 
 Verified copy_verified(const std::string& from, const std::string& to) {
-  if (std::filesystem::exists(to)) throw Fault{Message{"book.exists", {text("file", to)}}};
+  Book::open_read(from, Tables::as_they_are).copy_to(to);
   try {
-    Book::open_read(from, Tables::as_they_are).copy_to(to);
     Verified v = verify(Book::open_read(to, Tables::as_they_are));
     if (v.problems.empty()) return v;
     throw Fault{Message{"book.copy-fails", {word("why", v.problems[0].what)}}};
   } catch (const Fault&) {
-    remove_file(to);
+    remove_store(to);
     throw;
   }
 }

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "catalog/book/canonical.h"
+#include "catalog/book/store/rows.h"
 
 namespace seamwright::book {
 
@@ -61,11 +62,6 @@ struct Content {
 };
 Content content_of(const std::string& kind, const Json& payload);
 
-/// A name and a value to be found by: {"heat", "H-7734"}.
-struct Mark {
-  std::string name, value;
-  auto operator<=>(const Mark&) const = default;
-};
 std::vector<Mark> marks_of(const Content& content);
 /// What the frames of an entry carry by it; empty when it names no frame.
 std::vector<Mark> carried_by(const Content& content);

@@ -144,7 +144,7 @@ Carrier carrier_of(const Book& book, const std::string& serial, const std::strin
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today) {
   std::set<std::string> serials;
   const auto take = [&](const Mark& m) {
-    for (std::string& s : book.frames_with(m)) serials.insert(std::move(s));
+    for (std::string& s : book.frames_with({m})) serials.insert(std::move(s));
   };
   bool known = false;
   if (what.name == "heat")

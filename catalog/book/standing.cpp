@@ -85,7 +85,7 @@ void StandingSoFar::take(const Entry& e, bool in_shape) {
   if (!c.payload->is_object()) return;
   const auto word = [&](const char* key) { return word_at(*c.payload, key); };
   if (e.kind == "person" || e.kind == "role") roles_[word("id")] = word("role");
-  if (c.replaces > 0 && c.replaces < e.seq) forget(c.replaces);
+  if (c.replaces > 0 && c.replaces < e.seq && named_) forget(*named_);
   if (!in_shape) return;
   if (c.kind == "frame") frames_[word("serial")].push_back({e.seq, word("design"), word("revision"), ""});
   if (c.kind == "design")
@@ -94,10 +94,9 @@ void StandingSoFar::take(const Entry& e, bool in_shape) {
     made_[word("frame")][word("weld")].push_back(made_of(e.seq, c.kind, e, *c.payload, true));
 }
 
-void StandingSoFar::forget(std::int64_t seq) {
-  const auto old = book_.record(seq);
-  if (!old) return;
-  const Content was = content_of(old->entry.kind, old->entry.payload);
+void StandingSoFar::forget(const Record& old) {
+  const std::int64_t seq = old.entry.seq;
+  const Content was = content_of(old.entry.kind, old.entry.payload);
   const auto word = [&](const char* key) { return word_at(*was.payload, key); };
   const auto drop = [&](std::vector<Named>& all) {
     std::erase_if(all, [&](const Named& n) { return n.seq == seq; });
@@ -114,7 +113,9 @@ std::string StandingSoFar::role_of(const std::string& person) const {
   return found == roles_.end() ? std::string() : found->second;
 }
 
-std::optional<Record> StandingSoFar::entry(std::int64_t seq) const { return book_.record(seq); }
+std::optional<Record> StandingSoFar::entry(std::int64_t seq) const {
+  return named_ && named_->entry.seq == seq ? std::optional(*named_) : std::nullopt;
+}
 
 std::vector<Made> StandingSoFar::made(const std::string& frame, const std::string& weld) const {
   const auto of_frame = made_.find(frame);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Rules say who may say what, and when: the rules of each kind of entry over the state of the book before it.
-// The same table judges at the door and, for entries that came in past it, in verify().
+// Who may say what, and when: the rules of each kind of entry over the state of the book before it. The same
+// table judges at the door and, for entries that came in past it, in verify().
 #pragma once
 
 #include <map>
@@ -22,12 +22,12 @@ struct Made {
   bool current = true;  ///< no later entry replaced it
 };
 
-/// A frozen design has these: its welds, and all that can be looked at (welds, notches, circles of bolts).
+/// What a frozen design has: its welds, and all that can be looked at (welds, notches, circles of bolts).
 struct Drawn {
   std::set<std::string> welds, subjects;
 };
 
-/// The book says this before an entry is placed, as far as the rules ask.
+/// What the book says before an entry is placed, as far as the rules ask.
 class Standing {
  public:
   virtual ~Standing() = default;
@@ -38,7 +38,7 @@ class Standing {
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
   virtual const Drawn* drawn(const std::string& frame) const = 0;
-  /// Says what keeps a frame from being released by an entry that says so.
+  /// What keeps a frame from being released by an entry that says so.
   virtual std::optional<Message> release_fault(const Json& release, const Entry& entry) const = 0;
 };
 
@@ -75,10 +75,12 @@ class StandingOf : public Standing {
 class StandingSoFar : public Standing {
  public:
   explicit StandingSoFar(const Book& book);
-  /// Takes in an entry that was judged; one that is not in the shape of its kind says nothing.
+  /// Before an entry is judged: the one that it corrects or makes void; null = none.
+  void look_at(const Record* named) { named_ = named; }
+  /// After an entry was judged; one that is not in the shape of its kind says nothing.
   void take(const Entry& entry, bool in_shape);
   std::string role_of(const std::string& person) const override;
-  std::optional<Record> entry(std::int64_t seq) const override;
+  std::optional<Record> entry(std::int64_t seq) const override;  ///< of what look_at() was told alone
   std::vector<Made> made(const std::string& frame, const std::string& weld) const override;
   bool has_frame(const std::string& serial) const override;
   const Drawn* drawn(const std::string& frame) const override;
@@ -90,8 +92,9 @@ class StandingSoFar : public Standing {
     std::int64_t seq;
     std::string name, revision, sha256;
   };
-  void forget(std::int64_t seq);
+  void forget(const Record& old);
   const Book& book_;
+  const Record* named_ = nullptr;
   std::map<std::string, std::string> roles_;
   std::map<std::string, std::vector<Named>> frames_, designs_;            // current ones, by serial, by name
   std::map<std::string, std::map<std::string, std::vector<Made>>> made_;  // by frame and weld

@@ -10,7 +10,6 @@
 #include <thread>
 #include <unordered_map>
 
-#include "catalog/book/schema.h"
 #include "catalog/book/transitions.h"
 #include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
@@ -19,7 +18,7 @@ namespace seamwright::book {
 
 namespace {
 
-// Entries up to one tell this of people.
+// What the entries up to one tell of people.
 void learn(const Entry& e, std::map<std::string, Person>& people) {
   const std::string id = word_at(e.payload, "id");
   if (e.kind == "person") {
@@ -56,7 +55,7 @@ class Short {
   mutable std::string buffer_;
 };
 
-// The derived tables should hold these, gathered while the entries pass by.
+// What the derived tables should hold, gathered while the entries pass by.
 struct Derived {
   Short hash;
   std::vector<std::uint64_t> marks;                         // sum over an entry's marks, by seq
@@ -71,7 +70,7 @@ struct Derived {
       if (frame.name == "frame")
         for (const Mark& m : all) carried[hash(m, frame.value)] += times;
   }
-  void take(const Book& book, const Entry& e) {
+  void take(const Entry& e, const Record* named) {
     const Content c = content_of(e.kind, e.payload);
     std::uint64_t sum = 0;
     const std::vector<Mark> marked = marks_of(c);
@@ -83,10 +82,9 @@ struct Derived {
     carry(c, marked, 1);
     for (const std::string& f : files_of(c)) files.insert(f);
     if (c.replaces <= 0 || c.replaces >= e.seq || !replaced.emplace(c.replaces, e.seq).second) return;
-    if (const auto old = book.record(c.replaces)) {
-      const Content was = content_of(old->entry.kind, old->entry.payload);
-      carry(was, marks_of(was), -1);
-    }
+    if (!named) return;
+    const Content was = content_of(named->entry.kind, named->entry.payload);
+    carry(was, marks_of(was), -1);
   }
 };
 
@@ -120,24 +118,25 @@ void compare_derived(const Book& book, const Derived& told, std::vector<Problem>
 
 void compare_people(const Book& book, const std::map<std::string, Person>& people,
                     std::vector<Problem>& problems) {
-  std::set<std::string> rows;
+  std::map<std::string, Person> rows;
   for (const Person& kept : book.people())
-    if (!people.contains(kept.id) || !rows.insert(kept.id).second)
+    if (!people.contains(kept.id) || !rows.emplace(kept.id, kept).second)
       problems.push_back({kept.from, "book.derived-differs"});
   for (const auto& [id, told] : people) {
-    const auto kept = book.person(id);
-    if (!kept || kept->role != told.role || kept->public_key != told.public_key ||
-        kept->stamp != told.stamp || kept->from != told.from || kept->revoked != told.revoked)
+    const auto found = rows.find(id);
+    if (found == rows.end() || found->second.role != told.role ||
+        found->second.public_key != told.public_key || found->second.stamp != told.stamp ||
+        found->second.from != told.from || found->second.revoked != told.revoked)
       problems.push_back({told.from, "book.derived-differs"});
   }
 }
 
-// The file is made of its tables, indices and triggers, the version that it states, one name.
+// What the file is made of: its tables, indices and triggers, the version that it states, one name.
 void compare_tables(const Book& book, std::vector<Problem>& problems) {
-  for (const std::string& name : book.strange_tables())
+  const Form form = book.form();
+  for (const std::string& name : form.strange)
     problems.push_back({0, "book.strange-object", {text("name", name)}});
-  if (book.schema() > newest_schema)
-    problems.push_back({0, "book.newer-schema", {number("schema", book.schema(), "")}});
+  if (form.newer) problems.push_back({0, "book.newer-schema", {number("schema", form.schema, "")}});
   if (book.count_ids() != 1) problems.push_back({0, "book.strange-object", {text("name", "book")}});
 }
 
@@ -204,7 +203,7 @@ class Signatures {
   std::vector<std::jthread> threads_;  // last, so that they end before what they read
 };
 
-// Each entry is held against what is known so far.
+// What one entry says against what is known so far.
 struct Chain {
   std::string book_id;
   std::map<std::string, Person> people;
@@ -215,9 +214,10 @@ struct Chain {
   std::int64_t expected = 1;
   StandingSoFar standing;
 
-  // A corrected or void entry must be an earlier one, of that kind, that its author may sign, once.
-  const char* replacement_fault(const Book& book, const Content& c, const Entry& e, const std::string& role) {
-    const auto old = c.replaces < e.seq ? book.record(c.replaces) : std::nullopt;
+  // What is corrected or void must be an earlier entry, of that kind, that its author may sign, once.
+  const char* replacement_fault(const Record* old, const Content& c, const Entry& e,
+                                const std::string& role) {
+    if (c.replaces >= e.seq) old = nullptr;
     if (!old || !may_be_corrected(old->kind) || (e.kind == "correction" && old->kind != c.kind) ||
         !replaced.insert(c.replaces).second)
       return "book.bad-replacement";
@@ -226,7 +226,7 @@ struct Chain {
 
   explicit Chain(const Book& book) : book_id(book.id()), standing(book) {}
 
-  // Judges an entry by the shape of its kind and by what the rules of today let in.
+  // In the shape of its kind, and what the rules of today let in.
   bool judge(const Entry& e, const std::string& role, Verified& v) {
     try {
       check_payload(e.kind, e.payload);
@@ -243,7 +243,7 @@ struct Chain {
     return true;
   }
 
-  void check(const Book& book, const Entry& e, Verified& v, Signatures& signatures) {
+  void check(const Entry& e, const Record* named, Verified& v, Signatures& signatures) {
     const auto wrong = [&](const char* what) { v.problems.push_back({e.seq, what}); };
     if (e.seq != expected) wrong("book.gap");
     expected = e.seq + 1;
@@ -264,9 +264,10 @@ struct Chain {
       if (who->second.revoked > 0) wrong("book.revoked-author");
       if (!may_sign(who->second.role, e.kind)) wrong("book.no-role");
       if (e.kind == "correction" || e.kind == "void")
-        if (const char* fault = replacement_fault(book, content_of(e.kind, e.payload), e, who->second.role))
+        if (const char* fault = replacement_fault(named, content_of(e.kind, e.payload), e, who->second.role))
           wrong(fault);
     }
+    standing.look_at(named);
     standing.take(e, judge(e, who == people.end() ? std::string() : who->second.role, v));
     if (e.seq != 1) learn(e, people);
     if (e.kind == "person" && !word_at(e.payload, "details_sha256").empty())
@@ -331,10 +332,10 @@ Verified verify(const Book& book, const std::string& known_head,
   Derived derived;
   Signatures signatures;
   bool head_seen = known_head.empty();
-  book.each([&](const Entry& e) {
+  book.each_with_named([&](const Entry& e, const Record* named) {
     ++v.entries;
-    chain.check(book, e, v, signatures);
-    derived.take(book, e);
+    chain.check(e, named, v, signatures);
+    derived.take(e, named);
     head_seen = head_seen || v.head.starts_with(known_head);
     if (progress && v.entries % 1000 == 0) progress(v.entries);
     if (stop.stop_requested()) throw Fault{Message{"book.stopped", {}}};
@@ -343,8 +344,7 @@ Verified verify(const Book& book, const std::string& known_head,
   for (const std::int64_t seq : signatures.finish()) v.problems.push_back({seq, "book.bad-signature"});
   compare_people(book, chain.people, v.problems);
   compare_sealed_keys(book, chain.people, v);
-  // A file of schema 1 has no such tables and shows nothing of them; one that has them is of another schema.
-  if (book.schema() != 1 || !book.strange_tables().empty()) compare_derived(book, derived, v.problems);
+  if (book.form().derived) compare_derived(book, derived, v.problems);  // else it shows nothing of them
   check_attachments(book, derived, v);
   check_details(book, chain, v);
   if (v.entries == 0) v.problems.push_back({0, "book.empty"});

@@ -1,3 +1,3 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 add_executable(timing_book book_timing.cpp)
-target_link_libraries(timing_book PRIVATE seamwright_habits catalog_book fmt::fmt)
+target_link_libraries(timing_book PRIVATE seamwright_habits catalog_book PkgConfig::sqlite fmt::fmt)

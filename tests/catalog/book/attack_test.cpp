@@ -4,7 +4,7 @@
 
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
-#include "catalog/book/schema.h"
+#include "catalog/book/store/sqlite_schema.h"
 #include "tests/catalog/book/shop.h"
 
 using namespace seamwright;

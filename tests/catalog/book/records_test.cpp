@@ -309,9 +309,9 @@ TEST_CASE("a file of schema 1 is brought up to date and a newer one only read") 
       f.book(),
       "DROP TABLE replaced; DROP TABLE carried; DROP TABLE mark; DROP TABLE draft; DROP TABLE personal; DROP "
       "TABLE attachment; PRAGMA user_version = 1");
-  CHECK(Book::open_read(f.book()).schema() == 1);
+  CHECK(Book::open_read(f.book()).form().schema == 1);
   const Book b = Book::open(f.book());
-  CHECK(b.schema() == 2);
+  CHECK(b.form().schema == 2);
   CHECK(b.head() == head);
   CHECK(recall(b, {"heat", "H1"}, "2027-01-01").size() == 2);
   tamper(f.book(), "PRAGMA user_version = 3");

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The one place that knows SQL: a connection and its statements, every failure a Fault.
+// A connection to an SQLite file and its statements, every failure a Fault.
 #pragma once
 
 #include <sqlite3.h>
@@ -12,6 +12,9 @@
 
 namespace seamwright::book {
 
+/// Rows of values that one statement is given at most.
+inline constexpr int most_asked = 256;
+
 class Database {
  public:
   /// create_empty: a file without tables, to copy another into.
@@ -20,9 +23,10 @@ class Database {
   /// unknown origin. New files are for their owner alone. Throws Fault "book.exists", "book.missing",
   /// "book.not-a-book", "book.newer", "book.sql".
   Database(const std::string& path, Mode mode);
+  /// Closes the file; nothing may be asked of it then.
+  void close();
   void run(const char* sql);
   sqlite3* handle() const { return handle_.get(); }
-  bool read_only() const { return mode_ == Mode::read; }
   int schema() const { return schema_; }  ///< of the file
   /// Adds, within a transaction, the tables that a file of an older schema lacks; true when it did.
   bool add_tables();
@@ -50,12 +54,9 @@ class Database {
   mutable std::map<std::string, std::vector<Prepared>, std::less<>> idle_;  // prepared once, used again
 };
 
-/// A book's file with its log; for one that was made in vain.
-void remove_file(const std::string& path);
-
 class Statement {
  public:
-  Statement(const Database& db, const char* sql);
+  Statement(const Database& db, const std::string& sql);
   ~Statement();
   Statement(const Statement&) = delete;
   Statement& operator=(const Statement&) = delete;
@@ -72,20 +73,6 @@ class Statement {
   const Database& db_;
   std::string sql_;
   Database::Prepared statement_;
-};
-
-/// All or nothing: rolled back unless committed. Waits its turn for the write lock.
-class Transaction {
- public:
-  explicit Transaction(Database& db);
-  ~Transaction();
-  Transaction(const Transaction&) = delete;
-  Transaction& operator=(const Transaction&) = delete;
-  void commit();
-
- private:
-  Database& db_;
-  bool open_ = true;
 };
 
 }  // namespace seamwright::book

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "catalog/book/database.h"
+#include "catalog/book/store/sqlite_database.h"
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -7,7 +7,8 @@
 
 #include <filesystem>
 
-#include "catalog/book/schema.h"
+#include "catalog/book/store/sqlite_schema.h"
+#include "catalog/book/store/sqlite_store.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {
@@ -60,7 +61,7 @@ void limit(sqlite3* db) {
   sqlite3_limit(db, SQLITE_LIMIT_FUNCTION_ARG, 8);
   sqlite3_limit(db, SQLITE_LIMIT_ATTACHED, 0);
   sqlite3_limit(db, SQLITE_LIMIT_LIKE_PATTERN_LENGTH, 50);
-  sqlite3_limit(db, SQLITE_LIMIT_VARIABLE_NUMBER, 20);
+  sqlite3_limit(db, SQLITE_LIMIT_VARIABLE_NUMBER, 2 * most_asked + 2);
   sqlite3_limit(db, SQLITE_LIMIT_TRIGGER_DEPTH, 10);
 }
 
@@ -73,8 +74,8 @@ void make_file(const std::string& path) {
   ::close(fd);
 }
 
-// Every writer of a busy book gets its turn: SQLite's own waiting sleeps ever longer, so that others who write
-// without a pause may keep it out for good. Gives up after some ten seconds.
+// Every writer of a busy book gets its turn: SQLite's own waiting sleeps ever longer, so that others who
+// write without a pause may keep it out for good. Gives up after some ten seconds.
 int await_turn(void*, int tries) {
   constexpr int most = 5000;
   if (tries >= most) return 0;
@@ -83,11 +84,6 @@ int await_turn(void*, int tries) {
 }
 
 }  // namespace
-
-void remove_file(const std::string& path) {
-  std::error_code ignored;
-  for (const char* end : {"", "-wal", "-shm", "-journal"}) std::filesystem::remove(path + end, ignored);
-}
 
 Database::Database(const std::string& path, Mode mode) : mode_(mode) {
   const bool fresh = mode == Mode::create || mode == Mode::create_empty;
@@ -99,7 +95,7 @@ Database::Database(const std::string& path, Mode mode) : mode_(mode) {
     open(path);
   } catch (const Fault&) {
     handle_.reset();
-    if (fresh) remove_file(path);
+    if (fresh) remove_sqlite(path);
     throw;
   }
 }
@@ -142,6 +138,11 @@ void Database::open(const std::string& path) {
   strange_ = strange_objects(raw, schema_);
 }
 
+void Database::close() {
+  idle_.clear();
+  handle_.reset();
+}
+
 bool Database::has(const char* table) const {
   Statement s(*this, "SELECT 1 FROM sqlite_schema WHERE type = 'table' AND name = ?1");
   s.bind(1, table);
@@ -171,7 +172,7 @@ void Database::run(const char* sql) {
   if (code != SQLITE_OK) fail(handle_.get(), code & 0xff);
 }
 
-Statement::Statement(const Database& db, const char* sql) : db_(db), sql_(sql) {
+Statement::Statement(const Database& db, const std::string& sql) : db_(db), sql_(sql) {
   const auto idle = db.idle_.find(sql_);
   if (idle != db.idle_.end() && !idle->second.empty()) {
     statement_ = std::move(idle->second.back());
@@ -179,7 +180,8 @@ Statement::Statement(const Database& db, const char* sql) : db_(db), sql_(sql) {
     return;
   }
   sqlite3_stmt* raw = nullptr;
-  const int code = sqlite3_prepare_v3(db_.handle(), sql, -1, SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
+  const int code =
+      sqlite3_prepare_v3(db_.handle(), sql.c_str(), -1, SQLITE_PREPARE_PERSISTENT, &raw, nullptr);
   statement_.reset(raw);
   if (code != SQLITE_OK) fail(db_.handle(), code & 0xff);
 }
@@ -228,16 +230,5 @@ std::string Statement::text(int column) const {
 std::int64_t Statement::number(int column) const { return sqlite3_column_int64(statement_.get(), column); }
 
 void Statement::reset() { sqlite3_reset(statement_.get()); }
-
-Transaction::Transaction(Database& db) : db_(db) { db_.run("BEGIN IMMEDIATE"); }
-
-Transaction::~Transaction() {
-  if (open_) sqlite3_exec(db_.handle(), "ROLLBACK", nullptr, nullptr, nullptr);
-}
-
-void Transaction::commit() {
-  db_.run("COMMIT");
-  open_ = false;
-}
 
 }  // namespace seamwright::book

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "catalog/book/schema.h"
+#include "catalog/book/store/sqlite_schema.h"
 
 #include <sqlite3.h>
 

@@ -223,13 +223,13 @@ std::string with_row_added(const std::string& file, const std::string& content, 
 
 }  // namespace
 
-Imported import_table(const std::string& file, const std::string& content, const std::string& table_path) {
-  const std::string head = read_text(table_path);
+Imported import_table(const std::string& file, const std::string& content, const SourceFile& rows) {
+  const std::string head = read_text(rows);
   const bool nodes = head.find("x_mm") != std::string::npos;
   Imported out{content, nodes ? "node" : "member", 0, 0};
   const std::vector<std::string> needed = nodes ? std::vector<std::string>{"id", "x_mm", "y_mm", "z_mm"}
                                                 : std::vector<std::string>{"id", "tube", "nodes"};
-  read_small_table(table_path, needed, {"mirror"}, [&](const TableRow& row) {
+  read_small_table(rows, needed, {"mirror"}, [&](const TableRow& row) {
     const std::string id = row.word("id");
     if (id.empty()) row.fail("import.bad-row", {text("column", "id")});
     const Values values = values_of(row, nodes);

@@ -4,6 +4,7 @@
 
 #include <string>
 
+#include "catalog/files/source.h"
 #include "catalog/published/published_data.h"
 #include "engine/frame/section.h"
 
@@ -42,6 +43,6 @@ struct Imported {
   std::string text, kind;  ///< kind: "node" or "member"
   std::size_t added = 0, changed = 0;
 };
-Imported import_table(const std::string& file, const std::string& content, const std::string& table_path);
+Imported import_table(const std::string& file, const std::string& content, const SourceFile& rows);
 
 }  // namespace seamwright::files

@@ -50,9 +50,9 @@ bool header_line(Lines& table, std::string& line) {
 
 }  // namespace
 
-std::size_t read_column(const std::string& path, const std::string& column,
+std::size_t read_column(const SourceFile& file, const std::string& column,
                         const std::function<void(std::span<const double>)>& sink) {
-  Lines table(path);
+  Lines table(file);
   std::string line;
   if (!header_line(table, line)) table.fail("file.empty", {});
   const char separator = separator_of(line);

@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 
+#include "catalog/files/source.h"
 #include "catalog/files/text_lines.h"
 
 namespace seamwright::files {
@@ -15,7 +16,7 @@ namespace seamwright::files {
 /// tab, semicolon, comma that stands in it. A decimal comma is taken where the separator is another. Throws
 /// Fault "file.missing", "file.unreadable", "file.empty", "file.long-line", "file.not-text", "file.no-column"
 /// (nearest known), "file.bad-cell", each with file and line. Returns the number of values.
-std::size_t read_column(const std::string& path, const std::string& column,
+std::size_t read_column(const SourceFile& file, const std::string& column,
                         const std::function<void(std::span<const double>)>& sink);
 
 }  // namespace seamwright::files

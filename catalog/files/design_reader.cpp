@@ -2,14 +2,12 @@
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <optional>
 
 #include "catalog/files/design_rows.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/macros_reader.h"
 #include "catalog/files/parse.h"
-#include "catalog/files/design_rows.h"
 #include "catalog/files/procedure_reader.h"
 #include "catalog/published/sha256.h"
 #include "engine/design/weld_geometry.h"
@@ -220,12 +218,12 @@ void read_carriers(Reader& root, design::Design& d) {
   }
 }
 
-design::Design design_from(const std::string& path, const std::string& content,
+design::Design design_from(const SourceFile& file, const std::string& content,
                            const published::Catalog& catalog) {
-  const toml::table table = parse(path, content);
+  const toml::table table = parse(file.name, content);
   design::Design d;
-  const Parameters parameters = read_parameters(path, table);
-  Reader root(path, "design", table, &parameters, &d.assumptions);
+  const Parameters parameters = read_parameters(file.name, table);
+  Reader root(file, "design", table, &parameters, &d.assumptions);
   root.expects({"parameters", "flexible_joints", "tube",     "steel", "node",  "member", "hinge", "damper",
                 "mass",       "wheel",           "joint",    "weld",  "notch", "bolts",  "end",   "support",
                 "case",       "rider",           "steering", "box"});
@@ -235,7 +233,7 @@ design::Design design_from(const std::string& path, const std::string& content,
   root.text_or("note", "");
   d.flexible_joints = root.flag_or("flexible_joints", false);
   d.joints_stated = root.has("flexible_joints");
-  Rows rows(root, path, parameters, d.assumptions);
+  Rows rows(root, file, parameters, d.assumptions);
   try {
     read_structure(rows, d, catalog);
     read_welds(rows, d, catalog);
@@ -247,27 +245,27 @@ design::Design design_from(const std::string& path, const std::string& content,
     throw;
   }
   root.finish();
-  prove_roots(d, root.folder());
+  prove_roots(d, file);
   return d;
 }
 
 }  // namespace
 
-design::Design read_design(const std::string& path, const published::Catalog& catalog) {
-  return read_design_text(path, read_text(path), catalog);
+design::Design read_design(const SourceFile& file, const published::Catalog& catalog) {
+  return read_design_text(file, read_text(file), catalog);
 }
 
-design::Design read_recorded_design(const std::string& path, const published::Catalog& catalog) {
-  return design_from(path, read_text(path), catalog);
+design::Design read_recorded_design(const SourceFile& file, const published::Catalog& catalog) {
+  return design_from(file, read_text(file), catalog);
 }
 
-design::Design read_design_text(const std::string& path, const std::string& content,
+design::Design read_design_text(const SourceFile& file, const std::string& content,
                                 const published::Catalog& catalog) {
-  design::Design design = design_from(path, content, catalog);
+  design::Design design = design_from(file, content, catalog);
   try {
     shape::check_clashes(design.frame, design.welds);
   } catch (const Fault& fault) {
-    throw placed_in(fault, path, content);
+    throw placed_in(fault, file.name, content);
   }
   return design;
 }

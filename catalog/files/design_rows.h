@@ -16,13 +16,13 @@ namespace seamwright::files {
 // Reads a table row, and its mirrored twin when it asks for one; refuses doubled ids.
 class Rows {
  public:
-  Rows(Reader& root, const std::string& file, const Parameters& parameters, std::vector<Message>& assumptions)
+  Rows(Reader& root, const SourceFile& file, const Parameters& parameters, std::vector<Message>& assumptions)
       : root_(root), file_(file), parameters_(parameters), assumptions_(assumptions) {}
   void each(const std::string& key, const std::function<void(Reader&)>& read);
 
  private:
   Reader& root_;
-  const std::string& file_;
+  const SourceFile& file_;
   const Parameters& parameters_;
   std::vector<Message>& assumptions_;
 };

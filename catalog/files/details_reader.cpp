@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <limits>
 
 #include "catalog/files/parse.h"
@@ -58,18 +57,11 @@ design::OwnDetail read_detail(Reader& r, const published::Catalog& catalog) {
 
 }  // namespace
 
-std::vector<design::OwnDetail> read_own_details(const std::string& folder,
-                                                const published::Catalog& catalog) {
+std::vector<design::OwnDetail> read_own_details(const SourceFile& folder, const published::Catalog& catalog) {
   std::vector<design::OwnDetail> details;
-  std::error_code ignored;
-  if (!std::filesystem::is_directory(folder, ignored)) return details;
-  std::vector<std::string> files;
-  for (const auto& entry : std::filesystem::directory_iterator(folder, ignored))
-    if (entry.path().extension() == ".toml") files.push_back(entry.path().string());
-  std::sort(files.begin(), files.end());
-  for (const std::string& path : files) {
-    const toml::table table = parse(path, read_text(path));
-    Reader root(path, "details", table, nullptr, nullptr);
+  for (const SourceFile& file : folder.files_in(".toml")) {
+    const toml::table table = parse(file.name, read_text(file));
+    Reader root(file, "details", table, nullptr, nullptr);
     root.choice("format", {"seamwright.details/1"});
     root.text_or("note", "");
     for (const toml::table* t : root.tables("detail")) {
@@ -114,9 +106,9 @@ std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitWish& how
       how.confidence, fit.failures, fit.run_outs, quoted(tests_sha256));
 }
 
-std::vector<fatigue::Test> read_tests(const std::string& path) {
+std::vector<fatigue::Test> read_tests(const SourceFile& file) {
   std::vector<fatigue::Test> tests;
-  read_small_table(path, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"},
+  read_small_table(file, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"},
                    [&](const TableRow& row) {
                      const std::string outcome = row.word("outcome");
                      if (outcome != "failed" && outcome != "runout")

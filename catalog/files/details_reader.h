@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "catalog/files/source.h"
 #include "catalog/published/published_data.h"
 #include "engine/fatigue/fit.h"
 #include "engine/design/design.h"
@@ -13,11 +14,11 @@ namespace seamwright::files {
 
 /// All details of the folder in the order of file names; none when it is not there. Every error is a Fault
 /// with file and line.
-std::vector<design::OwnDetail> read_own_details(const std::string& folder, const published::Catalog& catalog);
+std::vector<design::OwnDetail> read_own_details(const SourceFile& folder, const published::Catalog& catalog);
 
 /// Rig tests: a table with stress_range_mpa, cycles and outcome (failed, runout). Throws the Faults of
 /// read_small_table() and "fit.bad-outcome".
-std::vector<fatigue::Test> read_tests(const std::string& path);
+std::vector<fatigue::Test> read_tests(const SourceFile& file);
 
 /// A fitted curve is written down as this.
 struct DetailWish {

@@ -122,15 +122,15 @@ Reader only(Reader& root, const std::string& key) {
 
 }  // namespace
 
-DutyFile read_duty(const std::string& path, const published::Catalog& catalog) {
-  return read_duty_text(path, read_text(path), catalog);
+DutyFile read_duty(const SourceFile& file, const published::Catalog& catalog) {
+  return read_duty_text(file, read_text(file), catalog);
 }
 
-DutyFile read_duty_text(const std::string& path, const std::string& content,
+DutyFile read_duty_text(const SourceFile& file, const std::string& content,
                         const published::Catalog& catalog) {
-  const toml::table table = parse(path, content);
+  const toml::table table = parse(file.name, content);
   DutyFile out;
-  Reader root(path, "duty", table, nullptr, &out.assumptions);
+  Reader root(file, "duty", table, nullptr, &out.assumptions);
   root.expects({"note", "rider", "years", "road", "manoeuvre", "obstacle", "trip", "drive", "peaks",
                 "dynamics", "rules"});
   root.choice("format", {"seamwright.duty/1"});
@@ -140,7 +140,7 @@ DutyFile read_duty_text(const std::string& path, const std::string& content,
   out.duty.rider = read_rider(only(root, "rider"));
   out.duty.years = root.real("years", {0.1, 100});
   try {
-    read_service(root, path, catalog, out.duty);
+    read_service(root, catalog, out.duty);
   } catch (const Fault&) {
     root.refuse_misspelt(true);  // rows under a misspelt name are missed where others refer to them
     throw;
@@ -154,7 +154,7 @@ DutyFile read_duty_text(const std::string& path, const std::string& content,
   // Their defaults are listed with the peak cases alone: no rating rests on them.
   std::vector<Message> of_peaks;
   const auto peaks = root.tables("peaks");
-  out.duty.peaks = read_peaks({path, "duty.peaks", peaks.empty() ? nothing : *peaks[0], nullptr, &of_peaks});
+  out.duty.peaks = read_peaks({file, "duty.peaks", peaks.empty() ? nothing : *peaks[0], nullptr, &of_peaks});
   out.peak_assumptions = of_peaks;
   Reader d = optional("dynamics");
   // Histories hold what stands below half the rate, and nothing that is reckoned with may be missing there.

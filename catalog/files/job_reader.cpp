@@ -32,11 +32,12 @@ std::string duty_path(const std::string& job, const std::string& instead) {
                          : instead;
 }
 
-std::string design_path(const std::string& job) {
-  std::error_code ignored;
-  return std::filesystem::is_directory(job, ignored) ? (std::filesystem::path(job) / "design.toml").string()
-                                                     : job;
+SourceFile design_file(const SourceFile& job) {
+  if (!job.files->is_folder(job.name)) return job;
+  return {*job.files, (std::filesystem::path(job.name) / "design.toml").string()};
 }
+
+std::string design_path(const std::string& job) { return design_file(job).name; }
 
 namespace {
 
@@ -86,9 +87,9 @@ Fault placed_in(const Fault& fault, const std::string& path, const std::string& 
   return found;
 }
 
-Fault placed(const Fault& fault, const std::string& path) {
+Fault placed(const Fault& fault, const SourceFile& file) {
   try {
-    return placed_in(fault, path, read_text(path));
+    return placed_in(fault, file.name, read_text(file));
   } catch (const Fault&) {
     return fault;  // the model's own message is worth more than why its file is gone
   }
@@ -96,9 +97,9 @@ Fault placed(const Fault& fault, const std::string& path) {
 
 namespace {
 
-std::string changed(const std::string& path, const std::vector<std::pair<std::string, double>>& changes) {
-  std::string content = read_text(path);
-  for (const auto& [place, value] : changes) content = patched(path, content, place, value);
+std::string changed(const SourceFile& file, const std::vector<std::pair<std::string, double>>& changes) {
+  std::string content = read_text(file);
+  for (const auto& [place, value] : changes) content = patched(file.name, content, place, value);
   return content;
 }
 
@@ -128,28 +129,28 @@ void check_edges(const rating::Job& job) {
 
 }  // namespace
 
-rating::Job read_job(const std::string& path, const std::string& duty_override,
+rating::Job read_job(const SourceFile& job, const std::string& duty_override,
                      const published::Catalog& catalog, const Changes& changes) {
-  const std::string design = design_path(path), duty = duty_path(path, duty_override);
+  const SourceFile design = design_file(job);
+  const SourceFile duty = duty_override.empty() ? design.beside("duty.toml") : SourceFile(duty_override);
   const std::string design_text = changed(design, changes.design);  // the first that is missing is told
   return read_job_texts(design, design_text, duty, changed(duty, changes.duty), catalog);
 }
 
-rating::Job read_job_texts(const std::string& design_file, const std::string& design,
-                           const std::string& duty_file, const std::string& duty,
+rating::Job read_job_texts(const SourceFile& design_file, const std::string& design,
+                           const SourceFile& duty_file, const std::string& duty,
                            const published::Catalog& catalog) {
   rating::Job job;
   job.design = read_design_text(design_file, design, catalog);
-  refuse_open_ends(design_file, design, job.design);
-  const std::filesystem::path folder = std::filesystem::path(design_file).parent_path();
-  job.design.own_details = read_own_details((folder / "details").string(), catalog);
+  refuse_open_ends(design_file.name, design, job.design);
+  job.design.own_details = read_own_details(design_file.beside("details"), catalog);
   DutyFile file = read_duty_text(duty_file, duty, catalog);
   job.duty_identity = file.identity;
   job.duty = file.duty;
   try {
     check_edges(job);
   } catch (const Fault& fault) {
-    throw placed_in(fault, duty_file, duty);
+    throw placed_in(fault, duty_file.name, duty);
   }
   job.range_model = file.range_model;
   job.rules = file.rules;

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "catalog/files/source.h"
 #include "catalog/published/published_data.h"
 #include "engine/rating/job.h"
 
@@ -16,11 +17,11 @@ namespace seamwright::files {
 /// Reads a design. Every error is a Fault whose message names file, line, key, value found and what was
 /// expected; unknown keys come with the nearest known one. Tubes that cannot be where they are drawn are a
 /// Fault of shape::check_clashes().
-design::Design read_design(const std::string& path, const published::Catalog& catalog);
+design::Design read_design(const SourceFile& file, const published::Catalog& catalog);
 /// A design as a record book keeps it: that frame was built, so whether its tubes clash is not asked.
-design::Design read_recorded_design(const std::string& path, const published::Catalog& catalog);
-/// The same from a text; the path is for messages and for what the design refers to.
-design::Design read_design_text(const std::string& path, const std::string& content,
+design::Design read_recorded_design(const SourceFile& file, const published::Catalog& catalog);
+/// The same from a text; the file is for messages and for what the design refers to.
+design::Design read_design_text(const SourceFile& file, const std::string& content,
                                 const published::Catalog& catalog);
 
 struct DutyFile {
@@ -31,8 +32,8 @@ struct DutyFile {
   std::vector<Message> assumptions;       ///< values left to their stated defaults
   std::vector<Message> peak_assumptions;  ///< the same of the peak cases
 };
-DutyFile read_duty(const std::string& path, const published::Catalog& catalog);
-DutyFile read_duty_text(const std::string& path, const std::string& content,
+DutyFile read_duty(const SourceFile& file, const published::Catalog& catalog);
+DutyFile read_duty_text(const SourceFile& file, const std::string& content,
                         const published::Catalog& catalog);
 
 /// The reader takes this for a number of a design or duty, by the key's path ("design.tube.wall_mm"), as far
@@ -48,6 +49,7 @@ struct Changes {
 };
 
 /// The design file of a job: the folder's design.toml, or the file itself.
+SourceFile design_file(const SourceFile& job);
 std::string design_path(const std::string& job);
 
 /// The duty file of a job, unless another is taken instead of it ("" = none): duty.toml beside the design.
@@ -55,21 +57,21 @@ std::string duty_path(const std::string& job, const std::string& instead);
 
 /// A Fault of the model, which knows no files, with "file" and "line" of the first row of the file that it
 /// names added, nested rows too; as it is when the file cannot be read or the Fault names nothing of it.
-Fault placed(const Fault& fault, const std::string& path);
+Fault placed(const Fault& fault, const SourceFile& file);
 
 /// The same, the file as a text; path is what the message names.
 Fault placed_in(const Fault& fault, const std::string& path, const std::string& content);
 
-/// A job from its texts as they stand, perhaps unsaved; the paths are for messages and for what the texts
+/// A job from its texts as they stand, perhaps unsaved; the files are for messages and for what the texts
 /// refer to.
 /// Throws Fault "file.open-ends" with every end of a member that nothing holds, see design::open_ends().
-rating::Job read_job_texts(const std::string& design_path, const std::string& design,
-                           const std::string& duty_path, const std::string& duty,
+rating::Job read_job_texts(const SourceFile& design_file, const std::string& design,
+                           const SourceFile& duty_file, const std::string& duty,
                            const published::Catalog& catalog);
 
 /// A job folder (design.toml, duty.toml, details/) or a design file with these beside it; duty_override
-/// replaces the duty's path.
-rating::Job read_job(const std::string& path, const std::string& duty_override,
+/// replaces the duty's path, on this machine.
+rating::Job read_job(const SourceFile& job, const std::string& duty_override,
                      const published::Catalog& catalog, const Changes& changes = {});
 
 }  // namespace seamwright::files

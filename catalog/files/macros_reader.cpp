@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <chrono>
-#include <filesystem>
 #include <vector>
 
 #include "catalog/files/job_reader.h"
@@ -13,25 +12,11 @@
 
 namespace seamwright::files {
 
-namespace {
-
-std::vector<std::string> files_of(const std::string& folder) {
-  namespace fs = std::filesystem;
-  std::vector<std::string> paths;
-  std::error_code none;
-  for (const auto& entry : fs::directory_iterator(fs::path(folder) / "procedures", none))
-    if (entry.path().extension() == ".toml") paths.push_back(entry.path().string());
-  std::sort(paths.begin(), paths.end());
-  return paths;
-}
-
-}  // namespace
-
-bool fused_macro(const std::string& folder, const std::string& id) {
+bool fused_macro(const SourceFile& design, const std::string& id) {
   bool fused = false;
-  for (const std::string& path : files_of(folder)) {
-    const toml::table table = parse(path, read_text(path));
-    Reader root(path, "procedure", table, nullptr, nullptr);
+  for (const SourceFile& file : design.beside("procedures").files_in(".toml")) {
+    const toml::table table = parse(file.name, read_text(file));
+    Reader root(file, "procedure", table, nullptr, nullptr);
     root.choice("format", {"seamwright.procedure/1"});
     for (const toml::table* t : root.tables("macro")) {
       Reader macro = root.sub("macro", *t);
@@ -50,13 +35,13 @@ struct Known {
 };
 
 // A file with a fault proves nothing; the fault itself is told where procedures are checked.
-Known procedures_of(const std::string& folder) {
+Known procedures_of(const SourceFile& design) {
   using namespace std::chrono;
   Known known;
-  for (const std::string& path : files_of(folder)) try {
-      known.procedures.push_back(read_procedure(path, 2199y / December / 31));
+  for (const SourceFile& file : design.beside("procedures").files_in(".toml")) try {
+      known.procedures.push_back(read_procedure(file, 2199y / December / 31));
     } catch (const Fault&) {
-      if (known.unreadable.empty()) known.unreadable = path;
+      if (known.unreadable.empty()) known.unreadable = file.name;
     }
   return known;
 }
@@ -86,10 +71,10 @@ std::optional<Message> doubt_of(const design::Design& design, const joints::Weld
 
 }  // namespace
 
-void prove_roots(design::Design& design, const std::string& folder) {
+void prove_roots(design::Design& design, const SourceFile& file) {
   const auto named = [](const joints::Weld& w) { return !w.root_proof.empty(); };
   if (std::none_of(design.welds.begin(), design.welds.end(), named)) return;
-  const Known known = procedures_of(folder);
+  const Known known = procedures_of(file);
   for (joints::Weld& weld : design.welds) {
     if (!named(weld)) continue;
     const std::optional<Message> doubt = doubt_of(design, weld, known);

@@ -4,18 +4,19 @@
 
 #include <string>
 
+#include "catalog/files/source.h"
 #include "engine/design/design.h"
 
 namespace seamwright::files {
 
-/// True when a file of folder/procedures/ (*.toml) holds a [[macro]] of this id with root = "fused". Throws
-/// the Faults of reading for a file that is not one of the format "seamwright.procedure/1".
-bool fused_macro(const std::string& folder, const std::string& id);
+/// True when a file of the folder procedures beside a design (*.toml) holds a [[macro]] of this id with root =
+/// "fused". Throws the Faults of reading for a file that is not one of the format "seamwright.procedure/1".
+bool fused_macro(const SourceFile& design, const std::string& id);
 
 /// Holds each weld's proof against the record that the macro belongs to: its kind of joint, walls, diameters,
 /// angle, process, positions and all else that decides, for the weld as its own procedure welds it. Where the
 /// record does not reach, or the weld's procedure rests on another one, the root is not proven; why stands in
 /// the weld and among the design's assumptions.
-void prove_roots(design::Design& design, const std::string& folder);
+void prove_roots(design::Design& design, const SourceFile& file);
 
 }  // namespace seamwright::files

@@ -18,9 +18,9 @@ bool is_imperfection(const std::string& s) {
 
 }  // namespace
 
-std::vector<Finding> read_measured(const std::string& path) {
+std::vector<Finding> read_measured(const SourceFile& file) {
   std::vector<Finding> all;
-  read_small_table(path, {"weld", "imperfection", "value_mm"}, {"site", "method", "inspector", "date"},
+  read_small_table(file, {"weld", "imperfection", "value_mm"}, {"site", "method", "inspector", "date"},
                    [&](const TableRow& row) {
                      const auto word = [&](const char* column) {
                        return row.has(column) ? row.word(column).substr(0, 200) : std::string();

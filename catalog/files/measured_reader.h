@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "catalog/files/source.h"
+
 namespace seamwright::files {
 
 struct Finding {
@@ -19,6 +21,6 @@ struct Finding {
 /// Table with the columns weld, site, imperfection, value_mm, method, inspector, date; the first, third and
 /// fourth must be there. Throws the Faults of read_small_table() and "measured.bad-imperfection"; value_mm
 /// lies within 0 and 1000.
-std::vector<Finding> read_measured(const std::string& path);
+std::vector<Finding> read_measured(const SourceFile& file);
 
 }  // namespace seamwright::files

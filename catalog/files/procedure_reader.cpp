@@ -2,7 +2,6 @@
 #include "catalog/files/procedure_reader.h"
 
 #include <algorithm>
-#include <filesystem>
 #include <set>
 
 #include "catalog/files/parse.h"
@@ -207,13 +206,13 @@ std::vector<std::string> known_positions(Reader& r) {
   return all;
 }
 
-ProcedureFile read_procedure(const std::string& path, Date today) {
-  const toml::table table = parse(path, read_text(path));
-  Reader root(path, "procedure", table, nullptr, nullptr);
+ProcedureFile read_procedure(const SourceFile& source, Date today) {
+  const toml::table table = parse(source.name, read_text(source));
+  Reader root(source, "procedure", table, nullptr, nullptr);
   root.choice("format", {"seamwright.procedure/1"});
   root.text_or("note", "");
   ProcedureFile file;
-  file.path = path;
+  file.path = source.name;
   file.sheet = read_sheet(root);
   file.hydrogen_ml = root.real_or_none("hydrogen_ml", {0.1, 50});
   for (const toml::table* t : root.tables("qualification"))
@@ -227,20 +226,15 @@ ProcedureFile read_procedure(const std::string& path, Date today) {
   return file;
 }
 
-std::vector<ProcedureFile> read_procedures(const std::string& folder, Date today) {
+std::vector<ProcedureFile> read_procedures(const SourceFile& folder, Date today) {
   std::vector<ProcedureFile> all;
-  std::vector<std::string> paths;
-  std::error_code ignored;
-  for (const auto& entry : std::filesystem::directory_iterator(folder, ignored))
-    if (entry.path().extension() == ".toml") paths.push_back(entry.path().string());
-  std::sort(paths.begin(), paths.end());
-  for (const std::string& path : paths) {
-    all.push_back(read_procedure(path, today));
+  for (const SourceFile& file : folder.files_in(".toml")) {
+    all.push_back(read_procedure(file, today));
     for (std::size_t i = 0; i + 1 < all.size(); ++i)
       if (all[i].sheet.id == all.back().sheet.id)
         throw Fault{
             Message{"procedure.doubled",
-                    {text("file", path), text("id", all.back().sheet.id), text("other", all[i].path)}}};
+                    {text("file", file.name), text("id", all.back().sheet.id), text("other", all[i].path)}}};
   }
   return all;
 }
@@ -304,9 +298,9 @@ Check qualified(const ProcedureFile& file, const ProcedureNumbers& n) {
   return all;
 }
 
-Certificates read_certificates(const std::string& path, Date today) {
-  const toml::table table = parse(path, read_text(path));
-  Reader root(path, "certificates", table, nullptr, nullptr);
+Certificates read_certificates(const SourceFile& file, Date today) {
+  const toml::table table = parse(file.name, read_text(file));
+  Reader root(file, "certificates", table, nullptr, nullptr);
   root.choice("format", {"seamwright.certificates/1"});
   root.text_or("note", "");
   Certificates out;

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "catalog/files/reader.h"
+#include "catalog/files/source.h"
 #include "engine/procedure/carbon.h"
 #include "engine/qualification/proof.h"
 #include "engine/design/design.h"
@@ -15,7 +16,7 @@
 namespace seamwright::files {
 
 struct ProcedureFile {
-  std::string path;
+  std::string path;  ///< name of the file
   qualification::Sheet sheet;
   std::optional<qualification::Record> record;  ///< where the file holds it
   std::optional<procedure::Chemistry> steel;    ///< of the certificate, or worst of the standard
@@ -24,10 +25,10 @@ struct ProcedureFile {
 };
 /// Every error is a Fault with file, line and key: low above high, a position that the process cannot weld, a
 /// date in the future of `today` among them.
-ProcedureFile read_procedure(const std::string& path, qualification::Date today);
+ProcedureFile read_procedure(const SourceFile& file, qualification::Date today);
 /// All of a job's folder, by file name; none when the folder is not there. Throws "file.doubled-id" for a
 /// procedure that stands twice.
-std::vector<ProcedureFile> read_procedures(const std::string& folder, qualification::Date today);
+std::vector<ProcedureFile> read_procedures(const SourceFile& folder, qualification::Date today);
 
 /// Numbers of a procedure that its check shows. Cooling and hardness: at the lowest heat on the thickest
 /// wall, where a zone is hardest, and at the highest heat on the thinnest, where it is softest.
@@ -53,7 +54,7 @@ struct Certificates {
   std::vector<Tool> tools;
   std::vector<qualification::Certificate> all;
 };
-Certificates read_certificates(const std::string& path, qualification::Date today);
+Certificates read_certificates(const SourceFile& file, qualification::Date today);
 
 /// The key "positions": positions of ISO 6947. Throws "file.unknown-id" with the nearest for any other.
 std::vector<std::string> known_positions(Reader& reader);

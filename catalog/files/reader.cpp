@@ -7,7 +7,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <filesystem>
 
 #include "catalog/published/nearest.h"
 #include "engine/design/sides.h"
@@ -92,7 +91,7 @@ std::variant<double, std::string> evaluate(const std::string& expression, const 
                        : fmt::format("an expression over the parameters {}", joined(names));
 }
 
-Reader::Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
+Reader::Reader(SourceFile file, std::string name, const toml::table& table, const Parameters* parameters,
                std::vector<Message>* assumptions, bool swap_sides)
     : file_(std::move(file)),
       name_(std::move(name)),
@@ -106,7 +105,7 @@ void Reader::fail(const char* id, const std::string& key, const std::string& fou
   const toml::node* node = table_.get(key);
   const toml::source_region& region = node ? node->source() : table_.source();
   throw Fault{Message{id,
-                      {seamwright::text("file", file_), number("line", region.begin.line, ""),
+                      {seamwright::text("file", file_.name), number("line", region.begin.line, ""),
                        seamwright::text("key", full_key(key)), seamwright::text("found", found),
                        seamwright::text("expected", expected)}}};
 }
@@ -118,7 +117,7 @@ Fault Reader::placed(const Fault& fault) const {
   std::string row = name_;
   if (const auto own = table_["id"].value<std::string>(); own && good_id(*own))
     row = fmt::format("{}[{}]", name_, *own);
-  found.message.arguments.push_back(seamwright::text("file", file_));
+  found.message.arguments.push_back(seamwright::text("file", file_.name));
   found.message.arguments.push_back(number("line", table_.source().begin.line, ""));
   found.message.arguments.push_back(seamwright::text("key", row));
   return found;
@@ -183,7 +182,7 @@ void Reader::possible(const char* limit_id, const std::string& key, const std::s
     Fault placed = fault;
     const toml::node* node = table_.get(key);
     const toml::source_region& region = node ? node->source() : table_.source();
-    placed.message.arguments.push_back(seamwright::text("file", file_));
+    placed.message.arguments.push_back(seamwright::text("file", file_.name));
     placed.message.arguments.push_back(number("line", region.begin.line, ""));
     placed.message.arguments.push_back(seamwright::text("key", full_key(key)));
     throw placed;
@@ -358,7 +357,6 @@ std::vector<const toml::table*> Reader::tables(const std::string& key) {
 Reader Reader::sub(const std::string& key, const toml::table& table) const {
   return {file_, name_ + "." + key, table, parameters_, assumptions_, swap_sides_};
 }
-std::string Reader::folder() const { return std::filesystem::path(file_).parent_path().string(); }
 
 void Reader::finish() const {
   for (const auto& [key, node] : table_) {

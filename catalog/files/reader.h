@@ -11,6 +11,7 @@
 #include <variant>
 #include <vector>
 
+#include "catalog/files/source.h"
 #include "engine/evidence/called.h"
 #include "engine/evidence/evidence.h"
 #include "engine/frame/frame.h"
@@ -46,7 +47,7 @@ class BoundsLog {
 class Reader {
  public:
   /// name is the table's dotted path for messages, e.g. "design.tube".
-  Reader(std::string file, std::string name, const toml::table& table, const Parameters* parameters,
+  Reader(SourceFile file, std::string name, const toml::table& table, const Parameters* parameters,
          std::vector<Message>* assumptions, bool swap_sides = false);
 
   bool has(const std::string& key) const {
@@ -86,8 +87,8 @@ class Reader {
   /// Sub-tables: one, or each of an array. Empty when absent.
   std::vector<const toml::table*> tables(const std::string& key);
   Reader sub(const std::string& key, const toml::table& table) const;
-  /// Folder of the file, for what it refers to.
-  std::string folder() const;
+  /// The file, for what it refers to.
+  const SourceFile& file() const { return file_; }
   /// Refuses keys that nobody asked for.
   void finish() const;
 
@@ -118,7 +119,8 @@ class Reader {
   void assume(const std::string& key, double value);
   std::string full_key(const std::string& key) const;  ///< with the row's id where it has a good one
 
-  std::string file_, name_;
+  SourceFile file_;
+  std::string name_;
   const toml::table& table_;
   const Parameters* parameters_;
   std::vector<Message>* assumptions_;

@@ -181,9 +181,9 @@ bool is_data(const std::vector<std::string>& row) {
 }
 
 // The lines at the head of a file, without a byte-order mark.
-std::vector<std::pair<std::size_t, std::string>> head_of(const std::string& path) {
+std::vector<std::pair<std::size_t, std::string>> head_of(const SourceFile& file) {
   constexpr std::size_t most = 200;
-  Lines lines(path);
+  Lines lines(file);
   std::vector<std::pair<std::size_t, std::string>> head;
   std::string line;
   bool first = true;
@@ -232,7 +232,7 @@ std::string columns_named(const std::vector<std::string>& names) {
 void find_time(Recording& r, const Start& s, const std::string& wanted) {
   const auto fault = [&](const char* id, const std::string& found) {
     throw Fault{Message{id,
-                        {text("file", r.path), number("line", static_cast<double>(r.header_line), ""),
+                        {text("file", r.file.name), number("line", static_cast<double>(r.header_line), ""),
                          text("found", found)}}};
   };
   std::vector<std::size_t> found;
@@ -287,10 +287,10 @@ const char* name_of(TimeKind kind) {
   return "seconds";
 }
 
-Recording understand(const std::string& path, const RecordingOptions& options) {
-  const auto head = head_of(path);
+Recording understand(const SourceFile& file, const RecordingOptions& options) {
+  const auto head = head_of(file);
   Recording r;
-  r.path = path;
+  r.file = file;
   std::optional<Start> start;
   for (const char separator : {'\t', ';', ','}) {
     start = find_start(head, separator);
@@ -300,7 +300,7 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
   }
   if (!start)
     throw Fault{Message{"recording.no-table",
-                        {text("file", path), number("line", static_cast<double>(head[0].first), "")}}};
+                        {text("file", file.name), number("line", static_cast<double>(head[0].first), "")}}};
   r.header_line = start->header_line;
   r.decimal_comma = r.separator != ',' &&
                     std::any_of(start->first.begin(), start->first.end(),
@@ -321,7 +321,7 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
     for (const auto& c : r.channels) names.push_back(c.name);
     if (at == r.channels.end())
       throw Fault{Message{"file.no-column",
-                          {text("file", path), number("line", static_cast<double>(r.header_line), ""),
+                          {text("file", file.name), number("line", static_cast<double>(r.header_line), ""),
                            text("column", name), text("expected", published::nearest(name, names))}}};
     at->unit = known_unit(unit);
     at->unit_by_name = false;
@@ -329,12 +329,12 @@ Recording understand(const std::string& path, const RecordingOptions& options) {
   }
   if (r.channels.empty())
     throw Fault{Message{"recording.no-channel",
-                        {text("file", path), number("line", static_cast<double>(r.header_line), "")}}};
+                        {text("file", file.name), number("line", static_cast<double>(r.header_line), "")}}};
   return r;
 }
 
 std::size_t read_rows(const Recording& r, const std::function<void(double, std::span<const double>)>& sink) {
-  Lines lines(r.path);
+  Lines lines(r.file);
   std::string line;
   std::vector<std::string_view> row;
   std::vector<double> values(r.channels.size());
@@ -379,7 +379,7 @@ std::size_t channel_index(const Recording& r, const std::string& name) {
     names.push_back(r.channels[c].name);
   }
   throw Fault{Message{"file.no-column",
-                      {text("file", r.path), number("line", static_cast<double>(r.header_line), ""),
+                      {text("file", r.file.name), number("line", static_cast<double>(r.header_line), ""),
                        text("column", name), text("expected", published::nearest(name, names))}}};
 }
 

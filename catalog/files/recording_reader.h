@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "catalog/files/source.h"
+
 namespace seamwright::files {
 
 enum class TimeKind { seconds, milliseconds, clock, iso };
@@ -22,7 +24,7 @@ struct RecordedChannel {
 
 /// This was understood of a table.
 struct Recording {
-  std::string path;
+  SourceFile file = "";
   char separator = ',';
   bool decimal_comma = false;
   std::size_t header_line = 0;  ///< 0 = no header: columns are called c1, c2 ...
@@ -44,7 +46,7 @@ struct RecordingOptions {
 /// milliseconds), hh:mm:ss with . : or , before the milliseconds, or ISO 8601. Throws Fault "file.*" as
 /// read_column() does, "recording.no-table", "recording.no-time" (columns found), "recording.two-times",
 /// "recording.no-channel", "recording.unknown-unit".
-Recording understand(const std::string& path, const RecordingOptions& options);
+Recording understand(const SourceFile& file, const RecordingOptions& options);
 
 /// Calls sink(time in s, one value per channel in the unit, NaN for a missing cell) for every row; g stays g.
 /// Clock times run on over midnight. A row without a time is skipped and counted. Returns the rows skipped.

@@ -9,14 +9,14 @@
 
 namespace seamwright::files {
 
-ReturnsFile read_returns(const std::string& path, const design::Design& design) {
+ReturnsFile read_returns(const SourceFile& file, const design::Design& design) {
   std::vector<std::string> subjects;
   for (std::size_t i = 0; i < design::subject_count(design); ++i)
     subjects.push_back(design::subject_of(design, i).id);
   constexpr Bounds km{0.001, 1e7}, frames{1, 1e6};
-  const toml::table table = parse(path, read_text(path));
+  const toml::table table = parse(file.name, read_text(file));
   ReturnsFile out;
-  Reader root(path, "returns", table, nullptr, &out.assumptions);
+  Reader root(file, "returns", table, nullptr, &out.assumptions);
   root.choice("format", {"seamwright.returns/1"});
   root.text_or("note", "");
   for (const toml::table* t : root.tables("cracked")) {
@@ -52,12 +52,12 @@ ReturnsFile read_returns(const std::string& path, const design::Design& design) 
   return out;
 }
 
-std::vector<measured::GaugeReading> read_readings(const std::string& path, const measured::GaugePlan& plan) {
+std::vector<measured::GaugeReading> read_readings(const SourceFile& file, const measured::GaugePlan& plan) {
   std::vector<std::string> channels;
   for (const measured::GaugeChannel& c : plan.channels) channels.push_back(c.id);
   const auto most = static_cast<double>(plan.gauges.size());
   std::vector<measured::GaugeReading> readings;
-  read_small_table(path, {"gauge", "channel", "microstrain"}, {}, [&](const TableRow& row) {
+  read_small_table(file, {"gauge", "channel", "microstrain"}, {}, [&](const TableRow& row) {
     const double gauge = row.real("gauge");
     if (!(gauge >= 1 && gauge <= most && gauge == std::floor(gauge)))
       row.fail("gauges.unknown-gauge", {number("gauge", gauge, ""), number("most", most, "")});

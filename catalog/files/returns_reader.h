@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "catalog/files/source.h"
 #include "engine/measured/field_calibration.h"
 #include "engine/measured/gauges.h"
 
@@ -16,11 +17,11 @@ struct ReturnsFile {
 };
 /// Reads what came back (format "seamwright.returns/1"), from frames of this design. Throws the reader's
 /// Faults.
-ReturnsFile read_returns(const std::string& path, const design::Design& design);
+ReturnsFile read_returns(const SourceFile& file, const design::Design& design);
 
 /// Reads gauge readings: a table with the columns gauge (1 = the plan's first), channel (one of the plan's),
 /// microstrain. Throws Fault "file.*" with file and line, "gauges.unknown-gauge", "file.unknown-id" (the
 /// channel).
-std::vector<measured::GaugeReading> read_readings(const std::string& path, const measured::GaugePlan& plan);
+std::vector<measured::GaugeReading> read_readings(const SourceFile& file, const measured::GaugePlan& plan);
 
 }  // namespace seamwright::files

@@ -83,10 +83,10 @@ measured::RigCase read_case(Reader r, const rating::Job& job, const published::C
 
 }  // namespace
 
-std::vector<measured::RigCase> read_rigs(const std::string& path, const rating::Job& job,
+std::vector<measured::RigCase> read_rigs(const SourceFile& file, const rating::Job& job,
                                          const published::Catalog& catalog) {
-  const toml::table table = parse(path, read_text(path));
-  Reader root(path, "rig", table, nullptr, nullptr);
+  const toml::table table = parse(file.name, read_text(file));
+  Reader root(file, "rig", table, nullptr, nullptr);
   root.choice("format", {"seamwright.rig/1"});
   root.text_or("note", "");
   std::vector<measured::RigCase> cases;

@@ -70,10 +70,10 @@ double TableRow::real(const std::string& column, double least, double most) cons
   return value;
 }
 
-void read_small_table(const std::string& path, const std::vector<std::string>& needed,
+void read_small_table(const SourceFile& file, const std::vector<std::string>& needed,
                       const std::vector<std::string>& others,
                       const std::function<void(const TableRow&)>& take) {
-  Lines lines(path);
+  Lines lines(file);
   std::string line;
   std::vector<std::string> header;
   char separator = ',';

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "catalog/files/source.h"
 #include "catalog/files/text_lines.h"
 
 namespace seamwright::files {
@@ -38,7 +39,7 @@ class TableRow {
 /// there, none twice. Throws Fault "file.missing", "file.not-a-file", "file.unreadable", "file.not-text",
 /// "file.empty", "file.no-column", "file.unknown-column" (nearest known), "file.doubled-column",
 /// "file.long-line", "file.cell-count", "file.too-long" (more than 100 000 rows).
-void read_small_table(const std::string& path, const std::vector<std::string>& needed,
+void read_small_table(const SourceFile& file, const std::vector<std::string>& needed,
                       const std::vector<std::string>& others,
                       const std::function<void(const TableRow&)>& take);
 

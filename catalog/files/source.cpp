@@ -10,6 +10,9 @@
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
 #include <stdexcept>
 #include <string_view>
 
@@ -57,28 +60,104 @@ void require_text(const std::string& path, std::string_view content) {
   }
 }
 
-}  // namespace
+[[noreturn]] void fail_too_large(const std::string& path) {
+  fail("file.too-large", path, {number("most", static_cast<double>(largest_file >> 20), "MiB")});
+}
 
-std::string read_text(const std::string& path) {
+class FilesOnDisk : public Files {
+ public:
+  std::string bytes(const std::string& path) const override;
+  std::unique_ptr<std::istream> stream(const std::string& path) const override {
+    std::error_code ignored;
+    if (!std::filesystem::exists(path, ignored)) fail("file.missing", path);
+    if (!std::filesystem::is_regular_file(path, ignored)) fail("file.not-a-file", path);
+    auto file = std::make_unique<std::ifstream>(path, std::ios::binary);
+    if (!*file) fail("file.unreadable", path);
+    return file;
+  }
+  std::vector<std::string> names_in(const std::string& folder) const override {
+    std::vector<std::string> names;
+    std::error_code none;
+    for (const auto& entry : std::filesystem::directory_iterator(folder, none))
+      names.push_back(entry.path().string());
+    std::sort(names.begin(), names.end());
+    return names;
+  }
+  bool is_folder(const std::string& path) const override {
+    std::error_code ignored;
+    return std::filesystem::is_directory(path, ignored);
+  }
+};
+
+std::string FilesOnDisk::bytes(const std::string& path) const {
   const Handle handle{::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK)};
   if (handle.fd < 0) fail(errno == ENOENT || errno == ENOTDIR ? "file.missing" : "file.unreadable", path);
   struct stat status {};
   if (::fstat(handle.fd, &status) != 0) fail("file.unreadable", path);
   if (!S_ISREG(status.st_mode)) fail("file.not-a-file", path);
-  const double most = static_cast<double>(largest_file >> 20);
-  if (status.st_size > static_cast<off_t>(largest_file))
-    fail("file.too-large", path, {number("most", most, "MiB")});
+  if (status.st_size > static_cast<off_t>(largest_file)) fail_too_large(path);
   std::string content;
   std::array<char, 65536> buffer{};
   for (;;) {
     const ssize_t got = ::read(handle.fd, buffer.data(), buffer.size());
     if (got < 0) fail("file.unreadable", path);
-    if (got == 0) break;
+    if (got == 0) return content;
     content.append(buffer.data(), static_cast<std::size_t>(got));
-    if (content.size() > largest_file) fail("file.too-large", path, {number("most", most, "MiB")});
+    if (content.size() > largest_file) fail_too_large(path);
   }
-  if (content.empty()) fail("file.empty", path);
-  require_text(path, content);
+}
+
+}  // namespace
+
+const Files& files_on_disk() {
+  static const FilesOnDisk disk;
+  return disk;
+}
+
+const std::string& FilesInMemory::text_of(const std::string& name) const {
+  const auto found = texts_.find(name);
+  if (found == texts_.end()) fail(is_folder(name) ? "file.not-a-file" : "file.missing", name);
+  return found->second;
+}
+
+std::string FilesInMemory::bytes(const std::string& name) const {
+  const std::string& text = text_of(name);
+  if (text.size() > largest_file) fail_too_large(name);
+  return text;
+}
+
+std::unique_ptr<std::istream> FilesInMemory::stream(const std::string& name) const {
+  return std::make_unique<std::istringstream>(text_of(name));
+}
+
+std::vector<std::string> FilesInMemory::names_in(const std::string& folder) const {
+  std::vector<std::string> names;
+  const std::string start = folder.empty() ? "" : folder + "/";
+  for (const auto& [name, text] : texts_)
+    if (name.starts_with(start) && name.find('/', start.size()) == std::string::npos) names.push_back(name);
+  return names;
+}
+
+bool FilesInMemory::is_folder(const std::string& name) const {
+  const auto first = texts_.lower_bound(name + "/");
+  return first != texts_.end() && first->first.starts_with(name + "/");
+}
+
+SourceFile SourceFile::beside(const std::string& other) const {
+  return {*files, (std::filesystem::path(name).parent_path() / other).string()};
+}
+
+std::vector<SourceFile> SourceFile::files_in(const std::string& ending) const {
+  std::vector<SourceFile> found;
+  for (std::string& one : files->names_in(name))
+    if (std::filesystem::path(one).extension() == ending) found.emplace_back(*files, std::move(one));
+  return found;
+}
+
+std::string read_text(const SourceFile& file) {
+  std::string content = file.files->bytes(file.name);
+  if (content.empty()) fail("file.empty", file.name);
+  require_text(file.name, content);
   return content;
 }
 

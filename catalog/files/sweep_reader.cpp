@@ -2,7 +2,6 @@
 #include "catalog/files/sweep_reader.h"
 
 #include <algorithm>
-#include <filesystem>
 
 #include "catalog/files/parse.h"
 #include "catalog/published/sha256.h"
@@ -30,18 +29,17 @@ std::vector<double> values_of(Reader& r) {
 
 }  // namespace
 
-Sweep read_sweep(const std::string& path) {
-  const std::string content = read_text(path);
-  const toml::table table = parse(path, content);
-  Reader root(path, "sweep", table, nullptr, nullptr);
+Sweep read_sweep(const SourceFile& file) {
+  const std::string content = read_text(file);
+  const toml::table table = parse(file.name, content);
+  Reader root(file, "sweep", table, nullptr, nullptr);
   root.choice("format", {"seamwright.sweep/1"});
   root.text_or("note", "");
   Sweep sweep;
   sweep.sha256 = sha256_hex(content);
   if (root.has("method")) sweep.time_domain = root.choice("method", {"time", "spectral"}) == "time";
   if (root.has("duties"))
-    for (const std::string& duty : root.texts("duties"))
-      sweep.duties.push_back((std::filesystem::path(root.folder()) / duty).string());
+    for (const std::string& duty : root.texts("duties")) sweep.duties.push_back(file.beside(duty).name);
   for (const toml::table* t : root.tables("parameter")) {
     Reader r = root.sub("parameter", *t);
     SweepParameter p;

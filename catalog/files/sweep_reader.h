@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "catalog/files/job_reader.h"
+#include "catalog/files/source.h"
 
 namespace seamwright::files {
 
@@ -23,7 +24,7 @@ struct Sweep {
 };
 
 /// Throws Faults with file and line; "sweep.too-many" for more than 1e9 variants.
-Sweep read_sweep(const std::string& path);
+Sweep read_sweep(const SourceFile& file);
 std::size_t variants_of(const Sweep& sweep);
 
 /// Variant number i counts the last parameter fastest, the duties slowest.

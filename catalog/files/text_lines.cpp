@@ -2,7 +2,6 @@
 #include "catalog/files/text_lines.h"
 
 #include <algorithm>
-#include <filesystem>
 
 namespace seamwright::files {
 
@@ -25,12 +24,12 @@ std::vector<std::string> cells(std::string_view line, char separator) {
   }
 }
 
-Lines::Lines(const std::string& path) : path_(path) {
-  std::error_code ignored;
-  if (!std::filesystem::exists(path, ignored)) fail("file.missing", {});
-  if (!std::filesystem::is_regular_file(path, ignored)) fail("file.not-a-file", {});
-  file_.open(path, std::ios::binary);
-  if (!file_) fail("file.unreadable", {});
+Lines::Lines(const SourceFile& file) : path_(file.name) {
+  try {
+    stream_ = file.files->stream(file.name);
+  } catch (const Fault& fault) {
+    fail(fault.message.id.c_str(), {});  // with its line, as all that is said of a table
+  }
 }
 
 bool Lines::next(std::string& line) {
@@ -38,8 +37,8 @@ bool Lines::next(std::string& line) {
   ++number_;
   for (;;) {
     if (at_ == filled_) {
-      file_.read(buffer_.data(), static_cast<std::streamsize>(buffer_.size()));
-      filled_ = static_cast<std::size_t>(file_.gcount());
+      stream_->read(buffer_.data(), static_cast<std::streamsize>(buffer_.size()));
+      filled_ = static_cast<std::size_t>(stream_->gcount());
       at_ = 0;
       if (filled_ == 0) return !line.empty();
     }

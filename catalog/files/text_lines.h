@@ -2,11 +2,12 @@
 // Lines and cells of text tables, as a stream.
 #pragma once
 
-#include <fstream>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "catalog/files/source.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::files {
@@ -21,7 +22,7 @@ std::vector<std::string> cells(std::string_view line, char separator);
 class Lines {
  public:
   /// Throws Fault "file.missing", "file.unreadable".
-  explicit Lines(const std::string& path);
+  explicit Lines(const SourceFile& file);
   /// A line without its end; false at the end of the file. A line is never held beyond the longest allowed:
   /// Fault "file.long-line".
   bool next(std::string& line);
@@ -35,7 +36,7 @@ class Lines {
 
  private:
   std::string path_;
-  std::ifstream file_;
+  std::unique_ptr<std::istream> stream_;
   std::vector<char> buffer_ = std::vector<char>(1u << 16);
   std::size_t at_ = 0, filled_ = 0, number_ = 0;
 };

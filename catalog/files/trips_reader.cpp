@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
 #include "catalog/files/column.h"
 
@@ -23,15 +22,15 @@ std::vector<std::string> row_ids(const std::vector<Row>& rows) {
   return ids;
 }
 
-std::vector<double> heights(const std::filesystem::path& file, const std::string& column) {
+std::vector<double> heights(const SourceFile& file, const std::string& column) {
   std::vector<double> out;
-  read_column(file.string(), column,
+  read_column(file, column,
               [&](std::span<const double> values) { out.insert(out.end(), values.begin(), values.end()); });
   return out;
 }
 
-void read_profile(Reader& r, const std::string& path, loads::Road& road) {
-  const std::filesystem::path file = std::filesystem::path(path).parent_path() / r.text("profile");
+void read_profile(Reader& r, loads::Road& road) {
+  const SourceFile file = r.file().beside(r.text("profile"));
   road.profile_step_m = r.real("profile_step_m", {0.001, 1});
   const std::string left = r.text("profile_left"), right = r.text_or("profile_right", left);
   road.profile_left_m = heights(file, left);
@@ -42,14 +41,14 @@ void read_profile(Reader& r, const std::string& path, loads::Road& road) {
     if (std::abs(z) > 10) r.fail("file.out-of-range", "profile", typed(z), "heights within 10 m");
 }
 
-loads::Road read_road(Reader r, const std::string& path, const published::Catalog& catalog) {
+loads::Road read_road(Reader r, const published::Catalog& catalog) {
   loads::Road road;
   road.id = r.id("id");
   if (r.has("class")) {
     road.road_class = r.choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"});
     road.gd_n0_m3 = published::find_road_class(catalog, road.road_class)->mean_m3;
   } else if (r.has("profile")) {
-    read_profile(r, path, road);
+    read_profile(r, road);
   } else {
     road.gd_n0_m3 = r.real("gd_n0_m3", {1e-9, 1});
   }
@@ -225,9 +224,8 @@ void read_rows(Reader& root, const char* key, std::vector<Row>& rows, const Read
 
 }  // namespace
 
-void read_service(Reader& root, const std::string& path, const published::Catalog& catalog,
-                  loads::Duty& duty) {
-  read_rows(root, "road", duty.roads, [&](const Reader& r) { return read_road(r, path, catalog); });
+void read_service(Reader& root, const published::Catalog& catalog, loads::Duty& duty) {
+  read_rows(root, "road", duty.roads, [&](const Reader& r) { return read_road(r, catalog); });
   read_rows(root, "manoeuvre", duty.manoeuvres, [](const Reader& r) { return read_manoeuvre(r); });
   read_rows(root, "obstacle", duty.obstacles, [&](const Reader& r) {
     loads::Obstacle o = read_obstacle(r);

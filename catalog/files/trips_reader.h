@@ -8,9 +8,8 @@
 
 namespace seamwright::files {
 
-/// Reads roads, manoeuvres, obstacles and trips of a duty at a path (profiles lie beside it). Throws the
+/// Reads roads, manoeuvres, obstacles and trips of a duty (profiles lie beside it). Throws the
 /// reader's Faults, and those of the profiles' tables.
-void read_service(Reader& root, const std::string& path, const published::Catalog& catalog,
-                  loads::Duty& duty);
+void read_service(Reader& root, const published::Catalog& catalog, loads::Duty& duty);
 
 }  // namespace seamwright::files

@@ -100,7 +100,7 @@ void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog
     read_plate(r, d.frame, w);
     w.filler_ultimate_mpa = r.real_or_none("filler_ultimate_mpa", {1, 3000});
     w.root_proof = r.text_or("root_proof", "");
-    if (!w.root_proof.empty() && !fused_macro(r.folder(), w.root_proof))
+    if (!w.root_proof.empty() && !fused_macro(r.file(), w.root_proof))
       r.fail("file.unknown-id", "root_proof", w.root_proof,
              "a [[macro]] with root = \"fused\" in procedures/");
     w.procedure = r.text_or("procedure", "");

@@ -134,7 +134,7 @@ std::vector<Message> ride_checks(const files::Ride& r) {
 
 Document ride_document(const files::Ride& r) {
   Document d;
-  d.title = {"ride.title", {text("file", r.recording.path)}};
+  d.title = {"ride.title", {text("file", r.recording.file.name)}};
   d.blocks.emplace_back(Heading{2, plain("ride.understood")});
   d.blocks.emplace_back(understood(r));
   d.blocks.emplace_back(Paragraph{

@@ -12,7 +12,8 @@
 namespace seamwright::fuzz {
 
 void ride(std::string_view input) {
-  const files::Recording r = files::understand(as_file(input, ".csv"), {});
+  const InputFile file = as_file(input, ".csv");
+  const files::Recording r = files::understand(file, {});
   files::read_rows(r, [&](double time_s, std::span<const double> values) {
     promise(std::isfinite(time_s), "a row has a time");
     promise(values.size() == r.channels.size(), "a row has a value for each channel");
@@ -45,8 +46,8 @@ void nodes(std::string_view input) {
 }
 
 void records(std::string_view input) {
-  book::read_records(as_file(input, ".csv"), "weld");
-  book::read_records(as_file(input, ".toml"), "");
+  book::read_records(on_disk(input, ".csv"), "weld");
+  book::read_records(on_disk(input, ".toml"), "");
 }
 
 }  // namespace seamwright::fuzz

@@ -45,7 +45,12 @@ void run(const Target& target, std::string_view input) {
   }
 }
 
-std::string as_file(std::string_view input, const std::string& ending) {
+InputFile as_file(std::string_view input, const std::string& ending) {
+  const std::string name = "input" + ending;
+  return {files::FilesInMemory(std::map<std::string, std::string>{{name, std::string(input)}}), name};
+}
+
+std::string on_disk(std::string_view input, const std::string& ending) {
   static const std::filesystem::path folder = [] {
     auto path = std::filesystem::temp_directory_path() / ("seamwright-fuzz-" + std::to_string(::getpid()));
     std::filesystem::create_directories(path);

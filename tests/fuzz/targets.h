@@ -7,6 +7,8 @@
 #include <string_view>
 #include <vector>
 
+#include "catalog/files/source.h"
+
 namespace seamwright::fuzz {
 
 struct Target {
@@ -19,8 +21,15 @@ const Target* target_named(std::string_view name);
 /// Runs a target; a Fault is an answer.
 void run(const Target& target, std::string_view input);
 
-/// The input as a file of its own, written over each time; its name ends as told (".csv").
-std::string as_file(std::string_view input, const std::string& ending);
+/// The input as a file in memory; its name ends as told (".csv"). It goes with this.
+struct InputFile {
+  files::FilesInMemory files;
+  std::string name;
+  operator files::SourceFile() const { return {files, name}; }
+};
+InputFile as_file(std::string_view input, const std::string& ending);
+/// The input as a file of this machine, written over each time.
+std::string on_disk(std::string_view input, const std::string& ending);
 void promise(bool kept, const char* what);
 
 // readers.cpp

@@ -65,6 +65,12 @@ for path in sorted((root / "reports").rglob("*")):
             elif found:
                 faults.append(f"{path}: {what}: {', '.join(found)}")
 faults += [f"reports/{name}: no longer {what}: take its exception away" for name, what in sorted(allowed_in_reports - met)]
+# Readers take files from wherever they are: nothing is laid down for a while to be read again.
+for top in ("reports", "catalog", "engine"):
+    for path in sorted((root / top).rglob("*")):
+        if path.suffix in (".h", ".cpp"):
+            for way in re.findall(r"temp_directory_path|mkdtemp|TMPDIR", path.read_text(encoding="utf-8")):
+                faults.append(f"{path}: {way}: a SourceFile may stand in a book or in memory")
 # One room knows what a book is kept in.
 kept = 0
 for top in ("app", "reports", "catalog", "engine"):

@@ -14,7 +14,7 @@ using namespace seamwright;
 // Disk, permission and a locked book are no fault of what was typed.
 bool is_of_the_machine(const std::string& id) {
   return id == "book.full" || id == "book.busy" || id == "book.read-only" || id == "book.sql" ||
-         id == "pages.no-fonts" || id == "book.no-folder";
+         id == "pages.no-fonts";
 }
 
 int run(int argc, char** argv) {

@@ -161,7 +161,7 @@ class Book {
   /// Names under which a value is known: "frame", "heat", "lot", ...
   std::vector<std::string> names_of(const std::string& value) const;
   std::vector<std::string> values_of(const std::string& name) const;  ///< all marks of a name, sorted
-  std::vector<Mark> marks() const;                                    ///< all, by name and value
+  std::vector<Mark> marks() const;  ///< all, by name as the kinds bring them, then by value
   /// Serials, sorted, of the frames that carry any of these.
   std::vector<std::string> frames_with(const std::vector<Mark>& carried) const;
   std::vector<Mark> carried(const std::string& frame) const;

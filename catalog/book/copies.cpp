@@ -40,6 +40,10 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
   Json proof{
       {"format", "seamwright.proof/1"}, {"book", book.id()},      {"head", book.head()}, {"serial", serial},
       {"entries", Json::array()},       {"files", Json::object()}};
+  std::vector<std::string> asked;
+  for (const auto& [seq, e] : entries)
+    for (std::string& sha256 : files_of(content_of(e.kind, e.payload))) asked.push_back(std::move(sha256));
+  const std::map<std::string, std::string> kept = book.attachments(asked);
   for (const auto& [seq, e] : entries) {
     proof["entries"].push_back({{"seq", seq},
                                 {"time", e.time},
@@ -51,10 +55,10 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
                                 {"signature", e.signature}});
     const Content content = content_of(e.kind, e.payload);
     for (const std::string& sha256 : files_of(content)) {
-      const auto bytes = book.attachment(sha256);
-      if (!bytes) throw Fault{Message{"book.attachment-missing", {text("sha256", sha256)}}};
+      const auto bytes = kept.find(sha256);
+      if (bytes == kept.end()) throw Fault{Message{"book.attachment-missing", {text("sha256", sha256)}}};
       const std::string name = name_in_folder(sha256, (*content.payload)["file"]["name"].get<std::string>());
-      put(path / "files" / name, *bytes);
+      put(path / "files" / name, bytes->second);
       proof["files"][sha256] = name;
     }
   }

@@ -7,7 +7,7 @@
 #include <set>
 
 #include "catalog/book/gaps.h"
-#include "catalog/book/job_folder.h"
+#include "catalog/book/store/stores.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/procedure_reader.h"
@@ -22,12 +22,14 @@ using qualification::Answer;
 
 constexpr const char* invented = "Invented for demonstration.";
 
-// The example as a job on disk.
-void lay_out(const JobFolder& job) {
+// The example as a job.
+files::FilesInMemory example_job() {
+  std::map<std::string, std::string> texts;
   for (const published::DataFile& f : published::example_files()) {
     const bool top = f.name == "design.toml" || f.name == "duty.toml" || f.name == "certificates.toml";
-    job.put(top ? f.name : "procedures/" + f.name, f.text);
+    texts[top ? f.name : "procedures/" + f.name] = f.text;
   }
+  return files::FilesInMemory(std::move(texts));
 }
 
 constexpr qualification::Date last_day{std::chrono::year(2026), std::chrono::November, std::chrono::day(30)};
@@ -65,6 +67,7 @@ struct Shop {
   std::vector<std::pair<std::string, std::unique_ptr<OpenKey>>> welders;
   int minute = 0;
   std::string last_day_said;
+  std::map<std::string, std::string> fillers{};  // designation of each batch
 
   // Every entry a minute after the one before, from that day on.
   std::string at(const std::string& day) {
@@ -150,6 +153,8 @@ void record_stock(Shop& s) {
       all.push_back(
           {"gas", {{"id", "G-" + p.sheet.gas}, {"designation", p.sheet.gas}, {"delivered", "2026-09-20"}}});
   s.book.append_all("I-1", *s.inspector, all, s.at("2026-10-01"));
+  for (const New& n : all)
+    if (n.kind == "filler") s.fillers[n.payload["id"]] = n.payload["designation"];
   std::vector<New> devices;
   for (const char* id : {"M-1", "M-2"}) {
     devices.push_back({"machine", {{"id", id}, {"name", "power source (invented)"}}});
@@ -221,8 +226,8 @@ Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& 
   weld["revision"] = p->sheet.revision;
   if (!p->sheet.gas.empty()) weld["gas"] = "G-" + p->sheet.gas;
   weld["welder"] = welder_for(s, w, *p, day, asked);
-  for (const std::string& batch : s.book.values_of("filler"))
-    if (s.book.find({"filler", batch}).back().word("designation") == p->sheet.filler) weld["filler"] = batch;
+  for (const auto& [batch, designation] : s.fillers)
+    if (designation == p->sheet.filler) weld["filler"] = batch;
   if (!p->sheet.positions.empty()) weld["position"] = p->sheet.positions.front();
   if (p->sheet.runs.empty()) return weld;
   const qualification::Run& run = p->sheet.runs.front();
@@ -375,13 +380,17 @@ Json rating_payload(const rating::Rating& r, const std::string& program) {
   return j;
 }
 
-std::vector<DemoFrame> write_demo(const std::string& path, const std::string& program) {
-  const JobFolder job;
-  lay_out(job);
-  rating::Job read = files::read_job(job.file("design.toml"), "", published::catalog());
-  auto procedures = files::read_procedures(job.file("procedures"), last_day);
-  auto certificates = files::read_certificates(job.file("certificates.toml"), last_day);
-  Book made = Book::create(path, "O", "OWN", demo_passphrase, "2026-03-02T07:00:00Z");
+std::vector<DemoFrame> write_demo(const std::string& where, const std::string& program) {
+  return write_demo([&] { return open_store(where, Access::create); }, program);
+}
+
+std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>& make,
+                                  const std::string& program) {
+  const files::FilesInMemory job = example_job();
+  rating::Job read = files::read_job({job, "design.toml"}, "", published::catalog());
+  auto procedures = files::read_procedures({job, "procedures"}, last_day);
+  auto certificates = files::read_certificates({job, "certificates.toml"}, last_day);
+  Book made = Book::create(make, "O", "OWN", demo_passphrase, "2026-03-02T07:00:00Z");
   auto owner = made.unlock("O", demo_passphrase);
   Shop s{std::move(made),
          std::move(read),

@@ -22,6 +22,9 @@ Json rating_payload(const rating::Rating& rating, const std::string& program);
 
 /// Writes the book: people, lots, tools, frozen procedures and design with its rating, and four frames in
 /// different states. Everything in it is invented. Throws Fault "book.exists".
-std::vector<DemoFrame> write_demo(const std::string& path, const std::string& program);
+std::vector<DemoFrame> write_demo(const std::string& where, const std::string& program);
+/// The same into a store that is made for it: see Book::create().
+std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>& make,
+                                  const std::string& program);
 
 }  // namespace seamwright::book

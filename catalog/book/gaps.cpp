@@ -14,22 +14,19 @@ namespace seamwright::book {
 
 namespace {
 
-void check_design(Looking& l, const Record& frame) {
-  const auto design = design_of(l.book, frame);
+void check_design(FrameReview& l, const Record& frame) {
+  const auto design = design_of(l.records, frame);
   if (!design) {
     l.add("", "gap.design-not-frozen",
           {text("design", frame.word("design")), text("revision", frame.word("revision"))});
     return;
   }
-  const auto rated = rating_of(l.book, frame);
+  const auto rated = rating_of(l.records, frame);
   if (!rated)
     l.add("", "gap.not-rated");
   else if (rated->word("verdict") != "meets")
     l.add("", "gap.rating", {word("verdict", "state." + rated->word("verdict"))});
-  // A root's proof stands in the procedures' files: all of the frame's own beside the design.
-  for (const Mark& m : l.book.carried(l.serial))
-    if (m.name == "procedure")
-      for (const Record& p : l.current(m, "procedure")) procedure_at(l, m.value, p.word("revision"));
+  // A root's proof stands in the procedures' files: the frame's own stand beside the design.
   try {
     check_welds(l, design_at(l, *design));
   } catch (const Fault& f) {
@@ -38,7 +35,7 @@ void check_design(Looking& l, const Record& frame) {
 }
 
 // An answer holds for the state of its day: a later entry on the weld, or another rating, asks again.
-void date_gaps(Looking& l, const Record& frame) {
+void date_gaps(FrameReview& l, const Record& frame) {
   std::map<std::string, std::int64_t> last;
   for (const char* kind : {"weld", "repair", "inspection", "nonconformity"})
     for (const Record& r : l.of_frame(kind)) {
@@ -46,16 +43,16 @@ void date_gaps(Looking& l, const Record& frame) {
       seq = std::max(seq, r.entry.seq);
     }
   std::int64_t whole = frame.entry.seq;
-  if (const auto design = design_of(l.book, frame)) whole = std::max(whole, design->entry.seq);
-  if (const auto rated = rating_of(l.book, frame)) whole = std::max(whole, rated->entry.seq);
+  if (const auto design = design_of(l.records, frame)) whole = std::max(whole, design->entry.seq);
+  if (const auto rated = rating_of(l.records, frame)) whole = std::max(whole, rated->entry.seq);
   for (Gap& g : l.found) g.since = std::max({g.since, whole, g.weld.empty() ? 0 : last[g.weld]});
 }
 
 // A signed entry that is not in the shape of its kind may have been a rejection: what it says is told by
 // nobody.
-void check_shapes(Looking& l, const std::string& design) {
+void check_shapes(FrameReview& l, const std::string& design) {
   for (const Mark& mark : {Mark{"frame", l.serial}, Mark{"design", design}})
-    for (const Record& r : l.book.find(mark))
+    for (const Record& r : l.records.find(mark))
       if (r.malformed && r.current())
         l.add("", "gap.malformed", {number("seq", static_cast<double>(r.entry.seq), "")},
               std::to_string(r.entry.seq));
@@ -65,15 +62,14 @@ void check_shapes(Looking& l, const std::string& design) {
 
 std::shared_ptr<Frozen> frozen_files() { return std::make_shared<Frozen>(); }
 
-std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today, Frozen* frozen) {
-  const auto day = qualification::read_date(today);
-  Frozen own;
-  Looking l{book, serial, day.value_or(qualification::Date{}), frozen ? *frozen : own};
+std::vector<Gap> gaps_of(FrameReview& l) {
+  gather(l);
   const auto& frames = l.of_frame("frame");
   check_shapes(l, frames.empty() ? std::string() : frames.back().word("design"));
   check_cracks(l);
   if (frames.empty()) {
-    (void)trace(book, serial);  // throws with the nearest where nothing names it
+    if (l.records.find({"frame", l.serial}).empty())
+      (void)trace(l.book, l.serial);  // throws with the nearest
     l.add("", "gap.no-frame");
     return l.found;
   }
@@ -89,6 +85,20 @@ std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::st
   return l.found;
 }
 
+namespace {
+
+FrameReview review_of(const Book& book, const std::string& serial, const std::string& today, Frozen& frozen) {
+  return {book, serial, qualification::read_date(today).value_or(qualification::Date{}), frozen};
+}
+
+}  // namespace
+
+std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today, Frozen* frozen) {
+  Frozen own;
+  FrameReview l = review_of(book, serial, today, frozen ? *frozen : own);
+  return gaps_of(l);
+}
+
 std::vector<Gap> open_gaps(const std::vector<Gap>& all) {
   std::vector<Gap> open;
   std::copy_if(all.begin(), all.end(), std::back_inserter(open),
@@ -100,12 +110,14 @@ std::optional<Message> release_fault(const Book& book, const Json& release, cons
                                      Frozen* frozen) {
   const std::string serial = word_at(release, "frame");
   try {
-    const std::vector<Gap> all = gaps(book, serial, time.substr(0, 10), frozen);
+    Frozen own;
+    FrameReview l = review_of(book, serial, time.substr(0, 10), frozen ? *frozen : own);
+    const std::vector<Gap> all = gaps_of(l);
     const std::size_t open = open_gaps(all).size();
     if (open > 0)
       return Message{"book.gaps",
                      {text("serial", serial.substr(0, 200)), number("count", static_cast<double>(open), "")}};
-    const auto design = design_of(book, book.current({"frame", serial}, "frame").back());
+    const auto design = design_of(l.records, l.of_frame("frame").back());
     const auto told = release.find("exceptions");
     const bool same = word_at(release, "design_sha256") == word_at(design->content["file"], "sha256") &&
                       (told == release.end() || *told == all.size());
@@ -134,14 +146,16 @@ Entry except(Book& book, const std::string& serial, const std::string& gap, cons
   return book.append_made(author, key, made, time);
 }
 
-// The rule of every release asks for open gaps, in the same transaction.
+// Whether gaps are open is asked by the rule of every release, in the same transaction.
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
               const std::string& time) {
   const std::string today = time.substr(0, 10);
   const auto made = [&](const Book& now) {
-    const std::size_t count = gaps(now, serial, today).size();
-    const auto frames = now.current({"frame", serial}, "frame");
-    const auto design = frames.empty() ? std::nullopt : design_of(now, frames.back());
+    Frozen own;
+    FrameReview l = review_of(now, serial, today, own);
+    const std::size_t count = gaps_of(l).size();
+    const auto& frames = l.of_frame("frame");
+    const auto design = frames.empty() ? std::nullopt : design_of(l.records, frames.back());
     return New{"release",
                {{"frame", serial},
                 {"on", today},
@@ -152,16 +166,18 @@ Entry release(Book& book, const std::string& serial, const std::string& author, 
 }
 
 FrameState state_of(const Book& book, const std::string& serial, const std::string& today) {
-  FrameState s{serial, "", gaps(book, serial, today), {}, {}, {}};
-  const auto frames = book.current({"frame", serial}, "frame");
-  if (const auto rated = frames.empty() ? std::nullopt : rating_of(book, frames.back()))
+  Frozen own;
+  FrameReview l = review_of(book, serial, today, own);
+  FrameState s{serial, "", gaps_of(l), {}, {}, {}};
+  const auto& frames = l.of_frame("frame");
+  if (const auto rated = frames.empty() ? std::nullopt : rating_of(l.records, frames.back()))
     s.verdict = rated->word("verdict");
   for (const Gap& g : s.gaps)
     if (g.what.id == "gap.crack-reported")
-      for (const Record& r : book.current({"frame", serial}, "field-report"))
+      for (const Record& r : l.of_frame("field-report"))
         if (g.key.ends_with(":" + std::to_string(r.entry.seq))) s.cracks.push_back(r);
-  for (const Record& r : book.current({"frame", serial}, "release")) s.release = r;
-  for (const Record& r : book.current({"frame", serial}, "shipment")) s.shipment = r;
+  for (const Record& r : l.of_frame("release")) s.release = r;
+  for (const Record& r : l.of_frame("shipment")) s.shipment = r;
   return s;
 }
 

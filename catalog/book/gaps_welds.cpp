@@ -14,8 +14,8 @@ namespace seamwright::book {
 
 using qualification::Answer;
 
-void Looking::add(const std::string& weld, const char* id, std::vector<Argument> with,
-                  const std::string& detail, std::int64_t since) {
+void FrameReview::add(const std::string& weld, const char* id, std::vector<Argument> with,
+                      const std::string& detail, std::int64_t since) {
   std::string key = id;
   if (!weld.empty()) key.append(":").append(weld);
   if (!detail.empty()) key.append(":").append(detail);
@@ -30,47 +30,27 @@ void Looking::add(const std::string& weld, const char* id, std::vector<Argument>
   found.push_back({weld, {id, std::move(with)}, key, !never.contains(id), since, "", ""});
 }
 
-const std::vector<Record>& Looking::current(const Mark& mark, const std::string& kind) {
-  const std::string key = mark.name + '\n' + mark.value + '\n' + kind;
-  const auto known = looked_up.find(key);
-  return known != looked_up.end() ? known->second
-                                  : looked_up.emplace(key, book.current(mark, kind)).first->second;
-}
-
-namespace {
-
-std::string sha_of(const Record& r) {
-  const auto file = r.content.find("file");
-  return file == r.content.end() ? std::string() : word_at(*file, "sha256");
-}
-
-std::string put_beside(const Looking& l, std::size_t number) {
-  return l.folder.put("procedures/" + std::to_string(number) + ".toml",
-                      l.book.attachment(l.beside[number]).value_or(""));
-}
-
-}  // namespace
-
 bool day_of(const Record& r, const char* key, qualification::Date& day) {
   const auto read = qualification::read_date(r.word(key));
   if (read) day = *read;
   return read.has_value();
 }
 
-const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, const std::string& revision) {
+const files::ProcedureFile* procedure_at(FrameReview& l, const std::string& id, const std::string& revision) {
   const std::string key = id + " " + revision;
   auto known = l.procedures.find(key);
   if (known != l.procedures.end()) return known->second ? &*known->second : nullptr;
   std::optional<files::ProcedureFile> file;
   for (const Record& r : l.current({"procedure", id}, "procedure")) {
-    if (r.word("revision") != revision) continue;
-    l.beside.push_back(sha_of(r));
-    const std::string frozen = sha_of(r) + qualification::text_of(l.today);
+    const auto at = std::find(l.beside.begin(), l.beside.end(), file_of(r));
+    if (r.word("revision") != revision || at == l.beside.end()) continue;
+    const std::string frozen = *at + qualification::text_of(l.today);
     auto read = l.frozen.procedures.find(frozen);
     if (read == l.frozen.procedures.end()) {
       read = l.frozen.procedures.emplace(frozen, std::nullopt).first;
+      const std::string name = procedure_name(static_cast<std::size_t>(at - l.beside.begin()));
       try {
-        read->second = files::read_procedure(put_beside(l, l.beside.size() - 1), l.today);
+        read->second = files::read_procedure({*l.files, name}, l.today);
       } catch (const Fault&) {  // told as not frozen: what is there cannot be read
       }
     }
@@ -80,16 +60,14 @@ const files::ProcedureFile* procedure_at(Looking& l, const std::string& id, cons
   return known->second ? &*known->second : nullptr;
 }
 
-const design::Design& design_at(Looking& l, const Record& design) {
-  std::string key = sha_of(design);
+const design::Design& design_at(FrameReview& l, const Record& design) {
+  std::string key = file_of(design);
   for (const std::string& sha : l.beside) key.append(" ").append(sha);
   const auto [known, fresh] = l.frozen.designs.try_emplace(key);
   Frozen::Read& read = known->second;
   if (fresh) {
     try {
-      for (std::size_t i = 0; i < l.beside.size(); ++i) put_beside(l, i);
-      read.design = files::read_recorded_design(
-          l.folder.put("design.toml", l.book.attachment(sha_of(design)).value_or("")), published::catalog());
+      read.design = files::read_recorded_design({*l.files, "design.toml"}, published::catalog());
     } catch (const Fault& fault) {
       read.fault = fault.message;
     }
@@ -100,7 +78,7 @@ const design::Design& design_at(Looking& l, const Record& design) {
 
 namespace {
 
-const std::vector<qualification::Certificate>& certificates_of(Looking& l, const std::string& welder) {
+const std::vector<qualification::Certificate>& certificates_of(FrameReview& l, const std::string& welder) {
   auto known = l.certificates.find(welder);
   if (known != l.certificates.end()) return known->second;
   std::vector<qualification::Certificate> all;
@@ -134,18 +112,19 @@ const std::vector<qualification::Certificate>& certificates_of(Looking& l, const
 }
 
 // The day on which a weld was first signed for, whatever was corrected since.
-qualification::Date signed_on(const Looking& l, Record w) {
-  while (w.replaces > 0) {
-    auto before = l.book.record(w.replaces);
-    if (!before || before->entry.seq >= w.entry.seq) break;
-    w = std::move(*before);
+qualification::Date signed_on(const FrameReview& l, const Record& weld) {
+  const Record* w = &weld;
+  while (w->replaces > 0) {
+    const Record* before = l.record(w->replaces);
+    if (!before || before->entry.seq >= w->entry.seq) break;
+    w = before;
   }
-  return qualification::read_date(w.entry.time.substr(0, 10)).value_or(qualification::Date{});
+  return qualification::read_date(w->entry.time.substr(0, 10)).value_or(qualification::Date{});
 }
 
 // Qualified on the day it was welded; and on the day it was signed for, or the day said would be worth more
 // than the certificate.
-void check_welder(Looking& l, const Record& w, const std::string& weld, const files::ProcedureFile& p,
+void check_welder(FrameReview& l, const Record& w, const std::string& weld, const files::ProcedureFile& p,
                   const qualification::JointSizes& sizes, qualification::Date day) {
   const std::string welder = w.word("welder");
   if (welder.empty()) return l.add(weld, "gap.no-welder");
@@ -178,7 +157,7 @@ void check_welder(Looking& l, const Record& w, const std::string& weld, const fi
         welder);
 }
 
-void check_value(Looking& l, const Record& w, const std::string& weld, const char* key, double least,
+void check_value(FrameReview& l, const Record& w, const std::string& weld, const char* key, double least,
                  double most) {
   const auto found = w.content.find(key);
   if (found == w.content.end() || !found->is_number())
@@ -191,7 +170,7 @@ void check_value(Looking& l, const Record& w, const std::string& weld, const cha
         key);
 }
 
-void check_parameters(Looking& l, const Record& w, const std::string& weld,
+void check_parameters(FrameReview& l, const Record& w, const std::string& weld,
                       const qualification::Sheet& sheet) {
   const double number_of_run = w.content.contains("run") ? w.content["run"].get<double>() : 1;
   const auto run = std::find_if(sheet.runs.begin(), sheet.runs.end(),
@@ -215,7 +194,7 @@ void check_parameters(Looking& l, const Record& w, const std::string& weld,
 }
 
 // A batch of filler or gas: known, and of the designation that the procedure asks for.
-void check_batch(Looking& l, const Record& w, const std::string& weld, const char* kind,
+void check_batch(FrameReview& l, const Record& w, const std::string& weld, const char* kind,
                  const std::string& asked) {
   const std::string id = w.word(kind);
   if (id.empty()) {
@@ -230,7 +209,7 @@ void check_batch(Looking& l, const Record& w, const std::string& weld, const cha
           {text("id", id), text("found", batch.back().word("designation")), text("asked", asked)}, id);
 }
 
-// The frozen design asks this of the tube of one part of a weld; 0 = its shape has no such measure.
+// What the frozen design asks of the tube of one part of a weld; 0 = its shape has no such measure.
 struct Part {
   std::string tube, steel;
   double outside_mm = 0, wall_mm = 0;
@@ -279,7 +258,7 @@ bool is_stock_of(const Record& lot, const Part& part) {
          same(part.wall_mm, measure_of(lot, "wall_mm"));
 }
 
-void check_lot(Looking& l, const Record& lot, const std::string& weld, const std::vector<Part>& parts) {
+void check_lot(FrameReview& l, const Record& lot, const std::string& weld, const std::vector<Part>& parts) {
   const std::string id = lot.word("id"), type = lot.word("certificate_type");
   const std::int64_t since = lot.entry.seq;
   if (!lot.content.contains("file") || type.empty())
@@ -297,7 +276,7 @@ void check_lot(Looking& l, const Record& lot, const std::string& weld, const std
 }
 
 // Every lot is one of the weld's tubes as drawn, and every tube has its lot.
-void check_lots(Looking& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
+void check_lots(FrameReview& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
   if (!w.content.contains("lots") || w.content["lots"].empty()) return l.add(weld.id, "gap.no-lot");
   const std::vector<Part> parts = parts_of(design, weld);
   std::vector<Record> all;
@@ -316,7 +295,7 @@ void check_lots(Looking& l, const Record& w, const joints::Weld& weld, const des
 }
 
 // Calibrated on the day it was used.
-void check_calibration(Looking& l, const std::string& weld, const std::string& id, const char* kind,
+void check_calibration(FrameReview& l, const std::string& weld, const std::string& id, const char* kind,
                        qualification::Date day) {
   if (l.current({kind, id}, kind).empty()) return l.add(weld, "gap.unknown-device", {text("id", id)}, id);
   for (const Record& c : l.current({"calibrated", id}, "calibration")) {
@@ -328,7 +307,7 @@ void check_calibration(Looking& l, const std::string& weld, const std::string& i
 }
 
 // Qualified as `procedure check` decides: by a record that covers it, hardness, and what can be.
-void check_procedure(Looking& l, const files::ProcedureFile& p) {
+void check_procedure(FrameReview& l, const files::ProcedureFile& p) {
   if (!p.record) return l.add("", "gap.procedure-not-qualified", {text("procedure", p.sheet.id)}, p.sheet.id);
   const files::ProcedureNumbers n = files::numbers_of(p);
   const qualification::Check covered = files::qualified(p, n);
@@ -340,7 +319,7 @@ void check_procedure(Looking& l, const files::ProcedureFile& p) {
         p.sheet.id);
 }
 
-void check_record(Looking& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
+void check_record(FrameReview& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
   qualification::Date day{};
   if (!day_of(w, "on", day)) l.add(weld.id, "gap.no-day");
   if (day.ok() && day > l.today) l.add(weld.id, "gap.day-ahead", {text("day", w.word("on"))});
@@ -378,7 +357,7 @@ void check_record(Looking& l, const Record& w, const joints::Weld& weld, const d
 
 // A weld must be seen, after it was welded for the last time, by every method that the procedure asks for,
 // and accepted.
-void check_inspection(Looking& l, const std::string& weld, const std::vector<Record>& inspections,
+void check_inspection(FrameReview& l, const std::string& weld, const std::vector<Record>& inspections,
                       std::int64_t welded, const qualification::Sheet* sheet) {
   std::vector<std::string> methods{"VT"};
   if (sheet) methods.insert(methods.end(), sheet->testing.begin(), sheet->testing.end());
@@ -397,7 +376,7 @@ void check_inspection(Looking& l, const std::string& weld, const std::vector<Rec
   }
 }
 
-void check_nonconformities(Looking& l, const std::vector<Record>& repairs) {
+void check_nonconformities(FrameReview& l, const std::vector<Record>& repairs) {
   for (const Record& n : l.of_frame("nonconformity")) {
     const std::string id = n.word("id");
     const auto& decided = l.current({"nonconformity", id}, "disposition");
@@ -416,7 +395,8 @@ void check_nonconformities(Looking& l, const std::vector<Record>& repairs) {
 
 }  // namespace
 
-void check_welds(Looking& l, const design::Design& design) {
+void check_welds(FrameReview& l, const design::Design& design) {
+  gather_proofs(l, design);
   std::vector<Record> welds = l.of_frame("weld");
   const std::vector<Record>&repairs = l.of_frame("repair"), &inspections = l.of_frame("inspection");
   welds.insert(welds.end(), repairs.begin(), repairs.end());
@@ -441,7 +421,7 @@ void check_welds(Looking& l, const design::Design& design) {
   check_nonconformities(l, repairs);
 }
 
-void check_cracks(Looking& l) {
+void check_cracks(FrameReview& l) {
   const std::vector<Record>& repairs = l.of_frame("repair");
   for (const Record& r : l.of_frame("field-report")) {
     if (!r.content.value("cracked", false)) continue;

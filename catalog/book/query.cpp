@@ -145,7 +145,15 @@ std::vector<std::string> Book::values_of(const std::string& name) const {
   return all;
 }
 
-std::vector<Mark> Book::marks() const { return inside_->store->marks(mark_names(), end_); }
+std::vector<Mark> Book::marks() const {
+  const std::vector<std::string> names = mark_names();
+  const auto place = [&](const Mark& m) {
+    return std::find(names.begin(), names.end(), m.name) - names.begin();
+  };
+  std::vector<Mark> all = inside_->store->marks(names, end_);
+  std::stable_sort(all.begin(), all.end(), [&](const Mark& a, const Mark& b) { return place(a) < place(b); });
+  return all;
+}
 
 std::vector<std::string> Book::frames_with(const std::vector<Mark>& carried) const {
   return inside_->store->frames_with(carried);

@@ -27,43 +27,36 @@ double days_between(const std::string& from, const std::string& to) {
   return static_cast<double>((std::chrono::sys_days(*b) - std::chrono::sys_days(*a)).count());
 }
 
-// What a carried thing rests on.
-void behind(const Book& book, const Mark& m, std::map<std::int64_t, Record>& into) {
-  const auto take = [&](const Mark& mark) {
-    for (Record& r : book.find(mark)) into.emplace(r.entry.seq, std::move(r));
-  };
-  if (m.name == "procedure" || m.name == "design") return;  // by revision, below
-  if (m.name == "welder") {
-    take({"person", m.value});
-    for (const Record& c : book.find({"welder", m.value})) {
-      into.emplace(c.entry.seq, c);
-      if (c.kind == "certificate") take({"certificate", c.word("id")});
-    }
-    return;
-  }
-  take(m);
-  if (m.name == "machine" || m.name == "tool") take({"calibrated", m.value});
-}
-
 }  // namespace
 
-std::optional<Record> design_of(const Book& book, const Record& frame) {
-  for (Record& r : book.current({"design", frame.word("design")}, "design"))
-    if (!r.malformed && r.word("revision") == frame.word("revision")) return std::move(r);
+std::optional<Record> design_of(Lookup& records, const Record& frame) {
+  for (const Record& r : records.current({"design", frame.word("design")}, "design"))
+    if (!r.malformed && r.word("revision") == frame.word("revision")) return r;
   return std::nullopt;
 }
 
-std::optional<Record> rating_of(const Book& book, const Record& frame) {
-  const auto design = design_of(book, frame);
+std::optional<Record> rating_of(Lookup& records, const Record& frame) {
+  const auto design = design_of(records, frame);
   if (!design) return std::nullopt;
   std::optional<Record> newest;
-  for (Record& r : book.current({"design", frame.word("design")}, "rating"))
-    if (r.word("design_sha256") == design->content["file"]["sha256"]) newest = std::move(r);
+  for (const Record& r : records.current({"design", frame.word("design")}, "rating"))
+    if (r.word("design_sha256") == design->content["file"]["sha256"]) newest = r;
   return newest;
 }
 
+std::optional<Record> design_of(const Book& book, const Record& frame) {
+  Lookup records(book);
+  return design_of(records, frame);
+}
+
+std::optional<Record> rating_of(const Book& book, const Record& frame) {
+  Lookup records(book);
+  return rating_of(records, frame);
+}
+
 Trace trace(const Book& book, const std::string& serial) {
-  Trace t{serial, book.find({"frame", serial}), {}};
+  Lookup records(book);
+  Trace t{serial, records.find({"frame", serial}), {}};
   if (t.own.empty()) {
     const std::vector<std::string> names = book.names_of(serial);
     if (!names.empty())
@@ -74,32 +67,40 @@ Trace trace(const Book& book, const std::string& serial) {
                 {text("serial", serial.substr(0, 200)),
                  text("nearest", published::nearest(serial.substr(0, 200), book.values_of("frame")))}}};
   }
+  const std::vector<Mark> carried = carried_by_records(t.own);
+  std::vector<Mark> asked = marks_behind(carried);
+  for (const Record& r : t.own)
+    if (r.kind == "frame" && r.current()) asked.push_back({"design", r.word("design")});
+  records.ask(asked);
+  const std::vector<Mark> certificates = certificate_marks(records, carried);
+  records.ask(certificates);
   std::map<std::int64_t, Record> all;
-  const std::vector<Mark> carried = book.carried(serial);
-  for (const Mark& m : carried) behind(book, m, all);
-  for (const Mark& m : carried)
-    if (m.name == "procedure")
-      for (Record& r : book.find(m)) all.emplace(r.entry.seq, std::move(r));
+  const auto add = [&](const Mark& mark) {
+    for (const Record& r : records.find(mark)) all.emplace(r.entry.seq, r);
+  };
+  for (const Mark& m : marks_behind(carried))
+    if (m.name != "design") add(m);
+  for (const Mark& m : certificates) add(m);
   for (const Mark& m : carried) {  // "id revision" says which one; the others did not go into this frame
     if (m.name != "procedure" && m.name != "design") continue;
-    for (Record& r : book.find({m.name, m.value})) {
+    for (const Record& r : records.find(m)) {
       const std::string id = r.word(m.name == "procedure" ? "id" : "name");
       const bool used = std::find(carried.begin(), carried.end(),
                                   Mark{m.name, id + " " + r.word("revision")}) != carried.end();
       if (r.kind == m.name && !used)
         all.erase(r.entry.seq);
       else if (r.kind != "rating")
-        all.emplace(r.entry.seq, std::move(r));
+        all.emplace(r.entry.seq, r);
     }
   }
   for (const Record& r : t.own) {
     all.erase(r.entry.seq);
     if (r.kind != "frame" || !r.current()) continue;
-    const auto design = design_of(book, r);
+    const auto design = design_of(records, r);
     if (!design) continue;
-    for (Record& rated : book.find({"design", r.word("design")}))
+    for (const Record& rated : records.find({"design", r.word("design")}))
       if (rated.kind == "rating" && rated.word("design_sha256") == design->content["file"]["sha256"])
-        all.emplace(rated.entry.seq, std::move(rated));
+        all.emplace(rated.entry.seq, rated);
   }
   for (auto& [seq, r] : all) t.behind.push_back(std::move(r));
   return t;
@@ -107,25 +108,25 @@ Trace trace(const Book& book, const std::string& serial) {
 
 namespace {
 
-Carrier carrier_of(const Book& book, const std::string& serial, const std::string& today,
-                   std::map<std::string, std::optional<Record>>& ratings) {
+// of_frame: what stands of it in the book by itself.
+Carrier carrier_of(const std::string& serial, const std::vector<Record>& of_frame, const std::string& today,
+                   Lookup& records) {
   Carrier c{serial, "", "", "", "", 0, std::nan(""), "", false};
-  const Mark mark{"frame", serial};
-  for (const Record& r : book.current(mark, "release")) c.released = r.word("on");
-  for (const Record& r : book.current(mark, "shipment")) {
-    c.order = r.word("order");
-    c.to = r.word("to");
-    c.shipped = r.word("on");
+  const Record* frame = nullptr;
+  for (const Record& r : of_frame) {
+    if (r.kind == "frame") frame = &r;
+    if (r.kind == "release") c.released = r.word("on");
+    if (r.kind == "shipment") {
+      c.order = r.word("order");
+      c.to = r.word("to");
+      c.shipped = r.word("on");
+    }
+    if (r.kind == "field-report") {
+      if (const double km = number_at(r, "km"); km > c.km) c.km = km;
+      c.cracked = c.cracked || r.content.value("cracked", false);
+    }
   }
-  for (const Record& r : book.current(mark, "field-report")) {
-    if (const double km = number_at(r, "km"); km > c.km) c.km = km;
-    c.cracked = c.cracked || r.content.value("cracked", false);
-  }
-  const auto frames = book.current(mark, "frame");
-  if (frames.empty()) return c;
-  const std::string key = frames.back().word("design") + "\n" + frames.back().word("revision");
-  if (!ratings.contains(key)) ratings[key] = rating_of(book, frames.back());
-  const auto& rated = ratings[key];
+  const auto rated = frame ? rating_of(records, *frame) : std::nullopt;
   if (!rated) return c;
   const double life_km = number_at(*rated, "life_km"), life_years = number_at(*rated, "life_years");
   const double days = c.shipped.empty() ? std::nan("") : days_between(c.shipped, today);
@@ -142,26 +143,30 @@ Carrier carrier_of(const Book& book, const std::string& serial, const std::strin
 }  // namespace
 
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today) {
-  std::set<std::string> serials;
-  const auto take = [&](const Mark& m) {
-    for (std::string& s : book.frames_with({m})) serials.insert(std::move(s));
-  };
-  bool known = false;
-  if (what.name == "heat")
-    for (const Record& r : book.find(what)) {
-      known = true;
-      if (r.kind == "lot" || r.kind == "filler") take({r.kind, r.word("id")});
-    }
-  else
-    take(what);
-  if (serials.empty() && !known && book.find(what).empty())
+  Lookup records(book);
+  std::vector<Mark> carried;
+  if (what.name == "heat") {
+    for (const Record& r : records.find(what))
+      if (r.kind == "lot" || r.kind == "filler") carried.push_back({r.kind, r.word("id")});
+  } else {
+    carried.push_back(what);
+  }
+  const std::vector<std::string> serials = book.frames_with(carried);
+  if (serials.empty() && records.find(what).empty())
     throw Fault{
         Message{"book.unknown-mark",
                 {text("name", what.name), text("value", what.value.substr(0, 200)),
                  text("nearest", published::nearest(what.value.substr(0, 200), book.values_of(what.name)))}}};
   std::vector<Carrier> all;
-  std::map<std::string, std::optional<Record>> ratings;
-  for (const std::string& serial : serials) all.push_back(carrier_of(book, serial, today, ratings));
+  std::vector<Mark> frames, designs;
+  for (const std::string& serial : serials) frames.push_back({"frame", serial});
+  const auto of_frames = book.current_all(frames, {"frame", "release", "shipment", "field-report"});
+  for (const std::vector<Record>& of_frame : of_frames)
+    for (const Record& r : of_frame)
+      if (r.kind == "frame") designs.push_back({"design", r.word("design")});
+  records.ask(designs);
+  for (std::size_t i = 0; i < serials.size(); ++i)
+    all.push_back(carrier_of(serials[i], of_frames[i], today, records));
   std::stable_sort(all.begin(), all.end(), [](const Carrier& a, const Carrier& b) {
     const double x = std::isnan(a.used) ? -1 : a.used, y = std::isnan(b.used) ? -1 : b.used;
     return x > y;
@@ -190,16 +195,10 @@ std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t
   for (const std::string& name : book.names_of(typed)) found.push_back({name, typed});
   if (is_day(typed)) found.push_back({"day", typed});
   const std::string wanted = lower(typed);
-  std::vector<std::string> names;
-  for (const Kind& k : kinds())
-    for (const Key& key : k.keys)
-      if (key.mark[0] && std::find(names.begin(), names.end(), key.mark) == names.end())
-        names.emplace_back(key.mark);
-  for (const std::string& name : names)
-    for (const std::string& value : book.values_of(name)) {
-      if (found.size() >= most) return found;
-      if (value != typed && lower(value).find(wanted) != std::string::npos) found.push_back({name, value});
-    }
+  for (Mark& m : book.marks()) {
+    if (found.size() >= most) return found;
+    if (m.value != typed && lower(m.value).find(wanted) != std::string::npos) found.push_back(std::move(m));
+  }
   return found;
 }
 
@@ -217,10 +216,7 @@ std::vector<Record> story(const Book& book, const Mark& what) {
     if (e.time.starts_with(what.value)) seqs.push_back(e.seq);
     return true;
   });
-  std::vector<Record> all;
-  for (const std::int64_t seq : seqs)
-    if (auto r = book.record(seq)) all.push_back(std::move(*r));
-  return all;
+  return book.records(seqs);
 }
 
 }  // namespace seamwright::book

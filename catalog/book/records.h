@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "catalog/book/book.h"
+#include "catalog/book/lookup.h"
 
 namespace seamwright::book {
 
@@ -22,6 +23,9 @@ Trace trace(const Book& book, const std::string& serial);
 std::optional<Record> rating_of(const Book& book, const Record& frame);
 /// The frozen design of a frame.
 std::optional<Record> design_of(const Book& book, const Record& frame);
+/// The same of what was looked up, or is by this.
+std::optional<Record> rating_of(Lookup& records, const Record& frame);
+std::optional<Record> design_of(Lookup& records, const Record& frame);
 
 /// A frame that carries what is recalled.
 struct Carrier {

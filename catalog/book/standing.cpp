@@ -2,8 +2,8 @@
 // The rules ask a book these questions: answers are looked up, or gathered while its entries pass by.
 #include <algorithm>
 
+#include "catalog/book/attached_files.h"
 #include "catalog/book/gaps.h"
-#include "catalog/book/job_folder.h"
 #include "catalog/book/records.h"
 #include "catalog/book/transitions.h"
 #include "catalog/files/job_reader.h"
@@ -20,27 +20,32 @@ Made made_of(std::int64_t seq, const std::string& kind, const Entry& e, const Js
 
 bool is_made(const std::string& kind) { return kind == "weld" || kind == "repair"; }
 
-std::string file_of(const Json& content) {
+std::string file_in(const Json& content) {
   const auto file = content.find("file");
   return file == content.end() ? std::string() : word_at(*file, "sha256");
 }
 
+// A frozen design with all procedures: it may refer to a proof in any.
+std::map<std::string, std::string> files_beside(const Book& book, const std::string& design_sha256) {
+  std::map<std::string, std::string> names{{"design.toml", design_sha256}};
+  std::vector<Mark> procedures;
+  for (std::string& id : book.values_of("procedure")) procedures.push_back({"procedure", std::move(id)});
+  std::size_t number = 0;
+  for (const std::vector<Record>& revisions : book.current_all(procedures, {"procedure"}))
+    for (const Record& r : revisions) names[procedure_name(number++)] = file_of(r);
+  return names;
+}
+
 }  // namespace
 
-const Drawn* Drawings::of(const Book& book, const std::string& sha256) {
+const Drawn* Drawings::drawn_in(const Book& book, const std::string& sha256) {
   if (const auto known = known_.find(sha256); known != known_.end()) return known->second.get();
-  const auto bytes = sha256.empty() ? std::nullopt : book.attachment(sha256);
-  if (!bytes) return nullptr;
-  const JobFolder folder;  // with all procedures: a design may refer to a proof in any
-  int number = 0;
-  for (const std::string& id : book.values_of("procedure"))
-    for (const Record& r : book.current({"procedure", id}, "procedure"))
-      folder.put("procedures/" + std::to_string(number++) + ".toml",
-                 book.attachment(file_of(r.content)).value_or(""));
+  if (sha256.empty()) return nullptr;
+  const AttachedFiles files(book, files_beside(book, sha256));
+  if (!files.has("design.toml")) return nullptr;
   std::unique_ptr<Drawn> drawn;
   try {
-    const design::Design design =
-        files::read_recorded_design(folder.put("design.toml", *bytes), published::catalog());
+    const design::Design design = files::read_recorded_design({files, "design.toml"}, published::catalog());
     drawn = std::make_unique<Drawn>();
     for (const joints::Weld& w : design.welds) drawn->welds.insert(w.id);
     for (std::size_t i = 0; i < design::subject_count(design); ++i)
@@ -71,7 +76,7 @@ bool StandingOf::has_frame(const std::string& serial) const {
 const Drawn* StandingOf::drawn(const std::string& serial) const {
   const auto frames = book_.current({"frame", serial}, "frame");
   const auto design = frames.empty() ? std::nullopt : design_of(book_, frames.back());
-  return design ? drawings_.of(book_, file_of(design->content)) : nullptr;
+  return design ? drawings_.drawn_in(book_, file_of(*design)) : nullptr;
 }
 
 std::optional<Message> StandingOf::release_fault(const Json& release, const Entry& entry) const {
@@ -80,7 +85,7 @@ std::optional<Message> StandingOf::release_fault(const Json& release, const Entr
 
 StandingSoFar::StandingSoFar(const Book& book) : book_(book), frozen_(frozen_files()) {}
 
-void StandingSoFar::take(const Entry& e, bool in_shape) {
+void StandingSoFar::pass(const Entry& e, bool in_shape) {
   const Content c = content_of(e.kind, e.payload);
   if (!c.payload->is_object()) return;
   const auto word = [&](const char* key) { return word_at(*c.payload, key); };
@@ -89,7 +94,7 @@ void StandingSoFar::take(const Entry& e, bool in_shape) {
   if (!in_shape) return;
   if (c.kind == "frame") frames_[word("serial")].push_back({e.seq, word("design"), word("revision"), ""});
   if (c.kind == "design")
-    designs_[word("name")].push_back({e.seq, word("name"), word("revision"), file_of(*c.payload)});
+    designs_[word("name")].push_back({e.seq, word("name"), word("revision"), file_in(*c.payload)});
   if (is_made(c.kind))
     made_[word("frame")][word("weld")].push_back(made_of(e.seq, c.kind, e, *c.payload, true));
 }
@@ -135,7 +140,7 @@ const Drawn* StandingSoFar::drawn(const std::string& serial) const {
   const auto designs = designs_.find(frame.name);
   if (designs == designs_.end()) return nullptr;
   for (const Named& d : designs->second)
-    if (d.revision == frame.revision) return drawings_.of(book_, d.sha256);
+    if (d.revision == frame.revision) return drawings_.drawn_in(book_, d.sha256);
   return nullptr;
 }
 

@@ -49,7 +49,7 @@ std::vector<Message> broken_rules(const Entry& entry, const std::string& role, c
 class Drawings {
  public:
   /// Null for what is not in the book or cannot be read.
-  const Drawn* of(const Book& book, const std::string& design_sha256);
+  const Drawn* drawn_in(const Book& book, const std::string& design_sha256);
 
  private:
   std::map<std::string, std::unique_ptr<Drawn>> known_;
@@ -78,7 +78,7 @@ class StandingSoFar : public Standing {
   /// Before an entry is judged: the one that it corrects or makes void; null = none.
   void look_at(const Record* named) { named_ = named; }
   /// After an entry was judged; one that is not in the shape of its kind says nothing.
-  void take(const Entry& entry, bool in_shape);
+  void pass(const Entry& entry, bool in_shape);
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override;  ///< of what look_at() was told alone
   std::vector<Made> made(const std::string& frame, const std::string& weld) const override;

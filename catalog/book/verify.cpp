@@ -268,7 +268,7 @@ struct Chain {
           wrong(fault);
     }
     standing.look_at(named);
-    standing.take(e, judge(e, who == people.end() ? std::string() : who->second.role, v));
+    standing.pass(e, judge(e, who == people.end() ? std::string() : who->second.role, v));
     if (e.seq != 1) learn(e, people);
     if (e.kind == "person" && !word_at(e.payload, "details_sha256").empty())
       details[word_at(e.payload, "id")] = word_at(e.payload, "details_sha256");

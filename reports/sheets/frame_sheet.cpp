@@ -2,7 +2,7 @@
 // A frame's sheet tells its record and the map of its welds.
 #include <algorithm>
 
-#include "catalog/book/job_folder.h"
+#include "catalog/book/attached_files.h"
 #include "catalog/files/job_reader.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/frame_picture.h"
@@ -31,12 +31,11 @@ void add_views(Document& d, const design::Design& design, std::initializer_list<
 void add_frozen_views(Document& d, const book::Book& book, const book::Record& frame) {
   const auto frozen = book::design_of(book, frame);
   if (!frozen || !frozen->content.contains("file")) return;
-  const auto bytes = book.attachment(frozen->content["file"]["sha256"].get<std::string>());
-  if (!bytes) return;
+  const book::AttachedFiles files(book, {{"design.toml", book::file_of(*frozen)}});
+  if (!files.has("design.toml")) return;
   try {
-    const book::JobFolder folder;
-    add_views(d, files::read_recorded_design(folder.put("design.toml", *bytes), published::catalog()),
-              {"side", "top"}, 95);
+    add_views(d, files::read_recorded_design({files, "design.toml"}, published::catalog()), {"side", "top"},
+              95);
   } catch (const Fault&) {
     d.blocks = {Paragraph{plain("sheet.no-drawing")}};
   }

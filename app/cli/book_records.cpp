@@ -4,10 +4,12 @@
 
 #include "app/cli/book_commands.h"
 #include "catalog/book/bulk.h"
-#include "catalog/book/demo_book.h"
 #include "catalog/book/gaps.h"
+#include "catalog/book/records/rating_record.h"
+#include "catalog/book/records/weld_record.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "reports/content/record_lines.h"
 #include "reports/render/cells.h"
 
 namespace seamwright::cli {
@@ -36,9 +38,10 @@ int add_all(const BookOptions& o, const std::vector<book::New>& all, const Sessi
 }
 
 int add(const BookOptions& o, const Session& session) {
-  book::New n{o.kind, payload_of(o), std::nullopt};
-  if (!o.attach.empty()) n.file = book::read_attachment(o.attach);
-  return add_all(o, {std::move(n)}, session);
+  std::optional<book::Attachment> attached;
+  if (!o.attach.empty()) attached = book::read_attachment(o.attach);
+  return add_all(o, {book::record_from(book::kind_named(o.kind), payload_of(o), std::move(attached))},
+                 session);
 }
 
 int import(const BookOptions& o, const Session& session) {
@@ -47,10 +50,12 @@ int import(const BookOptions& o, const Session& session) {
 
 std::vector<book::Draft> show_drafts(const book::Book& b, const std::string& person, const Session& session) {
   auto all = b.drafts(person);
-  for (const book::Draft& d : all)
-    print(reports::visible(fmt::format("{} {} {} {} {}", d.id, reports::local_time(d.time), d.person, d.kind,
-                                       d.payload.dump())) +
-          "\n");
+  for (const book::Draft& d : all) {
+    print(reports::visible(fmt::format("{} {} {}", d.id, reports::local_time(d.time), d.person)) + "\n");
+    for (const auto& [label, value] : reports::lines_of(book::New{d.kind, d.payload}).facts)
+      print("  " + reports::sentence(label, session.language) + ": " +
+            reports::plain_text(value, session.language) + "\n");
+  }
   tell("book.drafts",
        {number("count", static_cast<double>(all.size()), ""), text("digest", book::digest_of(all))}, session);
   return all;

@@ -55,7 +55,7 @@ class BandStrip::Scale : public QWidget {
   }
 };
 
-BandStrip::BandStrip(const QString& name, const QString& unit, bool typed, QWidget* parent)
+BandStrip::BandStrip(const QString& name, const QString& unit, double most, QWidget* parent)
     : QWidget(parent), unit_(unit) {
   auto* row = new QHBoxLayout(this);
   row->setContentsMargins(0, 0, 0, 0);
@@ -65,8 +65,8 @@ BandStrip::BandStrip(const QString& name, const QString& unit, bool typed, QWidg
   label->setWordWrap(true);
   const QString spoken = QString(name).remove(QLatin1Char('&'));
   row->addWidget(label);
-  if (typed) {
-    field_ = new NumberField(0, 9999, unit);
+  if (most > 0) {
+    field_ = new NumberField(0, most, unit);
     field_->setPlaceholderText(QStringLiteral("–"));
     field_->setFont(number_font());
     field_->setMinimumHeight(44);  // for gloves

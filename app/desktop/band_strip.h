@@ -16,8 +16,8 @@ class NumberField;
 class BandStrip : public QWidget {
   Q_OBJECT
  public:
-  /// typed: false for a strip that moves by itself.
-  BandStrip(const QString& name, const QString& unit, bool typed, QWidget* parent = nullptr);
+  /// most: of what can be typed; 0 = a strip that moves by itself.
+  BandStrip(const QString& name, const QString& unit, double most, QWidget* parent = nullptr);
   void set_band(const qualification::Span& band);
   /// Shows the value of a strip that moves by itself, and on every strip where it lies.
   void show_value(double value, reports::Place place);

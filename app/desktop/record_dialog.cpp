@@ -12,6 +12,7 @@
 
 #include "app/desktop/forms.h"
 #include "app/desktop/window_words.h"
+#include "reports/content/record_lines.h"
 
 namespace seamwright::desktop {
 
@@ -19,6 +20,14 @@ namespace {
 
 constexpr int large_target = 48;           // pixels: for gloves
 constexpr qsizetype shortest_reason = 10;  // characters: a word or two, not a blank
+
+// As it will be printed, a field to a line.
+QString record_text(const book::New& entry) {
+  QString text;
+  for (const auto& [label, value] : reports::lines_of(entry).facts)
+    text += said(label) + QStringLiteral(": ") + cell_text(value) + QLatin1Char('\n');
+  return text;
+}
 
 }  // namespace
 
@@ -81,7 +90,7 @@ void RecordDialog::show_what() {
   sign_->setEnabled(concerns.empty() || reason_->text().trimmed().size() >= shortest_reason);
   QString text;
   for (const book::New& n : entries_(serial(), person_->text().toStdString(), reason()))
-    text += QString::fromStdString(n.payload.dump(2)) + QLatin1Char('\n');
+    text += record_text(n) + QLatin1Char('\n');
   shown_->setPlainText(text);
 }
 

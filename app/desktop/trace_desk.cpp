@@ -220,7 +220,7 @@ void TraceDesk::choose(int row) {
                          (r.replaced_by > 0 ? QStringLiteral(" (") + say("window.replaced") + QLatin1Char(')')
                                             : QString()));
     item->setText(2, of(r.entry.author));
-    item->setText(3, of(reports::line_of(r).substr(0, 400)));
+    item->setText(3, cell_text(reports::line_of(r)).left(400));
     item->setData(0, index_role, static_cast<int>(i));
     item->setExpanded(true);
     by_seq[r.entry.seq] = item;

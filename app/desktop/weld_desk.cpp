@@ -22,9 +22,10 @@
 #include "app/desktop/number_field.h"
 #include "app/desktop/paper_output.h"
 #include "app/desktop/record_dialog.h"
+#include "app/desktop/record_form.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
-#include "catalog/book/book.h"
+#include "catalog/book/records/weld_record.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"
@@ -53,6 +54,12 @@ const char* state_of(qualification::Answer answer) {
   return answer == qualification::Answer::yes  ? "meets"
          : answer == qualification::Answer::no ? "falls_short"
                                                : "not_covered";
+}
+
+// What the machine shows of a field of the record.
+BandStrip* strip_of(const book::Kind& kind, const char* name) {
+  const book::Field& field = *book::field_of(kind, name);
+  return new BandStrip(say(field.control), QString::fromUtf8(field.unit), field.most);
 }
 
 void show_answer(QLabel* label, qualification::Answer answer, const QString& text) {
@@ -165,17 +172,22 @@ QWidget* WeldDesk::make_middle() {
   row->addWidget(run_);
   row->addWidget(new QLabel(say("window.type-what-shows")), 1);
   column->addLayout(row);
-  amperes_ = new BandStrip(say("window.amperes"), QStringLiteral("A"), true);
-  volts_ = new BandStrip(say("window.volts"), QStringLiteral("V"), true);
-  speed_ = new BandStrip(say("window.speed"), QStringLiteral("mm/s"), true);
-  heat_ = new BandStrip(say("window.heat"), QStringLiteral("kJ/mm"), false);
+  const book::Kind& kind = book::kind_named(book::kind::weld);
+  const std::vector<std::string> read_at_machine{book::field::amperes, book::field::volts,
+                                                 book::field::speed_mm_s};
+  amperes_ = strip_of(kind, book::field::amperes);
+  volts_ = strip_of(kind, book::field::volts);
+  speed_ = strip_of(kind, book::field::speed_mm_s);
+  heat_ = new BandStrip(say("window.heat"), QStringLiteral("kJ/mm"), 0);
   for (BandStrip* strip : {amperes_, volts_, speed_, heat_}) {
     column->addWidget(strip);
     connect(strip, &BandStrip::changed, this, &WeldDesk::show_reading);
   }
   cooling_ = wrapped(body_font());
   column->addWidget(cooling_);
-  column->addLayout(make_fit_up());
+  // Before the arc is struck, beside what the sheet says of it: the gap as measured, the purge as it flows.
+  form_ = new RecordForm(kind, read_at_machine);
+  column->addWidget(form_);
   facts_ = wrapped(body_font());
   auto* area = new QScrollArea;
   area->setObjectName(QStringLiteral("sheet"));
@@ -190,30 +202,6 @@ QWidget* WeldDesk::make_middle() {
     show_run();
   });
   return middle;
-}
-
-// The fit-up before the arc is struck: the gap as measured and the purge as it flows, beside what the sheet
-// says of them.
-QHBoxLayout* WeldDesk::make_fit_up() {
-  auto* row = new QHBoxLayout;
-  const auto field = [&](const char* label, const char* unit, double most) {
-    auto* box = new NumberField(0, most, QLatin1String(unit));
-    box->setPlaceholderText(QStringLiteral("–"));  // not measured; 0 is a measure
-    box->setMinimumHeight(large_target);
-    box->setMaximumWidth(120);
-    box->setFont(number_font());
-    name_control(box, bare(label));
-    auto* title = new QLabel(say(label));
-    title->setBuddy(box);
-    row->addWidget(title);
-    row->addWidget(box->with_reading());
-    return box;
-  };
-  gap_ = field("desk.gap", "mm", 20);
-  row->addSpacing(16);
-  purge_ = field("desk.purge", "l/min", 100);
-  row->addStretch(1);
-  return row;
 }
 
 QWidget* WeldDesk::make_right() {
@@ -264,12 +252,15 @@ void WeldDesk::choose(const QString& weld) {
 }
 
 std::vector<NumberField*> WeldDesk::fields() const {
-  return {amperes_->field(), volts_->field(), speed_->field(), gap_, purge_};
+  std::vector<NumberField*> all = form_->numbers();
+  all.insert(all.begin(), {amperes_->field(), volts_->field(), speed_->field()});
+  return all;
 }
 
 // Readings at one weld, or in one run, say nothing of another.
 void WeldDesk::forget_readings() {
-  for (NumberField* field : fields()) field->clear();
+  for (BandStrip* strip : {amperes_, volts_, speed_}) strip->field()->clear();
+  form_->clear();
 }
 
 std::vector<std::string> WeldDesk::chosen_welds() const {
@@ -416,31 +407,29 @@ void WeldDesk::print_sheet() {
   });
 }
 
-book::New WeldDesk::record_of(const std::string& weld, const std::string& serial) const {
-  book::Json payload{{"frame", serial}, {"weld", weld}, {"on", qualification::text_of(today())}};
-  if (file_) {
-    payload["procedure"] = file_->sheet.id;
-    payload["revision"] = file_->sheet.revision;
-  }
-  if (run_->currentIndex() >= 0) payload["run"] = run_->currentText().toInt();
-  const auto put = [&](const char* key, const BandStrip* strip) {
-    if (strip->value() > 0) payload[key] = strip->value();
-  };
-  put("amperes", amperes_);
-  put("volts", volts_);
-  put("speed_mm_s", speed_);
-  if (const auto gap = gap_->value()) payload["gap_mm"] = *gap;
-  if (const auto purge = purge_->value()) payload["purge_l_min"] = *purge;
-  return {"weld", std::move(payload), std::nullopt};
-}
-
 std::vector<book::New> WeldDesk::records(const std::string& serial, const std::string& person,
                                          const std::string& reason) const {
+  const auto read_at = [](const BandStrip* strip) {
+    return strip->value() > 0 ? book::Weld::Number(strip->value()) : std::nullopt;
+  };
+  book::Weld weld;
+  weld.frame = serial;
+  weld.welder = person;
+  weld.day = qualification::text_of(today());
+  if (file_) {
+    weld.procedure = file_->sheet.id;
+    weld.revision = file_->sheet.revision;
+  }
+  if (run_->currentIndex() >= 0) weld.run = run_->currentText().toInt();
+  weld.amperes = read_at(amperes_);
+  weld.volts = read_at(volts_);
+  weld.speed_mm_s = read_at(speed_);
+  if (!reason.empty()) weld.reason = reason;
+  book::enter(weld, form_->entered());
   std::vector<book::New> all;
-  for (const std::string& weld : chosen_welds()) {
-    all.push_back(record_of(weld, serial));
-    all.back().payload["welder"] = person;
-    if (!reason.empty()) all.back().payload["reason"] = reason;
+  for (const std::string& id : chosen_welds()) {
+    weld.weld = id;
+    all.push_back(book::weld_record(weld));
   }
   return all;
 }

@@ -13,7 +13,6 @@
 #include "reports/content/procedure_blocks.h"
 
 class QComboBox;
-class QHBoxLayout;
 class QLabel;
 class QLineEdit;
 class QListWidget;
@@ -25,6 +24,7 @@ namespace seamwright::desktop {
 class BandStrip;
 class FrameView;
 class NumberField;
+class RecordForm;
 
 class WeldDesk : public Desk {
   Q_OBJECT
@@ -43,7 +43,6 @@ class WeldDesk : public Desk {
   QWidget* make_left();
   QWidget* make_middle();
   QWidget* make_right();
-  QHBoxLayout* make_fit_up();
   void show_weld();
   void forget_readings();
   std::vector<NumberField*> fields() const;
@@ -53,7 +52,6 @@ class WeldDesk : public Desk {
   void print_sheet();
   void ask_record();
   std::vector<std::string> chosen_welds() const;
-  book::New record_of(const std::string& weld, const std::string& serial) const;
 
   Context context_;
   Task task_;
@@ -72,7 +70,7 @@ class WeldDesk : public Desk {
          *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
   QComboBox *run_ = nullptr, *certificate_ = nullptr;
   BandStrip *amperes_ = nullptr, *volts_ = nullptr, *speed_ = nullptr, *heat_ = nullptr;
-  NumberField *gap_ = nullptr, *purge_ = nullptr;
+  RecordForm* form_ = nullptr;
   QPushButton *print_ = nullptr, *record_ = nullptr;
 };
 

@@ -13,7 +13,8 @@
 
 #include "catalog/book/canonical.h"
 #include "catalog/book/keys.h"
-#include "catalog/book/kinds.h"
+#include "catalog/book/records/kinds.h"
+#include "catalog/book/records/payload.h"
 #include "catalog/book/store/store.h"
 
 namespace seamwright::book {

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "catalog/book/records/weld_record.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
@@ -30,25 +31,12 @@ std::optional<std::string> beside(const std::string& path, const std::string& na
   return end == folder.end() ? std::optional(whole.string()) : std::nullopt;
 }
 
-// What a row or a table of a file says of its kind, with the file that it names, in the shape of its kind.
-void check_shape(const New& n) {
-  Json whole = n.payload;
-  if (n.file) whole["file"] = {{"sha256", std::string(64, '0')}, {"name", n.file->name}};
-  check_payload(n.kind, whole);
-}
-
-const Kind& known(const std::string& kind) {
-  const Kind* k = kind_of(kind);
-  if (!k) check_payload(kind, Json::object());  // throws with the nearest
-  return *k;
-}
-
-Json value_of(const files::TableRow& row, const Key& key) {
-  const std::string cell = row.word(key.name);
-  switch (key.type) {
+Json value_of(const files::TableRow& row, const Field& field) {
+  const std::string cell = row.word(field.name);
+  switch (field.type) {
     case Type::number:
     case Type::entry:
-      return row.real(key.name);
+      return row.real(field.name);
     case Type::flag:
       if (cell != "true" && cell != "false") row.fail("book.bad-flag", {text("found", cell.substr(0, 80))});
       return cell == "true";
@@ -61,33 +49,6 @@ Json value_of(const files::TableRow& row, const Key& key) {
     default:
       return cell;
   }
-}
-
-std::vector<New> read_table(const std::string& path, const std::string& kind) {
-  const Kind& k = known(kind);
-  std::vector<std::string> needed, others;
-  for (const Key& key : k.keys) (key.needed ? needed : others).emplace_back(key.name);
-  std::vector<New> all;
-  files::read_small_table(path, needed, others, [&](const files::TableRow& row) {
-    New n{kind, Json::object(), std::nullopt};
-    for (const Key& key : k.keys) {
-      if (!row.has(key.name)) continue;
-      if (key.type == Type::file) {
-        const auto file = beside(path, row.word(key.name));
-        if (!file) row.fail("book.file-outside", {text("key", key.name), text("found", row.word(key.name))});
-        n.file = read_attachment(*file);
-      } else {
-        n.payload[key.name] = value_of(row, key);
-      }
-    }
-    try {
-      check_shape(n);
-    } catch (const Fault& f) {
-      row.fail(f.message.id.c_str(), f.message.arguments);
-    }
-    all.push_back(std::move(n));
-  });
-  return all;
 }
 
 Json json_of(const std::string& path, const toml::node& node) {
@@ -121,24 +82,25 @@ struct Placed {
 };
 
 // One [[kind]] of the file.
-Placed placed_of(const std::string& path, const std::string& kind, const toml::node& row) {
-  Placed p{{kind, json_of(path, row), std::nullopt}, row.source().begin.line};
+Placed placed_of(const std::string& path, const Kind& kind, const toml::node& row) {
+  const toml::source_index line = row.source().begin.line;
+  Json payload = json_of(path, row);
   try {
-    const auto file = p.record.payload.find("file");
-    if (file != p.record.payload.end() && file->is_string()) {
+    std::optional<Attachment> attached;
+    const auto file = payload.find(field::file);
+    if (file != payload.end() && file->is_string()) {
       const std::string name = file->get<std::string>();
       const auto there = beside(path, name);
-      if (!there) throw Fault{Message{"book.file-outside", {text("key", "file"), text("found", name)}}};
-      p.record.file = read_attachment(*there);
-      p.record.payload.erase("file");
+      if (!there) throw Fault{Message{"book.file-outside", {text("key", field::file), text("found", name)}}};
+      attached = read_attachment(*there);
+      payload.erase(field::file);
     }
-    check_shape(p.record);
+    return {record_from(kind, payload, std::move(attached)), line};
   } catch (Fault& f) {
     f.message.arguments.push_back(text("file", path));
-    f.message.arguments.push_back(number("line", static_cast<double>(p.line), ""));
+    f.message.arguments.push_back(number("line", static_cast<double>(line), ""));
     throw;
   }
-  return p;
 }
 
 std::vector<New> read_toml(const std::string& path) {
@@ -148,7 +110,7 @@ std::vector<New> read_toml(const std::string& path) {
   std::vector<Placed> placed;
   for (const auto& [key, node] : table) {
     const std::string kind(key.str());
-    if (kind == "format" || (kind == "note" && node.is_string())) continue;  // [[note]] is a record
+    if (kind == "format" || (kind == kind::note && node.is_string())) continue;  // [[note]] is a record
     const auto fail = [&, &at = node](const Message& m) {
       Message where = m;
       where.arguments.push_back(text("file", path));
@@ -156,13 +118,13 @@ std::vector<New> read_toml(const std::string& path) {
       throw Fault{where};
     };
     try {
-      known(kind);
+      kind_named(kind);
     } catch (const Fault& f) {
       fail(f.message);
     }
     const toml::array* rows = node.as_array();
     if (!rows || !rows->is_homogeneous(toml::node_type::table)) fail({"book.no-table", {text("kind", kind)}});
-    for (const toml::node& row : *rows) placed.push_back(placed_of(path, kind, row));
+    for (const toml::node& row : *rows) placed.push_back(placed_of(path, *kind_of(kind), row));
   }
   std::stable_sort(placed.begin(), placed.end(),
                    [](const Placed& a, const Placed& b) { return a.line < b.line; });
@@ -172,6 +134,32 @@ std::vector<New> read_toml(const std::string& path) {
 }
 
 }  // namespace
+
+std::vector<New> read_table(const std::string& path, const Kind& kind) {
+  std::vector<std::string> needed, others;
+  for (const Field& f : kind.fields) (f.needed ? needed : others).emplace_back(f.name);
+  std::vector<New> all;
+  files::read_small_table(path, needed, others, [&](const files::TableRow& row) {
+    Json payload = Json::object();
+    std::optional<Attachment> attached;
+    for (const Field& f : kind.fields) {
+      if (!row.has(f.name)) continue;
+      if (f.type == Type::file) {
+        const auto file = beside(path, row.word(f.name));
+        if (!file) row.fail("book.file-outside", {text("key", f.name), text("found", row.word(f.name))});
+        attached = read_attachment(*file);
+      } else {
+        payload[f.name] = value_of(row, f);
+      }
+    }
+    try {
+      all.push_back(record_from(kind, payload, std::move(attached)));
+    } catch (const Fault& f) {
+      row.fail(f.message.id.c_str(), f.message.arguments);
+    }
+  });
+  return all;
+}
 
 Attachment read_attachment(const std::string& path) {
   std::error_code ignored;
@@ -188,7 +176,8 @@ Attachment read_attachment(const std::string& path) {
 }
 
 std::vector<New> read_records(const std::string& path, const std::string& kind) {
-  return std::filesystem::path(path).extension() == ".toml" ? read_toml(path) : read_table(path, kind);
+  return std::filesystem::path(path).extension() == ".toml" ? read_toml(path)
+                                                            : read_table(path, kind_named(kind));
 }
 
 }  // namespace seamwright::book

@@ -15,6 +15,9 @@ namespace seamwright::book {
 /// "book.bad-flag", "book.attachment-too-large".
 std::vector<New> read_records(const std::string& path, const std::string& kind);
 
+/// The CSV alone, by a kind that need not be one of the table.
+std::vector<New> read_table(const std::string& path, const Kind& kind);
+
 /// A file whole, with its name without folder. Throws "file.missing", "book.attachment-too-large".
 Attachment read_attachment(const std::string& path);
 

@@ -7,6 +7,8 @@
 #include <set>
 
 #include "catalog/book/gaps.h"
+#include "catalog/book/records/rating_record.h"
+#include "catalog/book/records/weld_record.h"
 #include "catalog/book/store/stores.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/job_reader.h"
@@ -211,34 +213,38 @@ std::string welder_for(const Shop& s, const joints::Weld& w, const files::Proced
   return "W-A";
 }
 
-Json weld_payload(const Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day,
-                  const std::string& asked) {
-  Json weld{{"frame", serial}, {"weld", w.id}, {"on", day}, {"machine", "M-1"}};
-  Json lots = Json::array();
+Weld weld_made(const Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day,
+               const std::string& asked) {
+  Weld made;
+  made.frame = serial;
+  made.weld = w.id;
+  made.day = day;
+  made.machine = "M-1";
+  std::vector<std::string> lots;
   for (const std::string& member : {w.member, w.chord})
     if (const std::string lot = lot_of(s.read.design, member);
         !lot.empty() && (lots.empty() || lots[0] != lot))
       lots.push_back(lot);
-  weld["lots"] = lots;
+  made.lots = lots;
   const files::ProcedureFile* p = procedure_of(s, w);
-  if (!p) return weld;
-  weld["procedure"] = p->sheet.id;
-  weld["revision"] = p->sheet.revision;
-  if (!p->sheet.gas.empty()) weld["gas"] = "G-" + p->sheet.gas;
-  weld["welder"] = welder_for(s, w, *p, day, asked);
+  if (!p) return made;
+  made.procedure = p->sheet.id;
+  made.revision = p->sheet.revision;
+  if (!p->sheet.gas.empty()) made.gas = "G-" + p->sheet.gas;
+  made.welder = welder_for(s, w, *p, day, asked);
   for (const auto& [batch, designation] : s.fillers)
-    if (designation == p->sheet.filler) weld["filler"] = batch;
-  if (!p->sheet.positions.empty()) weld["position"] = p->sheet.positions.front();
-  if (p->sheet.runs.empty()) return weld;
+    if (designation == p->sheet.filler) made.filler = batch;
+  if (!p->sheet.positions.empty()) made.position = p->sheet.positions.front();
+  if (p->sheet.runs.empty()) return made;
   const qualification::Run& run = p->sheet.runs.front();
   const auto middle = [](const qualification::Span& span) {
-    return std::round((span.least + span.most) * 5) / 10;
+    return span.stated() ? Weld::Number(std::round((span.least + span.most) * 5) / 10) : std::nullopt;
   };
-  if (run.amperes.stated()) weld["amperes"] = middle(run.amperes);
-  if (run.volts.stated()) weld["volts"] = middle(run.volts);
-  if (run.speed_mm_s.stated()) weld["speed_mm_s"] = middle(run.speed_mm_s);
-  if (run.power_w.stated()) weld["power_w"] = middle(run.power_w);
-  return weld;
+  made.amperes = middle(run.amperes);
+  made.volts = middle(run.volts);
+  made.speed_mm_s = middle(run.speed_mm_s);
+  made.power_w = middle(run.power_w);
+  return made;
 }
 
 void begin_frame(Shop& s, const std::string& serial, const std::string& order, const std::string& day) {
@@ -256,8 +262,8 @@ void weld_frame(Shop& s, const std::string& serial, const std::string& day, doub
   const auto& welds = s.read.design.welds;
   const auto count = static_cast<std::size_t>(static_cast<double>(welds.size()) * share);
   for (std::size_t i = 0; i < count; ++i) {
-    const Json weld = weld_payload(s, serial, welds[i], day, i % 5 == 4 ? asked : "");
-    by[weld.value("welder", std::string("W-A"))].push_back({"weld", weld});
+    const Weld made = weld_made(s, serial, welds[i], day, i % 5 == 4 ? asked : "");
+    by[made.welder.value_or("W-A")].push_back(weld_record(made));
   }
   for (const auto& [welder, all] : by) s.book.append_all(welder, s.key_of(welder), all, s.at(day));
 }
@@ -300,10 +306,10 @@ void repair(Shop& s, const std::string& serial, const joints::Weld& w, const std
                  {"decision", "repair"},
                  {"reason", "dress, weld once more, inspect again"}},
                 s.at(day));
-  Json again = weld_payload(s, serial, w, day, "");
-  again["nonconformity"] = id;
-  const std::string welder = again.value("welder", std::string("W-A"));
-  s.book.append(welder, s.key_of(welder), "repair", again, s.at(day));
+  Weld again = weld_made(s, serial, w, day, "");
+  again.nonconformity = id;
+  const std::string welder = again.welder.value_or("W-A");
+  s.book.append(welder, s.key_of(welder), kind::repair, payload_of(again), s.at(day));
   std::vector<New> all{seen(serial, w.id, "VT", "accept", day)};
   if (const auto* p = procedure_of(s, w))
     for (const std::string& method : p->sheet.testing)
@@ -360,25 +366,6 @@ void build_frames(Shop& s) {
 }
 
 }  // namespace
-
-Json rating_payload(const rating::Rating& r, const std::string& program) {
-  Json j{{"design", r.design.name},      {"design_sha256", r.design.sha256},
-         {"duty_sha256", r.duty.sha256}, {"catalog_sha256", r.catalog_sha256},
-         {"program", program},           {"rules", name_of(r.rules.set)},
-         {"method", r.method},           {"verdict", rating::name_of(r.verdict)}};
-  if (!r.governing_weld.empty()) j["governing_weld"] = r.governing_weld;
-  const double p = r.likelihood.frame.probability;
-  if (std::isfinite(p)) j["failure_probability"] = p;
-  double years = HUGE_VAL, km = HUGE_VAL;
-  for (const rating::WeldRating& w : r.welds)
-    for (const rating::SiteRating& site : w.sites) {
-      if (std::isfinite(site.life_years)) years = std::min(years, site.life_years);
-      if (std::isfinite(site.life_km)) km = std::min(km, site.life_km);
-    }
-  if (std::isfinite(years)) j["life_years"] = years;
-  if (std::isfinite(km)) j["life_km"] = km;
-  return j;
-}
 
 std::vector<DemoFrame> write_demo(const std::string& where, const std::string& program) {
   return write_demo([&] { return open_store(where, Access::create); }, program);

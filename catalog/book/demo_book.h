@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "catalog/book/book.h"
-#include "engine/rating/rate.h"
 
 namespace seamwright::book {
 
@@ -16,9 +15,6 @@ struct DemoFrame {
 /// All passphrases of the demonstration are this one: nothing in it is secret.
 inline constexpr const char* demo_passphrase = "orchard demonstration";
 inline constexpr const char* demo_heat = "H-DEMO-7";  ///< to be recalled
-
-/// This much of a rating is recorded.
-Json rating_payload(const rating::Rating& rating, const std::string& program);
 
 /// Writes the book: people, lots, tools, frozen procedures and design with its rating, and four frames in
 /// different states. Everything in it is invented. Throws Fault "book.exists".

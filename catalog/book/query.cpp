@@ -17,15 +17,6 @@ Record record_of(Store::Found found) {
   return book::record_of(entry_of(std::move(found.entry)), found.replaced_by);
 }
 
-// All names by which something is found, in the order of the kinds.
-std::vector<std::string> mark_names() {
-  std::vector<std::string> all;
-  for (const Kind& k : kinds())
-    for (const Key& key : k.keys)
-      if (key.mark[0] && std::find(all.begin(), all.end(), key.mark) == all.end()) all.emplace_back(key.mark);
-  return all;
-}
-
 }  // namespace
 
 Record record_of(Entry e, std::int64_t replaced_by) {

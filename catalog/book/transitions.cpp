@@ -55,12 +55,28 @@ Broken time_is_none(const Step& s) {
 Broken day_ahead(const Step& s) {
   const Kind* kind = kind_of(s.content.kind);
   if (!kind || !s.latest) return std::nullopt;
-  for (const Key& k : kind->keys) {
-    if (k.type != Type::day || std::string(k.name) == "until") continue;
-    const auto day = qualification::read_date(s.word(k.name));
+  for (const Field& f : kind->fields) {
+    if (f.type != Type::day || f.ahead) continue;
+    const auto day = qualification::read_date(s.word(f.name));
     if (day && *day > *s.latest)
       return Message{"rule.day-ahead",
-                     {text("key", k.name), text("day", s.word(k.name)), text("time", s.entry.time)}};
+                     {text("key", f.name), text("day", s.word(f.name)), text("time", s.entry.time)}};
+  }
+  return std::nullopt;
+}
+
+// No hand of a gauge stands there: typed wrong, or in another unit.
+Broken number_outside(const Step& s) {
+  const Kind* kind = kind_of(s.content.kind);
+  if (!kind) return std::nullopt;
+  for (const Field& f : kind->fields) {
+    const auto told = f.type == Type::number ? s.content.payload->find(f.name) : s.content.payload->end();
+    if (told == s.content.payload->end() || !told->is_number()) continue;
+    const double value = told->get<double>();
+    if (value < f.least || value > f.most)
+      return Message{"rule.number-outside",
+                     {text("key", f.name), number("value", value, f.unit), number("least", f.least, f.unit),
+                      number("most", f.most, f.unit)}};
   }
   return std::nullopt;
 }
@@ -171,6 +187,7 @@ const std::vector<Rule>& rules() {
   static const std::vector<Rule> all{
       {{}, time_is_none},
       {{}, day_ahead},
+      {{}, number_outside},
       {{}, not_theirs},
       {{"frame"}, frame_twice},
       {{"weld", "repair"}, not_the_welder},

@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/content/book_blocks.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <cmath>
 #include <set>
 
+#include "catalog/book/records/names.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/text/text.h"
 
@@ -18,19 +17,10 @@ using book::Record;
 
 Message kind_word(const std::string& kind) { return {std::string("book.kind-").append(kind), {}}; }
 
-std::string listed(const book::Json& value) {
-  if (value.is_string()) return value.get<std::string>();
-  if (value.is_number_float()) return fmt::format("{:g}", value.get<double>());
-  if (value.is_object() && value.contains("name") && value["name"].is_string())
-    return value["name"].get<std::string>();
-  if (!value.is_array()) return value.dump();
-  std::string out;
-  for (const book::Json& part : value) out.append(out.empty() ? "" : " ").append(listed(part));
-  return out;
-}
-
-std::string at(const Record& r, const char* key) {
-  return r.content.contains(key) ? listed(r.content[key]) : "–";
+// What a table of welds or a headline says of a field.
+std::string text_at(const Record& r, const char* name) {
+  const auto told = r.content.find(name);
+  return told == r.content.end() ? "–" : text_of(*told);
 }
 
 // Tells what became of an entry, in the words of a table.
@@ -43,26 +33,19 @@ Cell standing(const Record& r) {
 }
 
 // Records of some kinds, one to a row.
-void add_records(Document& d, const char* heading, const std::vector<const Record*>& records) {
+void add_records(Document& d, const char* heading, const std::vector<const Record*>& records, Printed on) {
   if (records.empty()) return;
   d.blocks.emplace_back(Heading{2, plain(heading)});
   Table t = table_of(
       {"column.entry", "column.time", "column.author", "column.kind", "column.says", "column.standing"});
   for (const Record* r : records)
     t.rows.push_back({Quantity{static_cast<double>(r->entry.seq), "", 9}, Verbatim{local_time(r->entry.time)},
-                      Verbatim{r->entry.author}, kind_word(r->kind), Verbatim{line_of(*r)}, standing(*r)});
+                      Verbatim{r->entry.author}, kind_word(r->kind), line_of(*r, on), standing(*r)});
   d.blocks.emplace_back(std::move(t));
 }
 
 void add_welds(Document& d, const std::vector<Record>& own) {
-  Table t = table_of({"column.weld", "column.procedure", "column.welder", "column.machine", "column.filler",
-                      "column.lots", "column.day", "column.entry", "column.standing"});
-  for (const Record& r : own)
-    if (r.kind == "weld" || r.kind == "repair")
-      t.rows.push_back({Verbatim{at(r, "weld")}, Verbatim{at(r, "procedure") + " " + r.word("revision")},
-                        Verbatim{at(r, "welder")}, Verbatim{at(r, "machine")}, Verbatim{at(r, "filler")},
-                        Verbatim{at(r, "lots")}, Verbatim{at(r, "on")},
-                        Quantity{static_cast<double>(r.entry.seq), "", 9}, standing(r)});
+  Table t = weld_table(book::kind_named(book::kind::weld), own);
   if (t.rows.empty()) return;
   d.blocks.emplace_back(Heading{2, plain("record.welds")});
   d.blocks.emplace_back(std::move(t));
@@ -122,10 +105,11 @@ void add_state(Document& d, const book::FrameState& s) {
                {plain("headline.excepted"), Quantity{static_cast<double>(s.gaps.size() - open), "", 9}}}};
   for (const Record& crack : s.cracks)
     facts.facts.push_back(
-        {plain("headline.crack"), Message{"headline.crack-entry",
-                                          {text("day", crack.word("on")), text("weld", at(crack, "weld")),
-                                           text("what", crack.word("what").substr(0, 400)),
-                                           number("seq", static_cast<double>(crack.entry.seq), "")}}});
+        {plain("headline.crack"),
+         Message{"headline.crack-entry",
+                 {text("day", crack.word("on")), text("weld", text_at(crack, book::field::weld)),
+                  text("what", crack.word("what").substr(0, 400)),
+                  number("seq", static_cast<double>(crack.entry.seq), "")}}});
   d.blocks.emplace_back(std::move(facts));
   d.blocks.emplace_back(Paragraph{left_as(s)});
 }
@@ -140,8 +124,8 @@ Answer headline(const book::FrameState& s) {
   if (!s.cracks.empty())
     return {State{"cracked"},
             {"headline.cracked",
-             {text("day", s.cracks.back().word("on")), text("weld", at(s.cracks.back(), "weld")),
-              count_of("open", open)}}};
+             {text("day", s.cracks.back().word("on")),
+              text("weld", text_at(s.cracks.back(), book::field::weld)), count_of("open", open)}}};
   if (s.verdict.empty()) return {State{"not_covered"}, {"headline.unrated", {count_of("open", open)}}};
   if (s.verdict != "meets") return {State{s.verdict}, {"headline.rating-says", {count_of("open", open)}}};
   if (open > 0) return {State{"open-gaps"}, {"headline.open", {count_of("open", open)}}};
@@ -156,23 +140,39 @@ Answer headline(const book::Verified& v) {
   return {State{"intact"}, {"book.holds", with}};
 }
 
-std::string line_of(const Record& r) {
-  std::string out;
-  if (!r.content.is_object()) return out;
-  for (const auto& [key, value] : r.content.items()) {
-    if (key == "frame" || key == "public_key" || key == "details_sha256") continue;
-    out.append(out.empty() ? "" : ", ").append(key).append(" ").append(listed(value));
+Table weld_table(const book::Kind& kind, const std::vector<Record>& records) {
+  Table t;
+  std::vector<const book::Field*> columns;
+  for (const book::Field& f : kind.fields)
+    if (f.column[0]) {
+      columns.push_back(&f);
+      t.columns.push_back(plain(f.column));
+    }
+  t.columns.push_back(plain("column.entry"));
+  t.columns.push_back(plain("column.standing"));
+  for (const Record& r : records) {
+    if (r.kind != book::kind::weld && r.kind != book::kind::repair) continue;
+    std::vector<Cell> row;
+    for (const book::Field* f : columns) {
+      Cell cell = cell_of(*f, r.content);
+      auto* name = f->revised ? std::get_if<Verbatim>(&cell) : nullptr;
+      if (name) name->text.append(" ").append(r.word(book::field::revision));
+      row.push_back(std::move(cell));
+    }
+    row.emplace_back(Quantity{static_cast<double>(r.entry.seq), "", 9});
+    row.push_back(standing(r));
+    t.rows.push_back(std::move(row));
   }
-  return out;
+  return t;
 }
 
-Document trace_document(const book::Book& book, const book::Trace& t, const std::string& today) {
+Document trace_document(const book::Book& book, const book::Trace& t, const std::string& today, Printed on) {
   Document d;
   d.title = {"record.title", {text("serial", t.serial)}};
   add_state(d, book::state_of(book, t.serial, today));
   for (const Section& s : sections()) {
     if (std::string(s.heading) == "record.procedures") add_welds(d, t.own);
-    add_records(d, s.heading, of(t, s.kinds));
+    add_records(d, s.heading, of(t, s.kinds), on);
   }
   d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, unverified()};
   return d;

@@ -7,11 +7,15 @@
 #include "catalog/book/records.h"
 #include "catalog/book/verify.h"
 #include "reports/content/blocks.h"
+#include "reports/content/record_lines.h"
 
 namespace seamwright::reports {
 
 /// today: "2026-11-26".
-Document trace_document(const book::Book& book, const book::Trace& trace, const std::string& today);
+Document trace_document(const book::Book& book, const book::Trace& trace, const std::string& today,
+                        Printed on = Printed::trace);
+/// The welds and repairs among a frame's records, with the columns that their kind has.
+Table weld_table(const book::Kind& kind, const std::vector<book::Record>& records);
 Document recall_document(const book::Mark& what, const std::vector<book::Carrier>& carriers);
 Document gaps_document(const book::FrameState& state);
 Document verified_document(const book::Verified& verified);
@@ -21,8 +25,5 @@ Document verified_document(const book::Verified& verified);
 Answer headline(const book::FrameState& state);
 /// Answers if a chain and all that follows from it is intact, and if the rules of today let all of it in.
 Answer headline(const book::Verified& verified);
-
-/// A record's content in one line: "weld W16, procedure TIG-BRANCH, amperes 58.5".
-std::string line_of(const book::Record& record);
 
 }  // namespace seamwright::reports

@@ -4,6 +4,7 @@
 
 #include <string>
 #include <variant>
+#include <vector>
 
 #include "engine/evidence/evidence.h"
 
@@ -25,6 +26,14 @@ struct State {
 };
 /// A place to write on by hand: on paper an empty box of at least 8 mm.
 struct Blank {};
-using Cell = std::variant<Verbatim, Quantity, State, Message, Blank>;
+/// Several things with their labels in one line: "weld W16, current 58.5 A".
+struct Particulars {
+  struct Particular {
+    Message label;
+    std::variant<Verbatim, Quantity, Message> value;
+  };
+  std::vector<Particular> all;
+};
+using Cell = std::variant<Verbatim, Quantity, State, Message, Blank, Particulars>;
 
 }  // namespace seamwright::reports

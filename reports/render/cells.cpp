@@ -85,11 +85,26 @@ std::size_t columns_of(const std::string& text) {
       text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));
 }
 
+namespace {
+
+std::string in_one_line(const Particulars& particulars, Language language) {
+  std::string out;
+  for (const Particulars::Particular& p : particulars.all) {
+    const Cell value = std::visit([](const auto& v) { return Cell(v); }, p.value);
+    out.append(out.empty() ? "" : ", ").append(visible(sentence(p.label, language)));
+    out.append(" ").append(plain_text(value, language));
+  }
+  return out;
+}
+
+}  // namespace
+
 std::string plain_text(const Cell& cell, Language language) {
   if (const auto* v = std::get_if<Verbatim>(&cell)) return visible(v->text);
   if (const auto* q = std::get_if<Quantity>(&cell)) return quantity(q->value, q->unit, q->digits, language);
   if (const auto* m = std::get_if<Message>(&cell)) return visible(sentence(*m, language));
   if (std::holds_alternative<Blank>(cell)) return std::string("____");
+  if (const auto* p = std::get_if<Particulars>(&cell)) return in_one_line(*p, language);
   const State& state = std::get<State>(cell);
   return shape_of(state) + " " + sentence({"state." + state.name, {}}, language);
 }

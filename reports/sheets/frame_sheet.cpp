@@ -69,7 +69,7 @@ Document weld_map(const design::Design& design, const Anchor& a) {
 }
 
 Document frame_sheet(const book::Book& book, const book::Trace& t, const std::string& today) {
-  Document d = trace_document(book, t, today), views;
+  Document d = trace_document(book, t, today, Printed::sheet), views;
   d.foot.clear();
   for (const book::Record& r : t.own)
     if (r.kind == "frame" && r.current()) add_frozen_views(views, book, r);

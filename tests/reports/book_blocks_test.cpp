@@ -60,10 +60,10 @@ const std::vector<std::string>& hostile() {
 // Words that must be those of a list, days, and names of other things keep a form of their own.
 Json filled(const Kind& kind, const std::string& text, const Json& file) {
   Json payload = Json::object();
-  for (const Key& k : kind.keys) {
+  for (const Field& k : kind.fields) {
     const std::string key = k.name;
     if (k.type == Type::day) payload[key] = "2026-11-26";
-    if (k.type == Type::number) payload[key] = 1.5;
+    if (k.type == Type::number) payload[key] = 1;
     if (k.type == Type::flag) payload[key] = true;
     if (k.type == Type::texts) payload[key] = {text, text};
     if (k.type == Type::file) payload[key] = file;

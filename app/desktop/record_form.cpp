@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/desktop/record_form.h"
+
+#include <QCheckBox>
+#include <QComboBox>
+#include <QHBoxLayout>
+#include <QLabel>
+#include <QLineEdit>
+#include <algorithm>
+
+#include "app/desktop/forms.h"
+#include "app/desktop/number_field.h"
+#include "app/desktop/theme.h"
+#include "app/desktop/window_words.h"
+
+namespace seamwright::desktop {
+
+namespace {
+
+constexpr int glove_height = 48;   // pixels
+constexpr int number_width = 120;  // pixels
+
+std::vector<std::string> words_in(const QString& text) {
+  std::vector<std::string> words;
+  for (const QString& word : text.split(QLatin1Char(' '), Qt::SkipEmptyParts))
+    words.push_back(word.toStdString());
+  return words;
+}
+
+}  // namespace
+
+RecordForm::RecordForm(const book::Kind& kind, const std::vector<std::string>& elsewhere, QWidget* parent)
+    : QWidget(parent) {
+  auto* row = new QHBoxLayout(this);
+  row->setContentsMargins(0, 0, 0, 0);
+  for (const book::Field& field : kind.fields) {
+    if (!field.control[0] || std::find(elsewhere.begin(), elsewhere.end(), field.name) != elsewhere.end())
+      continue;
+    if (!controls_.empty()) row->addSpacing(16);
+    QWidget* control = control_of(field, bare(field.control));
+    control->setMinimumHeight(glove_height);
+    control->setFont(number_font());
+    name_control(control, bare(field.control));
+    auto* title = new QLabel(say(field.control));
+    title->setBuddy(control);
+    row->addWidget(title);
+    auto* number = qobject_cast<NumberField*>(control);
+    row->addWidget(number ? number->with_reading() : control);
+    controls_.push_back({&field, control});
+  }
+  row->addStretch(1);
+}
+
+QWidget* RecordForm::control_of(const book::Field& field, const QString& name) {
+  if (field.type == book::Type::flag) return new QCheckBox(name, this);
+  if (!field.words.empty()) {
+    auto* choice = new QComboBox(this);
+    choice->addItem(QString());  // not told
+    for (const char* word : field.words) choice->addItem(QLatin1String(word));
+    return choice;
+  }
+  if (field.type != book::Type::number) return new QLineEdit(this);
+  auto* number = new NumberField(field.least, field.most, QString::fromUtf8(field.unit), this);
+  number->setPlaceholderText(QStringLiteral("–"));  // not measured; 0 is a measure
+  number->setMaximumWidth(number_width);
+  return number;
+}
+
+book::Values RecordForm::entered() const {
+  book::Values values;
+  for (const auto& [field, widget] : controls_) {
+    if (const auto* number = qobject_cast<const NumberField*>(widget)) {
+      if (const auto value = number->value()) values[field->name] = *value;
+    } else if (const auto* line = qobject_cast<const QLineEdit*>(widget)) {
+      const QString text = line->text().trimmed();
+      if (text.isEmpty()) continue;
+      if (field->type == book::Type::texts)
+        values[field->name] = words_in(text);
+      else
+        values[field->name] = text.toStdString();
+    } else if (const auto* choice = qobject_cast<const QComboBox*>(widget)) {
+      if (choice->currentIndex() > 0) values[field->name] = choice->currentText().toStdString();
+    } else if (const auto* box = qobject_cast<const QCheckBox*>(widget)) {
+      if (box->isChecked()) values[field->name] = true;
+    }
+  }
+  return values;
+}
+
+void RecordForm::clear() {
+  for (const auto& [field, widget] : controls_) {
+    if (auto* line = qobject_cast<QLineEdit*>(widget)) line->clear();
+    if (auto* choice = qobject_cast<QComboBox*>(widget)) choice->setCurrentIndex(0);
+    if (auto* box = qobject_cast<QCheckBox*>(widget)) box->setChecked(false);
+  }
+}
+
+std::vector<NumberField*> RecordForm::numbers() const {
+  std::vector<NumberField*> all;
+  for (const auto& control : controls_)
+    if (auto* number = qobject_cast<NumberField*>(control.widget)) all.push_back(number);
+  return all;
+}
+
+}  // namespace seamwright::desktop

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/book/records/names.h"
+#include "catalog/book/records/rows.h"
+
+namespace seamwright::book {
+
+namespace {
+
+constexpr const char* certificate_routes[] = {"a", "b", "c"};  // of ISO 9606-1, 9.3
+
+constexpr Field person_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::person},
+    {.name = field::stamp, .label = "label.stamp"},
+    {.name = field::role, .label = "label.role", .needed = true},
+    {.name = field::public_key, .label = "label.public-key", .needed = true, .trace = false, .sheet = false},
+    {.name = field::details_sha256, .label = "label.details-hash", .trace = false, .sheet = false}};
+constexpr Field revoke_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::person},
+    {.name = field::reason, .label = "column.reason"}};
+constexpr Field role_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::person},
+    {.name = field::role, .label = "label.role", .needed = true}};
+constexpr Field key_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::person},
+    {.name = field::public_key, .label = "label.public-key", .needed = true, .trace = false, .sheet = false}};
+constexpr Field erase_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::person}};
+constexpr Field certificate_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::certificate},
+    {.name = field::welder, .label = "label.welder", .needed = true, .mark = mark::welder},
+    {.name = field::designation, .label = "label.designation", .needed = true},
+    {.name = field::tested, .label = "label.tested", .type = Type::day, .needed = true},
+    {.name = field::route, .label = "label.route", .words = certificate_routes},
+    {.name = field::employer, .label = "label.employer"},
+    {.name = field::supplementary_fillet, .label = "label.supplementary-fillet", .type = Type::flag},
+    {.name = field::supplementary_fillet_mm,
+     .label = "label.supplementary-wall",
+     .type = Type::number,
+     .unit = "mm",
+     .least = 0},
+    {.name = field::file, .label = "label.file", .type = Type::file}};
+constexpr Field confirmation_fields[] = {
+    {.name = field::certificate, .label = "book.kind-certificate", .needed = true, .mark = mark::certificate},
+    {.name = field::on, .label = "label.day", .type = Type::day, .needed = true},
+    {.name = field::prolongs, .label = "label.prolongs", .type = Type::flag},
+    {.name = field::withdraws, .label = "label.withdraws", .type = Type::flag}};
+
+constexpr Kind of_people[] = {
+    {kind::person, "book.kind-person", "", person_fields},
+    {kind::revoke, "book.kind-revoke", "", revoke_fields},
+    {kind::role, "book.kind-role", "", role_fields},
+    {kind::key, "book.kind-key", "", key_fields},
+    {kind::erase, "book.kind-erase", "", erase_fields},
+    {kind::certificate, "book.kind-certificate", "e", certificate_fields},
+    {kind::confirmation, "book.kind-confirmation", "e", confirmation_fields},
+};
+
+}  // namespace
+
+std::span<const Kind> people_kinds() { return of_people; }
+
+}  // namespace seamwright::book

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a record says, field by field with the labels of its kind: as it is printed, and as it is shown to who
+// signs it.
+#pragma once
+
+#include "catalog/book/book.h"
+#include "reports/content/blocks.h"
+
+namespace seamwright::reports {
+
+/// Where the line of a record stands: fields may be left out of either.
+enum class Printed { trace, sheet };
+
+/// A record's content in one line: "weld W16, procedure TIG-BRANCH, current 58.5 A". Empty where it is
+/// malformed.
+Particulars line_of(const book::Record& record, Printed on = Printed::trace);
+/// The same of a kind at hand.
+Particulars line_of(const book::Kind& kind, const book::Json& content, Printed on);
+
+/// Every field of what is to be signed, one to a line, below its kind; of a correction also those of what
+/// holds instead.
+Facts lines_of(const book::New& entry);
+/// The same of a kind at hand.
+Facts lines_of(const book::Kind& kind, const book::Json& payload);
+
+/// What a record says of one field; a dash where it says nothing.
+Cell cell_of(const book::Field& field, const book::Json& content);
+
+/// A value as it was told: texts after one another, a file by its name.
+std::string text_of(const book::Json& value);
+
+}  // namespace seamwright::reports

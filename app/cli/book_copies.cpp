@@ -4,6 +4,7 @@
 #include "app/cli/progress.h"
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
+#include "catalog/book/records/names.h"
 #include "catalog/book/station.h"
 #include "catalog/files/source.h"
 #include "reports/content/book_blocks.h"
@@ -23,11 +24,11 @@ int verify(const BookOptions& o, const Session& session) {
   if (!o.by.empty()) {  // what was checked, when and by whom, is itself a record
     book::Book b = book::Book::open(o.file);
     const SignsAs as = signer_of(b, o);
-    book::Json seen{{"head", v.head},
-                    {"entries", v.entries},
-                    {"problems", v.problems.size()},
-                    {"refused", v.refused.size()}};
-    if (!o.head.empty()) seen["against"] = o.head;
+    book::Json seen{{book::field::head, v.head},
+                    {book::field::entries, v.entries},
+                    {book::field::problems, v.problems.size()},
+                    {book::field::refused, v.refused.size()}};
+    if (!o.head.empty()) seen[book::field::against] = o.head;
     const book::Entry e = b.append(as.person, *as.key, "verification", seen, now_utc());
     if (!o.json) tell_entry(e, session);
   }

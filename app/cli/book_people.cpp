@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // book new, person, role, revoke, key, passphrase, erase, unlock, lock.
 #include "app/cli/book_commands.h"
+#include "catalog/book/records/names.h"
 #include "catalog/book/station.h"
 #include "catalog/files/source.h"
 
@@ -35,15 +36,17 @@ int admit(const BookOptions& o, const Session& session) {
 int change_role(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file);
   const SignsAs as = signer_of(b, o);
-  tell_entry(b.append(as.person, *as.key, "role", {{"id", o.id}, {"role", o.role}}, now_utc()), session);
+  tell_entry(b.append(as.person, *as.key, book::kind::role,
+                      {{book::field::id, o.id}, {book::field::role, o.role}}, now_utc()),
+             session);
   return 0;
 }
 
 int revoke(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file);
   const SignsAs as = signer_of(b, o);
-  book::Json payload{{"id", o.id}};
-  if (!o.reason.empty()) payload["reason"] = o.reason;
+  book::Json payload{{book::field::id, o.id}};
+  if (!o.reason.empty()) payload[book::field::reason] = o.reason;
   tell_entry(b.append(as.person, *as.key, "revoke", payload, now_utc()), session);
   return 0;
 }

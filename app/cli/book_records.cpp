@@ -93,10 +93,10 @@ int correct(const BookOptions& o, const Session& session) {
   const auto old = b.record(of);
   if (!old) throw Fault{Message{"book.no-such-entry", {number("seq", static_cast<double>(of), "")}}};
   const SignsAs as = signer_of(b, o);
-  book::Json payload{{"of", of}, {"reason", o.reason}};
+  book::Json payload{{book::field::of, of}, {book::field::reason, o.reason}};
   if (!o.payload.empty()) {
-    payload["kind"] = old->kind;
-    payload["payload"] = payload_of(o);
+    payload[book::field::kind] = old->kind;
+    payload[book::field::payload] = payload_of(o);
   }
   tell_entry(b.append(as.person, *as.key, o.payload.empty() ? "void" : "correction", payload, now_utc()),
              session);
@@ -111,7 +111,9 @@ int record_rating(const BookOptions& o, const Session& session) {
   const std::string design = files::design_path(o.value);
   const design::Identity& d = job.design.identity;
   return add_all(o,
-                 {{"design", {{"name", d.name}, {"revision", d.revision}}, book::read_attachment(design)},
+                 {{book::kind::design,
+                   {{book::field::name, d.name}, {book::field::revision, d.revision}},
+                   book::read_attachment(design)},
                   {"rating", book::rating_payload(rated, "seamwright " SEAMWRIGHT_VERSION), std::nullopt}},
                  session);
 }

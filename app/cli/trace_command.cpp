@@ -6,6 +6,7 @@
 #include "catalog/book/demo_book.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/records.h"
+#include "catalog/book/records/names.h"
 #include "catalog/files/source.h"
 #include "reports/content/book_blocks.h"
 #include "reports/render/json.h"
@@ -52,7 +53,7 @@ int demo(const BookOptions& o, const Session& session) {
   const auto frames = book::write_demo(o.file, "seamwright " SEAMWRIGHT_VERSION);
   tell("demo.invented", {text("passphrase", book::demo_passphrase)}, session);
   for (const book::DemoFrame& f : frames) tell(f.state.c_str(), {text("serial", f.serial)}, session);
-  const book::Mark heat{"heat", book::demo_heat};
+  const book::Mark heat{book::mark::heat, book::demo_heat};
   print(reports::recall_document(heat, book::recall(book::Book::open_read(o.file), heat, today_utc())),
         session);
   print(std::filesystem::absolute(o.file).string() + "\n");

@@ -22,6 +22,7 @@
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/gaps.h"
+#include "catalog/book/records/names.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/source.h"
 #include "reports/content/book_blocks.h"
@@ -195,7 +196,7 @@ void TraceDesk::choose(int row) {
   records_.clear();
   show_entry(nullptr);
   const bool there = row >= 0 && static_cast<std::size_t>(row) < found_marks_.size();
-  const bool frame = there && found_marks_[static_cast<std::size_t>(row)].name == "frame";
+  const bool frame = there && found_marks_[static_cast<std::size_t>(row)].name == book::mark::frame;
   print_->setEnabled(frame);
   gaps_->setEnabled(frame);
   recall_->setEnabled(there && !frame);
@@ -246,19 +247,19 @@ void TraceDesk::show_entry(QTreeWidgetItem* item) {
         << say("window.entry-prev") + QLatin1Char('\n') + of(r.entry.prev)
         << say("window.entry-signature") + QLatin1Char('\n') + of(r.entry.signature);
   entry_->setPlainText(lines.join(QLatin1Char('\n')));
-  file_->setEnabled(r.content.is_object() && r.content.contains("file"));
+  file_->setEnabled(r.content.is_object() && r.content.contains(book::field::file));
 }
 
 void TraceDesk::save_file() {
   const QTreeWidgetItem* item = story_->currentItem();
   if (!item) return;
   const book::Json& file =
-      records_[static_cast<std::size_t>(item->data(0, index_role).toInt())].content["file"];
+      records_[static_cast<std::size_t>(item->data(0, index_role).toInt())].content[book::field::file];
   // Its name comes from outside: only the last part, and only as a suggestion.
-  const QString name = QFileInfo(of(file.value("name", std::string("file")))).fileName();
+  const QString name = QFileInfo(of(file.value(book::field::name, std::string("file")))).fileName();
   const QString path = QFileDialog::getSaveFileName(this, say("window.save-file-title"), name);
   if (path.isEmpty()) return;
-  task_.start([this, path, sha = file.value("sha256", std::string()),
+  task_.start([this, path, sha = file.value(book::field::sha256, std::string()),
                from = context_.book](const rating::Progress&) -> Task::Then {
     files::write_text(path.toStdString(), read(from).attachment(sha).value_or(""));
     return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };

@@ -443,7 +443,7 @@ std::vector<Message> WeldDesk::concerns(const book::Book& book, const std::strin
   outside("desk.outside-volts", reading_.volts);
   outside("desk.outside-speed", reading_.speed);
   outside("desk.outside-heat", reading_.heat);
-  if (!serial.empty() && book.current({"frame", serial}, "frame").empty())
+  if (!serial.empty() && book.current({book::mark::frame, serial}, book::kind::frame).empty())
     all.push_back({"desk.concern-frame", {text("serial", serial)}});
   if (procedure_fits_ != qualification::Answer::yes) all.push_back({"desk.concern-procedure", {}});
   if (welder_covers_ != qualification::Answer::yes) all.push_back({"desk.concern-welder", {}});

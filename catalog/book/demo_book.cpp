@@ -88,7 +88,8 @@ struct Shop {
 
 void admit_people(Shop& s) {
   const auto person = [&](const char* id, const char* stamp, const char* role) {
-    s.book.admit("O", *s.owner, id, stamp, role, demo_passphrase, s.at("2026-03-02"), {{"name", invented}});
+    s.book.admit("O", *s.owner, id, stamp, role, demo_passphrase, s.at("2026-03-02"),
+                 {{field::name, invented}});
     return s.book.unlock(id, demo_passphrase);
   };
   s.engineer = person("E-1", "ENG", "engineer");
@@ -102,16 +103,17 @@ void record_certificates(Shop& s) {
   for (const qualification::Certificate& c : s.certificates.all) {
     const std::string source = text_at("certificates.toml");
     const std::size_t at = source.find("designation = \"", source.find("id = \"" + c.id + "\"")) + 15;
-    all.push_back({"certificate",
-                   {{"id", c.id},
-                    {"welder", c.welder},
-                    {"designation", source.substr(at, source.find('"', at) - at)},
-                    {"tested", qualification::text_of(c.tested)},
-                    {"route", std::string(1, c.route)},
-                    {"employer", c.employer}},
+    all.push_back({kind::certificate,
+                   {{field::id, c.id},
+                    {field::welder, c.welder},
+                    {field::designation, source.substr(at, source.find('"', at) - at)},
+                    {field::tested, qualification::text_of(c.tested)},
+                    {field::route, std::string(1, c.route)},
+                    {field::employer, c.employer}},
                    Attachment{c.id + ".txt", std::string(invented) + " Certificate " + c.id + "."}});
     for (const auto& day : c.confirmed)
-      all.push_back({"confirmation", {{"certificate", c.id}, {"on", qualification::text_of(day)}}});
+      all.push_back(
+          {kind::confirmation, {{field::certificate, c.id}, {field::on, qualification::text_of(day)}}});
   }
   s.book.append_all("E-1", *s.engineer, all, s.at("2026-11-12"));
 }
@@ -128,44 +130,49 @@ void record_stock(Shop& s) {
     const frame::RoundTube& tube = *design::round_tube(s.read.design.frame, member);
     const std::string heat = ++number == 2 ? demo_heat : "H-DEMO-" + std::to_string(number + 10);
     all.push_back(
-        {"lot",
-         {{"id", lot},
-          {"heat", heat},
-          {"certificate_type", "3.1"},
-          {"mill", "invented mill"},
+        {kind::lot,
+         {{field::id, lot},
+          {field::heat, heat},
+          {field::certificate_type, "3.1"},
+          {field::mill, "invented mill"},
           {"steel",
            design::tube_of(s.read.design.frame, design::member_of(s.read.design.frame, member)).material},
-          {"outside_mm", tube.diameter_mm},
-          {"wall_mm", tube.wall_mm},
-          {"delivered", "2026-09-14"}},
+          {field::outside_mm, tube.diameter_mm},
+          {field::wall_mm, tube.wall_mm},
+          {field::delivered, "2026-09-14"}},
          Attachment{lot + ".txt", std::string(invented) + " Certificate 3.1 of heat " + heat + "."}});
   }
   std::set<std::string> fillers;
   for (const files::ProcedureFile& p : s.procedures)
     if (!p.sheet.filler.empty() && fillers.insert(p.sheet.filler).second)
-      all.push_back({"filler",
-                     {{"id", "F-" + std::to_string(fillers.size())},
-                      {"designation", p.sheet.filler},
-                      {"certificate_type", "2.2"},
-                      {"delivered", "2026-09-20"}},
+      all.push_back({kind::filler,
+                     {{field::id, "F-" + std::to_string(fillers.size())},
+                      {field::designation, p.sheet.filler},
+                      {field::certificate_type, "2.2"},
+                      {field::delivered, "2026-09-20"}},
                      Attachment{"filler.txt", invented}});
   std::set<std::string> gases;
   for (const files::ProcedureFile& p : s.procedures)
     if (!p.sheet.gas.empty() && gases.insert(p.sheet.gas).second)
-      all.push_back(
-          {"gas", {{"id", "G-" + p.sheet.gas}, {"designation", p.sheet.gas}, {"delivered", "2026-09-20"}}});
+      all.push_back({kind::gas,
+                     {{field::id, "G-" + p.sheet.gas},
+                      {field::designation, p.sheet.gas},
+                      {field::delivered, "2026-09-20"}}});
   s.book.append_all("I-1", *s.inspector, all, s.at("2026-10-01"));
   for (const New& n : all)
     if (n.kind == "filler") s.fillers[n.payload["id"]] = n.payload["designation"];
   std::vector<New> devices;
   for (const char* id : {"M-1", "M-2"}) {
-    devices.push_back({"machine", {{"id", id}, {"name", "power source (invented)"}}});
-    devices.push_back(
-        {"calibration",
-         {{"of", id}, {"on", "2026-02-01"}, {"until", "2027-01-31"}, {"by", "invented laboratory"}}});
+    devices.push_back({kind::machine, {{field::id, id}, {field::name, "power source (invented)"}}});
+    devices.push_back({kind::calibration,
+                       {{field::of, id},
+                        {field::on, "2026-02-01"},
+                        {field::until, "2027-01-31"},
+                        {field::by, "invented laboratory"}}});
   }
-  devices.push_back({"tool", {{"id", "G-1"}, {"name", "fillet gauge"}}});
-  devices.push_back({"calibration", {{"of", "G-1"}, {"on", "2026-02-01"}, {"until", "2027-01-31"}}});
+  devices.push_back({kind::tool, {{field::id, "G-1"}, {field::name, "fillet gauge"}}});
+  devices.push_back(
+      {kind::calibration, {{field::of, "G-1"}, {field::on, "2026-02-01"}, {field::until, "2027-01-31"}}});
   s.book.append_all("E-1", *s.engineer, devices, s.at("2026-10-02"));
 }
 
@@ -173,25 +180,27 @@ void freeze(Shop& s, const std::string& program) {
   std::vector<New> all;
   for (const files::ProcedureFile& p : s.procedures) {
     const std::string name = std::filesystem::path(p.path).filename().string();
-    all.push_back({"procedure",
-                   {{"id", p.sheet.id}, {"revision", p.sheet.revision}},
+    all.push_back({kind::procedure,
+                   {{field::id, p.sheet.id}, {field::revision, p.sheet.revision}},
                    Attachment{name, text_at(name.c_str())}});
     if (p.record)
       all.push_back(
-          {"qualification", {{"id", p.record->id}, {"procedure", p.sheet.id}, {"by", "invented examiner"}}});
+          {kind::qualification,
+           {{field::id, p.record->id}, {field::procedure, p.sheet.id}, {field::by, "invented examiner"}}});
   }
   std::set<std::string> proofs;
   for (const joints::Weld& w : s.read.design.welds)
     if (w.root_proven && proofs.insert(w.root_proof).second)
       all.push_back(
-          {"qualification", {{"id", w.root_proof}, {"root", "fused"}, {"by", "invented laboratory"}}});
+          {kind::qualification,
+           {{field::id, w.root_proof}, {field::root, "fused"}, {field::by, "invented laboratory"}}});
   const design::Identity& d = s.read.design.identity;
-  all.push_back({"design",
-                 {{"name", d.name}, {"revision", d.revision}},
+  all.push_back({kind::design,
+                 {{field::name, d.name}, {field::revision, d.revision}},
                  Attachment{"design.toml", text_at("design.toml")}});
   const rating::Rating rated =
       rating::rate(s.read, published::catalog().data, rating::Method::spectral, rating::Progress{});
-  all.push_back({"rating", rating_payload(rated, program)});
+  all.push_back({kind::rating, rating_payload(rated, program)});
   s.book.append_all("E-1", *s.engineer, all, s.at("2026-10-05"));
 }
 
@@ -249,10 +258,13 @@ Weld weld_made(const Shop& s, const std::string& serial, const joints::Weld& w, 
 
 void begin_frame(Shop& s, const std::string& serial, const std::string& order, const std::string& day) {
   const design::Identity& d = s.read.design.identity;
-  s.book.append(
-      "E-1", *s.engineer, "frame",
-      {{"serial", serial}, {"design", d.name}, {"revision", d.revision}, {"order", order}, {"on", day}},
-      s.at(day));
+  s.book.append("E-1", *s.engineer, kind::frame,
+                {{field::serial, serial},
+                 {field::design, d.name},
+                 {field::revision, d.revision},
+                 {field::order, order},
+                 {field::on, day}},
+                s.at(day));
 }
 
 // Each welder signs their own. share: of the welds, from the first on.
@@ -270,13 +282,13 @@ void weld_frame(Shop& s, const std::string& serial, const std::string& day, doub
 
 New seen(const std::string& serial, const std::string& weld, const std::string& method,
          const std::string& result, const std::string& day) {
-  return {"inspection",
-          {{"frame", serial},
-           {"weld", weld},
-           {"method", method},
-           {"result", result},
-           {"tool", "G-1"},
-           {"on", day}}};
+  return {kind::inspection,
+          {{field::frame, serial},
+           {field::weld, weld},
+           {field::method, method},
+           {field::result, result},
+           {field::tool, "G-1"},
+           {field::on, day}}};
 }
 
 void inspect_frame(Shop& s, const std::string& serial, const std::string& day,
@@ -293,18 +305,18 @@ void inspect_frame(Shop& s, const std::string& serial, const std::string& day,
 
 void repair(Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day) {
   const std::string id = "N-" + serial;
-  s.book.append("I-1", *s.inspector, "nonconformity",
-                {{"id", id},
-                 {"frame", serial},
-                 {"weld", w.id},
-                 {"what", "undercut at the brace toe (invented)"},
-                 {"on", day}},
+  s.book.append("I-1", *s.inspector, kind::nonconformity,
+                {{field::id, id},
+                 {field::frame, serial},
+                 {field::weld, w.id},
+                 {field::what, "undercut at the brace toe (invented)"},
+                 {field::on, day}},
                 s.at(day));
-  s.book.append("E-1", *s.engineer, "disposition",
-                {{"nonconformity", id},
-                 {"frame", serial},
-                 {"decision", "repair"},
-                 {"reason", "dress, weld once more, inspect again"}},
+  s.book.append("E-1", *s.engineer, kind::disposition,
+                {{field::nonconformity, id},
+                 {field::frame, serial},
+                 {field::decision, "repair"},
+                 {field::reason, "dress, weld once more, inspect again"}},
                 s.at(day));
   Weld again = weld_made(s, serial, w, day, "");
   again.nonconformity = id;
@@ -321,10 +333,10 @@ void repair(Shop& s, const std::string& serial, const joints::Weld& w, const std
 void release_for_rig(Shop& s, const std::string& serial, const std::string& day) {
   std::vector<New> all;
   for (const Gap& g : open_gaps(gaps(s.book, serial, day)))
-    all.push_back({"exception",
-                   {{"frame", serial},
-                    {"gap", g.key},
-                    {"reason", "For the test rig alone, not to be ridden (invented)."}}});
+    all.push_back({kind::exception,
+                   {{field::frame, serial},
+                    {field::gap, g.key},
+                    {field::reason, "For the test rig alone, not to be ridden (invented)."}}});
   s.book.append_all("E-1", *s.engineer, all, s.at(day));
   release(s.book, serial, "E-1", *s.engineer, s.at(day));
 }
@@ -335,16 +347,18 @@ void build_frames(Shop& s) {
   weld_frame(s, "OT-0001", "2026-11-13", 1, "");
   inspect_frame(s, "OT-0001", "2026-11-16");
   release_for_rig(s, "OT-0001", "2026-11-17");
-  s.book.append(
-      "E-1", *s.engineer, "shipment",
-      {{"order", "B-501"}, {"frames", {"OT-0001"}}, {"to", "test rig (invented)"}, {"on", "2026-11-18"}},
-      s.at("2026-11-18"));
-  s.book.append("E-1", *s.engineer, "field-report",
-                {{"frame", "OT-0001"},
-                 {"on", "2026-11-20"},
-                 {"what", "rig stopped for a look, nothing found (invented)"},
-                 {"km", 6},
-                 {"cracked", false}},
+  s.book.append("E-1", *s.engineer, kind::shipment,
+                {{field::order, "B-501"},
+                 {field::frames, {"OT-0001"}},
+                 {field::to, "test rig (invented)"},
+                 {field::on, "2026-11-18"}},
+                s.at("2026-11-18"));
+  s.book.append("E-1", *s.engineer, kind::field_report,
+                {{field::frame, "OT-0001"},
+                 {field::on, "2026-11-20"},
+                 {field::what, "rig stopped for a look, nothing found (invented)"},
+                 {field::km, 6},
+                 {field::cracked, false}},
                 s.at("2026-11-20"));
 
   const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
@@ -360,8 +374,8 @@ void build_frames(Shop& s) {
 
   begin_frame(s, "OT-0004", "B-504", "2026-11-25");
   weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
-  s.book.append("I-1", *s.inspector, "note",
-                {{"text", std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
+  s.book.append("I-1", *s.inspector, kind::note,
+                {{field::text, std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
                 s.at("2026-11-25"));
 }
 
@@ -393,7 +407,7 @@ std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>&
   record_stock(s);
   freeze(s, program);
   record_certificates(s);
-  s.book.append("E-1", *s.engineer, "note", {{"text", invented}}, s.at("2026-11-12"));
+  s.book.append("E-1", *s.engineer, kind::note, {{field::text, invented}}, s.at("2026-11-12"));
 
   build_frames(s);
   return {{"OT-0001", "demo.shipped"},

@@ -3,22 +3,23 @@
 #include <set>
 
 #include "catalog/book/inside.h"
+#include "catalog/book/records/names.h"
 
 namespace seamwright::book {
 
 namespace {
 
 void derive_person(Store& store, const Entry& e) {
-  const std::string id = word_at(e.payload, "id");
-  if (e.kind == "person")
-    return store.put({id, word_at(e.payload, "stamp"), word_at(e.payload, "role"),
-                      word_at(e.payload, "public_key"), e.seq, 0});
-  if (e.kind != "revoke" && e.kind != "role" && e.kind != "key") return;
+  const std::string id = word_at(e.payload, field::id);
+  if (e.kind == kind::person)
+    return store.put({id, word_at(e.payload, field::stamp), word_at(e.payload, field::role),
+                      word_at(e.payload, field::public_key), e.seq, 0});
+  if (e.kind != kind::revoke && e.kind != kind::role && e.kind != kind::key) return;
   auto who = store.person(id);
   if (!who) return;
-  if (e.kind == "revoke") who->revoked = e.seq;
-  if (e.kind == "role") who->role = word_at(e.payload, "role");
-  if (e.kind == "key") who->public_key = word_at(e.payload, "public_key");
+  if (e.kind == kind::revoke) who->revoked = e.seq;
+  if (e.kind == kind::role) who->role = word_at(e.payload, field::role);
+  if (e.kind == kind::key) who->public_key = word_at(e.payload, field::public_key);
   store.put(*who);
 }
 
@@ -26,13 +27,13 @@ void carry(Store& store, const Content& content) {
   const std::vector<Mark> carried = carried_by(content);
   if (carried.empty()) return;
   for (const Mark& frame : marks_of(content))
-    if (frame.name == "frame") store.carry(carried, frame.value);
+    if (frame.name == mark::frame) store.carry(carried, frame.value);
 }
 
 // What a frame carries, from its entries that still hold.
 void carry_anew(Store& store, const std::string& frame) {
   store.drop_carried(frame);
-  const Mark mark{"frame", frame};
+  const Mark mark{mark::frame, frame};
   for (Store::Found& f : store.marked({&mark, 1}, {}, unbounded)) {
     if (f.replaced_by > 0) continue;
     const Entry e = entry_of(std::move(f.entry));
@@ -50,7 +51,7 @@ void derive(Store& store, const Entry& e, const Entry* named) {
     store.replace(content.replaces, e.seq);
     if (named)
       for (const Mark& m : marks_of(content_of(named->kind, named->payload)))
-        if (m.name == "frame") stale.insert(m.value);
+        if (m.name == mark::frame) stale.insert(m.value);
   }
   store.mark(marks_of(content), e.seq);
   carry(store, content);

@@ -7,6 +7,7 @@
 #include <map>
 #include <set>
 
+#include "catalog/book/records/names.h"
 #include "catalog/published/nearest.h"
 #include "engine/evidence/evidence.h"
 #include "engine/qualification/calendar.h"
@@ -30,8 +31,8 @@ double days_between(const std::string& from, const std::string& to) {
 }  // namespace
 
 std::optional<Record> design_of(Lookup& records, const Record& frame) {
-  for (const Record& r : records.current({"design", frame.word("design")}, "design"))
-    if (!r.malformed && r.word("revision") == frame.word("revision")) return r;
+  for (const Record& r : records.current({mark::design, frame.word(field::design)}, kind::design))
+    if (!r.malformed && r.word(field::revision) == frame.word(field::revision)) return r;
   return std::nullopt;
 }
 
@@ -39,8 +40,8 @@ std::optional<Record> rating_of(Lookup& records, const Record& frame) {
   const auto design = design_of(records, frame);
   if (!design) return std::nullopt;
   std::optional<Record> newest;
-  for (const Record& r : records.current({"design", frame.word("design")}, "rating"))
-    if (r.word("design_sha256") == design->content["file"]["sha256"]) newest = r;
+  for (const Record& r : records.current({mark::design, frame.word(field::design)}, kind::rating))
+    if (r.word(field::design_sha256) == design->content[field::file][field::sha256]) newest = r;
   return newest;
 }
 
@@ -56,7 +57,7 @@ std::optional<Record> rating_of(const Book& book, const Record& frame) {
 
 Trace trace(const Book& book, const std::string& serial) {
   Lookup records(book);
-  Trace t{serial, records.find({"frame", serial}), {}};
+  Trace t{serial, records.find({mark::frame, serial}), {}};
   if (t.own.empty()) {
     const std::vector<std::string> names = book.names_of(serial);
     if (!names.empty())
@@ -65,12 +66,12 @@ Trace trace(const Book& book, const std::string& serial) {
     throw Fault{
         Message{"book.unknown-frame",
                 {text("serial", serial.substr(0, 200)),
-                 text("nearest", published::nearest(serial.substr(0, 200), book.values_of("frame")))}}};
+                 text("nearest", published::nearest(serial.substr(0, 200), book.values_of(mark::frame)))}}};
   }
   const std::vector<Mark> carried = carried_by_records(t.own);
   std::vector<Mark> asked = marks_behind(carried);
   for (const Record& r : t.own)
-    if (r.kind == "frame" && r.current()) asked.push_back({"design", r.word("design")});
+    if (r.kind == kind::frame && r.current()) asked.push_back({mark::design, r.word(field::design)});
   records.ask(asked);
   const std::vector<Mark> certificates = certificate_marks(records, carried);
   records.ask(certificates);
@@ -79,27 +80,27 @@ Trace trace(const Book& book, const std::string& serial) {
     for (const Record& r : records.find(mark)) all.emplace(r.entry.seq, r);
   };
   for (const Mark& m : marks_behind(carried))
-    if (m.name != "design") add(m);
+    if (m.name != mark::design) add(m);
   for (const Mark& m : certificates) add(m);
   for (const Mark& m : carried) {  // "id revision" says which one; the others did not go into this frame
-    if (m.name != "procedure" && m.name != "design") continue;
+    if (m.name != mark::procedure && m.name != mark::design) continue;
     for (const Record& r : records.find(m)) {
-      const std::string id = r.word(m.name == "procedure" ? "id" : "name");
+      const std::string id = r.word(m.name == mark::procedure ? "id" : "name");
       const bool used = std::find(carried.begin(), carried.end(),
-                                  Mark{m.name, id + " " + r.word("revision")}) != carried.end();
+                                  Mark{m.name, id + " " + r.word(field::revision)}) != carried.end();
       if (r.kind == m.name && !used)
         all.erase(r.entry.seq);
-      else if (r.kind != "rating")
+      else if (r.kind != kind::rating)
         all.emplace(r.entry.seq, r);
     }
   }
   for (const Record& r : t.own) {
     all.erase(r.entry.seq);
-    if (r.kind != "frame" || !r.current()) continue;
+    if (r.kind != kind::frame || !r.current()) continue;
     const auto design = design_of(records, r);
     if (!design) continue;
-    for (const Record& rated : records.find({"design", r.word("design")}))
-      if (rated.kind == "rating" && rated.word("design_sha256") == design->content["file"]["sha256"])
+    for (const Record& rated : records.find({mark::design, r.word(field::design)}))
+      if (rated.kind == kind::rating && rated.word(field::design_sha256) == design->content[field::file][field::sha256])
         all.emplace(rated.entry.seq, rated);
   }
   for (auto& [seq, r] : all) t.behind.push_back(std::move(r));
@@ -114,16 +115,16 @@ Carrier carrier_of(const std::string& serial, const std::vector<Record>& of_fram
   Carrier c{serial, "", "", "", "", 0, std::nan(""), "", false};
   const Record* frame = nullptr;
   for (const Record& r : of_frame) {
-    if (r.kind == "frame") frame = &r;
-    if (r.kind == "release") c.released = r.word("on");
-    if (r.kind == "shipment") {
-      c.order = r.word("order");
-      c.to = r.word("to");
-      c.shipped = r.word("on");
+    if (r.kind == kind::frame) frame = &r;
+    if (r.kind == kind::release) c.released = r.word(field::on);
+    if (r.kind == kind::shipment) {
+      c.order = r.word(field::order);
+      c.to = r.word(field::to);
+      c.shipped = r.word(field::on);
     }
-    if (r.kind == "field-report") {
+    if (r.kind == kind::field_report) {
       if (const double km = number_at(r, "km"); km > c.km) c.km = km;
-      c.cracked = c.cracked || r.content.value("cracked", false);
+      c.cracked = c.cracked || r.content.value(field::cracked, false);
     }
   }
   const auto rated = frame ? rating_of(records, *frame) : std::nullopt;
@@ -145,9 +146,9 @@ Carrier carrier_of(const std::string& serial, const std::vector<Record>& of_fram
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today) {
   Lookup records(book);
   std::vector<Mark> carried;
-  if (what.name == "heat") {
+  if (what.name == mark::heat) {
     for (const Record& r : records.find(what))
-      if (r.kind == "lot" || r.kind == "filler") carried.push_back({r.kind, r.word("id")});
+      if (r.kind == kind::lot || r.kind == kind::filler) carried.push_back({r.kind, r.word(field::id)});
   } else {
     carried.push_back(what);
   }
@@ -159,11 +160,11 @@ std::vector<Carrier> recall(const Book& book, const Mark& what, const std::strin
                  text("nearest", published::nearest(what.value.substr(0, 200), book.values_of(what.name)))}}};
   std::vector<Carrier> all;
   std::vector<Mark> frames, designs;
-  for (const std::string& serial : serials) frames.push_back({"frame", serial});
-  const auto of_frames = book.current_all(frames, {"frame", "release", "shipment", "field-report"});
+  for (const std::string& serial : serials) frames.push_back({mark::frame, serial});
+  const auto of_frames = book.current_all(frames, {kind::frame, kind::release, kind::shipment, kind::field_report});
   for (const std::vector<Record>& of_frame : of_frames)
     for (const Record& r : of_frame)
-      if (r.kind == "frame") designs.push_back({"design", r.word("design")});
+      if (r.kind == kind::frame) designs.push_back({mark::design, r.word(field::design)});
   records.ask(designs);
   for (std::size_t i = 0; i < serials.size(); ++i)
     all.push_back(carrier_of(serials[i], of_frames[i], today, records));
@@ -203,7 +204,7 @@ std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t
 }
 
 std::vector<Record> story(const Book& book, const Mark& what) {
-  if (what.name == "frame") {
+  if (what.name == mark::frame) {
     Trace t = trace(book, what.value);
     std::move(t.behind.begin(), t.behind.end(), std::back_inserter(t.own));
     std::sort(t.own.begin(), t.own.end(),

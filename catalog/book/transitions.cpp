@@ -5,6 +5,7 @@
 #include <array>
 #include <chrono>
 
+#include "catalog/book/records/names.h"
 #include "catalog/published/nearest.h"
 #include "engine/qualification/calendar.h"
 
@@ -83,7 +84,8 @@ Broken number_outside(const Step& s) {
 
 // The welder signs for it themself, and stays the welder in what others correct.
 Broken not_the_welder(const Step& s) {
-  const std::string named = s.word("welder"), before = s.old ? s.old->word("welder") : std::string();
+  const std::string named = s.word(field::welder),
+                    before = s.old ? s.old->word(field::welder) : std::string();
   if (named == before || (named == s.entry.author && before.empty())) return std::nullopt;
   return Message{"rule.other-welder",
                  {text("welder", named.empty() ? before : named), text("person", s.entry.author)}};
@@ -91,16 +93,16 @@ Broken not_the_welder(const Step& s) {
 
 // Otherwise a serial typed wrong hides a weld where nobody looks for it.
 Broken frame_unknown(const Step& s) {
-  const std::string frame = s.word("frame");
-  if (!s.word("reason").empty() || s.standing.has_frame(frame)) return std::nullopt;
+  const std::string frame = s.word(field::frame);
+  if (!s.word(field::reason).empty() || s.standing.has_frame(frame)) return std::nullopt;
   return Message{"rule.no-frame", {text("frame", frame.substr(0, 80))}};
 }
 
 Broken weld_not_drawn(const Step& s) {
-  const std::string weld = s.word("weld"), frame = s.word("frame");
+  const std::string weld = s.word(field::weld), frame = s.word(field::frame);
   const Drawn* drawn = weld.empty() ? nullptr : s.standing.drawn(frame);
   if (!drawn) return std::nullopt;
-  const bool welded = s.content.kind == "weld" || s.content.kind == "repair";
+  const bool welded = s.content.kind == kind::weld || s.content.kind == kind::repair;
   const std::set<std::string>& there = welded ? drawn->welds : drawn->subjects;
   if (there.contains(weld)) return std::nullopt;
   return Message{"rule.weld-not-drawn",
@@ -115,15 +117,15 @@ bool welded_by(const Step& s, const std::string& frame, const std::string& weld,
 }
 
 Broken own_weld(const Step& s) {
-  const std::string weld = s.word("weld");
-  if (weld.empty() || !welded_by(s, s.word("frame"), weld, s.entry.author)) return std::nullopt;
+  const std::string weld = s.word(field::weld);
+  if (weld.empty() || !welded_by(s, s.word(field::frame), weld, s.entry.author)) return std::nullopt;
   return Message{"rule.own-weld", {text("person", s.entry.author), text("weld", weld.substr(0, 80))}};
 }
 
 // Methods of ISO 9712:2021 by their letters [from memory].
 Broken method_unknown(const Step& s) {
   static const std::vector<std::string> known{"AT", "ET", "LT", "MT", "PT", "RT", "ST", "TT", "UT", "VT"};
-  const std::string method = s.word("method");
+  const std::string method = s.word(field::method);
   if (std::find(known.begin(), known.end(), method) != known.end()) return std::nullopt;
   return Message{"rule.unknown-method",
                  {text("method", method.substr(0, 80)),
@@ -135,23 +137,23 @@ Broken method_unknown(const Step& s) {
 Broken not_theirs(const Step& s) {
   if (!s.old || s.old->entry.author == s.entry.author) return std::nullopt;
   const std::string& by = s.old->entry.author;
-  if (s.old->kind == "nonconformity" &&
-      welded_by(s, s.old->word("frame"), s.old->word("weld"), s.entry.author))
+  if (s.old->kind == kind::nonconformity &&
+      welded_by(s, s.old->word(field::frame), s.old->word(field::weld), s.entry.author))
     return Message{"rule.own-finding", {text("person", s.entry.author), seq_of(s.old->entry.seq)}};
-  if (s.old->kind != "inspection" && rank(s.role) > rank(s.standing.role_of(by))) return std::nullopt;
+  if (s.old->kind != kind::inspection && rank(s.role) > rank(s.standing.role_of(by))) return std::nullopt;
   return Message{"rule.not-theirs",
                  {text("person", s.entry.author), seq_of(s.old->entry.seq), text("author", by)}};
 }
 
 std::string day_said(const Record& r) {
-  return r.word("on").empty() ? r.entry.time.substr(0, 10) : r.word("on");
+  return r.word(field::on).empty() ? r.entry.time.substr(0, 10) : r.word(field::on);
 }
 
 // Otherwise a weld, or a look at it, moves to where a certificate or a calibration still held. Also by making
 // the old entry void and another one.
 Broken day_moved(const Step& s) {
   const std::string own = s.entry.time.substr(0, 10);
-  const std::string day = s.word("on").empty() ? own : s.word("on");
+  const std::string day = s.word(field::on).empty() ? own : s.word(field::on);
   std::string before;
   if (s.old) {
     before = day_said(*s.old);
@@ -159,20 +161,20 @@ Broken day_moved(const Step& s) {
     if (moved && latest && *moved > *latest)  // it had been done when it was first signed
       return Message{"rule.day-beyond-entry", {text("day", day), seq_of(s.old->entry.seq)}};
   } else if (day != own) {
-    for (const Made& m : s.standing.made(s.word("frame"), s.word("weld")))
-      if (!m.current && m.kind == s.content.kind && m.day != day && s.content.kind != "inspection")
+    for (const Made& m : s.standing.made(s.word(field::frame), s.word(field::weld)))
+      if (!m.current && m.kind == s.content.kind && m.day != day && s.content.kind != kind::inspection)
         before = m.day;
   }
   if (before.empty() || before == day) return std::nullopt;
   const std::string welder =
-      s.word("welder").empty() ? s.old ? s.old->entry.author : s.entry.author : s.word("welder");
+      s.word(field::welder).empty() ? s.old ? s.old->entry.author : s.entry.author : s.word(field::welder);
   if (rank(s.role) >= rank("engineer") && welder != s.entry.author) return std::nullopt;
   return Message{"rule.day-moved", {text("day", day), text("before", before)}};
 }
 
 Broken frame_twice(const Step& s) {
-  if (s.old || !s.standing.has_frame(s.word("serial"))) return std::nullopt;
-  return Message{"rule.frame-twice", {text("serial", s.word("serial").substr(0, 80))}};
+  if (s.old || !s.standing.has_frame(s.word(field::serial))) return std::nullopt;
+  return Message{"rule.frame-twice", {text("serial", s.word(field::serial).substr(0, 80))}};
 }
 
 Broken not_released(const Step& s) { return s.standing.release_fault(*s.content.payload, s.entry); }
@@ -189,14 +191,14 @@ const std::vector<Rule>& rules() {
       {{}, day_ahead},
       {{}, number_outside},
       {{}, not_theirs},
-      {{"frame"}, frame_twice},
-      {{"weld", "repair"}, not_the_welder},
-      {{"weld", "repair"}, frame_unknown},
-      {{"weld", "repair", "inspection", "nonconformity"}, weld_not_drawn},
-      {{"weld", "repair", "inspection"}, day_moved},
-      {{"inspection"}, own_weld},
-      {{"inspection"}, method_unknown},
-      {{"release"}, not_released},
+      {{kind::frame}, frame_twice},
+      {{kind::weld, kind::repair}, not_the_welder},
+      {{kind::weld, kind::repair}, frame_unknown},
+      {{kind::weld, kind::repair, kind::inspection, kind::nonconformity}, weld_not_drawn},
+      {{kind::weld, kind::repair, kind::inspection}, day_moved},
+      {{kind::inspection}, own_weld},
+      {{kind::inspection}, method_unknown},
+      {{kind::release}, not_released},
   };
   return all;
 }

@@ -20,18 +20,21 @@ namespace {
 
 // What the entries up to one tell of people.
 void learn(const Entry& e, std::map<std::string, Person>& people) {
-  const std::string id = word_at(e.payload, "id");
-  if (e.kind == "person") {
-    people[id] = {
-        id, word_at(e.payload, "stamp"), word_at(e.payload, "role"), word_at(e.payload, "public_key"), e.seq,
-        0};
+  const std::string id = word_at(e.payload, field::id);
+  if (e.kind == kind::person) {
+    people[id] = {id,
+                  word_at(e.payload, field::stamp),
+                  word_at(e.payload, field::role),
+                  word_at(e.payload, field::public_key),
+                  e.seq,
+                  0};
     return;
   }
   const auto who = people.find(id);
   if (who == people.end()) return;
-  if (e.kind == "revoke") who->second.revoked = e.seq;
-  if (e.kind == "role") who->second.role = word_at(e.payload, "role");
-  if (e.kind == "key") who->second.public_key = word_at(e.payload, "public_key");
+  if (e.kind == kind::revoke) who->second.revoked = e.seq;
+  if (e.kind == kind::role) who->second.role = word_at(e.payload, field::role);
+  if (e.kind == kind::key) who->second.public_key = word_at(e.payload, field::public_key);
 }
 
 // Short hashes under a key made for this run: who writes a file cannot make two rows cancel.
@@ -67,7 +70,7 @@ struct Derived {
     const std::vector<Mark> all = carried_by(c);
     if (all.empty()) return;
     for (const Mark& frame : marked)
-      if (frame.name == "frame")
+      if (frame.name == mark::frame)
         for (const Mark& m : all) carried[hash(m, frame.value)] += times;
   }
   void take(const Entry& e, const Record* named) {
@@ -218,7 +221,7 @@ struct Chain {
   const char* replacement_fault(const Record* old, const Content& c, const Entry& e,
                                 const std::string& role) {
     if (c.replaces >= e.seq) old = nullptr;
-    if (!old || !may_be_corrected(old->kind) || (e.kind == "correction" && old->kind != c.kind) ||
+    if (!old || !may_be_corrected(old->kind) || (e.kind == kind::correction && old->kind != c.kind) ||
         !replaced.insert(c.replaces).second)
       return "book.bad-replacement";
     return may_sign(role, old->kind) ? nullptr : "book.no-role";
@@ -263,16 +266,16 @@ struct Chain {
       signatures.add({e.seq, who->second.public_key, e.hash, e.signature});
       if (who->second.revoked > 0) wrong("book.revoked-author");
       if (!may_sign(who->second.role, e.kind)) wrong("book.no-role");
-      if (e.kind == "correction" || e.kind == "void")
+      if (e.kind == kind::correction || e.kind == kind::annulment)
         if (const char* fault = replacement_fault(named, content_of(e.kind, e.payload), e, who->second.role))
           wrong(fault);
     }
     standing.look_at(named);
     standing.pass(e, judge(e, who == people.end() ? std::string() : who->second.role, v));
     if (e.seq != 1) learn(e, people);
-    if (e.kind == "person" && !word_at(e.payload, "details_sha256").empty())
-      details[word_at(e.payload, "id")] = word_at(e.payload, "details_sha256");
-    if (e.kind == "erase") erased[word_at(e.payload, "id")] = e.seq;
+    if (e.kind == kind::person && !word_at(e.payload, field::details_sha256).empty())
+      details[word_at(e.payload, field::id)] = word_at(e.payload, field::details_sha256);
+    if (e.kind == kind::erase) erased[word_at(e.payload, field::id)] = e.seq;
     if (e.time < time) ++v.backwards;
     time = e.time;
     prev = e.hash;

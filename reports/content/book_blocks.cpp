@@ -3,7 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
+#include <string_view>
 
 #include "catalog/book/records/names.h"
 #include "reports/content/evidence_blocks.h"
@@ -44,6 +44,23 @@ void add_records(Document& d, const char* heading, const std::vector<const Recor
   d.blocks.emplace_back(std::move(t));
 }
 
+// The parts of a frame's record stand in the order in which an auditor asks.
+constexpr const char* sections[] = {"record.frame",       "record.design",          "record.procedures",
+                                    "record.people",      "record.materials",       "record.devices",
+                                    "record.inspections", "record.nonconformities", "record.notes"};
+
+std::vector<const Record*> told_in(const char* section, const book::Trace& t) {
+  std::vector<const Record*> all;
+  for (const auto* part : {&t.own, &t.behind})
+    for (const Record& r : *part) {
+      const book::Kind* kind = book::kind_of(r.kind);
+      if (kind && std::string_view(kind->section) == section) all.push_back(&r);
+    }
+  std::sort(all.begin(), all.end(),
+            [](const Record* a, const Record* b) { return a->entry.seq < b->entry.seq; });
+  return all;
+}
+
 void add_welds(Document& d, const std::vector<Record>& own) {
   Table t = weld_table(book::kind_named(book::kind::weld), own);
   if (t.rows.empty()) return;
@@ -51,43 +68,15 @@ void add_welds(Document& d, const std::vector<Record>& own) {
   d.blocks.emplace_back(std::move(t));
 }
 
-struct Section {
-  const char* heading;
-  std::set<std::string> kinds;
-};
-// Sections stand in the order in which an auditor asks.
-const std::vector<Section>& sections() {
-  static const std::vector<Section> all{
-      {"record.frame", {"frame", "release", "exception", "shipment", "field-report"}},
-      {"record.design", {"design", "rating"}},
-      {"record.procedures", {"procedure", "qualification"}},
-      {"record.people", {"person", "certificate", "confirmation"}},
-      {"record.materials", {"lot", "filler", "gas"}},
-      {"record.devices", {"machine", "tool", "calibration"}},
-      {"record.inspections", {"inspection"}},
-      {"record.nonconformities", {"nonconformity", "disposition", "repair"}},
-      {"record.notes", {"note", "void"}},
-  };
-  return all;
-}
-
-std::vector<const Record*> of(const book::Trace& t, const std::set<std::string>& kinds) {
-  std::vector<const Record*> all;
-  for (const auto* part : {&t.own, &t.behind})
-    for (const Record& r : *part)
-      if (kinds.contains(r.kind)) all.push_back(&r);
-  std::sort(all.begin(), all.end(),
-            [](const Record* a, const Record* b) { return a->entry.seq < b->entry.seq; });
-  return all;
-}
-
 Message left_as(const book::FrameState& s) {
   if (s.shipment)
-    return {s.release ? "record.shipped" : "record.shipped-unreleased",
-            {text("day", s.shipment->word("on")), text("order", s.shipment->word("order")),
-             text("to", s.shipment->word("to"))}};
+    return {
+        s.release ? "record.shipped" : "record.shipped-unreleased",
+        {text("day", s.shipment->word(book::field::on)), text("order", s.shipment->word(book::field::order)),
+         text("to", s.shipment->word(book::field::to))}};
   if (s.release)
-    return {"record.released", {text("day", s.release->word("on")), text("by", s.release->entry.author)}};
+    return {"record.released",
+            {text("day", s.release->word(book::field::on)), text("by", s.release->entry.author)}};
   return {"record.unreleased", {}};
 }
 
@@ -107,8 +96,8 @@ void add_state(Document& d, const book::FrameState& s) {
     facts.facts.push_back(
         {plain("headline.crack"),
          Message{"headline.crack-entry",
-                 {text("day", crack.word("on")), text("weld", text_at(crack, book::field::weld)),
-                  text("what", crack.word("what").substr(0, 400)),
+                 {text("day", crack.word(book::field::on)), text("weld", text_at(crack, book::field::weld)),
+                  text("what", crack.word(book::field::what).substr(0, 400)),
                   number("seq", static_cast<double>(crack.entry.seq), "")}}});
   d.blocks.emplace_back(std::move(facts));
   d.blocks.emplace_back(Paragraph{left_as(s)});
@@ -124,7 +113,7 @@ Answer headline(const book::FrameState& s) {
   if (!s.cracks.empty())
     return {State{"cracked"},
             {"headline.cracked",
-             {text("day", s.cracks.back().word("on")),
+             {text("day", s.cracks.back().word(book::field::on)),
               text("weld", text_at(s.cracks.back(), book::field::weld)), count_of("open", open)}}};
   if (s.verdict.empty()) return {State{"not_covered"}, {"headline.unrated", {count_of("open", open)}}};
   if (s.verdict != "meets") return {State{s.verdict}, {"headline.rating-says", {count_of("open", open)}}};
@@ -170,9 +159,9 @@ Document trace_document(const book::Book& book, const book::Trace& t, const std:
   Document d;
   d.title = {"record.title", {text("serial", t.serial)}};
   add_state(d, book::state_of(book, t.serial, today));
-  for (const Section& s : sections()) {
-    if (std::string(s.heading) == "record.procedures") add_welds(d, t.own);
-    add_records(d, s.heading, of(t, s.kinds), on);
+  for (const char* section : sections) {
+    if (std::string_view(section) == "record.procedures") add_welds(d, t.own);
+    add_records(d, section, told_in(section, t), on);
   }
   d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, unverified()};
   return d;

@@ -72,7 +72,7 @@ Document frame_sheet(const book::Book& book, const book::Trace& t, const std::st
   Document d = trace_document(book, t, today, Printed::sheet), views;
   d.foot.clear();
   for (const book::Record& r : t.own)
-    if (r.kind == "frame" && r.current()) add_frozen_views(views, book, r);
+    if (r.kind == book::kind::frame && r.current()) add_frozen_views(views, book, r);
   d.blocks.insert(d.blocks.begin() + std::min<std::ptrdiff_t>(1, std::ssize(d.blocks)), views.blocks.begin(),
                   views.blocks.end());
   anchor(d, {t.serial, book.id(), book.head()});

@@ -26,10 +26,10 @@ constexpr Field note_fields[] = {
     {.name = field::file, .label = "label.file", .type = Type::file}};
 
 constexpr Kind of_chain[] = {
-    {kind::correction, "book.kind-correction", "wei", correction_fields},
-    {kind::annulment, "book.kind-void", "wei", annulment_fields},
-    {kind::verification, "book.kind-verification", "weia", verification_fields},
-    {kind::note, "book.kind-note", "wei", note_fields},
+    {kind::correction, "book.kind-correction", "", "wei", correction_fields},
+    {kind::annulment, "book.kind-void", "record.notes", "wei", annulment_fields},
+    {kind::verification, "book.kind-verification", "", "weia", verification_fields},
+    {kind::note, "book.kind-note", "record.notes", "wei", note_fields},
 };
 
 }  // namespace

@@ -48,10 +48,10 @@ constexpr Field rating_fields[] = {
     {.name = field::file, .label = "label.file", .type = Type::file}};
 
 constexpr Kind of_designs[] = {
-    {kind::qualification, "book.kind-qualification", "e", qualification_fields},
-    {kind::procedure, "book.kind-procedure", "e", procedure_fields},
-    {kind::design, "book.kind-design", "e", design_fields},
-    {kind::rating, "book.kind-rating", "e", rating_fields},
+    {kind::qualification, "book.kind-qualification", "record.procedures", "e", qualification_fields},
+    {kind::procedure, "book.kind-procedure", "record.procedures", "e", procedure_fields},
+    {kind::design, "book.kind-design", "record.design", "e", design_fields},
+    {kind::rating, "book.kind-rating", "record.design", "e", rating_fields},
 };
 
 }  // namespace

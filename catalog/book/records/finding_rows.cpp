@@ -94,13 +94,13 @@ constexpr Field field_report_fields[] = {
     {.name = field::file, .label = "label.file", .type = Type::file}};
 
 constexpr Kind of_findings[] = {
-    {kind::inspection, "book.kind-inspection", "i", inspection_fields},
-    {kind::nonconformity, "book.kind-nonconformity", "wei", nonconformity_fields},
-    {kind::disposition, "book.kind-disposition", "e", disposition_fields},
-    {kind::exception, "book.kind-exception", "eO", exception_fields},
-    {kind::release, "book.kind-release", "ei", release_fields},
-    {kind::shipment, "book.kind-shipment", "ei", shipment_fields},
-    {kind::field_report, "book.kind-field-report", "wei", field_report_fields},
+    {kind::inspection, "book.kind-inspection", "record.inspections", "i", inspection_fields},
+    {kind::nonconformity, "book.kind-nonconformity", "record.nonconformities", "wei", nonconformity_fields},
+    {kind::disposition, "book.kind-disposition", "record.nonconformities", "e", disposition_fields},
+    {kind::exception, "book.kind-exception", "record.frame", "eO", exception_fields},
+    {kind::release, "book.kind-release", "record.frame", "ei", release_fields},
+    {kind::shipment, "book.kind-shipment", "record.frame", "ei", shipment_fields},
+    {kind::field_report, "book.kind-field-report", "record.frame", "wei", field_report_fields},
 };
 
 }  // namespace

@@ -109,9 +109,9 @@ constexpr Field weld_fields[] = {
     {.name = field::note, .label = "field.note"}};
 
 constexpr Kind of_frames[] = {
-    {kind::frame, "book.kind-frame", "we", frame_fields},
-    {kind::weld, "book.kind-weld", "we", weld_fields},
-    {kind::repair, "book.kind-repair", "we", weld_fields},
+    {kind::frame, "book.kind-frame", "record.frame", "we", frame_fields},
+    {kind::weld, "book.kind-weld", "", "we", weld_fields},
+    {kind::repair, "book.kind-repair", "record.nonconformities", "we", weld_fields},
 };
 
 }  // namespace

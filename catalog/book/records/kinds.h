@@ -38,7 +38,8 @@ struct Field {
 
 struct Kind {
   const char* name;
-  const char* label;  ///< message id of what it is called
+  const char* label;    ///< message id of what it is called
+  const char* section;  ///< message id of the part of a frame's record that tells it line by line; "" = none
   /// Roles besides the owner, by their first letters: w, e, i, a; upper case O: no owner.
   const char* signers;
   std::span<const Field> fields;

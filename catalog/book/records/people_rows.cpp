@@ -46,13 +46,13 @@ constexpr Field confirmation_fields[] = {
     {.name = field::withdraws, .label = "label.withdraws", .type = Type::flag}};
 
 constexpr Kind of_people[] = {
-    {kind::person, "book.kind-person", "", person_fields},
-    {kind::revoke, "book.kind-revoke", "", revoke_fields},
-    {kind::role, "book.kind-role", "", role_fields},
-    {kind::key, "book.kind-key", "", key_fields},
-    {kind::erase, "book.kind-erase", "", erase_fields},
-    {kind::certificate, "book.kind-certificate", "e", certificate_fields},
-    {kind::confirmation, "book.kind-confirmation", "e", confirmation_fields},
+    {kind::person, "book.kind-person", "record.people", "", person_fields},
+    {kind::revoke, "book.kind-revoke", "", "", revoke_fields},
+    {kind::role, "book.kind-role", "", "", role_fields},
+    {kind::key, "book.kind-key", "", "", key_fields},
+    {kind::erase, "book.kind-erase", "", "", erase_fields},
+    {kind::certificate, "book.kind-certificate", "record.people", "e", certificate_fields},
+    {kind::confirmation, "book.kind-confirmation", "record.people", "e", confirmation_fields},
 };
 
 }  // namespace

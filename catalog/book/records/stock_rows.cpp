@@ -48,12 +48,12 @@ constexpr Field calibration_fields[] = {
     {.name = field::file, .label = "label.file", .type = Type::file}};
 
 constexpr Kind of_stock[] = {
-    {kind::lot, "book.kind-lot", "wei", lot_fields},
-    {kind::filler, "book.kind-filler", "wei", filler_fields},
-    {kind::gas, "book.kind-gas", "wei", gas_fields},
-    {kind::machine, "book.kind-machine", "ei", machine_fields},
-    {kind::tool, "book.kind-tool", "ei", tool_fields},
-    {kind::calibration, "book.kind-calibration", "ei", calibration_fields},
+    {kind::lot, "book.kind-lot", "record.materials", "wei", lot_fields},
+    {kind::filler, "book.kind-filler", "record.materials", "wei", filler_fields},
+    {kind::gas, "book.kind-gas", "record.materials", "wei", gas_fields},
+    {kind::machine, "book.kind-machine", "record.devices", "ei", machine_fields},
+    {kind::tool, "book.kind-tool", "record.devices", "ei", tool_fields},
+    {kind::calibration, "book.kind-calibration", "record.devices", "ei", calibration_fields},
 };
 
 }  // namespace

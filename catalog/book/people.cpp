@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // People, their keys, and their details that can be erased.
 #include "catalog/book/inside.h"
+#include "catalog/book/records/names.h"
 #include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
 
@@ -24,14 +25,14 @@ Entry Book::admit(const std::string& owner, const Signer& key, const std::string
                   const std::string& stamp, const std::string& role, const std::string& passphrase,
                   const std::string& time, const Json& details) {
   const KeyPair keys = new_keys(passphrase);
-  Json payload{{"id", id}, {"stamp", stamp}, {"role", role}, {"public_key", keys.public_hex}};
+  Json payload{{field::id, id}, {field::stamp, stamp}, {field::role, role}, {field::public_key, keys.public_hex}};
   Transaction t(*inside_->store);
   if (!details.is_null()) {
     const std::string salt = random_hex(16), written = canonical(details);
-    payload["details_sha256"] = sha256_hex(salt + written);
+    payload[field::details_sha256] = sha256_hex(salt + written);
     inside_->store->keep_details(id, salt, written);
   }
-  Entry e = add(owner, key, {"person", payload}, time);
+  Entry e = add(owner, key, {kind::person, payload}, time);
   inside_->store->seal(id, keys.sealed_hex);
   t.commit();
   return e;
@@ -51,7 +52,7 @@ Entry Book::renew_key(const std::string& owner, const Signer& key, const std::st
                       const std::string& passphrase, const std::string& time) {
   const KeyPair keys = new_keys(passphrase);
   Transaction t(*inside_->store);
-  Entry e = add(owner, key, {"key", {{"id", id}, {"public_key", keys.public_hex}}}, time);
+  Entry e = add(owner, key, {kind::key, {{field::id, id}, {field::public_key, keys.public_hex}}}, time);
   inside_->store->seal(id, keys.sealed_hex);
   t.commit();
   return e;
@@ -60,7 +61,7 @@ Entry Book::renew_key(const std::string& owner, const Signer& key, const std::st
 Entry Book::erase(const std::string& owner, const Signer& key, const std::string& id,
                   const std::string& time) {
   Transaction t(*inside_->store);
-  Entry e = add(owner, key, {"erase", {{"id", id}}}, time);
+  Entry e = add(owner, key, {kind::erase, {{field::id, id}}}, time);
   inside_->store->erase_details(id);
   t.commit();
   if (!inside_->store->clear_log()) throw Fault{Message{"book.log-in-use", {text("person", id)}}};

@@ -2,6 +2,8 @@
 // The welder's way from a weld to a signed entry, and the auditor's from a number to a verified book.
 #include <sqlite3.h>
 
+#include <QCheckBox>
+#include <QComboBox>
 #include <QDialog>
 #include <QLineEdit>
 #include <QListWidget>
@@ -10,13 +12,16 @@
 #include <QTreeWidget>
 
 #include "app/desktop/band_strip.h"
+#include "app/desktop/forms.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/record_dialog.h"
+#include "app/desktop/record_form.h"
 #include "app/desktop/trace_desk.h"
 #include "app/desktop/weld_desk.h"
 #include "catalog/book/demo_book.h"
 #include "catalog/book/verify.h"
 #include "tests/app/desktop/window_driver.h"
+#include "tests/catalog/book/one_more_field.h"
 
 namespace seamwright::desktop {
 
@@ -112,6 +117,53 @@ class WeldTraceTest : public QObject {
     set_language(reports::language_named("en"));
   }
 
+  void one_more_row_of_the_table_is_a_control_of_the_form() {
+    RecordForm form(book::weld_with_one_more(), {book::field::gap_mm});
+    NumberField* added = nullptr;
+    for (NumberField* field : form.numbers()) {
+      if (field->accessibleName() == bare(book::one_more.control)) added = field;
+      QVERIFY(field->accessibleName() != bare("desk.gap"));  // shown elsewhere
+    }
+    QVERIFY(added);
+    QVERIFY(form.entered().empty());
+    added->setText(QStringLiteral("91"));  // beyond its range
+    QVERIFY(added->is_refused() && form.entered().empty());
+    added->setText(QStringLiteral("12,5"));
+    book::Weld weld;
+    book::enter(weld, form.entered());
+    const book::New entry = book::weld_record(weld);
+    QCOMPARE(entry.payload.size(), std::size_t{1});
+    QCOMPARE(entry.payload[book::one_more.name].get<double>(), 12.5);
+    form.clear();
+    QVERIFY(form.entered().empty());
+  }
+
+  void every_type_of_field_has_its_control() {
+    static constexpr const char* words[] = {"one", "two"};
+    const std::vector<book::Field> fields{
+        {.name = "a", .label = "field.id", .control = "field.id"},
+        {.name = "b", .label = "field.id", .type = book::Type::texts, .control = "field.name"},
+        {.name = "c", .label = "field.id", .type = book::Type::flag, .control = "field.note"},
+        {.name = "d", .label = "field.id", .words = words, .control = "field.kind"},
+        {.name = "e", .label = "field.id"}};
+    RecordForm form({"any", "book.kind-note", "", "w", fields}, {});
+    QVERIFY(form.entered().empty());
+    const auto lines = form.findChildren<QLineEdit*>();
+    QCOMPARE(lines.size(), 2);
+    lines[0]->setText(QStringLiteral(" M-1 "));
+    lines[1]->setText(QStringLiteral("L1  L2"));
+    form.findChild<QCheckBox*>()->setChecked(true);
+    form.findChild<QComboBox*>()->setCurrentIndex(2);
+    const book::Values entered = form.entered();
+    QCOMPARE(entered.size(), std::size_t{4});
+    QCOMPARE(std::get<std::string>(entered.at("a")), std::string("M-1"));
+    QCOMPARE(std::get<std::vector<std::string>>(entered.at("b")), (std::vector<std::string>{"L1", "L2"}));
+    QVERIFY(std::get<bool>(entered.at("c")));
+    QCOMPARE(std::get<std::string>(entered.at("d")), std::string("two"));
+    form.clear();
+    QVERIFY(form.entered().empty());
+  }
+
   void readings_do_not_stay_when_another_weld_is_chosen() {
     Shop shop;
     QVERIFY(shop.ready());
@@ -171,6 +223,11 @@ class WeldTraceTest : public QObject {
     QVERIFY(sign->isEnabled());
     QVERIFY(dialog.findChild<QPlainTextEdit*>()->toPlainText().contains(
         QStringLiteral("frame entered tomorrow")));
+    // What is signed is shown as it will be printed: labels and units, and no brackets of a file.
+    const QString shown = dialog.findChild<QPlainTextEdit*>()->toPlainText();
+    QVERIFY(shown.contains(say("label.amperes") + QStringLiteral(": ") + quantity(90, "A", 9)));
+    QVERIFY(shown.contains(say("book.kind-frame") + QStringLiteral(": OT-9999")));
+    QVERIFY(!shown.contains(QLatin1Char('{')) && !shown.contains(QStringLiteral("amperes")));
   }
 
   void a_wrong_passphrase_and_a_locked_book_leave_nothing() {

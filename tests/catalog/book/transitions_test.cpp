@@ -174,3 +174,20 @@ TEST_CASE("welds that are not drawn, methods that nobody knows, days that lie ah
             .empty());
   CHECK(verify(d.book).refused.empty());
 }
+
+TEST_CASE("a number beyond what its field can be is refused and told") {
+  Keyed d;
+  const auto lot = [](double wall_mm) {
+    return Json{{"id", "L-new"}, {"heat", "H-new"}, {"wall_mm", wall_mm}};
+  };
+  d.breaks("rule.number-outside", "I-1", "lot", lot(-1.5));
+  CHECK(d.says("I-1", "lot", lot(1.5)).empty());
+  const auto weld = [](const char* key, double value) {
+    return Json{{"frame", "OT-0004"}, {"weld", "W41"}, {"welder", "W-A"}, {key, value}};
+  };
+  d.breaks("rule.number-outside", "W-A", "weld", weld("interpass_c", -300));
+  d.breaks("rule.number-outside", "W-A", "weld", weld("gap_mm", 20.5));
+  d.breaks("rule.number-outside", "W-A", "weld", weld("run", 0));
+  CHECK(d.says("W-A", "weld", weld("gap_mm", 0)).empty());
+  CHECK(d.says("W-A", "weld", weld("preheat_c", -10)).empty());
+}

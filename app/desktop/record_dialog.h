@@ -24,7 +24,8 @@ class RecordDialog : public QDialog {
  public:
   using Entries = std::function<std::vector<book::New>(const std::string& serial, const std::string& person,
                                                        const std::string& reason)>;
-  /// What speaks against recording for a frame; with any of it, nothing is signed without a typed reason.
+  /// Concerns speak against recording for a frame; with any of them, nothing is signed without a typed
+  /// reason.
   using Concerns = std::function<std::vector<Message>(const std::string& serial)>;
   RecordDialog(Shift& shift, const QString& book, Entries entries, Concerns concerns, QWidget* parent);
   std::size_t signed_count() const { return count_; }

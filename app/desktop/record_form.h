@@ -17,8 +17,8 @@ class RecordForm : public QWidget {
  public:
   /// A control for each field that has one in the window, but for those that are shown elsewhere.
   RecordForm(const book::Kind& kind, const std::vector<std::string>& elsewhere, QWidget* parent = nullptr);
-  /// What stands in the controls, by the names of the fields; nothing for an empty one, or for what is no
-  /// number.
+  /// Gives what stands in the controls, by the names of the fields; nothing for an empty one, or for what is
+  /// no number.
   book::Values entered() const;
   void clear();
   std::vector<NumberField*> numbers() const;

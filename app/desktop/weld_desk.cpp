@@ -56,7 +56,7 @@ const char* state_of(qualification::Answer answer) {
                                                : "not_covered";
 }
 
-// What the machine shows of a field of the record.
+// The machine shows this of a field of the record.
 BandStrip* strip_of(const book::Kind& kind, const char* name) {
   const book::Field& field = *book::field_of(kind, name);
   return new BandStrip(say(field.control), QString::fromUtf8(field.unit), field.most);

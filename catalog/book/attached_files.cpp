@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/book/attached_files.h"
 
+#include "catalog/book/records/names.h"
+
 namespace seamwright::book {
 
 const files::FilesInMemory& AttachedFiles::fetched() const {
@@ -25,8 +27,8 @@ bool AttachedFiles::has(const std::string& name) const {
 }
 
 std::string file_of(const Record& r) {
-  const auto file = r.content.find("file");
-  return file == r.content.end() ? std::string() : word_at(*file, "sha256");
+  const auto file = r.content.find(field::file);
+  return file == r.content.end() ? std::string() : word_at(*file, field::sha256);
 }
 
 std::string procedure_name(std::size_t number) { return "procedures/" + std::to_string(number) + ".toml"; }

@@ -17,7 +17,7 @@ class AttachedFiles : public files::Files {
  public:
   AttachedFiles(const Book& book, std::map<std::string, std::string> sha256_by_name)
       : book_(book), sha256_(std::move(sha256_by_name)) {}
-  /// Whether the book has the file of that name.
+  /// True when the book has the file of that name.
   bool has(const std::string& name) const;
   std::string bytes(const std::string& name) const override { return fetched().bytes(name); }
   std::unique_ptr<std::istream> stream(const std::string& name) const override {
@@ -38,7 +38,7 @@ class AttachedFiles : public files::Files {
 
 /// SHA-256 of the file that a record names; "" where it names none.
 std::string file_of(const Record& record);
-/// Where a frozen procedure stands beside a design.
+/// A frozen procedure stands here beside a design.
 std::string procedure_name(std::size_t number);
 
 }  // namespace seamwright::book

@@ -59,7 +59,7 @@ void check_person(const Store& store, const Json& p) {
     throw Fault{Message{"book.unknown-role", {text("role", word_at(p, "role"))}}};
 }
 
-// What is said of people must fit who is there. The book keeps an owner.
+// An entry about people must fit who is there. The book keeps an owner.
 void check_people(const Store& store, const std::string& kind, const Json& p) {
   if (kind == "person") return check_person(store, p);
   if (kind != "revoke" && kind != "role" && kind != "key" && kind != "erase") return;

@@ -29,7 +29,7 @@ struct Entry {
   std::string written = {};  ///< payload as it stands in the store; empty for what was not read from there
 };
 
-/// What is hashed: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author, kind,
+/// The hash is taken of this: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author, kind,
 /// payload, prev}.
 std::string entry_hash(const std::string& book_id, const Entry& entry);
 /// The same with the payload's canonical form at hand.
@@ -42,7 +42,7 @@ struct Attachment {
   std::string name, bytes;
 };
 
-/// What is to be recorded; a file comes into the payload as {sha256, name} under "file".
+/// This is to be recorded; a file comes into the payload as {sha256, name} under "file".
 struct New {
   std::string kind;
   Json payload;
@@ -70,7 +70,7 @@ struct Draft {
 /// Short hash of drafts as they were shown.
 std::string digest_of(const std::vector<Draft>& drafts);
 
-/// Whether a book is opened whose tables are not as this program writes them: only to look what is wrong, to
+/// This says if a book is opened whose tables are not as this program writes them: only to look what is wrong, to
 /// copy it, or to make its derived tables anew.
 enum class Tables { as_written, as_they_are };
 
@@ -84,7 +84,7 @@ class Book {
                      const std::string& passphrase, const std::string& time);
   static Book create(const std::function<std::unique_ptr<Store>()>& make, const std::string& owner,
                      const std::string& stamp, const std::string& passphrase, const std::string& time);
-  /// To add entries; brings a book of an older schema up to date, all or nothing. Throws Fault
+  /// Opens a book to add entries; brings a book of an older schema up to date, all or nothing. Throws Fault
   /// "book.strange-table" where a table, index or trigger is not as this program writes it.
   static Book open(const std::string& where, Tables tables = Tables::as_written);
   static Book open_read(const std::string& where, Tables tables = Tables::as_written);  ///< for anyone
@@ -95,7 +95,7 @@ class Book {
   Book before(std::int64_t seq) const;
 
   std::string id() const;
-  /// In what shape its store is.
+  /// Tells in what shape its store is.
   Form form() const;
   std::optional<Entry> last() const;
   std::string head() const;  ///< "12:ab34...": seq and hash of the last entry
@@ -179,7 +179,7 @@ class Book {
   void each_salted_details(
       const std::function<void(const std::string& person, const std::string& salted)>& visit) const;
   std::size_t count_ids() const;  ///< how often the store names a book: once
-  /// What the store itself finds wrong; empty when nothing.
+  /// Says what the store itself finds wrong; empty when nothing.
   std::string damage() const;
 
   /// Makes the derived tables anew from the entries. Throws Fault "book.strange-table" where another table is

@@ -160,7 +160,7 @@ void record_stock(Shop& s) {
                       {field::delivered, "2026-09-20"}}});
   s.book.append_all("I-1", *s.inspector, all, s.at("2026-10-01"));
   for (const New& n : all)
-    if (n.kind == "filler") s.fillers[n.payload["id"]] = n.payload["designation"];
+    if (n.kind == "filler") s.fillers[n.payload[field::id]] = n.payload[field::designation];
   std::vector<New> devices;
   for (const char* id : {"M-1", "M-2"}) {
     devices.push_back({kind::machine, {{field::id, id}, {field::name, "power source (invented)"}}});

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a review of a frame needs of the book, asked for in a handful of questions before it begins.
+// A review of a frame needs this of the book, asked for in a handful of questions before it begins.
 #include <set>
 
 #include "catalog/book/gaps_inside.h"
+
+#include "catalog/book/records/names.h"
 
 namespace seamwright::book {
 
@@ -17,9 +19,9 @@ std::vector<std::string> procedures_beside(FrameReview& l, const std::vector<Mar
     if (m.name != "procedure") continue;
     const std::vector<Record>& records = l.current(m, "procedure");
     for (const Record& p : records) {
-      if (!listed.insert({m.value, p.word("revision")}).second) continue;
+      if (!listed.insert({m.value, p.word(field::revision)}).second) continue;
       for (const Record& r : records)
-        if (r.word("revision") == p.word("revision")) all.push_back(file_of(r));
+        if (r.word(field::revision) == p.word(field::revision)) all.push_back(file_of(r));
     }
   }
   return all;
@@ -50,9 +52,9 @@ void gather(FrameReview& l) {
   const std::vector<Mark> carried = carried_by_records(of_frame);
   std::vector<Mark> asked = marks_behind(carried);
   const std::vector<Record>& frames = l.of_frame("frame");
-  const std::string design = frames.empty() ? std::string() : frames.back().word("design");
+  const std::string design = frames.empty() ? std::string() : frames.back().word(field::design);
   asked.push_back({"design", design});
-  for (const Record& n : l.of_frame("nonconformity")) asked.push_back({"nonconformity", n.word("id")});
+  for (const Record& n : l.of_frame("nonconformity")) asked.push_back({"nonconformity", n.word(field::id)});
   l.records.ask(asked);
   l.records.ask(certificate_marks(l.records, carried));
   gather_earlier(l);

@@ -14,7 +14,7 @@
 
 namespace seamwright::book {
 
-/// What was read of frozen files, for many frames.
+/// Frozen files are read once, for many frames.
 struct Frozen {
   std::map<std::string, std::optional<files::ProcedureFile>> procedures;  // by SHA-256 and day
   struct Read {

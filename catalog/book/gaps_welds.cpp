@@ -209,7 +209,7 @@ void check_batch(FrameReview& l, const Record& w, const std::string& weld, const
           {text("id", id), text("found", batch.back().word("designation")), text("asked", asked)}, id);
 }
 
-// What the frozen design asks of the tube of one part of a weld; 0 = its shape has no such measure.
+// The frozen design asks this of the tube of one part of a weld; 0 = its shape has no such measure.
 struct Part {
   std::string tube, steel;
   double outside_mm = 0, wall_mm = 0;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What book.cpp, people.cpp, query.cpp and derive.cpp share: the store behind the door.
+// book.cpp, people.cpp, query.cpp and derive.cpp share this: the store behind the door.
 #pragma once
 
 #include "catalog/book/book.h"

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/book/lookup.h"
 
+#include "catalog/book/records/names.h"
+
 #include <algorithm>
 #include <set>
 
@@ -61,7 +63,7 @@ std::vector<Mark> certificate_marks(Lookup& lookup, const std::vector<Mark>& car
   for (const Mark& m : carried)
     if (m.name == "welder")
       for (const Record& r : lookup.find(m))
-        if (r.kind == "certificate") all.push_back({"certificate", r.word("id")});
+        if (r.kind == "certificate") all.push_back({"certificate", r.word(field::id)});
   return all;
 }
 

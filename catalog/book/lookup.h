@@ -17,7 +17,7 @@ class Lookup {
   const Book& book() const { return book_; }
   /// One question for all of them that were not asked for yet; none where all were.
   void ask(const std::vector<Mark>& marks);
-  /// By seq; asks for the mark alone where that was not done before.
+  /// Finds an entry by seq; asks for the mark alone where that was not done before.
   const std::vector<Record>& find(const Mark& mark);
   /// Those of one kind that no later entry replaced.
   const std::vector<Record>& current(const Mark& mark, const std::string& kind);
@@ -30,14 +30,14 @@ class Lookup {
   std::map<std::pair<Mark, std::string>, std::vector<Record>> current_;
 };
 
-/// What a frame carries, by all records that name it: lots, batches, welders, machines, procedures, designs.
+/// A frame carries these, by all records that name it: lots, batches, welders, machines, procedures, designs.
 std::vector<Mark> carried_by_records(const std::vector<Record>& of_frame);
 
-/// What to ask for to know what stands behind such marks: themselves, of a machine or tool also its
+/// Tells what to ask for to know what stands behind such marks: themselves, of a machine or tool also its
 /// calibrations, of a welder also the person.
 std::vector<Mark> marks_behind(const std::vector<Mark>& carried);
 
-/// What to ask for to know all about the certificates of those welders, which were asked for before.
+/// Tells what to ask for to know all about the certificates of those welders, which were asked for before.
 std::vector<Mark> certificate_marks(Lookup& lookup, const std::vector<Mark>& carried);
 
 }  // namespace seamwright::book

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From a serial to all that went into the frame, and from a heat, a batch or a person to every frame that
-// carries it.
+// A serial leads to all that went into the frame, and a heat, a batch or a person to every frame that carries
+// it.
 #pragma once
 
 #include <limits>
@@ -40,10 +40,10 @@ struct Carrier {
 /// when the value stands nowhere in the book.
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today);
 
-/// What a number stamped or printed anywhere may be: exact values first, then those that contain it, at most
-/// `most`. A day ("2026-11-18") comes as the mark "day".
+/// A number stamped or printed anywhere may be one of these: exact values first, then those that contain it,
+/// at most `most`. A day ("2026-11-18") comes as the mark "day".
 std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t most);
-/// What stands behind a mark, by seq: of a frame its trace, of a day its entries.
+/// Records that stand behind a mark, by seq: of a frame its trace, of a day its entries.
 std::vector<Record> story(const Book& book, const Mark& what);
 
 }  // namespace seamwright::book

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Who may say what, and when: the rules of each kind of entry over the state of the book before it. The same
+// This says who may write what, and when: the rules of each kind of entry over the state of the book before it. The same
 // table judges at the door and, for entries that came in past it, in verify().
 #pragma once
 
@@ -22,12 +22,12 @@ struct Made {
   bool current = true;  ///< no later entry replaced it
 };
 
-/// What a frozen design has: its welds, and all that can be looked at (welds, notches, circles of bolts).
+/// A frozen design has these: its welds, and all that can be looked at (welds, notches, circles of bolts).
 struct Drawn {
   std::set<std::string> welds, subjects;
 };
 
-/// What the book says before an entry is placed, as far as the rules ask.
+/// The book says this before an entry is placed, as far as the rules ask.
 class Standing {
  public:
   virtual ~Standing() = default;
@@ -38,7 +38,7 @@ class Standing {
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
   virtual const Drawn* drawn(const std::string& frame) const = 0;
-  /// What keeps a frame from being released by an entry that says so.
+  /// These keep a frame from being released by an entry that says so.
   virtual std::optional<Message> release_fault(const Json& release, const Entry& entry) const = 0;
 };
 
@@ -75,9 +75,9 @@ class StandingOf : public Standing {
 class StandingSoFar : public Standing {
  public:
   explicit StandingSoFar(const Book& book);
-  /// Before an entry is judged: the one that it corrects or makes void; null = none.
+  /// Takes in, before an entry is judged, the one that it corrects or makes void; null = none.
   void look_at(const Record* named) { named_ = named; }
-  /// After an entry was judged; one that is not in the shape of its kind says nothing.
+  /// Is called after an entry was judged; one that is not in the shape of its kind says nothing.
   void pass(const Entry& entry, bool in_shape);
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override;  ///< of what look_at() was told alone

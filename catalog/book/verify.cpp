@@ -18,7 +18,7 @@ namespace seamwright::book {
 
 namespace {
 
-// What the entries up to one tell of people.
+// The entries up to one tell this of people.
 void learn(const Entry& e, std::map<std::string, Person>& people) {
   const std::string id = word_at(e.payload, field::id);
   if (e.kind == kind::person) {
@@ -134,7 +134,7 @@ void compare_people(const Book& book, const std::map<std::string, Person>& peopl
   }
 }
 
-// What the file is made of: its tables, indices and triggers, the version that it states, one name.
+// The file is made of these: its tables, indices and triggers, the version that it states, one name.
 void compare_tables(const Book& book, std::vector<Problem>& problems) {
   const Form form = book.form();
   for (const std::string& name : form.strange)
@@ -206,7 +206,7 @@ class Signatures {
   std::vector<std::jthread> threads_;  // last, so that they end before what they read
 };
 
-// What one entry says against what is known so far.
+// One entry is held against what is known so far.
 struct Chain {
   std::string book_id;
   std::map<std::string, Person> people;

@@ -52,7 +52,7 @@ struct SourceFile {
   SourceFile(std::string path) : files(&files_on_disk()), name(std::move(path)) {}
   SourceFile(const char* path) : files(&files_on_disk()), name(path) {}
   SourceFile(const Files& among, std::string file_name) : files(&among), name(std::move(file_name)) {}
-  /// What stands under that name in its folder.
+  /// Gives what stands under that name in its folder.
   SourceFile beside(const std::string& other) const;
   /// The files of this folder whose names end like that (".toml"), sorted.
   std::vector<SourceFile> files_in(const std::string& ending) const;

@@ -17,7 +17,7 @@ using book::Record;
 
 Message kind_word(const std::string& kind) { return {std::string("book.kind-").append(kind), {}}; }
 
-// What a table of welds or a headline says of a field.
+// A table of welds or a headline says this of a field.
 std::string text_at(const Record& r, const char* name) {
   const auto told = r.content.find(name);
   return told == r.content.end() ? "–" : text_of(*told);

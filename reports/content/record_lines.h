@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a record says, field by field with the labels of its kind: as it is printed, and as it is shown to who
+// A record is told field by field with the labels of its kind: as it is printed, and as it is shown to who
 // signs it.
 #pragma once
 
@@ -8,7 +8,7 @@
 
 namespace seamwright::reports {
 
-/// Where the line of a record stands: fields may be left out of either.
+/// The line of a record stands here: fields may be left out of either.
 enum class Printed { trace, sheet };
 
 /// A record's content in one line: "weld W16, procedure TIG-BRANCH, current 58.5 A". Empty where it is
@@ -23,7 +23,7 @@ Facts lines_of(const book::New& entry);
 /// The same of a kind at hand.
 Facts lines_of(const book::Kind& kind, const book::Json& payload);
 
-/// What a record says of one field; a dash where it says nothing.
+/// A record says this of one field; a dash where it says nothing.
 Cell cell_of(const book::Field& field, const book::Json& content);
 
 /// A value as it was told: texts after one another, a file by its name.

@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "catalog/book/attached_files.h"
+#include "catalog/book/records/names.h"
+#include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/frame_picture.h"
@@ -30,7 +32,7 @@ void add_views(Document& d, const design::Design& design, std::initializer_list<
 // The design as it was frozen in the book; one that cannot be read is told.
 void add_frozen_views(Document& d, const book::Book& book, const book::Record& frame) {
   const auto frozen = book::design_of(book, frame);
-  if (!frozen || !frozen->content.contains("file")) return;
+  if (!frozen || !frozen->content.contains(book::field::file)) return;
   const book::AttachedFiles files(book, {{"design.toml", book::file_of(*frozen)}});
   if (!files.has("design.toml")) return;
   try {
@@ -79,7 +81,7 @@ Document frame_sheet(const book::Book& book, const book::Trace& t, const std::st
   return d;
 }
 
-Document welders_sheet(const WeldersReport& r, const Anchor& a) {
+Document welders_sheet(const files::WeldersReport& r, const Anchor& a) {
   Document d = welders_document(r);
   d.landscape = r.certificates.size() > 4;
   d.foot.push_back({"sheet.period", {text("from", r.from), text("to", r.to)}});

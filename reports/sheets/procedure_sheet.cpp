@@ -15,7 +15,7 @@ namespace {
 using qualification::Sheet;
 using qualification::Span;
 
-// To three digits.
+// The number is rounded to three digits.
 double rounded(double value) {
   if (!(value > 0)) return value;
   const double step = std::pow(10, std::floor(std::log10(value)) - 2);

@@ -14,7 +14,7 @@
 
 namespace seamwright::reports {
 
-/// What ties a sheet to a frame and to the record book; empty where there is none.
+/// This ties a sheet to a frame and to the record book; empty where there is none.
 struct Anchor {
   std::string serial, book, head;
 };
@@ -56,7 +56,7 @@ Document welders_sheet(const files::WeldersReport& report, const Anchor& anchor)
 Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& carriers,
                       const Anchor& anchor);
 
-/// When it tips and how hard it can brake.
+/// The sheet says when the trike tips and how hard it can brake.
 Document stability_card(const design::Design& design, const loads::Stability& stability, double friction,
                         const Anchor& anchor);
 

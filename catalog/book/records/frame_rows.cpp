@@ -19,7 +19,7 @@ constexpr Field frame_fields[] = {
     {.name = field::order, .label = "label.order", .mark = mark::order},
     {.name = field::on, .label = "label.day", .type = Type::day},
     {.name = field::note, .label = "field.note"}};
-// Of a weld and of its repair; a repair names the nonconformity that asked for it. The struct of
+// A weld and its repair share these fields; a repair names the nonconformity that asked for it. The struct of
 // weld_record.h has a member for each.
 constexpr Field weld_fields[] = {
     {.name = field::frame,

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What can be recorded: each kind of entry with its fields, once. From this table come the check of a
-// payload, what entries are found by, the form in the window, the columns of CSV and TOML, the lines of trace
-// and sheets, and the table of kinds in docs/files.md.
+// Each kind of entry that can be recorded is described with its fields, once. From this table come the check
+// of a payload, what entries are found by, the form in the window, the columns of CSV and TOML, the lines of
+// trace and sheets, and the table of kinds in docs/files.md.
 #pragma once
 
 #include <limits>
@@ -45,7 +45,7 @@ struct Kind {
   std::span<const Field> fields;
 };
 
-/// In the order in which docs/files.md tells them.
+/// Kinds stand in the order in which docs/files.md tells them.
 std::span<const Kind> kinds();
 /// Null when there is none of that name.
 const Kind* kind_of(std::string_view name);
@@ -58,7 +58,7 @@ const Field* field_of(const Kind& kind, std::string_view name);
 bool may_sign(const std::string& role, const std::string& kind);
 bool is_role(const std::string& role);
 
-/// Whether an entry of a kind can be corrected or made void; of the others a new one follows.
+/// True when an entry of a kind can be corrected or made void; of the others a new one follows.
 bool may_be_corrected(const std::string& kind);
 
 }  // namespace seamwright::book

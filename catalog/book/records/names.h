@@ -136,7 +136,7 @@ inline constexpr const char* verification = "verification";
 inline constexpr const char* note = "note";
 }  // namespace kind
 
-/// What entries are found by, and what frames carry.
+/// Entries are found by these marks, and frames carry them.
 namespace mark {
 inline constexpr const char* person = "person";
 inline constexpr const char* certificate = "certificate";

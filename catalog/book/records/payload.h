@@ -25,7 +25,7 @@ void check_payload(const Kind& kind, const Json& payload);
 /// The text of a field; empty where there is none.
 std::string word_at(const Json& payload, const char* field);
 
-/// What an entry records in the end: of a correction, the corrected payload as the kind that it corrects.
+/// An entry records this in the end: of a correction, the corrected payload as the kind that it corrects.
 struct Content {
   std::string kind;
   const Json* payload = nullptr;  ///< into the entry's
@@ -36,7 +36,7 @@ Content content_of(const std::string& kind, const Json& payload);
 /// All names of marks, in the order of the table.
 std::vector<std::string> mark_names();
 std::vector<Mark> marks_of(const Content& content);
-/// What the frames of an entry carry by it; empty when it names no frame.
+/// The frames of an entry carry these marks by it; empty when it names no frame.
 std::vector<Mark> carried_by(const Content& content);
 /// SHA-256 of the files that an entry names.
 std::vector<std::string> files_of(const Content& content);

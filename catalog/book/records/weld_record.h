@@ -14,9 +14,9 @@
 
 namespace seamwright::book {
 
-/// What was told for a field, by its type: text and day, number, flag, texts.
+/// A field's value as it was told, by its type: text and day, number, flag, texts.
 using Value = std::variant<std::string, double, bool, std::vector<std::string>>;
-/// By the names of the fields.
+/// Values stand by the names of the fields.
 using Values = std::map<std::string, Value>;
 
 /// A weld of a frame, or one pass of it, or its repair. What was not told has no value; units stand in the
@@ -43,7 +43,7 @@ struct Weld {
 Json payload_of(const Weld& weld);
 Weld weld_of(const Json& payload);
 
-/// What was entered by names of fields, into the members and the others.
+/// Puts what was entered by names of fields into the members and the others.
 void enter(Weld& weld, const Values& entered);
 
 /// The record of a weld; of a repair with its kind.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a store keeps of a book: plain rows of texts and numbers.
+// A store keeps these of a book: plain rows of texts and numbers.
 #pragma once
 
 #include <compare>
@@ -20,13 +20,13 @@ struct Mark {
   auto operator<=>(const Mark&) const = default;
 };
 
-/// Who is in the book, as its entries tell.
+/// A person of the book, as its entries tell.
 struct Person {
   std::string id, stamp, role, public_key;
   std::int64_t from = 0, revoked = 0;  ///< seq; 0 = not revoked
 };
 
-/// What waits for a signature: payload in canonical form.
+/// A draft waits for a signature: payload in canonical form.
 struct DraftRow {
   std::int64_t id = 0;
   std::string person, time, kind, payload;

@@ -213,7 +213,7 @@ class SqliteStore : public Store {
         .bind(3, details)
         .step();
   }
-  // What is deleted is overwritten in the file; the log beside it must not keep it either.
+  // Deleted bytes are overwritten in the file; the log beside it must not keep it either.
   void erase_details(const std::string& person) override {
     Statement(db_, "DELETE FROM personal WHERE person = ?1").bind(1, person).step();
   }

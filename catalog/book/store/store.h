@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a book stands on: entries that are only added, tables that follow from them, files, sealed keys,
+// A book stands on a store: entries that are only added, tables that follow from them, files, sealed keys,
 // personal details and drafts. A store keeps and finds; it knows nothing of what an entry means. Each
 // function that looks something up is one question, however much is asked at once. All throw the Faults of
 // their store: "book.full", "book.busy", "book.read-only", "book.not-a-book", "book.sql".
@@ -18,10 +18,10 @@
 
 namespace seamwright::book {
 
-/// To begin a book that is not there yet, to add to one, or to look at one.
+/// A store is opened to begin a book that is not there yet, to add to one, or to look at one.
 enum class Access { create, write, read };
 
-/// In what shape the store of a book is.
+/// The store of a book is in one of these shapes.
 struct Form {
   int schema = 0;       ///< as the store states it
   bool newer = false;   ///< written by a newer program
@@ -51,7 +51,7 @@ class Store {
   virtual Form form() const = 0;
   /// Ids that it bears: one, or it is not the store of a book.
   virtual std::vector<std::string> ids() const = 0;
-  /// What it finds wrong with what it is kept in; empty when nothing.
+  /// Says what it finds wrong with what it is kept in; empty when nothing.
   virtual std::string damage() const = 0;
   /// A copy by its own means while it is in use. Throws Fault "book.exists"; nothing half-made stays.
   virtual void copy_to(const std::string& where) const = 0;
@@ -88,7 +88,7 @@ class Store {
   virtual void clear_derived() = 0;                             ///< makes all of them anew, empty
   /// All marks of these names that stand before an entry, each once, by name and value.
   virtual std::vector<Mark> marks(std::span<const std::string> names, std::int64_t before) const = 0;
-  /// Which of these marks stand before an entry, in the order in which they were asked.
+  /// Finds which of these marks stand before an entry, in the order in which they were asked.
   virtual std::vector<Mark> known(std::span<const Mark> marks, std::int64_t before) const = 0;
   virtual std::vector<std::string> frames_with(
       std::span<const Mark> carried) const = 0;                           ///< each once, sorted
@@ -106,7 +106,7 @@ class Store {
   virtual void each_file(
       const std::function<void(const std::string& sha256, const std::string& bytes)>& visit) const = 0;
 
-  // What stands beside the chain: sealed keys, personal details, drafts.
+  // These stand beside the chain: sealed keys, personal details, drafts.
   virtual void seal(const std::string& person, const std::string& sealed) = 0;
   virtual std::optional<std::string> sealed_key(const std::string& person) const = 0;
   virtual void each_sealed_key(
@@ -114,7 +114,8 @@ class Store {
   virtual void keep_details(const std::string& person, const std::string& salt,
                             const std::string& details) = 0;
   virtual void erase_details(const std::string& person) = 0;
-  /// After a transaction: nothing of what was erased is left in any log. False while a reader holds one.
+  /// Makes sure after a transaction: nothing of what was erased is left in any log. False while a reader
+  /// holds one.
   virtual bool clear_log() = 0;
   virtual std::optional<std::string> details(const std::string& person) const = 0;
   /// Salt and details, joined.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where a book may be kept. `where` is what a person names: so far, the path of a file.
+// A book may be kept in one of these stores. `where` is what a person names: so far, the path of a file.
 #pragma once
 
 #include <memory>
@@ -13,7 +13,7 @@ namespace seamwright::book {
 /// it. Throws Fault "book.exists", "book.missing", "book.not-a-book", "book.newer".
 std::unique_ptr<Store> open_store(const std::string& where, Access access);
 
-/// Whether what is there looks like the store of a book, without opening it.
+/// True when what is there looks like the store of a book, without opening it.
 bool is_book(const std::string& where);
 
 /// Takes a store away with all that belongs to it; nothing where there is none.

@@ -223,7 +223,7 @@ class WeldTraceTest : public QObject {
     QVERIFY(sign->isEnabled());
     QVERIFY(dialog.findChild<QPlainTextEdit*>()->toPlainText().contains(
         QStringLiteral("frame entered tomorrow")));
-    // What is signed is shown as it will be printed: labels and units, and no brackets of a file.
+    // The record to sign is shown as it will be printed: labels and units, and no brackets of a file.
     const QString shown = dialog.findChild<QPlainTextEdit*>()->toPlainText();
     QVERIFY(shown.contains(say("label.amperes") + QStringLiteral(": ") + quantity(90, "A", 9)));
     QVERIFY(shown.contains(say("book.kind-frame") + QStringLiteral(": OT-9999")));

@@ -26,7 +26,7 @@ struct MemoryTables {
   std::map<std::int64_t, DraftRow> drafts;
 };
 
-/// What lives on when a store is closed.
+/// This lives on when a store is closed.
 struct MemoryShelf {
   MemoryTables tables;
   std::map<std::string, MemoryTables> copies;

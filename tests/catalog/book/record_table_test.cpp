@@ -15,7 +15,7 @@ using namespace seamwright::book;
 
 namespace {
 
-// What a field is in docs/files.md: bold where needed, and what its name does not say.
+// A field stands so in docs/files.md: bold where needed, and what its name does not say.
 std::string told_in_docs(const Field& f) {
   std::string out = std::string("`") + f.name + "`";
   if (f.needed) out = "**" + out + "**";

@@ -18,7 +18,7 @@ namespace {
 
 const char* const day = "2026-11-26";
 
-// What the demonstration leaves out: corrections, a void, drafts, a role, a key, an erasure, a refusal.
+// The demonstration leaves these out: corrections, a void, drafts, a role, a key, an erasure, a refusal.
 void go_on(Book& b) {
   const auto owner = b.unlock("O", demo_passphrase), engineer = b.unlock("E-1", demo_passphrase),
              inspector = b.unlock("I-1", demo_passphrase);

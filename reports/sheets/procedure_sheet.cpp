@@ -65,7 +65,7 @@ Facts facts_by_hand(const Sheet& s) {
 
 namespace {
 
-// What is set on the machine, first of all.
+// The settings of the machine come first of all.
 Large settings(const Sheet& s) {
   Large large;
   if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});

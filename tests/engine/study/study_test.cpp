@@ -118,7 +118,7 @@ TEST_CASE("a sweep gives each variant once, goes past the impossible and stops w
   REQUIRE(rows.size() == numbers.size());
   for (const auto& [number, row] : rows) {
     CHECK(row.impossible.has_value() == (number != 4));
-    if (row.impossible) CHECK(row.impossible->arguments[0].value == double(number));
+    if (row.impossible) CHECK(std::get<double>(row.impossible->arguments[0].value) == double(number));
   }
   const rating::Rating alone = rating::rated(job, Method::spectral);
   CHECK(rows[4].governing_weld == alone.governing_weld);

@@ -16,7 +16,7 @@ using namespace seamwright::book;
 
 namespace {
 
-const char* const day = "2026-11-26";
+const char* const asked_day = "2026-11-26";
 
 // The demonstration leaves these out: corrections, a void, drafts, a role, a key, an erasure, a refusal.
 void go_on(Book& b) {
@@ -64,11 +64,11 @@ std::string told(const Book& b) {
   for (const std::string& serial : b.values_of("frame")) {
     tell(out, "own", trace(b, serial).own);
     tell(out, "behind", trace(b, serial).behind);
-    for (const Gap& g : gaps(b, serial, day))
+    for (const Gap& g : gaps(b, serial, asked_day))
       out << g.key << ' ' << g.since << ' ' << g.excepted_by << ' ' << g.reason << '\n';
-    out << state_of(b, serial, day).verdict << ' ' << b.carried(serial).size() << '\n';
+    out << state_of(b, serial, asked_day).verdict << ' ' << b.carried(serial).size() << '\n';
   }
-  for (const Carrier& c : recall(b, {"heat", demo_heat}, day))
+  for (const Carrier& c : recall(b, {"heat", demo_heat}, asked_day))
     out << c.serial << c.to << c.km << ' ' << c.used << c.by << '\n';
   for (const Mark& m : search(b, "ot", 100)) {
     out << m.name << ' ' << m.value << '\n';
@@ -138,11 +138,11 @@ TEST_CASE("what is asked of a frame is a handful of questions to the store") {
   const Book b{std::make_unique<MemoryStore>(shelf)};
   for (const char* serial : {"OT-0001", "OT-0002", "OT-0003", "OT-0004"}) {
     INFO(serial);
-    CHECK(questions_of(*shelf, [&] { CHECK(gaps(b, serial, day).size() > 1); }) <= 6);
-    CHECK(questions_of(*shelf, [&] { state_of(b, serial, day); }) <= 6);
+    CHECK(questions_of(*shelf, [&] { CHECK(gaps(b, serial, asked_day).size() > 1); }) <= 6);
+    CHECK(questions_of(*shelf, [&] { state_of(b, serial, asked_day); }) <= 6);
     CHECK(questions_of(*shelf, [&] { CHECK(trace(b, serial).behind.size() > 10); }) <= 3);
   }
-  CHECK(questions_of(*shelf, [&] { CHECK(recall(b, {"heat", demo_heat}, day).size() == 4); }) <= 4);
+  CHECK(questions_of(*shelf, [&] { CHECK(recall(b, {"heat", demo_heat}, asked_day).size() == 4); }) <= 4);
   CHECK(questions_of(*shelf, [&] { CHECK(search(b, "OT", 50).size() > 4); }) <= 2);
   // One pass, two releases, and the tables that follow; not one question for each of some 900 entries.
   CHECK(questions_of(*shelf, [&] { CHECK(verify(b).problems.empty()); }) <= 30);

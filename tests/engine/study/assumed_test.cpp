@@ -81,7 +81,7 @@ std::set<std::string> keys_read_by(const std::string& functions) {
                                      "sweep_reader.cpp",   "reader.cpp",           "reader.h"};
   for (const auto& file : std::filesystem::directory_iterator(source + "/catalog/files")) {
     if (!file.is_regular_file() || others.contains(file.path().filename())) continue;
-    const std::string text = files::read_text(file.path());
+    const std::string text = files::read_text(file.path().string());
     for (auto at = std::sregex_iterator(text.begin(), text.end(), call); at != std::sregex_iterator(); ++at)
       keys.insert((*at)[1].str());
   }

@@ -11,6 +11,7 @@
 
 using namespace seamwright;
 using reports::Language;
+using reports::language_named;
 
 namespace {
 
@@ -45,22 +46,22 @@ book::Record recorded(const book::New& entry) {
 }  // namespace
 
 TEST_CASE("who signs sees every field with its label in their language") {
-  CHECK(told(reports::lines_of(a_weld()), Language::english) ==
+  CHECK(told(reports::lines_of(a_weld()), language_named("en")) ==
         "kind: weld\nframe: F1\nweld: W41\nprocedure: TIG\nrevision: A\nlots: L1 L2\ncurrent: 58.5" + no_break +
             "A\n");
-  const std::string german = told(reports::lines_of(a_weld()), Language::german);
+  const std::string german = told(reports::lines_of(a_weld()), language_named("de"));
   CHECK(german.find("Naht: W41\n") != std::string::npos);
   CHECK(german.find("Strom: 58,5" + no_break + "A\n") != std::string::npos);
   CHECK(told(reports::lines_of(book::New{"lot", {{"id", "L"}}, book::Attachment{"cert.txt", "x"}}),
-             Language::english) == "kind: lot\nid: L\nfile: cert.txt\n");
+             language_named("en")) == "kind: lot\nid: L\nfile: cert.txt\n");
   const book::New correction{
       "correction", {{"of", 5}, {"kind", "weld"}, {"reason", "typed wrong"}, {"payload", a_weld().payload}}};
-  const std::string corrected = told(reports::lines_of(correction), Language::english);
+  const std::string corrected = told(reports::lines_of(correction), language_named("en"));
   CHECK(corrected.find("entry: 5\n") != std::string::npos);
   CHECK(corrected.find("reason: typed wrong\n") != std::string::npos);
   CHECK(corrected.find("current: 58.5") != std::string::npos);
   for (const char* text : {"[[1]]", "7", "\"x\""})
-    CHECK(told(reports::lines_of(book::New{"weld", book::read_json(text)}), Language::english) ==
+    CHECK(told(reports::lines_of(book::New{"weld", book::read_json(text)}), language_named("en")) ==
           "kind: not in the shape of its kind\n");
   CHECK(reports::lines_of(book::New{"welds", {{"id", 1}}}).facts.size() == 1);
 }
@@ -71,7 +72,7 @@ TEST_CASE("no field of a record is kept from who signs it") {
     for (const book::Field& f : kind.fields) payload[f.name] = "told";
     INFO(kind.name);
     CHECK(reports::lines_of(kind, payload).facts.size() == kind.fields.size() + 1);
-    for (const Language in : {Language::english, Language::german}) {
+    for (const Language in : {language_named("en"), language_named("de")}) {
       INFO(told(reports::lines_of(kind, payload), in));
       CHECK(told(reports::lines_of(kind, payload), in).find('[') == std::string::npos);  // a label for each
     }
@@ -80,26 +81,26 @@ TEST_CASE("no field of a record is kept from who signs it") {
 
 TEST_CASE("a record in one line leaves out what its page says already") {
   const book::Record r = recorded(a_weld());
-  CHECK(reports::plain_text(reports::line_of(r), Language::english) ==
+  CHECK(reports::plain_text(reports::line_of(r), language_named("en")) ==
         "weld W41, procedure TIG, revision A, lots L1 L2, current 58.5" + no_break + "A");
   book::Record malformed = r;
   malformed.content = book::Json();
   CHECK(reports::line_of(malformed).all.empty());
   const auto yes =
       reports::line_of(book::kind_named("field-report"), {{"cracked", true}}, reports::Printed::trace);
-  CHECK(reports::plain_text(yes, Language::german) == "gerissen ja");
+  CHECK(reports::plain_text(yes, language_named("de")) == "gerissen ja");
 }
 
 TEST_CASE("one more row of the table is in line, sheet, table and what is signed") {
   const book::Kind& longer = book::weld_with_one_more();
   book::New entry = a_weld();
   entry.payload[book::one_more.name] = 12.5;
-  const std::string label = reports::sentence({book::one_more.label, {}}, Language::english);
+  const std::string label = reports::sentence({book::one_more.label, {}}, language_named("en"));
   const std::string value = "12.5" + no_break + "deg";
   for (const auto on : {reports::Printed::trace, reports::Printed::sheet})
-    CHECK(reports::plain_text(reports::line_of(longer, entry.payload, on), Language::english)
+    CHECK(reports::plain_text(reports::line_of(longer, entry.payload, on), language_named("en"))
               .ends_with(", " + label + " " + value));
-  CHECK(told(reports::lines_of(longer, entry.payload), Language::english)
+  CHECK(told(reports::lines_of(longer, entry.payload), language_named("en"))
             .ends_with(label + ": " + value + "\n"));
   const auto before = reports::weld_table(book::kind_named(book::kind::weld), {recorded(entry)});
   const auto after = reports::weld_table(longer, {recorded(entry), recorded(a_weld())});
@@ -107,9 +108,9 @@ TEST_CASE("one more row of the table is in line, sheet, table and what is signed
   REQUIRE(after.rows.size() == 2);
   const std::size_t place = after.columns.size() - 3;  // before entry and standing
   CHECK(after.columns[place].id == book::one_more.column);
-  CHECK(reports::plain_text(after.rows[0][place], Language::english) == value);
-  CHECK(reports::plain_text(after.rows[1][place], Language::english) == "–");
-  CHECK(reports::plain_text(after.rows[0][1], Language::english) == "TIG A");
+  CHECK(reports::plain_text(after.rows[0][place], language_named("en")) == value);
+  CHECK(reports::plain_text(after.rows[1][place], language_named("en")) == "–");
+  CHECK(reports::plain_text(after.rows[0][1], language_named("en")) == "TIG A");
 }
 
 TEST_CASE("a field can be kept from the trace or from the sheet alone") {

@@ -53,7 +53,7 @@ TEST_CASE("who signs sees every field with its label in their language") {
   CHECK(german.find("Naht: W41\n") != std::string::npos);
   CHECK(german.find("Strom: 58,5" + no_break + "A\n") != std::string::npos);
   CHECK(told(reports::lines_of(book::New{"lot", {{"id", "L"}}, book::Attachment{"cert.txt", "x"}}),
-             language_named("en")) == "kind: lot\nid: L\nfile: cert.txt\n");
+             language_named("en")) == "kind: lot of tube\nid: L\nfile: cert.txt\n");
   const book::New correction{
       "correction", {{"of", 5}, {"kind", "weld"}, {"reason", "typed wrong"}, {"payload", a_weld().payload}}};
   const std::string corrected = told(reports::lines_of(correction), language_named("en"));

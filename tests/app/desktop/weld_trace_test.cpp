@@ -225,7 +225,7 @@ class WeldTraceTest : public QObject {
         QStringLiteral("frame entered tomorrow")));
     // The record to sign is shown as it will be printed: labels and units, and no brackets of a file.
     const QString shown = dialog.findChild<QPlainTextEdit*>()->toPlainText();
-    QVERIFY(shown.contains(say("label.amperes") + QStringLiteral(": ") + quantity(90, "A", 9)));
+    QVERIFY2(shown.contains(say("label.amperes") + QStringLiteral(": ") + quantity(90, "A", 9)), qPrintable(shown));
     QVERIFY(shown.contains(say("book.kind-frame") + QStringLiteral(": OT-9999")));
     QVERIFY(!shown.contains(QLatin1Char('{')) && !shown.contains(QStringLiteral("amperes")));
   }

@@ -64,16 +64,10 @@ TEST_CASE("a pair of jobs is rated as each alone, and a fault of the first is to
   const rating::Job job = rating::straight(rating::one_leg());
   rating::Job smooth = job;
   for (loads::Road& road : smooth.duty.roads) road.gd_n0_m3 *= 0.5;
-  std::vector<double> shares;
-  rating::Progress progress;
-  progress.report = [&](double share) { shares.push_back(share); };
-  const RatedPair pair = rate_pair(job, smooth, data(), Method::spectral, progress);
+  const RatedPair pair = rate_pair(job, smooth, data(), Method::spectral, {});
   CHECK(pair.first.welds[0].sites[0].damage == rating::rated(job, Method::spectral).welds[0].sites[0].damage);
   CHECK(pair.second.welds[0].sites[0].damage < pair.first.welds[0].sites[0].damage);
   CHECK(pair.first_kg == frame_mass_kg(job.design.frame));
-  CHECK(std::is_sorted(shares.begin(), shares.end()));
-  REQUIRE(!shares.empty());
-  CHECK(shares.back() <= 1);
   const rating::Job nothing;
   CHECK_THROWS_AS(rate_pair(nothing, job, data(), Method::spectral, {}), FirstJobFault);
   try {
@@ -95,7 +89,14 @@ TEST_CASE("a job rated anew takes the load factor that the returns make likely")
   CHECK(r.before.welds[0].sites[0].damage == alone.welds[0].sites[0].damage);
   CHECK(r.calibration.posterior_factor.value < 1);  // five came home whole from far beyond the model's life
   CHECK(r.after.rules.load_factor < r.before.rules.load_factor);
-  CHECK(r.after.welds[0].sites[0].damage < r.before.welds[0].sites[0].damage);
+  const auto largest = [](const rating::Rating& rated) {
+    double most = 0;
+    for (const rating::WeldRating& w : rated.welds)
+      for (const rating::SiteRating& s : w.sites) most = std::fmax(most, s.damage);
+    return most;
+  };
+  CHECK(largest(r.after) > 0);
+  CHECK(largest(r.after) < largest(r.before));
 }
 
 TEST_CASE("parts of a sweep share its variants, each in one part") {

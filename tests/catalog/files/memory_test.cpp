@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Readers over texts in memory say what they say over a folder.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
@@ -50,10 +51,8 @@ TEST_CASE("a job, its procedures and certificates are read from memory as from t
   CHECK(a.design.identity.sha256 == b.design.identity.sha256);
   CHECK(a.duty_identity.sha256 == b.duty_identity.sha256);
   REQUIRE(a.design.welds.size() == b.design.welds.size());
-  for (std::size_t i = 0; i < a.design.welds.size(); ++i) {
-    CHECK(a.design.welds[i].root_proven == b.design.welds[i].root_proven);
-    CHECK(a.design.welds[i].root_proof == b.design.welds[i].root_proof);
-  }
+  for (std::size_t i = 0; i < a.design.welds.size(); ++i)
+    CHECK(a.design.welds[i].throat_mm == b.design.welds[i].throat_mm);
   const qualification::Date day = *qualification::read_date("2026-11-30");
   const auto procedures = files::read_procedures({memory, demo + "/procedures"}, day);
   REQUIRE(procedures.size() == files::read_procedures(demo + "/procedures", day).size());
@@ -62,6 +61,26 @@ TEST_CASE("a job, its procedures and certificates are read from memory as from t
   CHECK(files::read_certificates({memory, demo + "/certificates.toml"}, day).all.size() ==
         files::read_certificates(demo + "/certificates.toml", day).all.size());
   CHECK(files::read_procedures({memory, demo + "/none"}, day).empty());
+}
+
+TEST_CASE("a root is proven by a procedure that stands in memory beside its design") {
+  const std::string head = "[[weld]]\nid = \"W41\"\n", sheet = demo + "/procedures/tig-branch.toml",
+                    design = demo + "/design.toml";
+  const std::string claimed = with("design.toml", head, head + "root_proof = \"MACRO-TIG-1\"\n");
+  const auto proven = [&](const std::string& procedure) {
+    const files::FilesInMemory memory(
+        std::map<std::string, std::string>{{design, claimed}, {sheet, procedure}});
+    const auto read = files::read_design({memory, design}, published::catalog());
+    return std::any_of(read.welds.begin(), read.welds.end(),
+                       [](const joints::Weld& w) { return w.root_proven && w.id == "W41"; });
+  };
+  const std::string not_fused = files::read_text(sheet);
+  std::string fused = not_fused;
+  for (std::size_t at = 0; (at = fused.find("not-fused")) != std::string::npos;)
+    fused.replace(at, 9, "fused");
+  CHECK(proven(fused));
+  const Message refused = fault_in([&] { proven(not_fused); });
+  CHECK(refused.id == "file.unknown-id");
 }
 
 TEST_CASE("a fault in memory names file, line and key as the same fault in a folder") {

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "catalog/book/inside.h"
+#include "catalog/book/records/names.h"
 #include "catalog/book/store/stores.h"
 #include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"
@@ -52,22 +53,22 @@ std::string id_of(const Store& store) {
 
 // A person is admitted once, with a known role and a key.
 void check_person(const Store& store, const Json& p) {
-  if (word_at(p, "public_key").size() != 64) throw Fault{Message{"book.bad-person", {}}};
-  if (store.person(word_at(p, "id")))
-    throw Fault{Message{"book.known-person", {text("person", word_at(p, "id"))}}};
-  if (!is_role(word_at(p, "role")))
-    throw Fault{Message{"book.unknown-role", {text("role", word_at(p, "role"))}}};
+  if (word_at(p, field::public_key).size() != 64) throw Fault{Message{"book.bad-person", {}}};
+  if (store.person(word_at(p, field::id)))
+    throw Fault{Message{"book.known-person", {text("person", word_at(p, field::id))}}};
+  if (!is_role(word_at(p, field::role)))
+    throw Fault{Message{"book.unknown-role", {text("role", word_at(p, field::role))}}};
 }
 
 // An entry about people must fit who is there. The book keeps an owner.
 void check_people(const Store& store, const std::string& kind, const Json& p) {
-  if (kind == "person") return check_person(store, p);
-  if (kind != "revoke" && kind != "role" && kind != "key" && kind != "erase") return;
-  const auto who = store.person(word_at(p, "id"));
-  if (!who) throw Fault{Message{"book.unknown-person", {text("person", word_at(p, "id"))}}};
-  if (kind == "role" && !is_role(word_at(p, "role")))
-    throw Fault{Message{"book.unknown-role", {text("role", word_at(p, "role"))}}};
-  const bool leaves = kind == "revoke" || (kind == "role" && word_at(p, "role") != "owner");
+  if (kind == kind::person) return check_person(store, p);
+  if (kind != kind::revoke && kind != kind::role && kind != kind::key && kind != kind::erase) return;
+  const auto who = store.person(word_at(p, field::id));
+  if (!who) throw Fault{Message{"book.unknown-person", {text("person", word_at(p, field::id))}}};
+  if (kind == kind::role && !is_role(word_at(p, field::role)))
+    throw Fault{Message{"book.unknown-role", {text("role", word_at(p, field::role))}}};
+  const bool leaves = kind == kind::revoke || (kind == kind::role && word_at(p, field::role) != "owner");
   if (!leaves || who->role != "owner" || who->revoked > 0) return;
   const std::vector<Person> all = store.people();
   if (std::count_if(all.begin(), all.end(),
@@ -78,15 +79,15 @@ void check_people(const Store& store, const std::string& kind, const Json& p) {
 // What is corrected must be there, of that kind, signed for by the role, and not corrected before. Gives it.
 std::optional<Record> replaced_by(const Book& book, const std::string& role, const std::string& kind,
                                   const Json& p) {
-  if (kind != "correction" && kind != "void") return std::nullopt;
-  const std::int64_t of = p["of"].get<std::int64_t>();
+  if (kind != kind::correction && kind != kind::annulment) return std::nullopt;
+  const std::int64_t of = p[field::of].get<std::int64_t>();
   auto old = book.record(of);
   const Argument seq = number("seq", static_cast<double>(of), "");
   if (!old) throw Fault{Message{"book.no-such-entry", {seq}}};
   if (old->replaced_by > 0)
     throw Fault{
         Message{"book.corrected-already", {seq, number("by", static_cast<double>(old->replaced_by), "")}}};
-  if (kind == "correction" && old->kind != word_at(p, "kind"))
+  if (kind == kind::correction && old->kind != word_at(p, field::kind))
     throw Fault{Message{"book.other-kind", {seq, text("kind", old->kind)}}};
   if (!may_be_corrected(old->kind)) throw Fault{Message{"book.not-correctable", {text("kind", old->kind)}}};
   if (!may_sign(role, old->kind))
@@ -106,7 +107,7 @@ Json payload_of(Store& store, const New& what) {
   Json payload = what.payload;
   if (what.file && payload.is_object()) {
     const std::string sha256 = sha256_hex(what.file->bytes);
-    payload["file"] = {{"sha256", sha256}, {"name", what.file->name}};
+    payload[field::file] = {{field::sha256, sha256}, {field::name, what.file->name}};
     keep_file(store, sha256, what.file->bytes);
   }
   canonical(payload);  // throws for what is not text before anything looks at it
@@ -159,13 +160,16 @@ Book Book::create(const std::function<std::unique_ptr<Store>()>& make, const std
   Entry first{1,
               time,
               owner,
-              "person",
-              {{"id", owner}, {"stamp", stamp}, {"role", "owner"}, {"public_key", keys.public_hex}},
+              kind::person,
+              {{field::id, owner},
+               {field::stamp, stamp},
+               {field::role, "owner"},
+               {field::public_key, keys.public_hex}},
               "",
               "",
               ""};
   canonical(first.payload);
-  check_payload("person", first.payload);
+  check_payload(kind::person, first.payload);
   std::unique_ptr<Store> store = make();
   const std::string id = random_hex(16);
   const OpenKey key(keys.sealed_hex, passphrase);

@@ -6,6 +6,7 @@
 #include <map>
 
 #include "catalog/book/records.h"
+#include "catalog/book/records/names.h"
 #include "catalog/book/store/stores.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/evidence.h"
@@ -57,7 +58,8 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
     for (const std::string& sha256 : files_of(content)) {
       const auto bytes = kept.find(sha256);
       if (bytes == kept.end()) throw Fault{Message{"book.attachment-missing", {text("sha256", sha256)}}};
-      const std::string name = name_in_folder(sha256, (*content.payload)["file"]["name"].get<std::string>());
+      const std::string name =
+          name_in_folder(sha256, (*content.payload)[field::file][field::name].get<std::string>());
       put(path / "files" / name, bytes->second);
       proof["files"][sha256] = name;
     }
@@ -86,7 +88,7 @@ std::size_t write_proof(const Book& book, const std::string& serial, const std::
   for (const auto* part : {&t.own, &t.behind})
     for (const Record& r : *part) entries.emplace(r.entry.seq, r.entry);
   book.each([&](const Entry& e) {  // who was admitted, by whom, with which key
-    if (e.kind == "person" || e.kind == "key" || e.kind == "role" || e.kind == "revoke")
+    if (e.kind == kind::person || e.kind == kind::key || e.kind == kind::role || e.kind == kind::revoke)
       entries.emplace(e.seq, e);
     return true;
   });

@@ -5,6 +5,7 @@
 #include <map>
 
 #include "catalog/book/gaps_inside.h"
+#include "catalog/book/records/names.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
@@ -18,14 +19,14 @@ void check_design(FrameReview& l, const Record& frame) {
   const auto design = design_of(l.records, frame);
   if (!design) {
     l.add("", "gap.design-not-frozen",
-          {text("design", frame.word("design")), text("revision", frame.word("revision"))});
+          {text("design", frame.word(field::design)), text("revision", frame.word(field::revision))});
     return;
   }
   const auto rated = rating_of(l.records, frame);
   if (!rated)
     l.add("", "gap.not-rated");
-  else if (rated->word("verdict") != "meets")
-    l.add("", "gap.rating", {word("verdict", "state." + rated->word("verdict"))});
+  else if (rated->word(field::verdict) != "meets")
+    l.add("", "gap.rating", {word("verdict", "state." + rated->word(field::verdict))});
   // A root's proof stands in the procedures' files: the frame's own stand beside the design.
   try {
     check_welds(l, design_at(l, *design));
@@ -37,9 +38,9 @@ void check_design(FrameReview& l, const Record& frame) {
 // An answer holds for the state of its day: a later entry on the weld, or another rating, asks again.
 void date_gaps(FrameReview& l, const Record& frame) {
   std::map<std::string, std::int64_t> last;
-  for (const char* kind : {"weld", "repair", "inspection", "nonconformity"})
+  for (const char* kind : {kind::weld, kind::repair, kind::inspection, kind::nonconformity})
     for (const Record& r : l.of_frame(kind)) {
-      std::int64_t& seq = last[r.word("weld")];
+      std::int64_t& seq = last[r.word(field::weld)];
       seq = std::max(seq, r.entry.seq);
     }
   std::int64_t whole = frame.entry.seq;
@@ -51,7 +52,7 @@ void date_gaps(FrameReview& l, const Record& frame) {
 // A signed entry that is not in the shape of its kind may have been a rejection: what it says is told by
 // nobody.
 void check_shapes(FrameReview& l, const std::string& design) {
-  for (const Mark& mark : {Mark{"frame", l.serial}, Mark{"design", design}})
+  for (const Mark& mark : {Mark{mark::frame, l.serial}, Mark{mark::design, design}})
     for (const Record& r : l.records.find(mark))
       if (r.malformed && r.current())
         l.add("", "gap.malformed", {number("seq", static_cast<double>(r.entry.seq), "")},
@@ -64,22 +65,22 @@ std::shared_ptr<Frozen> frozen_files() { return std::make_shared<Frozen>(); }
 
 std::vector<Gap> gaps_of(FrameReview& l) {
   gather(l);
-  const auto& frames = l.of_frame("frame");
-  check_shapes(l, frames.empty() ? std::string() : frames.back().word("design"));
+  const auto& frames = l.of_frame(kind::frame);
+  check_shapes(l, frames.empty() ? std::string() : frames.back().word(field::design));
   check_cracks(l);
   if (frames.empty()) {
-    if (l.records.find({"frame", l.serial}).empty())
+    if (l.records.find({mark::frame, l.serial}).empty())
       (void)trace(l.book, l.serial);  // throws with the nearest
     l.add("", "gap.no-frame");
     return l.found;
   }
   check_design(l, frames.back());
   date_gaps(l, frames.back());
-  for (const Record& e : l.of_frame("exception"))
+  for (const Record& e : l.of_frame(kind::exception))
     for (Gap& g : l.found)
-      if (g.exceptable && g.key == e.word("gap") && e.entry.seq > g.since) {
+      if (g.exceptable && g.key == e.word(field::gap) && e.entry.seq > g.since) {
         g.excepted_by = e.entry.author;
-        g.reason = e.word("reason");
+        g.reason = e.word(field::reason);
       }
   std::stable_partition(l.found.begin(), l.found.end(), [](const Gap& g) { return g.weld.empty(); });
   return l.found;
@@ -108,7 +109,7 @@ std::vector<Gap> open_gaps(const std::vector<Gap>& all) {
 
 std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
                                      Frozen* frozen) {
-  const std::string serial = word_at(release, "frame");
+  const std::string serial = word_at(release, field::frame);
   try {
     Frozen own;
     FrameReview l = review_of(book, serial, time.substr(0, 10), frozen ? *frozen : own);
@@ -117,10 +118,11 @@ std::optional<Message> release_fault(const Book& book, const Json& release, cons
     if (open > 0)
       return Message{"book.gaps",
                      {text("serial", serial.substr(0, 200)), number("count", static_cast<double>(open), "")}};
-    const auto design = design_of(l.records, l.of_frame("frame").back());
+    const auto design = design_of(l.records, l.of_frame(kind::frame).back());
     const auto told = release.find("exceptions");
-    const bool same = word_at(release, "design_sha256") == word_at(design->content["file"], "sha256") &&
-                      (told == release.end() || *told == all.size());
+    const bool same =
+        word_at(release, field::design_sha256) == word_at(design->content[field::file], field::sha256) &&
+        (told == release.end() || *told == all.size());
     return same ? std::nullopt
                 : std::optional(Message{"rule.release-differs", {text("serial", serial.substr(0, 200))}});
   } catch (const Fault& fault) {
@@ -141,7 +143,7 @@ Entry except(Book& book, const std::string& serial, const std::string& gap, cons
           {text("gap", gap.substr(0, 200)), text("nearest", published::nearest(gap.substr(0, 200), keys))}}};
     }
     if (!found->exceptable) throw Fault{Message{"book.not-exceptable", {text("gap", gap)}}};
-    return New{"exception", {{"frame", serial}, {"gap", gap}, {"reason", reason}}};
+    return New{kind::exception, {{field::frame, serial}, {field::gap, gap}, {field::reason, reason}}};
   };
   return book.append_made(author, key, made, time);
 }
@@ -154,13 +156,14 @@ Entry release(Book& book, const std::string& serial, const std::string& author, 
     Frozen own;
     FrameReview l = review_of(now, serial, today, own);
     const std::size_t count = gaps_of(l).size();
-    const auto& frames = l.of_frame("frame");
+    const auto& frames = l.of_frame(kind::frame);
     const auto design = frames.empty() ? std::nullopt : design_of(l.records, frames.back());
-    return New{"release",
-               {{"frame", serial},
-                {"on", today},
-                {"design_sha256", design ? word_at(design->content["file"], "sha256") : "none"},
-                {"exceptions", count}}};
+    return New{
+        kind::release,
+        {{field::frame, serial},
+         {field::on, today},
+         {field::design_sha256, design ? word_at(design->content[field::file], field::sha256) : "none"},
+         {field::exceptions, count}}};
   };
   return book.append_made(author, key, made, time);
 }
@@ -169,15 +172,15 @@ FrameState state_of(const Book& book, const std::string& serial, const std::stri
   Frozen own;
   FrameReview l = review_of(book, serial, today, own);
   FrameState s{serial, "", gaps_of(l), {}, {}, {}};
-  const auto& frames = l.of_frame("frame");
+  const auto& frames = l.of_frame(kind::frame);
   if (const auto rated = frames.empty() ? std::nullopt : rating_of(l.records, frames.back()))
-    s.verdict = rated->word("verdict");
+    s.verdict = rated->word(field::verdict);
   for (const Gap& g : s.gaps)
     if (g.what.id == "gap.crack-reported")
-      for (const Record& r : l.of_frame("field-report"))
+      for (const Record& r : l.of_frame(kind::field_report))
         if (g.key.ends_with(":" + std::to_string(r.entry.seq))) s.cracks.push_back(r);
-  for (const Record& r : l.of_frame("release")) s.release = r;
-  for (const Record& r : l.of_frame("shipment")) s.shipment = r;
+  for (const Record& r : l.of_frame(kind::release)) s.release = r;
+  for (const Record& r : l.of_frame(kind::shipment)) s.shipment = r;
   return s;
 }
 

@@ -16,8 +16,8 @@ std::vector<std::string> procedures_beside(FrameReview& l, const std::vector<Mar
   std::vector<std::string> all;
   std::set<std::pair<std::string, std::string>> listed;
   for (const Mark& m : carried) {
-    if (m.name != "procedure") continue;
-    const std::vector<Record>& records = l.current(m, "procedure");
+    if (m.name != mark::procedure) continue;
+    const std::vector<Record>& records = l.current(m, kind::procedure);
     for (const Record& p : records) {
       if (!listed.insert({m.value, p.word(field::revision)}).second) continue;
       for (const Record& r : records)
@@ -30,7 +30,7 @@ std::vector<std::string> procedures_beside(FrameReview& l, const std::vector<Mar
 // Corrections may name entries of another frame, and those again others: one question for each step back.
 void gather_earlier(FrameReview& l) {
   std::set<std::int64_t> wanted;
-  for (const Record& r : l.records.find({"frame", l.serial}))
+  for (const Record& r : l.records.find({mark::frame, l.serial}))
     if (r.replaces > 0 && !l.records.record(r.replaces)) wanted.insert(r.replaces);
   std::set<std::int64_t> asked;
   while (!wanted.empty()) {
@@ -48,13 +48,14 @@ void gather_earlier(FrameReview& l) {
 }  // namespace
 
 void gather(FrameReview& l) {
-  const std::vector<Record>& of_frame = l.records.find({"frame", l.serial});
+  const std::vector<Record>& of_frame = l.records.find({mark::frame, l.serial});
   const std::vector<Mark> carried = carried_by_records(of_frame);
   std::vector<Mark> asked = marks_behind(carried);
-  const std::vector<Record>& frames = l.of_frame("frame");
+  const std::vector<Record>& frames = l.of_frame(kind::frame);
   const std::string design = frames.empty() ? std::string() : frames.back().word(field::design);
-  asked.push_back({"design", design});
-  for (const Record& n : l.of_frame("nonconformity")) asked.push_back({"nonconformity", n.word(field::id)});
+  asked.push_back({mark::design, design});
+  for (const Record& n : l.of_frame(kind::nonconformity))
+    asked.push_back({mark::nonconformity, n.word(field::id)});
   l.records.ask(asked);
   l.records.ask(certificate_marks(l.records, carried));
   gather_earlier(l);
@@ -69,7 +70,7 @@ void gather(FrameReview& l) {
 void gather_proofs(FrameReview& l, const design::Design& design) {
   std::vector<Mark> asked;
   for (const joints::Weld& w : design.welds)
-    if (!w.root_proof.empty()) asked.push_back({"qualification", w.root_proof});
+    if (!w.root_proof.empty()) asked.push_back({mark::qualification, w.root_proof});
   l.records.ask(asked);
 }
 

@@ -9,6 +9,7 @@
 #include "catalog/book/gaps.h"
 #include "catalog/book/lookup.h"
 #include "catalog/book/records.h"
+#include "catalog/book/records/names.h"
 #include "catalog/files/procedure_reader.h"
 #include "engine/design/design.h"
 
@@ -48,7 +49,7 @@ struct FrameReview {
     const auto led_away = earlier.find(seq);
     return led_away == earlier.end() ? records.record(seq) : &led_away->second;
   }
-  const std::vector<Record>& of_frame(const char* kind) { return current({"frame", serial}, kind); }
+  const std::vector<Record>& of_frame(const char* kind) { return current({mark::frame, serial}, kind); }
 };
 
 /// Everything that is wrong with the frame, in the order of gaps(). Throws Fault "book.unknown-frame".

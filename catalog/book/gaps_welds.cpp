@@ -5,6 +5,7 @@
 #include <set>
 
 #include "catalog/book/gaps_inside.h"
+#include "catalog/book/records/names.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
@@ -41,9 +42,9 @@ const files::ProcedureFile* procedure_at(FrameReview& l, const std::string& id, 
   auto known = l.procedures.find(key);
   if (known != l.procedures.end()) return known->second ? &*known->second : nullptr;
   std::optional<files::ProcedureFile> file;
-  for (const Record& r : l.current({"procedure", id}, "procedure")) {
+  for (const Record& r : l.current({mark::procedure, id}, kind::procedure)) {
     const auto at = std::find(l.beside.begin(), l.beside.end(), file_of(r));
-    if (r.word("revision") != revision || at == l.beside.end()) continue;
+    if (r.word(field::revision) != revision || at == l.beside.end()) continue;
     const std::string frozen = *at + qualification::text_of(l.today);
     auto read = l.frozen.procedures.find(frozen);
     if (read == l.frozen.procedures.end()) {
@@ -82,27 +83,27 @@ const std::vector<qualification::Certificate>& certificates_of(FrameReview& l, c
   auto known = l.certificates.find(welder);
   if (known != l.certificates.end()) return known->second;
   std::vector<qualification::Certificate> all;
-  for (const Record& r : l.current({"welder", welder}, "certificate")) {
+  for (const Record& r : l.current({mark::welder, welder}, kind::certificate)) {
     qualification::Certificate c;
-    c.id = r.word("id");
+    c.id = r.word(field::id);
     c.welder = welder;
-    c.employer = r.word("employer");
+    c.employer = r.word(field::employer);
     try {
-      c.designation = qualification::read_designation(r.word("designation"));
+      c.designation = qualification::read_designation(r.word(field::designation));
     } catch (const Fault&) {
       continue;  // covers nothing that can be told
     }
-    c.supplementary_fillet.welded = r.content.value("supplementary_fillet", false);
+    c.supplementary_fillet.welded = r.content.value(field::supplementary_fillet, false);
     c.supplementary_fillet.wall_mm =
-        r.content.value("supplementary_fillet_mm", c.supplementary_fillet.wall_mm);
-    if (!day_of(r, "tested", c.tested)) continue;
-    if (!r.word("route").empty()) c.route = r.word("route")[0];
-    for (const Record& s : l.current({"certificate", c.id}, "confirmation")) {
+        r.content.value(field::supplementary_fillet_mm, c.supplementary_fillet.wall_mm);
+    if (!day_of(r, field::tested, c.tested)) continue;
+    if (!r.word(field::route).empty()) c.route = r.word(field::route)[0];
+    for (const Record& s : l.current({mark::certificate, c.id}, kind::confirmation)) {
       qualification::Date day{};
       c.revoked = c.revoked || s.malformed;  // it may have withdrawn it
-      if (!day_of(s, "on", day)) continue;
-      (s.content.value("prolongs", false) ? c.prolonged : c.confirmed).push_back(day);
-      c.revoked = c.revoked || s.content.value("withdraws", false);
+      if (!day_of(s, field::on, day)) continue;
+      (s.content.value(field::prolongs, false) ? c.prolonged : c.confirmed).push_back(day);
+      c.revoked = c.revoked || s.content.value(field::withdraws, false);
     }
     std::sort(c.confirmed.begin(), c.confirmed.end());
     std::sort(c.prolonged.begin(), c.prolonged.end());
@@ -126,7 +127,7 @@ qualification::Date signed_on(const FrameReview& l, const Record& weld) {
 // than the certificate.
 void check_welder(FrameReview& l, const Record& w, const std::string& weld, const files::ProcedureFile& p,
                   const qualification::JointSizes& sizes, qualification::Date day) {
-  const std::string welder = w.word("welder");
+  const std::string welder = w.word(field::welder);
   if (welder.empty()) return l.add(weld, "gap.no-welder");
   const qualification::Date entered = signed_on(l, w);
   bool then = false, when_signed = !entered.ok();
@@ -145,14 +146,14 @@ void check_welder(FrameReview& l, const Record& w, const std::string& weld, cons
   }
   if (then && when_signed) return;
   if (then)
-    return l.add(
-        weld, "gap.signed-unqualified",
-        {text("welder", welder), text("day", w.word("on")), text("signed", qualification::text_of(entered))},
-        welder);
+    return l.add(weld, "gap.signed-unqualified",
+                 {text("welder", welder), text("day", w.word(field::on)),
+                  text("signed", qualification::text_of(entered))},
+                 welder);
   const qualification::Item* reason = first_reason(best);
   if (!reason) return l.add(weld, "gap.no-certificate", {text("welder", welder)});
   l.add(weld, "gap.not-qualified",
-        {text("welder", welder), text("day", w.word("on")), text("item", reason->item),
+        {text("welder", welder), text("day", w.word(field::on)), text("item", reason->item),
          text("found", reason->found), text("covered", reason->covered)},
         welder);
 }
@@ -172,22 +173,22 @@ void check_value(FrameReview& l, const Record& w, const std::string& weld, const
 
 void check_parameters(FrameReview& l, const Record& w, const std::string& weld,
                       const qualification::Sheet& sheet) {
-  const double number_of_run = w.content.contains("run") ? w.content["run"].get<double>() : 1;
+  const double number_of_run = w.content.contains(field::run) ? w.content[field::run].get<double>() : 1;
   const auto run = std::find_if(sheet.runs.begin(), sheet.runs.end(),
                                 [&](const qualification::Run& r) { return r.number == number_of_run; });
   if (run == sheet.runs.end())
     l.add(weld, "gap.unknown-run", {number("run", number_of_run, "")}, number_text(number_of_run));
   else
     for (const auto& [key, span] :
-         {std::pair{"amperes", run->amperes}, std::pair{"volts", run->volts},
-          std::pair{"speed_mm_s", run->speed_mm_s}, std::pair{"power_w", run->power_w}})
+         {std::pair{field::amperes, run->amperes}, std::pair{field::volts, run->volts},
+          std::pair{field::speed_mm_s, run->speed_mm_s}, std::pair{field::power_w, run->power_w}})
       if (span.stated()) check_value(l, w, weld, key, span.least, span.most);
   constexpr double room_c = 20;  // no preheat is asked for up to here
-  if (sheet.preheat_c > room_c || w.content.contains("preheat_c"))
-    check_value(l, w, weld, "preheat_c", sheet.preheat_c, 1e4);
-  if (sheet.interpass_c > 0 && w.content.contains("interpass_c"))
-    check_value(l, w, weld, "interpass_c", -100, sheet.interpass_c);
-  const std::string position = w.word("position");
+  if (sheet.preheat_c > room_c || w.content.contains(field::preheat_c))
+    check_value(l, w, weld, field::preheat_c, sheet.preheat_c, 1e4);
+  if (sheet.interpass_c > 0 && w.content.contains(field::interpass_c))
+    check_value(l, w, weld, field::interpass_c, -100, sheet.interpass_c);
+  const std::string position = w.word(field::position);
   if (!position.empty() &&
       std::find(sheet.positions.begin(), sheet.positions.end(), position) == sheet.positions.end())
     l.add(weld, "gap.position", {text("position", position.substr(0, 80))});
@@ -204,9 +205,9 @@ void check_batch(FrameReview& l, const Record& w, const std::string& weld, const
   }
   const auto& batch = l.current({kind, id}, kind);
   if (batch.empty()) return l.add(weld, "gap.unknown-batch", {text("id", id)}, id);
-  if (!asked.empty() && batch.back().word("designation") != asked)
+  if (!asked.empty() && batch.back().word(field::designation) != asked)
     l.add(weld, "gap.other-batch",
-          {text("id", id), text("found", batch.back().word("designation")), text("asked", asked)}, id);
+          {text("id", id), text("found", batch.back().word(field::designation)), text("asked", asked)}, id);
 }
 
 // The frozen design asks this of the tube of one part of a weld; 0 = its shape has no such measure.
@@ -254,14 +255,14 @@ bool is_stock_of(const Record& lot, const Part& part) {
   const auto same = [](double asked_mm, double found_mm) {
     return asked_mm <= 0 || std::abs(asked_mm - found_mm) < 1e-6;
   };
-  return lot.word("steel") == part.steel && same(part.outside_mm, measure_of(lot, "outside_mm")) &&
-         same(part.wall_mm, measure_of(lot, "wall_mm"));
+  return lot.word(field::steel) == part.steel && same(part.outside_mm, measure_of(lot, field::outside_mm)) &&
+         same(part.wall_mm, measure_of(lot, field::wall_mm));
 }
 
 void check_lot(FrameReview& l, const Record& lot, const std::string& weld, const std::vector<Part>& parts) {
-  const std::string id = lot.word("id"), type = lot.word("certificate_type");
+  const std::string id = lot.word(field::id), type = lot.word(field::certificate_type);
   const std::int64_t since = lot.entry.seq;
-  if (!lot.content.contains("file") || type.empty())
+  if (!lot.content.contains(field::file) || type.empty())
     l.add("", "gap.lot-without-certificate", {text("lot", id)}, id, since);
   else if (type.starts_with("2"))  // EN 10204: 3.1 and 3.2 alone tell of tests of the lot itself
     l.add("", "gap.lot-certificate-type", {text("lot", id), text("found", type)}, id, since);
@@ -270,19 +271,19 @@ void check_lot(FrameReview& l, const Record& lot, const std::string& weld, const
   for (const Part& p : parts)
     asked.append(asked.empty() ? "" : ", ").append(stock_of(p.steel, p.outside_mm, p.wall_mm));
   const std::string found =
-      stock_of(lot.word("steel"), measure_of(lot, "outside_mm"), measure_of(lot, "wall_mm"));
+      stock_of(lot.word(field::steel), measure_of(lot, field::outside_mm), measure_of(lot, field::wall_mm));
   l.add(weld, "gap.lot-other",
         {text("lot", id), text("found", found.empty() ? "–" : found), text("asked", asked)}, id, since);
 }
 
 // Every lot is one of the weld's tubes as drawn, and every tube has its lot.
 void check_lots(FrameReview& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
-  if (!w.content.contains("lots") || w.content["lots"].empty()) return l.add(weld.id, "gap.no-lot");
+  if (!w.content.contains(field::lots) || w.content[field::lots].empty()) return l.add(weld.id, "gap.no-lot");
   const std::vector<Part> parts = parts_of(design, weld);
   std::vector<Record> all;
-  for (const Json& id : w.content["lots"]) {
+  for (const Json& id : w.content[field::lots]) {
     const std::string lot = id.get<std::string>();
-    const auto& known = l.current({"lot", lot}, "lot");
+    const auto& known = l.current({mark::lot, lot}, kind::lot);
     if (known.empty()) l.add(weld.id, "gap.unknown-lot", {text("lot", lot)}, lot);
     for (const Record& r : known) check_lot(l, r, weld.id, parts);  // one of that name may be the other steel
     all.insert(all.end(), known.begin(), known.end());
@@ -298,9 +299,9 @@ void check_lots(FrameReview& l, const Record& w, const joints::Weld& weld, const
 void check_calibration(FrameReview& l, const std::string& weld, const std::string& id, const char* kind,
                        qualification::Date day) {
   if (l.current({kind, id}, kind).empty()) return l.add(weld, "gap.unknown-device", {text("id", id)}, id);
-  for (const Record& c : l.current({"calibrated", id}, "calibration")) {
+  for (const Record& c : l.current({mark::calibrated, id}, kind::calibration)) {
     qualification::Date from{}, until{};
-    if (day_of(c, "on", from) && day_of(c, "until", until) && from <= day && day <= until) return;
+    if (day_of(c, field::on, from) && day_of(c, field::until, until) && from <= day && day <= until) return;
   }
   l.add(weld, "gap.not-calibrated", {text("id", id), text("day", qualification::text_of(day))},
         id + " " + qualification::text_of(day));
@@ -321,18 +322,18 @@ void check_procedure(FrameReview& l, const files::ProcedureFile& p) {
 
 void check_record(FrameReview& l, const Record& w, const joints::Weld& weld, const design::Design& design) {
   qualification::Date day{};
-  if (!day_of(w, "on", day)) l.add(weld.id, "gap.no-day");
-  if (day.ok() && day > l.today) l.add(weld.id, "gap.day-ahead", {text("day", w.word("on"))});
-  if (w.word("procedure").empty()) {
+  if (!day_of(w, field::on, day)) l.add(weld.id, "gap.no-day");
+  if (day.ok() && day > l.today) l.add(weld.id, "gap.day-ahead", {text("day", w.word(field::on))});
+  if (w.word(field::procedure).empty()) {
     l.add(weld.id, "gap.no-procedure");
   } else {
-    if (!weld.procedure.empty() && w.word("procedure") != weld.procedure)
+    if (!weld.procedure.empty() && w.word(field::procedure) != weld.procedure)
       l.add(weld.id, "gap.other-procedure",
-            {text("found", w.word("procedure")), text("asked", weld.procedure)});
-    const files::ProcedureFile* p = procedure_at(l, w.word("procedure"), w.word("revision"));
+            {text("found", w.word(field::procedure)), text("asked", weld.procedure)});
+    const files::ProcedureFile* p = procedure_at(l, w.word(field::procedure), w.word(field::revision));
     if (!p) {
       l.add(weld.id, "gap.procedure-not-frozen",
-            {text("procedure", w.word("procedure")), text("revision", w.word("revision"))});
+            {text("procedure", w.word(field::procedure)), text("revision", w.word(field::revision))});
     } else {
       const qualification::JointSizes sizes = files::sizes_of(design, weld);
       const qualification::Check fits = qualification::sheet_covers(p->sheet, sizes);
@@ -340,19 +341,20 @@ void check_record(FrameReview& l, const Record& w, const joints::Weld& weld, con
         l.add(weld.id, "gap.procedure-does-not-fit",
               {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)});
       check_parameters(l, w, weld.id, p->sheet);
-      check_batch(l, w, weld.id, "filler", p->sheet.filler);
-      check_batch(l, w, weld.id, "gas", p->sheet.gas);
+      check_batch(l, w, weld.id, kind::filler, p->sheet.filler);
+      check_batch(l, w, weld.id, kind::gas, p->sheet.gas);
       check_procedure(l, *p);
       if (day.ok()) check_welder(l, w, weld.id, *p, sizes, day);
     }
   }
-  if (!weld.root_proof.empty() && l.current({"qualification", weld.root_proof}, "qualification").empty())
+  if (!weld.root_proof.empty() &&
+      l.current({mark::qualification, weld.root_proof}, kind::qualification).empty())
     l.add(weld.id, "gap.root-proof", {text("proof", weld.root_proof)});
   check_lots(l, w, weld, design);
-  if (w.word("machine").empty())
+  if (w.word(field::machine).empty())
     l.add(weld.id, "gap.no-machine");
   else if (day.ok())
-    check_calibration(l, weld.id, w.word("machine"), "machine", day);
+    check_calibration(l, weld.id, w.word(field::machine), kind::machine, day);
 }
 
 // A weld must be seen, after it was welded for the last time, by every method that the procedure asks for,
@@ -364,32 +366,33 @@ void check_inspection(FrameReview& l, const std::string& weld, const std::vector
   for (const std::string& method : methods) {
     const Record* last = nullptr;
     for (const Record& r : inspections)
-      if (r.word("weld") == weld && r.word("method") == method && r.entry.seq > welded) last = &r;
+      if (r.word(field::weld) == weld && r.word(field::method) == method && r.entry.seq > welded) last = &r;
     if (!last) {
       l.add(weld, "gap.not-inspected", {text("method", method)}, method);
       continue;
     }
-    if (last->word("result") != "accept") l.add(weld, "gap.rejected", {text("method", method)}, method);
+    if (last->word(field::result) != "accept") l.add(weld, "gap.rejected", {text("method", method)}, method);
     qualification::Date day{};
-    if (!last->word("tool").empty() && day_of(*last, "on", day))
-      check_calibration(l, weld, last->word("tool"), "tool", day);
+    if (!last->word(field::tool).empty() && day_of(*last, field::on, day))
+      check_calibration(l, weld, last->word(field::tool), kind::tool, day);
   }
 }
 
 void check_nonconformities(FrameReview& l, const std::vector<Record>& repairs) {
-  for (const Record& n : l.of_frame("nonconformity")) {
-    const std::string id = n.word("id");
-    const auto& decided = l.current({"nonconformity", id}, "disposition");
+  for (const Record& n : l.of_frame(kind::nonconformity)) {
+    const std::string id = n.word(field::id);
+    const auto& decided = l.current({mark::nonconformity, id}, kind::disposition);
     if (decided.empty()) {
-      l.add(n.word("weld"), "gap.open-nonconformity", {text("id", id)}, id);
+      l.add(n.word(field::weld), "gap.open-nonconformity", {text("id", id)}, id);
       continue;
     }
-    const std::string decision = decided.back().word("decision");
-    if (decision.empty()) l.add(n.word("weld"), "gap.open-nonconformity", {text("id", id)}, id);
-    if (decision == "scrap") l.add(n.word("weld"), "gap.scrapped", {text("id", id)}, id);
-    if (decision == "repair" && std::none_of(repairs.begin(), repairs.end(),
-                                             [&](const Record& r) { return r.word("nonconformity") == id; }))
-      l.add(n.word("weld"), "gap.not-repaired", {text("id", id)}, id);
+    const std::string decision = decided.back().word(field::decision);
+    if (decision.empty()) l.add(n.word(field::weld), "gap.open-nonconformity", {text("id", id)}, id);
+    if (decision == "scrap") l.add(n.word(field::weld), "gap.scrapped", {text("id", id)}, id);
+    if (decision == "repair" && std::none_of(repairs.begin(), repairs.end(), [&](const Record& r) {
+          return r.word(field::nonconformity) == id;
+        }))
+      l.add(n.word(field::weld), "gap.not-repaired", {text("id", id)}, id);
   }
 }
 
@@ -397,8 +400,8 @@ void check_nonconformities(FrameReview& l, const std::vector<Record>& repairs) {
 
 void check_welds(FrameReview& l, const design::Design& design) {
   gather_proofs(l, design);
-  std::vector<Record> welds = l.of_frame("weld");
-  const std::vector<Record>&repairs = l.of_frame("repair"), &inspections = l.of_frame("inspection");
+  std::vector<Record> welds = l.of_frame(kind::weld);
+  const std::vector<Record>&repairs = l.of_frame(kind::repair), &inspections = l.of_frame(kind::inspection);
   welds.insert(welds.end(), repairs.begin(), repairs.end());
   std::set<std::string> drawn;
   for (const joints::Weld& weld : design.welds) {
@@ -406,10 +409,11 @@ void check_welds(FrameReview& l, const design::Design& design) {
     std::int64_t last = 0;
     const qualification::Sheet* sheet = nullptr;
     for (const Record& w : welds) {
-      if (w.word("weld") != weld.id) continue;
+      if (w.word(field::weld) != weld.id) continue;
       check_record(l, w, weld, design);
       last = std::max(last, w.entry.seq);
-      if (const auto* p = procedure_at(l, w.word("procedure"), w.word("revision"))) sheet = &p->sheet;
+      if (const auto* p = procedure_at(l, w.word(field::procedure), w.word(field::revision)))
+        sheet = &p->sheet;
     }
     if (last == 0)
       l.add(weld.id, "gap.weld-missing");
@@ -417,21 +421,21 @@ void check_welds(FrameReview& l, const design::Design& design) {
       check_inspection(l, weld.id, inspections, last, sheet);
   }
   for (const Record& w : welds)
-    if (!drawn.contains(w.word("weld"))) l.add(w.word("weld"), "gap.weld-not-drawn");
+    if (!drawn.contains(w.word(field::weld))) l.add(w.word(field::weld), "gap.weld-not-drawn");
   check_nonconformities(l, repairs);
 }
 
 void check_cracks(FrameReview& l) {
-  const std::vector<Record>& repairs = l.of_frame("repair");
-  for (const Record& r : l.of_frame("field-report")) {
-    if (!r.content.value("cracked", false)) continue;
-    const std::string weld = r.word("weld");
+  const std::vector<Record>& repairs = l.of_frame(kind::repair);
+  for (const Record& r : l.of_frame(kind::field_report)) {
+    if (!r.content.value(field::cracked, false)) continue;
+    const std::string weld = r.word(field::weld);
     const bool repaired =
         !weld.empty() && std::any_of(repairs.begin(), repairs.end(), [&](const Record& again) {
-          return again.word("weld") == weld && again.entry.seq > r.entry.seq;
+          return again.word(field::weld) == weld && again.entry.seq > r.entry.seq;
         });
     if (!repaired)
-      l.add(weld, "gap.crack-reported", {text("day", r.word("on"))}, std::to_string(r.entry.seq),
+      l.add(weld, "gap.crack-reported", {text("day", r.word(field::on))}, std::to_string(r.entry.seq),
             r.entry.seq);
   }
 }

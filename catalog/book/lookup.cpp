@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/book/lookup.h"
 
-#include "catalog/book/records/names.h"
-
 #include <algorithm>
 #include <set>
+
+#include "catalog/book/records/names.h"
 
 namespace seamwright::book {
 
@@ -52,8 +52,8 @@ std::vector<Mark> carried_by_records(const std::vector<Record>& of_frame) {
 std::vector<Mark> marks_behind(const std::vector<Mark>& carried) {
   std::vector<Mark> all = carried;
   for (const Mark& m : carried) {
-    if (m.name == "machine" || m.name == "tool") all.push_back({"calibrated", m.value});
-    if (m.name == "welder") all.push_back({"person", m.value});
+    if (m.name == mark::machine || m.name == mark::tool) all.push_back({mark::calibrated, m.value});
+    if (m.name == mark::welder) all.push_back({mark::person, m.value});
   }
   return all;
 }
@@ -61,9 +61,9 @@ std::vector<Mark> marks_behind(const std::vector<Mark>& carried) {
 std::vector<Mark> certificate_marks(Lookup& lookup, const std::vector<Mark>& carried) {
   std::vector<Mark> all;
   for (const Mark& m : carried)
-    if (m.name == "welder")
+    if (m.name == mark::welder)
       for (const Record& r : lookup.find(m))
-        if (r.kind == "certificate") all.push_back({"certificate", r.word(field::id)});
+        if (r.kind == kind::certificate) all.push_back({mark::certificate, r.word(field::id)});
   return all;
 }
 

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "catalog/book/inside.h"
+#include "catalog/book/records/names.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {
@@ -61,7 +62,8 @@ void Book::each(const std::function<bool(const Entry&)>& visit) const {
 void Book::each_with_named(const std::function<bool(const Entry&, const Record*)>& visit) const {
   std::vector<Entry> together;
   const auto named_by = [](const Entry& e) {
-    return e.kind == "correction" || e.kind == "void" ? content_of(e.kind, e.payload).replaces : 0;
+    return e.kind == kind::correction || e.kind == kind::annulment ? content_of(e.kind, e.payload).replaces
+                                                                   : 0;
   };
   const auto visit_together = [&] {
     std::vector<std::int64_t> asked;
@@ -153,7 +155,7 @@ std::vector<std::string> Book::frames_with(const std::vector<Mark>& carried) con
 std::vector<Mark> Book::carried(const std::string& frame) const {
   if (end_ == unbounded) return inside_->store->carried(frame);
   std::set<Mark> then;  // the table tells of today alone
-  for (const Record& r : find({"frame", frame}))
+  for (const Record& r : find({mark::frame, frame}))
     if (r.current())
       for (Mark& m : carried_by(content_of(r.entry.kind, r.entry.payload))) then.insert(std::move(m));
   return {then.begin(), then.end()};

@@ -5,6 +5,7 @@
 #include "catalog/book/attached_files.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/records.h"
+#include "catalog/book/records/names.h"
 #include "catalog/book/transitions.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
@@ -14,24 +15,25 @@ namespace seamwright::book {
 namespace {
 
 Made made_of(std::int64_t seq, const std::string& kind, const Entry& e, const Json& content, bool current) {
-  const std::string welder = word_at(content, "welder"), on = word_at(content, "on");
+  const std::string welder = word_at(content, field::welder), on = word_at(content, field::on);
   return {seq, kind, welder.empty() ? e.author : welder, on.empty() ? e.time.substr(0, 10) : on, current};
 }
 
-bool is_made(const std::string& kind) { return kind == "weld" || kind == "repair"; }
+bool is_made(const std::string& kind) { return kind == kind::weld || kind == kind::repair; }
 
 std::string file_in(const Json& content) {
-  const auto file = content.find("file");
-  return file == content.end() ? std::string() : word_at(*file, "sha256");
+  const auto file = content.find(field::file);
+  return file == content.end() ? std::string() : word_at(*file, field::sha256);
 }
 
 // A frozen design with all procedures: it may refer to a proof in any.
 std::map<std::string, std::string> files_beside(const Book& book, const std::string& design_sha256) {
   std::map<std::string, std::string> names{{"design.toml", design_sha256}};
   std::vector<Mark> procedures;
-  for (std::string& id : book.values_of("procedure")) procedures.push_back({"procedure", std::move(id)});
+  for (std::string& id : book.values_of(mark::procedure))
+    procedures.push_back({mark::procedure, std::move(id)});
   std::size_t number = 0;
-  for (const std::vector<Record>& revisions : book.current_all(procedures, {"procedure"}))
+  for (const std::vector<Record>& revisions : book.current_all(procedures, {kind::procedure}))
     for (const Record& r : revisions) names[procedure_name(number++)] = file_of(r);
   return names;
 }
@@ -63,18 +65,18 @@ std::string StandingOf::role_of(const std::string& person) const {
 
 std::vector<Made> StandingOf::made(const std::string& frame, const std::string& weld) const {
   std::vector<Made> all;
-  for (const Record& r : book_.find({"frame", frame}))
-    if (is_made(r.kind) && r.word("weld") == weld)
+  for (const Record& r : book_.find({mark::frame, frame}))
+    if (is_made(r.kind) && r.word(field::weld) == weld)
       all.push_back(made_of(r.entry.seq, r.kind, r.entry, r.content, r.current()));
   return all;
 }
 
 bool StandingOf::has_frame(const std::string& serial) const {
-  return !book_.current({"frame", serial}, "frame").empty();
+  return !book_.current({mark::frame, serial}, kind::frame).empty();
 }
 
 const Drawn* StandingOf::drawn(const std::string& serial) const {
-  const auto frames = book_.current({"frame", serial}, "frame");
+  const auto frames = book_.current({mark::frame, serial}, kind::frame);
   const auto design = frames.empty() ? std::nullopt : design_of(book_, frames.back());
   return design ? drawings_.drawn_in(book_, file_of(*design)) : nullptr;
 }
@@ -89,14 +91,16 @@ void StandingSoFar::pass(const Entry& e, bool in_shape) {
   const Content c = content_of(e.kind, e.payload);
   if (!c.payload->is_object()) return;
   const auto word = [&](const char* key) { return word_at(*c.payload, key); };
-  if (e.kind == "person" || e.kind == "role") roles_[word("id")] = word("role");
+  if (e.kind == kind::person || e.kind == kind::role) roles_[word(field::id)] = word(field::role);
   if (c.replaces > 0 && c.replaces < e.seq && named_) forget(*named_);
   if (!in_shape) return;
-  if (c.kind == "frame") frames_[word("serial")].push_back({e.seq, word("design"), word("revision"), ""});
-  if (c.kind == "design")
-    designs_[word("name")].push_back({e.seq, word("name"), word("revision"), file_in(*c.payload)});
+  if (c.kind == kind::frame)
+    frames_[word(field::serial)].push_back({e.seq, word(field::design), word(field::revision), ""});
+  if (c.kind == kind::design)
+    designs_[word(field::name)].push_back(
+        {e.seq, word(field::name), word(field::revision), file_in(*c.payload)});
   if (is_made(c.kind))
-    made_[word("frame")][word("weld")].push_back(made_of(e.seq, c.kind, e, *c.payload, true));
+    made_[word(field::frame)][word(field::weld)].push_back(made_of(e.seq, c.kind, e, *c.payload, true));
 }
 
 void StandingSoFar::forget(const Record& old) {
@@ -106,10 +110,10 @@ void StandingSoFar::forget(const Record& old) {
   const auto drop = [&](std::vector<Named>& all) {
     std::erase_if(all, [&](const Named& n) { return n.seq == seq; });
   };
-  if (was.kind == "frame") drop(frames_[word("serial")]);
-  if (was.kind == "design") drop(designs_[word("name")]);
+  if (was.kind == kind::frame) drop(frames_[word(field::serial)]);
+  if (was.kind == kind::design) drop(designs_[word(field::name)]);
   if (is_made(was.kind))
-    for (Made& m : made_[word("frame")][word("weld")])
+    for (Made& m : made_[word(field::frame)][word(field::weld)])
       if (m.seq == seq) m.current = false;
 }
 

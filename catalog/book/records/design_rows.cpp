@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/book/records/kind_rows.h"
 #include "catalog/book/records/names.h"
-#include "catalog/book/records/rows.h"
 
 namespace seamwright::book {
 

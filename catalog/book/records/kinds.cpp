@@ -6,8 +6,8 @@
 #include <unordered_map>
 #include <vector>
 
+#include "catalog/book/records/kind_rows.h"
 #include "catalog/book/records/names.h"
-#include "catalog/book/records/rows.h"
 #include "catalog/published/nearest.h"
 #include "engine/evidence/evidence.h"
 

@@ -80,8 +80,8 @@ void Book::each_with_named(const std::function<bool(const Entry&, const Record*)
     return true;
   };
   bool goes_on = true;
-  each([&](const Entry& e) {
-    together.push_back(e);
+  inside_->store->each_entry([&](EntryRow row) {
+    together.push_back(entry_of(std::move(row)));
     return together.size() < entries_together || (goes_on = visit_together());
   });
   if (goes_on) visit_together();

@@ -3,7 +3,7 @@
 get_property(libraries GLOBAL PROPERTY SEAMWRIGHT_LIBRARIES)
 list(FILTER libraries INCLUDE REGEX "^engine_")
 install(TARGETS ${libraries} EXPORT SeamwrightTargets ARCHIVE COMPONENT library)
-install(DIRECTORY engine DESTINATION include/seamwright COMPONENT library FILES_MATCHING PATTERN "*.h")
+install(DIRECTORY engine ${SEAMWRIGHT_GENERATED}/engine DESTINATION include/seamwright COMPONENT library FILES_MATCHING PATTERN "*.h")
 install(EXPORT SeamwrightTargets NAMESPACE Seamwright:: DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/Seamwright COMPONENT library)
 include(CMakePackageConfigHelpers)
 write_basic_package_version_file(${CMAKE_BINARY_DIR}/SeamwrightConfigVersion.cmake COMPATIBILITY SameMinorVersion)

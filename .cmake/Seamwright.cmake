@@ -24,7 +24,8 @@ add_library(seamwright_habits INTERFACE)
 target_compile_features(seamwright_habits INTERFACE cxx_std_20)
 target_compile_options(seamwright_habits INTERFACE
   -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror)
-target_include_directories(seamwright_habits INTERFACE ${CMAKE_SOURCE_DIR})
+set(SEAMWRIGHT_GENERATED ${CMAKE_BINARY_DIR}/generated) # headers that the build writes, by folder as the sources
+target_include_directories(seamwright_habits INTERFACE ${CMAKE_SOURCE_DIR} ${SEAMWRIGHT_GENERATED})
 if(SEAMWRIGHT_SANITIZE)
   target_compile_options(seamwright_habits INTERFACE
     -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
@@ -44,7 +45,8 @@ function(seamwright_library NAME)
   add_library(${NAME} STATIC ${ARG_SOURCES})
   target_link_libraries(${NAME} PUBLIC ${ARG_LINKS} PRIVATE $<BUILD_INTERFACE:seamwright_habits>)
   target_compile_features(${NAME} PUBLIC cxx_std_20)
-  target_include_directories(${NAME} PUBLIC $<BUILD_INTERFACE:${CMAKE_SOURCE_DIR}> $<INSTALL_INTERFACE:include/seamwright>)
+  add_dependencies(${NAME} message_ids)
+  target_include_directories(${NAME} PUBLIC $<BUILD_INTERFACE:${CMAKE_SOURCE_DIR}> $<BUILD_INTERFACE:${SEAMWRIGHT_GENERATED}> $<INSTALL_INTERFACE:include/seamwright>)
   set_target_properties(${NAME} PROPERTIES UNITY_BUILD ${SEAMWRIGHT_TOGETHER} UNITY_BUILD_BATCH_SIZE 8)
   set_property(GLOBAL APPEND PROPERTY SEAMWRIGHT_LIBRARIES ${NAME})
 endfunction()

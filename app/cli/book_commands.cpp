@@ -61,7 +61,7 @@ SignsAs signer_of(const book::Book& book, const BookOptions& o) {
   return {o.by, book.unlock(o.by, passphrase(o.passphrase, o.passphrase_fd, "passphrase"))};
 }
 
-void tell(const char* id, std::vector<Argument> with, const Session& session) {
+void tell(MessageId id, std::vector<Argument> with, const Session& session) {
   print(reports::visible(reports::sentence({id, std::move(with)}, session.language)) + "\n");
 }
 

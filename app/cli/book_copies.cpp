@@ -55,7 +55,9 @@ int compare(const BookOptions& o, const Session& session) {
     return book::Book::open_read(file, book::Tables::as_they_are);
   };
   const book::Compared c = book::compare(read(o.file), read(o.against));
-  const char* id = !c.same_book ? "book.other-book" : c.forked() ? "book.forked" : "book.one-continues";
+  const MessageId id = !c.same_book ? "book.other-book"
+                       : c.forked() ? MessageId("book.forked")
+                                    : "book.one-continues";
   tell(id,
        {number("common", static_cast<double>(c.common), ""),
         number("one", static_cast<double>(c.only_one), ""),

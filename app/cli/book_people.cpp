@@ -90,7 +90,7 @@ int unlock(const BookOptions& o, const Session& session) {
 
 int lock(const BookOptions& o, const Session& session) {
   const bool was = book::lock_station(book::Book::open_read(o.file).id());
-  tell(was ? "book.locked-now" : "book.nobody", {}, session);
+  tell(was ? MessageId("book.locked-now") : "book.nobody", {}, session);
   return was ? 0 : 1;
 }
 

@@ -83,7 +83,7 @@ int drafts(const BookOptions& o, const Session& session) {
 
 int discard(const BookOptions& o, const Session& session) {
   const bool there = book::Book::open(o.file).drop_draft(std::strtoll(o.value.c_str(), nullptr, 10));
-  tell(there ? "book.discarded" : "book.no-draft", {text("id", o.value)}, session);
+  tell(there ? MessageId("book.discarded") : "book.no-draft", {text("id", o.value)}, session);
   return there ? 0 : 1;
 }
 
@@ -147,7 +147,7 @@ int release_frame(const BookOptions& o, const Session& session) {
   try {
     tell_entry(book::release(b, o.serial, as.person, *as.key, now_utc()), session);
   } catch (const Fault& f) {
-    if (f.message.id != "book.gaps") throw;
+    if (f.message.id != MessageId("book.gaps")) throw;
     tell("book.gaps", f.message.arguments, session);
     return 1;
   }

@@ -31,7 +31,7 @@ qualification::Date today() {
 qualification::Date day_of(const std::string& text) {
   if (text.empty()) return today();
   const auto day = qualification::read_date(text);
-  if (!day) throw CLI::ValidationError(text, "expected a day as 2025-03-10");
+  if (!day) throw usage_fault("usage.day", {seamwright::text("found", text)});
   return *day;
 }
 
@@ -42,21 +42,32 @@ void write_pdf(const std::string& path, const reports::Document& document, const
                                           letter ? reports::Paper::letter : reports::Paper::a4));
 }
 
-std::string placed_sentence(const Message& message, reports::Language language) {
-  const std::string_view pattern = reports::sentence_template(message.id, language);
+std::string placed_sentence(const Fault& fault, reports::Language language) {
+  const std::string_view pattern = reports::sentence_template(fault.message.id.text(), language);
+  const auto unsaid = [&](std::string_view hole) { return pattern.find(hole) == std::string_view::npos; };
+  const FaultPlace& at = fault.place;
   std::string place;
-  // The place is told as it stands in the message: the file, its line, the key.
-  for (const auto& [name, after] :
-       {std::pair{"file", ":"}, std::pair{"line", ": "}, std::pair{"key", ": "}}) {
-    if (pattern.find(std::string("{").append(name).append("}")) != std::string_view::npos) continue;
-    for (const Argument& a : message.arguments)
-      if (a.name == name) {
-        const auto* value = std::get_if<double>(&a.value);
-        place.append(value ? std::to_string(static_cast<long>(*value)) : std::get<std::string>(a.value))
-            .append(after);
-      }
+  if (!at.file.empty() && unsaid("{file}")) place.append(at.file).append(":");
+  if (at.line > 0 && unsaid("{line}")) place.append(std::to_string(at.line)).append(": ");
+  if (!at.key.empty() && unsaid("{key}")) place.append(at.key).append(": ");
+  return place.append(reports::sentence(fault.message, language));
+}
+
+int exit_code(Category category) {
+  switch (category) {
+    case Category::usage:
+      return 2;
+    case Category::input:
+      return 3;
+    case Category::machine:
+    case Category::locked:
+      return 4;
   }
-  return place.append(reports::sentence(message, language));
+  return 4;
+}
+
+Fault usage_fault(MessageId id, std::vector<Argument> arguments) {
+  return Fault{Message{id, std::move(arguments)}, Category::usage};
 }
 
 void print(const std::string& text) {

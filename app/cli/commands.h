@@ -50,7 +50,7 @@ void add_sheet(CLI::App& app, Session& session);
 
 /// Today's day, UTC.
 qualification::Date today();
-/// A day as 2025-03-10; today for "". Throws CLI::ValidationError.
+/// A day as 2025-03-10; today for "". Throws a Fault of usage.
 qualification::Date day_of(const std::string& text);
 
 /// Runs work on a job; a fault of the model gets the place in the design file or the duty file. The duty is ""
@@ -60,7 +60,11 @@ int on_job(const std::string& job, const std::string& duty, const std::function<
 /// A4, or Letter where the paper is named so by SEAMWRIGHT_PAPER.
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session);
 /// The sentence, with "file:line: key: " before it as far as the message has them and the sentence names none.
-std::string placed_sentence(const Message& message, reports::Language language);
+std::string placed_sentence(const Fault& fault, reports::Language language);
+/// The program gives back this number for a fault of the category: 2, 3 or 4.
+int exit_code(Category category);
+/// A wrong call, found only when the command runs.
+Fault usage_fault(MessageId id, std::vector<Argument> arguments = {});
 /// Writes to standard output; throws std::runtime_error when it cannot take all of it.
 void print(const std::string& text);
 void print(const reports::Document& document, const Session& session);

@@ -118,12 +118,13 @@ bool as_png(const PlotOptions& o) { return std::filesystem::path(o.out).extensio
 
 void check(const PlotOptions& o) {
   if (!as_png(o) && std::filesystem::path(o.out).extension() != ".svg")
-    throw CLI::ValidationError("--out", "expected a name that ends in .svg or .png");
+    throw usage_fault("usage.picture-name");
   const bool of_column = o.kind == "range-mean" || o.kind == "exceedance" || o.kind == "spectrum";
-  if (of_column && o.column.empty()) throw CLI::ValidationError("--column", "is needed for " + o.kind);
+  if (of_column && o.column.empty())
+    throw usage_fault("usage.needed", {text("key", "--column"), text("kind", o.kind)});
   if (o.kind != "joint") return;
-  if (o.weld.empty()) throw CLI::ValidationError("--weld", "is needed for joint");
-  if (as_png(o)) throw CLI::ValidationError("--out", "a joint's sketch is written as .svg");
+  if (o.weld.empty()) throw usage_fault("usage.needed", {text("key", "--weld"), text("kind", o.kind)});
+  if (as_png(o)) throw usage_fault("usage.sketch-name");
 }
 
 int plot(const PlotOptions& o, const Session& session) {

@@ -46,7 +46,7 @@ int check(const ProcedureOptions& o, const Session& session) {
 
 int welders(const ProcedureOptions& o, const Session& session) {
   const Date from = day_of(o.from.empty() ? o.on : o.from), to = o.to.empty() ? from : day_of(o.to);
-  if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
+  if (to < from) throw usage_fault("usage.days-backwards");
   const files::WeldersReport r = files::welders_report(o.job, from, to, today());
   put(o, reports::welders_document(r), r, session);
   return std::all_of(r.rows.begin(), r.rows.end(),

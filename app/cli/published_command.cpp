@@ -28,9 +28,9 @@ int figure(const PublishedOptions& o, const Session& session) {
   std::map<std::string, std::string> arguments;
   for (const std::string& a : o.arguments) {
     const std::size_t at = a.find('=');
-    if (at == std::string::npos) throw CLI::ValidationError(a, "expected key=value");
+    if (at == std::string::npos) throw usage_fault("usage.key-value", {text("found", a)});
     if (!arguments.emplace(a.substr(0, at), a.substr(at + 1)).second)
-      throw CLI::ValidationError(a, "given twice");
+      throw usage_fault("usage.given-twice", {text("found", a)});
   }
   const published::Catalog& catalog = published::catalog();
   const figures::FigureResult result = figures::compute(o.name, arguments, catalog);

@@ -25,7 +25,7 @@ struct RideOptions {
 int ride(RideOptions& o, const Session& session) {
   for (const std::string& u : o.units) {
     const std::size_t at = u.find('=');
-    if (at == std::string::npos) throw CLI::ValidationError(u, "expected channel=unit");
+    if (at == std::string::npos) throw usage_fault("usage.channel-unit", {text("found", u)});
     o.ask.reading.units[u.substr(0, at)] = u.substr(at + 1);
   }
   std::optional<rating::Job> job;

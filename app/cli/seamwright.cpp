@@ -11,12 +11,6 @@ namespace {
 
 using namespace seamwright;
 
-// Disk, permission and a locked book are no fault of what was typed.
-bool is_of_the_machine(const std::string& id) {
-  return id == "book.full" || id == "book.busy" || id == "book.read-only" || id == "book.sql" ||
-         id == "pages.no-fonts";
-}
-
 int run(int argc, char** argv) {
   CLI::App app;
   cli::Session session;
@@ -27,8 +21,10 @@ int run(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? 0 : 2;
   } catch (const Fault& fault) {
-    std::cerr << reports::visible(cli::placed_sentence(fault.message, session.language)) << "\n";
-    return is_of_the_machine(fault.message.id) ? 4 : 3;
+    std::cerr << reports::visible(cli::placed_sentence(fault, session.language)) << "\n";
+    if (fault.category == Category::usage)
+      std::cerr << reports::sentence({"usage.help", {}}, session.language) << "\n";
+    return cli::exit_code(fault.category);
   } catch (const std::exception& error) {
     std::cerr << error.what() << "\n";
     return 4;

@@ -57,7 +57,7 @@ std::string procedure_file(const SheetOptions& o) {
 // Gives without a name the procedure that the weld names.
 std::string procedure_of_weld(const SheetOptions& o, const design::Design& design) {
   if (!o.procedure.empty()) return procedure_file(o);
-  if (o.weld.empty()) throw CLI::ValidationError("--procedure", "or --weld is needed");
+  if (o.weld.empty()) throw usage_fault("usage.procedure-or-weld");
   SheetOptions named = o;
   named.procedure = files::weld_of(design, o.weld).procedure;
   if (named.procedure.empty()) throw Fault{Message{"sheet.weld-without-procedure", {text("weld", o.weld)}}};
@@ -105,7 +105,7 @@ reports::Document weld_map(const SheetOptions& o) { return reports::weld_map(des
 
 reports::Document welders(const SheetOptions& o) {
   const qualification::Date from = day_of(o.from), to = o.to.empty() ? from : day_of(o.to);
-  if (to < from) throw CLI::ValidationError("--to", "must not be before --from");
+  if (to < from) throw usage_fault("usage.days-backwards");
   return reports::welders_sheet(files::welders_report(o.job, from, to, today()), anchor_of(o));
 }
 
@@ -131,8 +131,7 @@ reports::Document recall(const SheetOptions& o) {
 
 void write(const SheetOptions& o, Make make, const Session& session) {
   const auto ending = std::filesystem::path(o.out).extension();
-  if (ending != ".pdf" && ending != ".html")
-    throw CLI::ValidationError("--out", "expected a name that ends in .pdf or .html");
+  if (ending != ".pdf" && ending != ".html") throw usage_fault("usage.page-name");
   const reports::Document d = make(o);
   if (ending == ".pdf")
     write_pdf(o.out, d, session);

@@ -37,7 +37,7 @@ Share share_of(const std::string& text) {
   const auto second = slash ? std::from_chars(first.ptr + 1, end, s.of) : first;
   if (!slash || second.ec != std::errc{} || second.ptr != end || s.number < 1 || s.number > s.of ||
       s.of > 1000000)
-    throw CLI::ValidationError("--part", "expected k/n with 1 <= k <= n");
+    throw usage_fault("usage.part");
   return s;
 }
 
@@ -45,7 +45,8 @@ int run(const SweepOptions& o, const Session& session) {
   const files::Sweep sweep = files::read_sweep(o.file);
   const std::size_t count = files::variants_of(sweep);
   if (count > study::ask_above && !o.yes)
-    throw Fault{Message{"sweep.ask", {number("count", static_cast<double>(count), "")}}};
+    throw Fault{Message{
+        "sweep.ask", {number("count", static_cast<double>(count), ""), word("remedy", "remedy.share-out")}}};
   const Share share = share_of(o.part);
   const files::SweepRun run{
       o.job,     o.csv,

@@ -41,7 +41,7 @@ class Desk : public QWidget {
 
 struct DeskKind {
   const char* id;    ///< of settings and objects
-  const char* name;  ///< message id, with its mnemonic
+  MessageId name;    ///< message id, with its mnemonic
   QIcon (*icon)();
   bool needs_job;
   Desk* (*make)(const Context&);

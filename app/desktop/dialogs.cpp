@@ -48,8 +48,11 @@ QDialog* page_dialog(QWidget* parent, const QString& title, QTextBrowser* browse
 reports::Document help_document() {
   reports::Document d;
   d.title = {"window.help-title", {}};
-  const auto keys = [&](const char* heading,
-                        std::initializer_list<std::pair<const char*, const char*>> rows) {
+  struct Row {
+    const char* key;
+    MessageId does;
+  };
+  const auto keys = [&](MessageId heading, std::initializer_list<Row> rows) {
     d.blocks.push_back(reports::Heading{2, {heading, {}}});
     reports::Table t;
     t.columns = {{"window.help-key", {}}, {"window.help-does", {}}};

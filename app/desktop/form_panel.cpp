@@ -231,7 +231,7 @@ void FormSection::show_fault() {
       });
   fault_->setVisible(ours);
   if (!ours) return;
-  fault_->setText(QStringLiteral("▼ ") + placed(fault->message));
+  fault_->setText(QStringLiteral("▼ ") + placed(fault->fault));
   QPalette p = fault_->palette();
   p.setColor(QPalette::WindowText, colours().arc);
   fault_->setPalette(p);

@@ -10,14 +10,14 @@
 
 namespace seamwright::desktop {
 
-QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
+QString bare(MessageId id) { return say(id).remove(QLatin1Char('&')); }
 
 void name_control(QWidget* control, const QString& name) {
   control->setAccessibleName(name);
   for (auto* inner : control->findChildren<QLineEdit*>()) inner->setAccessibleName(name);
 }
 
-QLineEdit* add_line(QFormLayout* form, const char* label, const QString& value, bool hidden) {
+QLineEdit* add_line(QFormLayout* form, MessageId label, const QString& value, bool hidden) {
   auto* line = new QLineEdit(value);
   name_control(line, bare(label));
   if (hidden) line->setEchoMode(QLineEdit::Password);
@@ -25,7 +25,7 @@ QLineEdit* add_line(QFormLayout* form, const char* label, const QString& value, 
   return line;
 }
 
-QLineEdit* add_path(QFormLayout* form, const char* label, const std::function<QString()>& ask) {
+QLineEdit* add_path(QFormLayout* form, MessageId label, const std::function<QString()>& ask) {
   auto* line = new QLineEdit;
   name_control(line, bare(label));
   auto* look = new QPushButton(say("desk.look"));
@@ -51,7 +51,7 @@ QLabel* add_fault(QFormLayout* form) {
 }
 
 void show_fault(QLabel* label, const Message& message) {
-  label->setText(QStringLiteral("▼ ") + placed(message));
+  label->setText(QStringLiteral("▼ ") + placed(Fault{message}));
 }
 
 }  // namespace seamwright::desktop

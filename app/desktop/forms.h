@@ -14,12 +14,12 @@ class QLineEdit;
 namespace seamwright::desktop {
 
 /// A sentence without its mnemonic, for names.
-QString bare(const char* id);
+QString bare(MessageId id);
 /// The name of a control and of the line inside it.
 void name_control(QWidget* control, const QString& name);
-QLineEdit* add_line(QFormLayout* form, const char* label, const QString& value = {}, bool hidden = false);
+QLineEdit* add_line(QFormLayout* form, MessageId label, const QString& value = {}, bool hidden = false);
 /// A line for a path with a button beside it that asks for one.
-QLineEdit* add_path(QFormLayout* form, const char* label, const std::function<QString()>& ask);
+QLineEdit* add_path(QFormLayout* form, MessageId label, const std::function<QString()>& ask);
 QLabel* add_fault(QFormLayout* form);
 void show_fault(QLabel* label, const Message& message);
 

@@ -102,7 +102,7 @@ void JobSession::read() {
       buffer.tables = files::written_tables(path(file), buffer.text);
     } catch (const Fault& fault) {
       buffer.tables.clear();
-      fault_ = SessionFault{fault.message, file, ""};
+      fault_ = SessionFault{fault, file, ""};
     }
   }
   if (fault_) return;
@@ -110,25 +110,20 @@ void JobSession::read() {
     job_ = std::make_shared<const rating::Job>(files::read_job_texts(
         path(File::design), text(File::design), path(File::duty), text(File::duty), published::catalog()));
   } catch (const Fault& fault) {
-    set_model_fault(fault.message);
+    set_model_fault(fault);
   }
 }
 
-void JobSession::set_model_fault(const Message& message) {
-  const Fault found = files::placed_in(Fault{message}, path(File::design), text(File::design));
-  SessionFault fault{found.message, std::nullopt, ""};
-  std::size_t line = 0;
-  for (const Argument& a : found.message.arguments) {
-    if (a.name == "file")
-      for (const File file : both_files)
-        if (std::get<std::string>(a.value) == path(file)) fault.file = file;
-    if (const auto* value = std::get_if<double>(&a.value); value && a.name == "line")
-      line = static_cast<std::size_t>(*value);
-  }
-  if (fault.file)
-    if (const files::Written* cell = files::cell_on_line(tables(*fault.file), line))
-      fault.place = cell->place;
-  fault_ = std::move(fault);
+void JobSession::set_model_fault(const Fault& model) {
+  SessionFault found{files::placed_in(model, path(File::design), text(File::design)), std::nullopt, ""};
+  const FaultPlace& place = found.fault.place;
+  for (const File file : both_files)
+    if (place.file == path(file)) found.file = file;
+  if (found.file)
+    if (const files::Written* cell =
+            files::cell_on_line(tables(*found.file), static_cast<std::size_t>(place.line)))
+      found.place = cell->place;
+  fault_ = std::move(found);
 }
 
 void JobSession::splice(File file, std::size_t from, std::size_t length, const std::string& by) {

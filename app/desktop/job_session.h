@@ -23,7 +23,7 @@ const char* name_of(File file);  ///< "design.toml", "duty.toml"
 
 /// Says why the texts do not read, and the cell where that shows.
 struct SessionFault {
-  Message message;
+  Fault fault;
   std::optional<File> file;
   std::string place;  ///< of the cell; "" when it is nowhere
 };
@@ -47,7 +47,7 @@ class JobSession : public QObject {
   std::shared_ptr<const rating::Job> job() const { return job_; }
   const std::optional<SessionFault>& fault() const { return fault_; }
   /// A fault that only the computation found.
-  void set_model_fault(const Message& message);
+  void set_model_fault(const Fault& fault);
 
   /// Each leaves one undo command, or none when nothing changes. Throw Fault of files::patched().
   void edit(File file, const files::Written& cell, files::Form like, const std::string& typed);

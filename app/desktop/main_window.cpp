@@ -69,7 +69,7 @@ MainWindow::MainWindow() {
   });
   connect(&rater_, &Rater::failed, this, [this, ended](const Message& message) {
     ended();
-    if (session_) session_->set_model_fault(message);
+    if (session_) session_->set_model_fault(Fault{message});
     show_state();
   });
   connect(&rater_, &Rater::stopped, this, [this, ended] {
@@ -196,11 +196,11 @@ void MainWindow::show_state() {
   setWindowModified(!is_saved);
   job_->setText(session_->name());
   job_->setToolTip(of(session_->folder()).toHtmlEscaped());
-  saved_->setText(say(is_saved ? "window.saved" : "window.not-saved"));
+  saved_->setText(say(is_saved ? MessageId("window.saved") : "window.not-saved"));
   if (session_->job())
     rules_->setText(say("window.rules", {text("set", name_of(session_->job()->rules.set))}));
   to_fault_->setVisible(session_->fault().has_value());
-  if (session_->fault()) tell(QStringLiteral("▼ ") + placed(session_->fault()->message));
+  if (session_->fault()) tell(QStringLiteral("▼ ") + placed(session_->fault()->fault));
 }
 
 void MainWindow::take(std::unique_ptr<JobSession> session) {
@@ -281,7 +281,7 @@ void MainWindow::import_from(const QString& path) {
       tell(say("window.imported", {number("added", static_cast<double>(rows.added), ""),
                                    number("changed", static_cast<double>(rows.changed), "")}));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + placed(fault.message));
+    tell(QStringLiteral("▼ ") + placed(fault));
   }
 }
 
@@ -312,7 +312,7 @@ void MainWindow::open_demo_book() {
     book::write_demo(path.toStdString(), "seamwright-desktop " SEAMWRIGHT_VERSION);
     return [this, path] { open_book(path); };
   });
-  tell(say(started ? "window.demo-book-making" : "window.busy"));
+  tell(say(started ? MessageId("window.demo-book-making") : "window.busy"));
 }
 
 void MainWindow::ask_open_book() {

@@ -18,7 +18,7 @@ namespace seamwright::desktop {
 
 namespace {
 
-NumberField* measure(QFormLayout* form, const char* label, const files::MeasureRange& range, double value) {
+NumberField* measure(QFormLayout* form, MessageId label, const files::MeasureRange& range, double value) {
   auto* box = new NumberField(range.least, range.most, QStringLiteral("mm"));
   box->setValue(value);
   const QString takes =
@@ -32,7 +32,7 @@ NumberField* measure(QFormLayout* form, const char* label, const files::MeasureR
   return box;
 }
 
-double measured(const NumberField* box, const char* label) {
+double measured(const NumberField* box, MessageId label) {
   if (const auto value = box->value()) return *value;
   throw Fault{Message{"desk.no-number", {text("field", bare(label).toStdString())}}};
 }

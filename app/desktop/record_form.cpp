@@ -34,7 +34,7 @@ RecordForm::RecordForm(const book::Kind& kind, const std::vector<std::string>& e
   auto* row = new QHBoxLayout(this);
   row->setContentsMargins(0, 0, 0, 0);
   for (const book::Field& field : kind.fields) {
-    if (!field.control[0] || std::find(elsewhere.begin(), elsewhere.end(), field.name) != elsewhere.end())
+    if (field.control.empty() || std::find(elsewhere.begin(), elsewhere.end(), field.name) != elsewhere.end())
       continue;
     if (!controls_.empty()) row->addSpacing(16);
     QWidget* control = control_of(field, bare(field.control));

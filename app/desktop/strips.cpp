@@ -185,8 +185,8 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
 }
 
 QVariant StripsModel::headerData(int section, Qt::Orientation orientation, int role) const {
-  static constexpr const char* names[] = {"column.verdict", "column.weld",    "window.member-on",
-                                          "column.site",    "column.life-km", "window.life-used"};
+  static constexpr MessageId names[] = {"column.verdict", "column.weld",    "window.member-on",
+                                        "column.site",    "column.life-km", "window.life-used"};
   if (orientation != Qt::Horizontal || role != Qt::DisplayRole || section >= int(columns)) return {};
   return say(names[section]);
 }

@@ -60,7 +60,8 @@ StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
   const files::Sweep sweep = files::read_sweep(in.word("sweep"));
   const std::size_t count = files::variants_of(sweep);
   if (count > study::ask_above)
-    throw Fault{Message{"sweep.ask", {number("count", static_cast<double>(count), "")}}};
+    throw Fault{Message{
+        "sweep.ask", {number("count", static_cast<double>(count), ""), word("remedy", "remedy.share-out")}}};
   files::SweepRun run;
   run.job = in.folder;
   run.csv = in.word("csv");
@@ -137,12 +138,12 @@ QStringList curves_of(const rating::Job&) {
 }
 QStringList deck_kinds(const rating::Job&) { return {say("desk.deck-at-rest"), say("desk.deck-cases")}; }
 
-StudyField file_field(Kind kind, const char* id, const char* label, const char* help, bool needed = true) {
+StudyField file_field(Kind kind, const char* id, MessageId label, MessageId help, bool needed = true) {
   StudyField f{kind, id, label, help};
   f.needed = needed;
   return f;
 }
-StudyField choice_field(const char* id, const char* label, const char* help,
+StudyField choice_field(const char* id, MessageId label, MessageId help,
                         QStringList (*choices)(const rating::Job&)) {
   StudyField f{Kind::choice, id, label, help};
   f.choices = choices;

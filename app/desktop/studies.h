@@ -18,8 +18,8 @@ struct StudyField {
   enum class Kind { number, text, choice, file, new_file };
   Kind kind = Kind::number;
   const char* id;     ///< of the value
-  const char* label;  ///< message id, with its mnemonic
-  const char* help;   ///< message id: what it is, where it comes from
+  MessageId label;    ///< message id, with its mnemonic
+  MessageId help;     ///< message id: what it is, where it comes from
   const char* unit = "";
   double least = 0, most = 0, value = 0;
   QStringList (*choices)(const rating::Job& job) = nullptr;
@@ -49,8 +49,8 @@ struct StudyAnswer {
 
 struct Study {
   const char* id;
-  const char* name;  ///< message id
-  const char* why;   ///< message id: what it answers, and what to fill in
+  MessageId name;  ///< message id
+  MessageId why;   ///< message id: what it answers, and what to fill in
   std::vector<StudyField> fields;
   StudyAnswer (*work)(const StudyInput& input, const rating::Progress& progress);
 };

@@ -98,7 +98,7 @@ QString TableModel::unit_of(const QModelIndex& index) const {
 }
 
 QString TableModel::shown(const files::Written& cell) const {
-  if (cell.form == files::Form::flag) return say(cell.shown == "true" ? "word.yes" : "word.no");
+  if (cell.form == files::Form::flag) return say(cell.shown == "true" ? MessageId("word.yes") : "word.no");
   QString text = of(cell.shown);
   if (cell.form == files::Form::number)
     text.replace(QLatin1Char('.'), QLatin1Char(language().file->decimal_mark));
@@ -127,7 +127,7 @@ QVariant TableModel::data(const QModelIndex& index, int role) const {
     case Qt::ForegroundRole:
       return faulty ? QVariant(colours().arc) : QVariant();
     case Qt::ToolTipRole:
-      return (faulty ? placed(session_.fault()->message) : about(index)).toHtmlEscaped();
+      return (faulty ? placed(session_.fault()->fault) : about(index)).toHtmlEscaped();
     case Qt::WhatsThisRole:
       return about(index);
     case Qt::TextAlignmentRole:
@@ -158,7 +158,7 @@ QString TableModel::about(const QModelIndex& index) const {
 QVariant TableModel::headerData(int section, Qt::Orientation orientation, int role) const {
   if (orientation != Qt::Horizontal) return {};
   if (!many_) {
-    static constexpr const char* names[] = {"window.input", "window.value", "window.unit"};
+    static constexpr MessageId names[] = {"window.input", "window.value", "window.unit"};
     if (role == Qt::DisplayRole && section < single_columns) return say(names[section]);
     return {};
   }

@@ -36,7 +36,7 @@ namespace {
 constexpr std::size_t most_found = 200;
 constexpr int index_role = Qt::UserRole;
 
-QString kind_word(const std::string& kind) { return say(std::string("book.kind-").append(kind)); }
+QString kind_word(const std::string& kind) { return say(composed_id("book.kind-", kind)); }
 
 book::Book read(const QString& path) { return book::Book::open_read(path.toStdString()); }
 
@@ -44,7 +44,7 @@ std::string date_of_today() {
   return QDateTime::currentDateTimeUtc().date().toString(Qt::ISODate).toStdString();
 }
 
-QLabel* words(const char* id) {
+QLabel* words(MessageId id) {
   auto* label = new QLabel(say(id));
   label->setTextFormat(Qt::PlainText);
   return label;
@@ -90,7 +90,7 @@ TraceDesk::TraceDesk(const Context& context) : context_(context) {
   choose(-1);
 }
 
-QPushButton* TraceDesk::button(const char* id, void (TraceDesk::*what)()) {
+QPushButton* TraceDesk::button(MessageId id, void (TraceDesk::*what)()) {
   auto* made = new QPushButton(say(id));
   connect(made, &QPushButton::clicked, this, what);
   return made;
@@ -186,7 +186,7 @@ void TraceDesk::search() {
     return fail(fault.message);
   }
   for (const book::Mark& m : found_marks_)
-    found_->addItem(say(std::string("mark.").append(m.name)) + QStringLiteral(": ") + of(m.value));
+    found_->addItem(say(composed_id("mark.", m.name)) + QStringLiteral(": ") + of(m.value));
   if (found_marks_.empty() && !search_->text().trimmed().isEmpty())
     found_->addItem(say("window.found-nothing"));
 }
@@ -208,7 +208,7 @@ void TraceDesk::choose(int row) {
     return fail(fault.message);
   }
   title_->setText(
-      say("window.story-of", {word("name", std::string("mark.").append(what.name)), text("value", what.value),
+      say("window.story-of", {word("name", composed_id("mark.", what.name)), text("value", what.value),
                               number("count", static_cast<double>(records_.size()), "")}));
   std::map<std::int64_t, QTreeWidgetItem*> by_seq;
   for (std::size_t i = 0; i < records_.size(); ++i) {

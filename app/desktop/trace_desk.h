@@ -33,7 +33,7 @@ class TraceDesk : public Desk {
   QWidget* make_chain();
   QWidget* make_left();
   QWidget* make_right();
-  QPushButton* button(const char* id, void (TraceDesk::*what)());
+  QPushButton* button(MessageId id, void (TraceDesk::*what)());
   void search();
   void choose(int row);
   void show_entry(QTreeWidgetItem* item);

@@ -162,7 +162,7 @@ void WeldCardView::show_head(const reports::WeldCard& card, const Rated& rated) 
   facts << say("window.used", {number("used", 100 * card.used, "%")});
   facts << say("window.crack", {number("chance", 100 * card.crack_probability, "%")});
   facts << say("window.bare", {number("life", card.site.life_km_unfactored, "km")});
-  facts << say(rated.method == rating::Method::time ? "window.by-histories" : "window.by-moments");
+  facts << say(rated.method == rating::Method::time ? MessageId("window.by-histories") : "window.by-moments");
   if (!card.procedure.empty()) facts << say("window.procedure", {text("procedure", card.procedure)});
   facts_->setText(facts.join(QLatin1Char('\n')));
 }

@@ -95,7 +95,7 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
     certificates_ =
         files::read_certificates(files::beside(context_.session->folder(), "certificates.toml"), today());
   } catch (const Fault& fault) {
-    context_.tell(QStringLiteral("▼ ") + placed(fault.message));
+    context_.tell(QStringLiteral("▼ ") + placed(fault));
   }
   for (const auto& c : certificates_.all)
     certificate_->addItem(of(c.welder) + QLatin1Char(' ') + of(c.id), QString::fromStdString(c.id));
@@ -379,7 +379,7 @@ void WeldDesk::show_answers() {
                : say("window.qualified-to",
                      {text("day", qualification::text_of(qualification::holds_to(*c))), text("id", c->id)}));
   } catch (const Fault& fault) {
-    context_.tell(QStringLiteral("▼ ") + placed(fault.message));
+    context_.tell(QStringLiteral("▼ ") + placed(fault));
   }
 }
 
@@ -436,7 +436,7 @@ std::vector<book::New> WeldDesk::records(const std::string& serial, const std::s
 
 std::vector<Message> WeldDesk::concerns(const book::Book& book, const std::string& serial) const {
   std::vector<Message> all;
-  const auto outside = [&](const char* what, reports::Place place) {
+  const auto outside = [&](MessageId what, reports::Place place) {
     if (place == reports::Place::outside) all.push_back({"desk.concern-outside", {word("what", what)}});
   };
   outside("desk.outside-amperes", reading_.amperes);

@@ -32,21 +32,15 @@ QString of(const std::string& text) { return QString::fromStdString(reports::vis
 
 QString said(const Message& message) { return of(reports::sentence(message, language())); }
 
-QString say(const std::string& id, std::vector<Argument> arguments) {
-  return said({id, std::move(arguments)});
-}
+QString say(MessageId id, std::vector<Argument> arguments) { return said({id, std::move(arguments)}); }
 
-QString placed(const Message& message) {
-  std::string file;
-  if (reports::sentence_template(message.id, language()).find("{file}") == std::string_view::npos)
-    for (const Argument& a : message.arguments) {
-      if (a.name == "file") file = std::get<std::string>(a.value);
-      const auto* line = std::get_if<double>(&a.value);
-      if (a.name == "line" && line && !file.empty())
-        return of(file.substr(file.rfind('/') + 1)) + QStringLiteral(":%1: ").arg(*line, 0, 'f', 0) +
-               said(message);
-    }
-  return said(message);
+QString placed(const Fault& fault) {
+  const FaultPlace& at = fault.place;
+  const std::string_view pattern = reports::sentence_template(fault.message.id.text(), language());
+  if (at.file.empty() || at.line == 0 || pattern.find("{file}") != std::string_view::npos)
+    return said(fault.message);
+  return of(at.file.substr(at.file.rfind('/') + 1)) + QStringLiteral(":%1: ").arg(at.line) +
+         said(fault.message);
 }
 
 QString quantity(double value, const std::string& unit, int digits) {

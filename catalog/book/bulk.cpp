@@ -97,8 +97,7 @@ Placed placed_of(const std::string& path, const Kind& kind, const toml::node& ro
     }
     return {record_from(kind, payload, std::move(attached)), line};
   } catch (Fault& f) {
-    f.message.arguments.push_back(text("file", path));
-    f.message.arguments.push_back(number("line", static_cast<double>(line), ""));
+    f.put_at(path, static_cast<int>(line));
     throw;
   }
 }
@@ -112,10 +111,9 @@ std::vector<New> read_toml(const std::string& path) {
     const std::string kind(key.str());
     if (kind == "format" || (kind == kind::note && node.is_string())) continue;  // [[note]] is a record
     const auto fail = [&, &at = node](const Message& m) {
-      Message where = m;
-      where.arguments.push_back(text("file", path));
-      where.arguments.push_back(number("line", static_cast<double>(at.source().begin.line), ""));
-      throw Fault{where};
+      Fault fault{m};
+      fault.put_at(path, static_cast<int>(at.source().begin.line));
+      throw fault;
     };
     try {
       kind_named(kind);
@@ -155,7 +153,7 @@ std::vector<New> read_table(const std::string& path, const Kind& kind) {
     try {
       all.push_back(record_from(kind, payload, std::move(attached)));
     } catch (const Fault& f) {
-      row.fail(f.message.id.c_str(), f.message.arguments);
+      row.fail(f.message.id, f.message.arguments);
     }
   });
   return all;

@@ -18,7 +18,7 @@ namespace {
 void put(const std::filesystem::path& path, const std::string& bytes) {
   std::ofstream out(path, std::ios::binary);
   out << bytes;
-  if (!out.flush()) throw Fault{Message{"book.read-only", {text("why", path.string())}}};
+  if (!out.flush()) throw Fault{Message{"book.read-only", {text("why", path.string())}}, Category::machine};
 }
 
 // A file's name in the folder: the hash's first figures make it one of its own, and what could lead elsewhere
@@ -36,7 +36,7 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
                  const std::filesystem::path& path) {
   std::error_code failed;
   std::filesystem::create_directories(path / "files", failed);
-  if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}};
+  if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}, Category::machine};
   std::filesystem::permissions(path, std::filesystem::perms::owner_all);
   Json proof{
       {"format", "seamwright.proof/1"}, {"book", book.id()},      {"head", book.head()}, {"serial", serial},
@@ -98,7 +98,7 @@ std::size_t write_proof(const Book& book, const std::string& serial, const std::
   try {
     write_files(book, serial, entries, part);
     std::filesystem::rename(part, folder, failed);
-    if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}};
+    if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}, Category::machine};
   } catch (const Fault&) {
     std::filesystem::remove_all(part, failed);
     throw;

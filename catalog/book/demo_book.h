@@ -10,7 +10,8 @@
 namespace seamwright::book {
 
 struct DemoFrame {
-  std::string serial, state;  ///< message id of what became of it
+  std::string serial;
+  MessageId state;  ///< what became of it
 };
 /// All passphrases of the demonstration are this one: nothing in it is secret.
 inline constexpr const char* demo_passphrase = "orchard demonstration";

@@ -26,12 +26,12 @@ void check_design(FrameReview& l, const Record& frame) {
   if (!rated)
     l.add("", "gap.not-rated");
   else if (rated->word(field::verdict) != "meets")
-    l.add("", "gap.rating", {word("verdict", "state." + rated->word(field::verdict))});
+    l.add("", "gap.rating", {word("verdict", composed_id("state.", rated->word(field::verdict)))});
   // A root's proof stands in the procedures' files: the frame's own stand beside the design.
   try {
     check_welds(l, design_at(l, *design));
   } catch (const Fault& f) {
-    l.add("", "gap.design-unreadable", {text("why", f.message.id)});
+    l.add("", "gap.design-unreadable", {text("why", f.what())});
   }
 }
 
@@ -176,7 +176,7 @@ FrameState state_of(const Book& book, const std::string& serial, const std::stri
   if (const auto rated = frames.empty() ? std::nullopt : rating_of(l.records, frames.back()))
     s.verdict = rated->word(field::verdict);
   for (const Gap& g : s.gaps)
-    if (g.what.id == "gap.crack-reported")
+    if (g.what.id == MessageId("gap.crack-reported"))
       for (const Record& r : l.of_frame(kind::field_report))
         if (g.key.ends_with(":" + std::to_string(r.entry.seq))) s.cracks.push_back(r);
   for (const Record& r : l.of_frame(kind::release)) s.release = r;

@@ -39,7 +39,7 @@ struct FrameReview {
   std::map<std::int64_t, Record> earlier{};  // what corrections of welds led away from this frame
 
   /// since: an entry that it rests on besides those of its weld; a later one asks again.
-  void add(const std::string& weld, const char* id, std::vector<Argument> with = {},
+  void add(const std::string& weld, MessageId id, std::vector<Argument> with = {},
            const std::string& detail = {}, std::int64_t since = 0);
   const std::vector<Record>& current(const Mark& mark, const std::string& kind) {
     return records.current(mark, kind);

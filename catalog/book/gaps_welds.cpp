@@ -15,9 +15,9 @@ namespace seamwright::book {
 
 using qualification::Answer;
 
-void FrameReview::add(const std::string& weld, const char* id, std::vector<Argument> with,
+void FrameReview::add(const std::string& weld, MessageId id, std::vector<Argument> with,
                       const std::string& detail, std::int64_t since) {
-  std::string key = id;
+  std::string key = id.text();
   if (!weld.empty()) key.append(":").append(weld);
   if (!detail.empty()) key.append(":").append(detail);
   const auto there = std::find_if(found.begin(), found.end(), [&](const Gap& g) { return g.key == key; });
@@ -28,7 +28,7 @@ void FrameReview::add(const std::string& weld, const char* id, std::vector<Argum
   // Kept from every exception: what hides other gaps, a crack, and scrap.
   static const std::set<std::string> never{"gap.no-frame",  "gap.design-not-frozen", "gap.design-unreadable",
                                            "gap.malformed", "gap.crack-reported",    "gap.scrapped"};
-  found.push_back({weld, {id, std::move(with)}, key, !never.contains(id), since, "", ""});
+  found.push_back({weld, {id, std::move(with)}, key, !never.contains(id.text()), since, "", ""});
 }
 
 bool day_of(const Record& r, const char* key, qualification::Date& day) {
@@ -199,8 +199,7 @@ void check_batch(FrameReview& l, const Record& w, const std::string& weld, const
                  const std::string& asked) {
   const std::string id = w.word(kind);
   if (id.empty()) {
-    if (!asked.empty())
-      l.add(weld, "gap.no-batch", {word("kind", std::string("book.kind-").append(kind))}, kind);
+    if (!asked.empty()) l.add(weld, "gap.no-batch", {word("kind", composed_id("book.kind-", kind))}, kind);
     return;
   }
   const auto& batch = l.current({kind, id}, kind);

@@ -143,7 +143,7 @@ void serve(const Handle& listening, const OpenKey& key, const std::string& perso
     serve(listening, key, person, idle_s);
     ::unlink(address.sun_path);
   } catch (const Fault& f) {
-    answer(f.message.id.c_str());
+    answer(f.what());
   } catch (...) {
     answer("book.no-station");
   }
@@ -198,7 +198,7 @@ void unlock_station(const std::string& book_id, const std::string& person, const
   for (ssize_t n = 0; (n = ::read(read_end.get(), buffer.data(), buffer.size())) > 0;)
     said.append(buffer.data(), static_cast<std::size_t>(n));
   if (said == "ok") return;
-  throw Fault{Message{said.empty() ? "book.no-station" : said, {}}};
+  throw Fault{Message{find_message_id(said).value_or(MessageId("book.no-station")), {}}};
 }
 
 bool lock_station(const std::string& book_id) {

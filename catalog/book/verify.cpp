@@ -217,14 +217,13 @@ struct Chain {
   std::int64_t expected = 1;
   StandingSoFar standing;
 
-  // What is corrected or void must be an earlier entry, of that kind, that its author may sign, once.
-  const char* replacement_fault(const Record* old, const Content& c, const Entry& e,
-                                const std::string& role) {
+  // A corrected or void entry must be an earlier one, of that kind, that its author may sign, once.
+  MessageId replacement_fault(const Record* old, const Content& c, const Entry& e, const std::string& role) {
     if (c.replaces >= e.seq) old = nullptr;
     if (!old || !may_be_corrected(old->kind) || (e.kind == kind::correction && old->kind != c.kind) ||
         !replaced.insert(c.replaces).second)
       return "book.bad-replacement";
-    return may_sign(role, old->kind) ? nullptr : "book.no-role";
+    return may_sign(role, old->kind) ? MessageId() : "book.no-role";
   }
 
   explicit Chain(const Book& book) : book_id(book.id()), standing(book) {}
@@ -234,20 +233,18 @@ struct Chain {
     try {
       check_payload(e.kind, e.payload);
     } catch (const Fault& fault) {
-      std::string key = "payload";
-      for (const Argument& a : fault.message.arguments)
-        if (const auto* said = std::get_if<std::string>(&a.value); said && a.name == "key") key = *said;
+      const std::string key = fault.place.key.empty() ? "payload" : fault.place.key;
       v.problems.push_back(
           {e.seq, "book.wrong-shape", {text("kind", e.kind.substr(0, 80)), text("key", key)}});
       return false;
     }
     for (Message& m : broken_rules(e, role, standing))
-      v.refused.push_back({e.seq, std::move(m.id), std::move(m.arguments)});
+      v.refused.push_back({e.seq, m.id, std::move(m.arguments)});
     return true;
   }
 
   void check(const Entry& e, const Record* named, Verified& v, Signatures& signatures) {
-    const auto wrong = [&](const char* what) { v.problems.push_back({e.seq, what}); };
+    const auto wrong = [&](MessageId what) { v.problems.push_back({e.seq, what}); };
     if (e.seq != expected) wrong("book.gap");
     expected = e.seq + 1;
     if (e.prev != prev) wrong("book.broken-chain");
@@ -267,7 +264,9 @@ struct Chain {
       if (who->second.revoked > 0) wrong("book.revoked-author");
       if (!may_sign(who->second.role, e.kind)) wrong("book.no-role");
       if (e.kind == kind::correction || e.kind == kind::annulment)
-        if (const char* fault = replacement_fault(named, content_of(e.kind, e.payload), e, who->second.role))
+        if (const MessageId fault =
+                replacement_fault(named, content_of(e.kind, e.payload), e, who->second.role);
+            !fault.empty())
           wrong(fault);
     }
     standing.look_at(named);

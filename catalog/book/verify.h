@@ -12,8 +12,8 @@ namespace seamwright::book {
 
 struct Problem {
   std::int64_t seq = 0;  ///< 0 = the book as a whole
-  std::string what;  ///< message id: "book.gap", "book.broken-chain", "book.altered", "book.bad-signature",
-                     ///< "book.no-role", "book.derived-differs", "book.attachment-differs", ...
+  MessageId what;  ///< message id: "book.gap", "book.broken-chain", "book.altered", "book.bad-signature",
+                   ///< "book.no-role", "book.derived-differs", "book.attachment-differs", ...
   std::vector<Argument> with = {};
 };
 struct Erased {

@@ -27,13 +27,13 @@ std::string example(const std::string& name) {
   throw std::runtime_error("no built-in " + name);
 }
 
-Fault outside(const char* id, const std::string& measure, double value, const MeasureRange& range) {
+Fault outside(MessageId id, MessageId measure, double value, const MeasureRange& range) {
   return Fault{Message{id,
                        {word("measure", measure), number("value", value, "mm"),
                         number("least", range.least, "mm"), number("most", range.most, "mm")}}};
 }
 
-void check(const char* what, double value, const MeasureRange& range) {
+void check(MessageId what, double value, const MeasureRange& range) {
   if (!(value >= range.least && value <= range.most)) throw outside("new.outside", what, value, range);
 }
 
@@ -69,7 +69,7 @@ std::optional<Fault> unsound(const Measures& m, const published::Catalog& catalo
 }
 
 struct Measure {
-  const char* name;
+  MessageId name;
   double& (*of)(Measures&);
   MeasureRange looked_through;
   double step;
@@ -115,7 +115,7 @@ std::string named_in(const Fault& fault) {
         id && (a.name == "first" || a.name == "second" || a.name == "member" || a.name == "weld" ||
                a.name == "key" || a.name == "id"))
       if (names.find(*id) == std::string::npos) names.append(names.empty() ? "" : ", ").append(*id);
-  return names.empty() ? fault.message.id : names;
+  return names.empty() ? fault.what() : names;
 }
 
 // Names the one measure that, put back to the layout's own, makes the frame possible, and the range that it

@@ -17,7 +17,7 @@ void Rows::each(const std::string& key, const std::function<void(Reader&)>& read
       Reader reader(file_, name, *table, &parameters_, &assumptions_, twin);
       if (!reader.flag_or("mirror", false) && twin) continue;
       if (reader.has("id") && !ids.insert(reader.id("id")).second)
-        reader.fail(twin ? "file.mirror-same-id" : "file.doubled-id", "id", reader.id("id"),
+        reader.fail(twin ? MessageId("file.mirror-same-id") : "file.doubled-id", "id", reader.id("id"),
                     "an id of its own");
       try {
         read(reader);

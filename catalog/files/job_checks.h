@@ -44,7 +44,7 @@ struct WelderRow {
   std::string weld, procedure;
   std::vector<qualification::Answer> answers;  ///< of each certificate
   std::vector<qualification::Item> reasons;    ///< first reason of each; empty item where covered
-  std::string why;                             ///< no procedure named, or not found; "" = there is one
+  MessageId why;                               ///< no procedure named, or not found; "" = there is one
 };
 struct WeldersReport {
   std::string from, to;

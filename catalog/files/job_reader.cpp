@@ -67,8 +67,7 @@ bool names_a_row(const Argument& a) {
 
 Fault placed_in(const Fault& fault, const std::string& path, const std::string& content) {
   Fault found = fault;
-  for (const Argument& a : fault.message.arguments)
-    if (a.name == "file") return found;
+  if (!found.place.file.empty()) return found;
   try {
     const toml::table root = parse(path, content);
     // First as what the argument says that it is: a weld may bear the name of a member.
@@ -77,8 +76,7 @@ Fault placed_in(const Fault& fault, const std::string& path, const std::string& 
         if (!names_a_row(a) || (!by_kind && root.contains(a.name))) continue;
         const double line = line_of(root, by_kind ? a.name : "", std::get<std::string>(a.value));
         if (line == 0) continue;
-        found.message.arguments.push_back(text("file", path));
-        found.message.arguments.push_back(number("line", line, ""));
+        found.put_at(path, static_cast<int>(line));
         return found;
       }
   } catch (const Fault&) {

@@ -20,7 +20,7 @@ struct Step {
   std::optional<std::string> row;  ///< "[...]" behind the key
 };
 
-[[noreturn]] void fail(const char* id, const std::string& file, const std::string& what) {
+[[noreturn]] void fail(MessageId id, const std::string& file, const std::string& what) {
   throw Fault{Message{id, {text("file", file), text("place", what)}}};
 }
 

@@ -100,7 +100,7 @@ Reader::Reader(SourceFile file, std::string name, const toml::table& table, cons
       assumptions_(assumptions),
       swap_sides_(swap_sides) {}
 
-void Reader::fail(const char* id, const std::string& key, const std::string& found,
+void Reader::fail(MessageId id, const std::string& key, const std::string& found,
                   const std::string& expected) const {
   const toml::node* node = table_.get(key);
   const toml::source_region& region = node ? node->source() : table_.source();
@@ -112,14 +112,11 @@ void Reader::fail(const char* id, const std::string& key, const std::string& fou
 
 Fault Reader::placed(const Fault& fault) const {
   Fault found = fault;
-  for (const Argument& a : fault.message.arguments)
-    if (a.name == "file") return found;
+  if (!found.place.file.empty()) return found;
   std::string row = name_;
   if (const auto own = table_["id"].value<std::string>(); own && good_id(*own))
     row = fmt::format("{}[{}]", name_, *own);
-  found.message.arguments.push_back(seamwright::text("file", file_.name));
-  found.message.arguments.push_back(number("line", table_.source().begin.line, ""));
-  found.message.arguments.push_back(seamwright::text("key", row));
+  found.put_at(file_.name, static_cast<int>(table_.source().begin.line), row);
   return found;
 }
 
@@ -182,9 +179,7 @@ void Reader::possible(const char* limit_id, const std::string& key, const std::s
     Fault placed = fault;
     const toml::node* node = table_.get(key);
     const toml::source_region& region = node ? node->source() : table_.source();
-    placed.message.arguments.push_back(seamwright::text("file", file_.name));
-    placed.message.arguments.push_back(number("line", region.begin.line, ""));
-    placed.message.arguments.push_back(seamwright::text("key", full_key(key)));
+    placed.put_at(file_.name, static_cast<int>(region.begin.line), full_key(key));
     throw placed;
   }
 }

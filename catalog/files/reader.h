@@ -96,7 +96,7 @@ class Reader {
   /// physical limit (engine/evidence/possible.h). `of` names the thing.
   void possible(const char* limit_id, const std::string& key, const std::string& of, double value) const;
 
-  [[noreturn]] void fail(const char* id, const std::string& key, const std::string& found,
+  [[noreturn]] void fail(MessageId id, const std::string& key, const std::string& found,
                          const std::string& expected) const;
   /// Refuses a name that is none of those known: with the nearest, or the first of them.
   [[noreturn]] void unknown(const std::string& key, const std::string& found,

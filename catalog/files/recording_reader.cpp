@@ -230,7 +230,7 @@ std::string columns_named(const std::vector<std::string>& names) {
 }
 
 void find_time(Recording& r, const Start& s, const std::string& wanted) {
-  const auto fault = [&](const char* id, const std::string& found) {
+  const auto fault = [&](MessageId id, const std::string& found) {
     throw Fault{Message{id,
                         {text("file", r.file.name), number("line", static_cast<double>(r.header_line), ""),
                          text("found", found)}}};

@@ -24,9 +24,7 @@ class TableRow {
   /// The same within bounds; else Fault "file.cell-range".
   double real(const std::string& column, double least, double most) const;
   std::size_t line() const { return lines_.number(); }
-  [[noreturn]] void fail(const char* id, std::vector<Argument> more) const {
-    lines_.fail(id, std::move(more));
-  }
+  [[noreturn]] void fail(MessageId id, std::vector<Argument> more) const { lines_.fail(id, std::move(more)); }
 
  private:
   const Lines& lines_;

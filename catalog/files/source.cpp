@@ -29,7 +29,7 @@ struct Handle {
   }
 };
 
-[[noreturn]] void fail(const char* id, const std::string& path, std::vector<Argument> more = {}) {
+[[noreturn]] void fail(MessageId id, const std::string& path, std::vector<Argument> more = {}) {
   more.insert(more.begin(), text("file", path));
   throw Fault{Message{id, std::move(more)}};
 }
@@ -91,7 +91,8 @@ class FilesOnDisk : public Files {
 
 std::string FilesOnDisk::bytes(const std::string& path) const {
   const Handle handle{::open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK)};
-  if (handle.fd < 0) fail(errno == ENOENT || errno == ENOTDIR ? "file.missing" : "file.unreadable", path);
+  if (handle.fd < 0)
+    fail(errno == ENOENT || errno == ENOTDIR ? MessageId("file.missing") : "file.unreadable", path);
   struct stat status {};
   if (::fstat(handle.fd, &status) != 0) fail("file.unreadable", path);
   if (!S_ISREG(status.st_mode)) fail("file.not-a-file", path);
@@ -116,7 +117,7 @@ const Files& files_on_disk() {
 
 const std::string& FilesInMemory::text_of(const std::string& name) const {
   const auto found = texts_.find(name);
-  if (found == texts_.end()) fail(is_folder(name) ? "file.not-a-file" : "file.missing", name);
+  if (found == texts_.end()) fail(is_folder(name) ? MessageId("file.not-a-file") : "file.missing", name);
   return found->second;
 }
 

@@ -28,7 +28,7 @@ Lines::Lines(const SourceFile& file) : path_(file.name) {
   try {
     stream_ = file.files->stream(file.name);
   } catch (const Fault& fault) {
-    fail(fault.message.id.c_str(), {});  // with its line, as all that is said of a table
+    fail(fault.message.id, {});  // with its line, as all that is said of a table
   }
 }
 
@@ -64,7 +64,7 @@ void Lines::check_count(std::string_view line, char separator, std::size_t colum
                              seamwright::number("expected", static_cast<double>(columns), "")});
 }
 
-void Lines::fail(const char* id, std::vector<Argument> more) const {
+void Lines::fail(MessageId id, std::vector<Argument> more) const {
   more.insert(more.begin(),
               {text("file", path_), seamwright::number("line", static_cast<double>(number_), "")});
   throw Fault{Message{id, std::move(more)}};

@@ -32,7 +32,7 @@ class Lines {
   /// fewer are refused where the separator is a comma. Throws Fault "file.cell-count".
   void check_count(std::string_view line, char separator, std::size_t columns) const;
   /// A Fault with file and line.
-  [[noreturn]] void fail(const char* id, std::vector<Argument> more) const;
+  [[noreturn]] void fail(MessageId id, std::vector<Argument> more) const;
 
  private:
   std::string path_;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <utility>
 
 namespace seamwright {
@@ -12,8 +13,55 @@ Argument number(std::string name, double value, std::string unit) {
 }
 
 Argument text(std::string name, std::string value) { return {std::move(name), std::move(value), ""}; }
-Argument word(std::string name, std::string sentence_id) {
-  return {std::move(name), std::move(sentence_id), "word"};
+Argument word(std::string name, MessageId sentence) { return {std::move(name), sentence.text(), "word"}; }
+
+std::optional<MessageId> find_message_id(std::string_view id) {
+  const std::string whole(id);
+  MessageId found;
+  found.text_ = MessageId::known(whole.c_str());
+  return found.text_ ? std::optional(found) : std::nullopt;
+}
+
+MessageId composed_id(std::string_view family, std::string_view name) {
+  return find_message_id(std::string(family).append(name)).value_or(MessageId("word.unknown"));
+}
+
+namespace {
+
+// Numbers plainly, for the fields; the sentence has them in the reader's language.
+std::string words_of(const Argument& argument) {
+  const auto* value = std::get_if<double>(&argument.value);
+  if (!value) return std::get<std::string>(argument.value);
+  char plain[32];
+  return {plain, static_cast<std::size_t>(std::snprintf(plain, sizeof plain, "%.6g", *value))};
+}
+
+FaultPlace place_named_in(const Message& message) {
+  FaultPlace place;
+  for (const Argument& a : message.arguments) {
+    const auto* value = std::get_if<double>(&a.value);
+    if (a.name == "file") place.file = words_of(a);
+    if (a.name == "line" && value) place.line = static_cast<int>(*value);
+    if (a.name == "key") place.key = words_of(a);
+    if (a.name == "found") place.found = words_of(a);
+    if (a.name == "expected") place.expected = words_of(a);
+    if (a.name == "nearest") place.nearest = words_of(a);
+    if (a.name == "remedy") place.remedy = find_message_id(words_of(a)).value_or(MessageId());
+  }
+  return place;
+}
+
+}  // namespace
+
+Fault::Fault(Message m, Category c) : message(std::move(m)), category(c), place(place_named_in(message)) {}
+
+void Fault::put_at(const std::string& file, int line, const std::string& key) {
+  message.arguments.push_back(text("file", file));
+  message.arguments.push_back(number("line", line, ""));
+  if (!key.empty()) message.arguments.push_back(text("key", key));
+  place.file = file;
+  place.line = line;
+  if (!key.empty()) place.key = key;
 }
 
 Coverage worse(Coverage a, Coverage b) { return std::max(a, b); }

@@ -3,12 +3,65 @@
 // it rests on. Every function that applies a published rule gives one of these with its value.
 #pragma once
 
+#include <cstddef>
 #include <exception>
+#include <initializer_list>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
+#include "engine/evidence/message_ids.h"
+
 namespace seamwright {
+
+/// The id of a sentence, as "file.bad-id". Written as a literal it must have a sentence in
+/// reports/text/languages, or it does not compile; put together from parts it is looked up by composed_id().
+class MessageId {
+ public:
+  constexpr MessageId() = default;  ///< says nothing: ""
+  consteval MessageId(const char* literal) : text_(*literal == '\0' ? "" : known(literal)) {
+    if (!text_) this_id_has_no_sentence();
+  }
+  constexpr const char* text() const { return text_; }
+  constexpr bool empty() const { return *text_ == '\0'; }
+  friend constexpr bool operator==(MessageId a, MessageId b) { return compared(a.text_, b.text_) == 0; }
+  /// Tests compare like this, since their macros do it when they run.
+  template <std::size_t n>
+  friend constexpr bool operator==(MessageId a, const char (&b)[n]) {
+    return compared(a.text_, b) == 0;
+  }
+  friend std::optional<MessageId> find_message_id(std::string_view id);
+
+ private:
+  static void this_id_has_no_sentence();  // never defined: where the compiler comes to it, it stops
+  // By hand, since a library's comparison takes the compiler three times as long, in every file.
+  static constexpr int compared(const char* a, const char* b) {
+    for (; *a != '\0' && *a == *b; ++a) ++b;
+    return *a < *b ? -1 : *a > *b ? 1 : 0;
+  }
+  static constexpr const char* known(const char* id) {
+    std::size_t first = 0, last = sizeof message_ids / sizeof *message_ids;
+    while (first < last) {
+      const std::size_t middle = (first + last) / 2;
+      const int side = compared(message_ids[middle], id);
+      if (side == 0) return message_ids[middle];
+      (side < 0 ? first : last) = side < 0 ? middle + 1 : middle;
+    }
+    return nullptr;
+  }
+  const char* text_ = "";
+};
+
+/// Several, as for the columns of a table.
+using MessageIds = std::initializer_list<MessageId>;
+
+/// The id where it is only known when the program runs; none when there is no such sentence.
+std::optional<MessageId> find_message_id(std::string_view id);
+/// The id of one of a family of sentences, which differ by a name: composed_id("state.", "meets"). What the
+/// family does not have, such as a word of a book that a later program wrote, is "word.unknown".
+MessageId composed_id(std::string_view family, std::string_view name);
 
 /// A typed argument of a message. Numbers carry their unit ("" = dimensionless); text is shown as it is, but
 /// with the unit "word" it is the id of a sentence and shown in the reader's language.
@@ -20,21 +73,46 @@ struct Argument {
 
 /// A message without a sentence: the sentence of each language stands in reports/text under this id.
 struct Message {
-  std::string id;
+  MessageId id;
   std::vector<Argument> arguments;
 };
 
 /// Short ways to write arguments: number("wall", 0.9, "mm"), text("member", "MT").
 Argument number(std::string name, double value, std::string unit);
 Argument text(std::string name, std::string value);
-Argument word(std::string name, std::string sentence_id);
+Argument word(std::string name, MessageId sentence);
 
-/// Faulty input or an impossible model, found by engine or catalog. The command line turns it into exit
-/// code 3.
+/// The category says whose fault it is; from it alone follows how a program ends.
+enum class Category {
+  usage,    ///< the program was called wrongly
+  input,    ///< what was given cannot be, or cannot be read
+  machine,  ///< disk, permission, fonts
+  locked    ///< another program holds the book
+};
+
+/// The place of a fault in what was given, and what would be right there; "" or 0 = not known.
+struct FaultPlace {
+  std::string file;
+  int line = 0;          ///< from 1
+  std::string key;       ///< of a value, "duty.rules.life_km", or the row, "design.member[MT]"
+  std::string found;     ///< the value as it stands there
+  std::string expected;  ///< what a value there must be
+  std::string nearest;   ///< of what there is, most like what was found
+  MessageId remedy;      ///< what to do
+};
+
+/// A fault says what is wrong, as engine or catalog found it. Its sentence tells the place where the
+/// arguments hold it.
 struct Fault : std::exception {
   Message message;
-  explicit Fault(Message m) : message(std::move(m)) {}
-  const char* what() const noexcept override { return message.id.c_str(); }
+  Category category;
+  FaultPlace place;
+
+  /// The place is read from the arguments of the same names.
+  explicit Fault(Message m, Category c = Category::input);
+  /// Names file, line and key (if not "") of a fault that knew none, for the fields and the sentence alike.
+  void put_at(const std::string& file, int line, const std::string& key = "");
+  const char* what() const noexcept override { return message.id.text(); }
 };
 
 /// Coverage tells how far a published rule reaches. Worse is larger.

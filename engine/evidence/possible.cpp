@@ -39,7 +39,7 @@ void check_possible(const char* limit_id, const std::string& of, double value) {
                                  [&](const PhysicalLimit& l) { return std::string_view(l.id) == limit_id; });
   if (row == std::end(table)) throw std::logic_error(std::string("no physical limit ") + limit_id);
   if (limit(row->quantity, value, row->unit, row->least, row->most).inside) return;
-  throw Fault{Message{std::string("possible.") + limit_id,
+  throw Fault{Message{composed_id("possible.", limit_id),
                       {text("id", of), number("found", value, row->unit),
                        number("least", row->least, row->unit), number("most", row->most, row->unit)}}};
 }

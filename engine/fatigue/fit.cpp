@@ -81,7 +81,9 @@ void check(const std::vector<Test>& tests, const FitWish& wish) {
     most = std::max(most, t.range_mpa);
   }
   if (failures == 0)
-    throw Fault{Message{"fit.all-run-outs", {number("tests", static_cast<double>(tests.size()), "")}}};
+    throw Fault{Message{
+        "fit.all-run-outs",
+        {number("tests", static_cast<double>(tests.size()), ""), word("remedy", "remedy.test-higher")}}};
   if (failures < 3)
     throw Fault{Message{"fit.too-few", {number("failures", static_cast<double>(failures), "")}}};
   if (!wish.slope && !(most > least * (1 + 1e-6)))

@@ -101,7 +101,9 @@ void throw_mechanism(const Assembly& a, const Eigen::MatrixXd& motions, const Ei
     size = std::max(size, motion.segment<3>(first).norm() / std::max(a.extent_mm, 1.0));
   }
   if (turn < 1e-3 * size) throw_named(a, motion);
-  throw Fault{Message{"frame.unlinked-hinge", {text("hinge", a.hinges[static_cast<std::size_t>(hinge)].id)}}};
+  throw Fault{
+      Message{"frame.unlinked-hinge",
+              {text("hinge", a.hinges[static_cast<std::size_t>(hinge)].id), word("remedy", "remedy.link")}}};
 }
 
 void refuse_mechanism(const Assembly& a, const SparseMatrix& basis, const SparseMatrix& reduced_stiffness,

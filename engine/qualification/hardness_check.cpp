@@ -42,7 +42,7 @@ Item hardness_item(const Sheet& sheet, const Record* record, const std::optional
   const bool values = record && record->signed_off && !record->hardness_hv10.empty();
   if (!values)
     return noted(item_of("hardness", of_formulas, covered, Answer::cannot_decide, source),
-                 foretold ? "procedure.hardness-no-values" : "procedure.hardness-nothing");
+                 foretold ? MessageId("procedure.hardness-no-values") : "procedure.hardness-nothing");
   const double highest = *std::max_element(record->hardness_hv10.begin(), record->hardness_hv10.end());
   const std::string measured = shown(highest) + " HV10";
   if (highest > *limit) return item_of("hardness", measured, covered, Answer::no, source);

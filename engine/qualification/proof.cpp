@@ -18,7 +18,7 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
   if (sheet.form != JointForm::branch) return check;
   const Source rule{"common-practice", "rule of the shop for tube nodes"};
   const auto add = [&](const char* name, const std::string& found, const char* covered, bool met,
-                       const char* note) {
+                       MessageId note) {
     Item item = item_of(name, found, covered, met ? Answer::yes : Answer::cannot_decide, rule);
     if (!met) item = noted(std::move(item), note);
     if (!met && !sheet.node_rule_waived.empty()) {

@@ -72,7 +72,7 @@ Item item_of(std::string name, const std::string& found, const std::string& cove
   return {std::move(name), found, covered, answer, std::move(source), true, {}};
 }
 
-Item noted(Item item, const char* id, std::vector<Argument> arguments) {
+Item noted(Item item, MessageId id, std::vector<Argument> arguments) {
   item.note = {id, std::move(arguments)};
   return item;
 }

@@ -45,7 +45,7 @@ Item item_of(std::string name, double value, const Range& range, const std::stri
 Item item_of(std::string name, const std::string& found, const std::string& covered, Answer answer,
              Source source);
 /// An item with something said of it.
-Item noted(Item item, const char* id, std::vector<Argument> arguments = {});
+Item noted(Item item, MessageId id, std::vector<Argument> arguments = {});
 /// The worse of two answers: no, then cannot_decide, then yes.
 Answer worse_of(Answer a, Answer b);
 /// A number as items show it.

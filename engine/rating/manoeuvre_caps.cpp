@@ -20,7 +20,7 @@ loads::StabilityCase stability_of(const loads::Pose& pose, const design::Design&
   return loads::stability_case(cut, design.carriers, duty.rider, design.steering, pose);
 }
 
-void cap(double& level, double limit, const char* note, const Manoeuvre& m, const Leg& leg,
+void cap(double& level, double limit, MessageId note, const Manoeuvre& m, const Leg& leg,
          std::vector<Message>& notes) {
   if (level <= limit) return;
   notes.push_back({note,

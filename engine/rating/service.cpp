@@ -18,7 +18,7 @@ using loads::Pose;
 using loads::Side;
 
 template <typename Named>
-const Named& named(const std::vector<Named>& rows, const std::string& id, const char* fault, const Leg& leg) {
+const Named& named(const std::vector<Named>& rows, const std::string& id, MessageId fault, const Leg& leg) {
   for (const Named& row : rows)
     if (row.id == id) return row;
   throw Fault{Message{fault, {text("id", id), text("leg", leg.id)}}};

@@ -308,7 +308,7 @@ class Search {
   }
 };
 
-const char* message_of(ClashKind kind) {
+MessageId message_of(ClashKind kind) {
   switch (kind) {
     case ClashKind::same_nodes:
       return "shape.same-nodes";

@@ -84,7 +84,7 @@ Shared shared(const Standing& a, const Standing& b) {
   return {axes_meet ? crotch - a.leaves_mm : a.brace_radius + b.brace_radius - apart, apart < b.brace_radius};
 }
 
-Foot found(const Standing& s, const char* id, std::vector<Argument> with, bool possible) {
+Foot found(const Standing& s, MessageId id, std::vector<Argument> with, bool possible) {
   std::vector<Argument> arguments{text("weld", s.weld->id), text("member", s.weld->member),
                                   text("chord", s.weld->chord)};
   arguments.insert(arguments.end(), with.begin(), with.end());
@@ -108,7 +108,7 @@ std::vector<Foot> feet(const frame::Frame& frame, const std::vector<joints::Weld
       if (&other == &s || other.weld->chord != s.weld->chord || other.weld->node != s.weld->node) continue;
       const Shared with = shared(s, other);
       if (!with.axis_within && with.along_mm <= rounding_mm) continue;
-      out.push_back(found(s, with.axis_within ? "shape.foot-in-brace" : "shape.feet-touch",
+      out.push_back(found(s, with.axis_within ? MessageId("shape.foot-in-brace") : "shape.feet-touch",
                           {text("other", other.weld->member), number("along", with.along_mm, "mm")},
                           !with.axis_within));
     }

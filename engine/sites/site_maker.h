@@ -28,7 +28,7 @@ struct SiteMaker {
     bool bound = false;  ///< the rule leaves something out: see Site::at_least
   };
   Site& push(const Place& place, const Row& row, const Evidence& rests_on);
-  void push_not_covered(std::size_t weld, const char* why);
+  void push_not_covered(std::size_t weld, MessageId why);
   void push_not_covered(std::size_t weld, const Message& why);
   /// True when the set has a curve for this place.
   bool has_detail(std::size_t weld, const PlaceKind& kind) const;

@@ -75,7 +75,7 @@ void find_curve(const rules::Published& published, const rules::Rules& rules, co
 // cap of more than a tenth of its width (EN 1993-1-9, Table 8.6 rows 3 and 4 [from memory]). Everywhere: an
 // offset, but for a splice, which has a rule; what no size of the weld stands for.
 void bound_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, Site& site) {
-  const auto leave = [&](const char* why, std::vector<Argument> with) {
+  const auto leave = [&](MessageId why, std::vector<Argument> with) {
     site.at_least = true;
     site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back({why, std::move(with)});
@@ -91,7 +91,7 @@ void bound_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, 
   if (weld.offset_mm > 0 && weld.kind != "tube-splice")
     leave("as-built.offset", {number("offset", weld.offset_mm, "mm")});
   for (const joints::Flaw& flaw : weld.flaws)
-    leave(flaw.rejects ? "as-built.rejected" : "as-built.not-rated",
+    leave(flaw.rejects ? MessageId("as-built.rejected") : "as-built.not-rated",
           {text("imperfection", flaw.imperfection), number("value", flaw.mm, "mm")});
 }
 
@@ -148,7 +148,7 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   return sites.back();
 }
 
-void SiteMaker::push_not_covered(std::size_t weld, const char* why) {
+void SiteMaker::push_not_covered(std::size_t weld, MessageId why) {
   push_not_covered(weld, Message{why, {text("weld", design::subject_of(design, weld).id)}});
 }
 

@@ -177,7 +177,7 @@ void add_throat(TubeWeld& w) {
   const Eigen::Index size = w.maker.size;
   Evidence evidence = throat_evidence(w.maker, throat, wall);
   evidence.notes.push_back(
-      {w.weld.root_proven ? "rating.root-proven-rated-as-throat" : "rating.root-unproven", {}});
+      {w.weld.root_proven ? MessageId("rating.root-proven-rated-as-throat") : "rating.root-unproven", {}});
   if (!w.weld.root_doubt.id.empty()) evidence.notes.push_back(w.weld.root_doubt);
   for (const double angle : joints::point_angles_deg) {
     const Vec3 out = w.around(angle);

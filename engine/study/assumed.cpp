@@ -19,7 +19,7 @@ const std::vector<Assumed>& assumed_inputs() {
 const std::vector<Unmoved>& unmoved_keys() {
   static const std::vector<Unmoved> all = [] {
     std::vector<Unmoved> rows;
-    const auto add = [&](const char* reason, std::initializer_list<const char*> keys) {
+    const auto add = [&](MessageId reason, std::initializer_list<const char*> keys) {
       for (const char* key : keys) rows.push_back({key, reason});
     };
     add("unmoved.drawn", {"design.parameters.",

@@ -31,7 +31,7 @@ struct Assumed {
   double low = 0, high = 0;
   std::function<double(const rating::Job&)> as_is;  ///< NaN: no such input
   std::function<void(rating::Job&, double)> set;
-  std::vector<std::string> words{};  ///< of the choices, sentence ids
+  std::vector<MessageId> words{};  ///< of the choices
   Source range{"seamwright", "range assumed"};
 };
 /// All of them, in the order of the files.
@@ -40,7 +40,7 @@ const std::vector<Assumed>& assumed_inputs();
 /// A key that has no row, and why it cannot move a life: the id of a sentence "unmoved.*".
 struct Unmoved {
   std::string key;
-  std::string reason;
+  MessageId reason;
 };
 const std::vector<Unmoved>& unmoved_keys();
 

@@ -89,7 +89,7 @@ Influence judged(const Assumed& row, double as_is, const Lives& now, const Lives
 }
 
 std::string key_of(const Message& m) {
-  if (m.id != "assumption.default") return {};
+  if (m.id != MessageId("assumption.default")) return {};
   for (const Argument& a : m.arguments)
     if (a.name == "key") return without_ids(std::get<std::string>(a.value));
   return {};

@@ -12,7 +12,7 @@ struct Influence {
   std::string input;  ///< name of a row of assumed_inputs()
   std::string unit;
   double low = 0, as_is = 0, high = 0;
-  std::vector<std::string> words;   ///< of a choice: its sentence ids, by the three numbers above
+  std::vector<MessageId> words;     ///< of a choice, by the three numbers above
   bool by_default = false;          ///< the files left it to the reader's default
   double low_km = 0, high_km = 0;   ///< shortest life of the frame; NaN: it cannot be rated there
   std::string low_weld, high_weld;  ///< that govern there

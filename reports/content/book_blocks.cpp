@@ -15,7 +15,7 @@ namespace {
 
 using book::Record;
 
-Message kind_word(const std::string& kind) { return {std::string("book.kind-").append(kind), {}}; }
+Message kind_word(const std::string& kind) { return {composed_id("book.kind-", kind), {}}; }
 
 // A table of welds or a headline says this of a field.
 std::string text_at(const Record& r, const char* name) {
@@ -33,7 +33,7 @@ Cell standing(const Record& r) {
 }
 
 // Records of some kinds, one to a row.
-void add_records(Document& d, const char* heading, const std::vector<const Record*>& records, Printed on) {
+void add_records(Document& d, MessageId heading, const std::vector<const Record*>& records, Printed on) {
   if (records.empty()) return;
   d.blocks.emplace_back(Heading{2, plain(heading)});
   Table t = table_of(
@@ -45,16 +45,16 @@ void add_records(Document& d, const char* heading, const std::vector<const Recor
 }
 
 // The parts of a frame's record stand in the order in which an auditor asks.
-constexpr const char* sections[] = {"record.frame",       "record.design",          "record.procedures",
-                                    "record.people",      "record.materials",       "record.devices",
-                                    "record.inspections", "record.nonconformities", "record.notes"};
+constexpr MessageId sections[] = {"record.frame",       "record.design",          "record.procedures",
+                                  "record.people",      "record.materials",       "record.devices",
+                                  "record.inspections", "record.nonconformities", "record.notes"};
 
-std::vector<const Record*> told_in(const char* section, const book::Trace& t) {
+std::vector<const Record*> told_in(MessageId section, const book::Trace& t) {
   std::vector<const Record*> all;
   for (const auto* part : {&t.own, &t.behind})
     for (const Record& r : *part) {
       const book::Kind* kind = book::kind_of(r.kind);
-      if (kind && std::string_view(kind->section) == section) all.push_back(&r);
+      if (kind && kind->section == section) all.push_back(&r);
     }
   std::sort(all.begin(), all.end(),
             [](const Record* a, const Record* b) { return a->entry.seq < b->entry.seq; });
@@ -71,7 +71,7 @@ void add_welds(Document& d, const std::vector<Record>& own) {
 Message left_as(const book::FrameState& s) {
   if (s.shipment)
     return {
-        s.release ? "record.shipped" : "record.shipped-unreleased",
+        s.release ? MessageId("record.shipped") : "record.shipped-unreleased",
         {text("day", s.shipment->word(book::field::on)), text("order", s.shipment->word(book::field::order)),
          text("to", s.shipment->word(book::field::to))}};
   if (s.release)
@@ -133,7 +133,7 @@ Table weld_table(const book::Kind& kind, const std::vector<Record>& records) {
   Table t;
   std::vector<const book::Field*> columns;
   for (const book::Field& f : kind.fields)
-    if (f.column[0]) {
+    if (!f.column.empty()) {
       columns.push_back(&f);
       t.columns.push_back(plain(f.column));
     }
@@ -159,8 +159,8 @@ Document trace_document(const book::Book& book, const book::Trace& t, const std:
   Document d;
   d.title = {"record.title", {text("serial", t.serial)}};
   add_state(d, book::state_of(book, t.serial, today));
-  for (const char* section : sections) {
-    if (std::string_view(section) == "record.procedures") add_welds(d, t.own);
+  for (const MessageId section : sections) {
+    if (section == MessageId("record.procedures")) add_welds(d, t.own);
     add_records(d, section, told_in(section, t), on);
   }
   d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, unverified()};
@@ -169,8 +169,7 @@ Document trace_document(const book::Book& book, const book::Trace& t, const std:
 
 Document recall_document(const book::Mark& what, const std::vector<book::Carrier>& carriers) {
   Document d;
-  d.title = {"recall.title",
-             {word("name", std::string("recall.by-").append(what.name)), text("value", what.value)}};
+  d.title = {"recall.title", {word("name", composed_id("recall.by-", what.name)), text("value", what.value)}};
   d.foot = {unverified()};
   d.blocks.emplace_back(
       Paragraph{{"recall.count", {number("count", static_cast<double>(carriers.size()), "")}}});
@@ -185,7 +184,7 @@ Document recall_document(const book::Mark& what, const std::vector<book::Carrier
         {Verbatim{c.serial}, said(c.order), said(c.to), said(c.shipped), said(c.released),
          c.km > 0 ? Cell(Quantity{c.km, "km", 4}) : none,
          std::isnan(c.used) ? Cell(plain("recall.unknown")) : Cell(Quantity{100 * c.used, "%", 2}),
-         c.by.empty() ? none : Cell(Message{std::string("recall.used-").append(c.by), {}}),
+         c.by.empty() ? none : Cell(Message{composed_id("recall.used-", c.by), {}}),
          c.cracked ? Cell(plain("recall.cracked")) : none});
   }
   d.blocks.emplace_back(std::move(t));
@@ -211,7 +210,7 @@ Document gaps_document(const book::FrameState& state) {
 
 namespace {
 
-void add_problems(Document& d, const char* column, const std::vector<book::Problem>& problems) {
+void add_problems(Document& d, MessageId column, const std::vector<book::Problem>& problems) {
   if (problems.empty()) return;
   Table t = table_of({"column.entry", column});
   for (const book::Problem& p : problems)

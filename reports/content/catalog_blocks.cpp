@@ -22,9 +22,9 @@ struct Kind {
   std::vector<Row> rows;
 };
 
-std::vector<Message> columns(std::initializer_list<const char*> ids) {
+std::vector<Message> columns(MessageIds ids) {
   std::vector<Message> found;
-  for (const char* id : ids) found.push_back(plain(id));
+  for (const MessageId id : ids) found.push_back(plain(id));
   return found;
 }
 
@@ -159,7 +159,7 @@ Document listing(const Kind& kind) {
     if (sourced) {
       cells.emplace_back(Verbatim{row.from.source.key});
       cells.emplace_back(Verbatim{row.from.source.clause});
-      cells.emplace_back(plain(row.from.from_memory ? "word.from-memory" : "word.as-read"));
+      cells.emplace_back(plain(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read"));
     }
     t.rows.push_back(std::move(cells));
   }
@@ -176,7 +176,7 @@ Document one(const Kind& kind, const Row& row) {
     facts.facts.push_back({plain("column.source-of"), Verbatim{row.from.source.key}});
     facts.facts.push_back({plain("column.clause"), Verbatim{row.from.source.clause}});
     facts.facts.push_back(
-        {plain("column.read"), plain(row.from.from_memory ? "word.from-memory" : "word.as-read")});
+        {plain("column.read"), plain(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read")});
     if (!row.from.note.empty()) facts.facts.push_back({plain("column.note"), Verbatim{row.from.note}});
   }
   d.blocks.emplace_back(std::move(facts));
@@ -187,7 +187,7 @@ Document one(const Kind& kind, const Row& row) {
   return d;
 }
 
-[[noreturn]] void unknown(const char* id, const std::string& found, const std::vector<std::string>& known) {
+[[noreturn]] void unknown(MessageId id, const std::string& found, const std::vector<std::string>& known) {
   std::string list;
   for (const std::string& k : known) list.append(list.empty() ? "" : ", ").append(k);
   throw Fault{Message{

@@ -9,11 +9,11 @@ namespace {
 constexpr std::size_t ranges_told = 8;  // in words; a plot and JSON have the whole spectrum
 }
 
-Message plain(const char* id) { return {id, {}}; }
+Message plain(MessageId id) { return {id, {}}; }
 
-Table table_of(std::initializer_list<const char*> columns) {
+Table table_of(MessageIds columns) {
   Table t;
-  for (const char* id : columns) t.columns.push_back(plain(id));
+  for (const MessageId id : columns) t.columns.push_back(plain(id));
   return t;
 }
 
@@ -26,7 +26,7 @@ Reason reason_of(const Evidence& e) {
   Reason reason;
   const std::string name =
       e.of.empty() ? e.figure : std::string(e.figure).append(" (").append(e.of).append(")");
-  reason.text = {e.from_memory ? "evidence.line-from-memory" : "evidence.line",
+  reason.text = {e.from_memory ? MessageId("evidence.line-from-memory") : "evidence.line",
                  {text("figure", name), number("value", e.value, e.unit), text("source", e.source.key),
                   text("clause", e.source.clause)}};
   for (const Input& input : e.inputs)

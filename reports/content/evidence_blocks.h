@@ -14,8 +14,8 @@ Reason reason_of(const Evidence& evidence);
 Caution cautions();
 
 /// A message without arguments.
-Message plain(const char* id);
+Message plain(MessageId id);
 /// A table with these columns and no rows.
-Table table_of(std::initializer_list<const char*> columns);
+Table table_of(MessageIds columns);
 
 }  // namespace seamwright::reports

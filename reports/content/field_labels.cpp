@@ -42,19 +42,18 @@ Field field_of(const std::string& table, const std::string& key) {
       break;
     }
   std::replace(name.begin(), name.end(), '_', '-');
-  std::string id("field.");
-  id.append(name);
-  field.label = !has_sentence(id) ? own_name(key) : Message{id, {}};
+  const auto id = find_message_id("field." + name);
+  field.label = id ? Message{*id, {}} : own_name(key);
   return field;
 }
 
 std::vector<Message> about_field(const std::string& file, const std::string& table, const std::string& key) {
   const Field field = field_of(table, key);
   std::vector<Message> all;
-  if (field.label.id == "field.own")
-    all.push_back({table == "parameters" ? "field.about-parameter" : "field.about-own", {}});
+  if (field.label.id == MessageId("field.own"))
+    all.push_back({table == "parameters" ? MessageId("field.about-parameter") : "field.about-own", {}});
   else
-    all.push_back({"about." + field.label.id.substr(std::string_view("field.").size()), {}});
+    all.push_back({composed_id("about.", field.label.id.text() + std::string_view("field.").size()), {}});
   const auto& taken = files::taken_numbers();
   std::string path(file);
   if (!table.empty()) path.append(".").append(table);
@@ -65,16 +64,15 @@ std::vector<Message> about_field(const std::string& file, const std::string& tab
   if (most < without_end)
     all.push_back({"field.takes", {number("least", least, field.unit), number("most", most, field.unit)}});
   else if (least > -without_end)
-    all.push_back({least > 0 ? "field.takes-positive" : "field.takes-from-zero", {}});
+    all.push_back({least > 0 ? MessageId("field.takes-positive") : "field.takes-from-zero", {}});
   return all;
 }
 
 Message table_title(const std::string& table) {
   std::string name(table.empty() ? "top" : table.c_str());
   std::replace(name.begin(), name.end(), '.', '-');
-  std::string id("table.");
-  id.append(name);
-  return !has_sentence(id) ? own_name(table) : Message{id, {}};
+  const auto id = find_message_id("table." + name);
+  return id ? Message{*id, {}} : own_name(table);
 }
 
 }  // namespace seamwright::reports

@@ -48,7 +48,7 @@ Table forces(const frame::Assembly& a, const Eigen::VectorXd& u) {
     const frame::Element& e = a.elements[i];
     const frame::Vector12& f = all[i];
     for (const bool start : {true, false}) {
-      std::vector<Cell> row{Verbatim{e.id}, plain(start ? "word.start" : "word.end")};
+      std::vector<Cell> row{Verbatim{e.id}, plain(start ? MessageId("word.start") : "word.end")};
       for (Eigen::Index k = 0; k < 6; ++k)
         row.emplace_back(Quantity{clean(f[(start ? 0 : 6) + k], largest), k < 3 ? "N" : "N mm", 4});
       t.rows.push_back(std::move(row));
@@ -108,8 +108,8 @@ Document modes_document(const std::vector<NamedModes>& all) {
   Document d;
   d.title = plain("modes.title");
   for (const NamedModes& state : all) {
-    d.blocks.emplace_back(Heading{
-        2, {std::string("modes.on-").append(state.where), {number("payload", state.payload_kg, "kg")}}});
+    d.blocks.emplace_back(
+        Heading{2, {composed_id("modes.on-", state.where), {number("payload", state.payload_kg, "kg")}}});
     Table t;
     t.columns = {plain("column.mode"), plain("column.frequency"), plain("column.moves-most")};
     const Eigen::Index free = free_motions(state.modes);

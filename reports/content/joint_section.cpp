@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace seamwright::reports {
 
@@ -34,10 +35,9 @@ struct Drawing {
   void dimension(double x, double y0, double y1, const qualification::Span& s, bool right) {
     line({x, y0}, {x, y1}, dimension_line);
     for (const double y : {y0, y1}) line({x - 1, y}, {x + 1, y}, dimension_line);
-    const Cell text =
-        s.stated() ? Cell(Message{"section.wall", {number("low", s.least, ""), number("high", s.most, "mm")}})
-                   : Cell(Message{"section.not-stated", {}});
-    words({right ? x + 1.5 : x - 1.5, (y0 + y1) / 2 + 1}, text,
+    Message wall{"section.not-stated", {}};
+    if (s.stated()) wall = {"section.wall", {number("low", s.least, ""), number("high", s.most, "mm")}};
+    words({right ? x + 1.5 : x - 1.5, (y0 + y1) / 2 + 1}, std::move(wall),
           right ? Words::Anchor::start : Words::Anchor::end);
   }
   // Runs as rings with their number, from the root outwards.

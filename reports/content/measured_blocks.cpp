@@ -10,8 +10,8 @@ Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan
   Document d;
   d.title = {"gauges.title", {text("design", job.design.identity.name)}};
   Table places, strains, errors;
-  for (const char* id : {"column.gauge", "column.member", "gauges.share", "gauges.around", "gauges.axis",
-                         "gauges.x", "gauges.y", "gauges.z"})
+  for (const MessageId id : MessageIds{"column.gauge", "column.member", "gauges.share", "gauges.around",
+                                       "gauges.axis", "gauges.x", "gauges.y", "gauges.z"})
     places.columns.push_back(plain(id));
   strains.columns.push_back(plain("column.gauge"));
   for (const measured::GaugeChannel& c : plan.channels)
@@ -28,7 +28,7 @@ Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan
       row.emplace_back(Quantity{plan.microstrain(static_cast<Eigen::Index>(k), c), "", 3});
     strains.rows.push_back(std::move(row));
   }
-  for (const char* id : {"column.channel", "gauges.level", "gauges.error"})
+  for (const MessageId id : MessageIds{"column.channel", "gauges.level", "gauges.error"})
     errors.columns.push_back(plain(id));
   for (std::size_t c = 0; c < plan.channels.size(); ++c)
     errors.rows.push_back({Verbatim{plan.channels[c].id},
@@ -45,7 +45,8 @@ Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan
   if (plan.gauges.size() < plan.channels.size()) d.blocks.emplace_back(Paragraph{plain("gauges.fewer")});
   if (!readings) return d;
   Table t;
-  for (const char* id : {"column.channel", "gauges.readings", "gauges.factor", "gauges.scatter"})
+  for (const MessageId id :
+       MessageIds{"column.channel", "gauges.readings", "gauges.factor", "gauges.scatter"})
     t.columns.push_back(plain(id));
   for (const measured::ChannelFactor& c : readings->channels)
     t.rows.push_back({Verbatim{c.channel}, Quantity{static_cast<double>(c.readings), "", 4},
@@ -65,19 +66,20 @@ Document calibration_document(const study::Recalibration& r, const files::Return
   d.blocks.emplace_back(
       Caution{{plain("calibrate.caution"), plain("caution.estimate"), plain("caution.people")}});
   Table back;
-  for (const char* id :
-       {"calibrate.what", "column.weld", "column.site", "column.distance", "calibrate.frames"})
+  for (const MessageId id :
+       MessageIds{"calibrate.what", "column.weld", "column.site", "column.distance", "calibrate.frames"})
     back.columns.push_back(plain(id));
   for (const measured::Return& x : file.returns)
-    back.rows.push_back({plain(x.cracked ? "calibrate.cracked" : "calibrate.survived"), Verbatim{x.weld},
-                         Verbatim{x.site}, Quantity{x.km, "km", 4}, Quantity{x.count, "", 4}});
+    back.rows.push_back({plain(x.cracked ? MessageId("calibrate.cracked") : "calibrate.survived"),
+                         Verbatim{x.weld}, Verbatim{x.site}, Quantity{x.km, "km", 4},
+                         Quantity{x.count, "", 4}});
   d.blocks.emplace_back(Heading{2, plain("calibrate.returns")});
   d.blocks.emplace_back(std::move(back));
   Table t;
-  for (const char* id :
-       {"calibrate.quantity", "calibrate.method", "calibrate.value", "calibrate.low", "calibrate.high"})
+  for (const MessageId id : MessageIds{"calibrate.quantity", "calibrate.method", "calibrate.value",
+                                       "calibrate.low", "calibrate.high"})
     t.columns.push_back(plain(id));
-  const auto add = [&](const char* what, const char* method, const measured::Estimate& e) {
+  const auto add = [&](MessageId what, MessageId method, const measured::Estimate& e) {
     t.rows.push_back({plain(what), plain(method), Quantity{e.value, "", 3}, Quantity{e.low, "", 3},
                       Quantity{e.high, "", 3}});
   };
@@ -94,12 +96,13 @@ Document calibration_document(const study::Recalibration& r, const files::Return
                                     number("deviation", file.prior.ln_scatter_deviation, "")}}});
   d.blocks.emplace_back(Paragraph{{"calibrate.narrowing", {number("share", 100 * (1 - c.narrowing), "%")}}});
   Table both;
-  for (const char* id : {"calibrate.rating", "rating.load-factor", "column.weld", "column.damage",
-                         "column.life-km", "column.life-bare-km", "column.verdict"})
+  for (const MessageId id :
+       MessageIds{"calibrate.rating", "rating.load-factor", "column.weld", "column.damage", "column.life-km",
+                  "column.life-bare-km", "column.verdict"})
     both.columns.push_back(plain(id));
   for (const auto* x : {&r.before, &r.after}) {
     const rating::SiteRating& s = x->welds[0].sites[0];
-    both.rows.push_back({plain(x == &r.before ? "calibrate.before" : "calibrate.after"),
+    both.rows.push_back({plain(x == &r.before ? MessageId("calibrate.before") : "calibrate.after"),
                          Quantity{x->rules.load_factor, "", 3}, Verbatim{x->welds[0].id},
                          Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
                          Quantity{s.life_km_unfactored, "km", 2}, State{name_of(x->verdict)}});

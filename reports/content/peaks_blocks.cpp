@@ -35,8 +35,8 @@ Answer answer_of(const strength::PeakRatings& peaks) {
     const auto& [load, check] = most->second;
     return {State{check->use <= 1 ? "meets" : "falls_short"},
             {"peaks.answer",
-             {word("check", "strength." + check->kind), text("place", check->subject),
-              word("case", "peak." + load->id), number("payload", load->pose.payload_kg, "kg"),
+             {word("check", composed_id("strength.", check->kind)), text("place", check->subject),
+              word("case", composed_id("peak.", load->id)), number("payload", load->pose.payload_kg, "kg"),
               number("use", 100 * check->use, "%")}}};
   }
   const auto worst =
@@ -44,7 +44,7 @@ Answer answer_of(const strength::PeakRatings& peaks) {
                        [](const auto& a, const auto& b) { return a.stress_mpa < b.stress_mpa; });
   return {State{"not_covered"},
           {"peaks.answer-unstated",
-           {word("case", "peak." + worst->load.id), text("member", worst->element),
+           {word("case", composed_id("peak.", worst->load.id)), text("member", worst->element),
             number("stress", worst->stress_mpa, "MPa")}}};
 }
 
@@ -57,13 +57,13 @@ Document peaks_document(const rating::Job& job, const strength::PeakRatings& pea
   d.blocks.emplace_back(Caution{{plain("peaks.caution-assumed"), plain("peaks.caution-limits"),
                                  plain("caution.no-substitute"), plain("caution.local-codes")}});
   Table t;
-  for (const char* id : {"column.case", "column.payload", "column.value", "column.source-of", "column.member",
-                         "column.stress", "column.yield", "column.use"})
+  for (const MessageId id : MessageIds{"column.case", "column.payload", "column.value", "column.source-of",
+                                       "column.member", "column.stress", "column.yield", "column.use"})
     t.columns.push_back(plain(id));
   for (const strength::PeakRating& p : peaks.cases) {
     const Evidence& e = p.load.evidence;
     t.rows.push_back(
-        {Message{"peak." + p.load.id, {}}, Quantity{p.load.pose.payload_kg, "kg", 3},
+        {Message{composed_id("peak.", p.load.id), {}}, Quantity{p.load.pose.payload_kg, "kg", 3},
          Quantity{e.value, e.unit, 3},
          e.source.key == "seamwright" ? Cell{plain("peaks.assumption")} : Cell{plain("peaks.statics")},
          Verbatim{p.element}, Quantity{p.stress_mpa, "MPa", 3},
@@ -72,15 +72,15 @@ Document peaks_document(const rating::Job& job, const strength::PeakRatings& pea
   d.blocks.emplace_back(Heading{2, plain("peaks.cases")});
   d.blocks.emplace_back(std::move(t));
   Table uses;
-  for (const char* id : {"column.check", "column.case", "column.payload", "column.place", "column.use",
-                         "column.coverage", "column.verdict"})
+  for (const MessageId id : MessageIds{"column.check", "column.case", "column.payload", "column.place",
+                                       "column.use", "column.coverage", "column.verdict"})
     uses.columns.push_back(plain(id));
   for (const auto& [kind, at] : worst_checks(peaks)) {
     const auto& [load, check] = at;
-    uses.rows.push_back({Message{"strength." + kind, {}}, Message{"peak." + load->id, {}},
-                         Quantity{load->pose.payload_kg, "kg", 3}, Verbatim{check->subject},
-                         Quantity{check->use, "", 3}, State{name_of(check->evidence.coverage)},
-                         State{check->use <= 1 ? "meets" : "falls_short"}});
+    uses.rows.push_back(
+        {Message{composed_id("strength.", kind), {}}, Message{composed_id("peak.", load->id), {}},
+         Quantity{load->pose.payload_kg, "kg", 3}, Verbatim{check->subject}, Quantity{check->use, "", 3},
+         State{name_of(check->evidence.coverage)}, State{check->use <= 1 ? "meets" : "falls_short"}});
   }
   d.blocks.emplace_back(Heading{2, plain("peaks.checks")});
   if (uses.rows.empty())

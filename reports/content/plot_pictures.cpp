@@ -21,7 +21,7 @@ using Line = std::vector<std::pair<double, double>>;
 const Pen solid{{Ink::ink, 0}, 0.45, Dash::solid}, dashed{{Ink::ink, 0}, 0.35, Dash::dashed},
     thin{{Ink::ink, 0}, 0.2, Dash::solid}, no_line{{Ink::none, 0}, 0, Dash::solid};
 
-Axis log_axis(double from, double to, const char* label) { return {from, to, true, plain(label)}; }
+Axis log_axis(double from, double to, MessageId label) { return {from, to, true, plain(label)}; }
 
 Path box(const Chart& c, double x0, double y0, double x1, double y1, const Pen& pen, const Colour& fill) {
   const Point a = c.at(x0, y0), b = c.at(x1, y1);
@@ -35,7 +35,7 @@ Line straight(double slope, double log_a, double from_mpa, double to_mpa) {
   return {at(from_mpa), at(to_mpa)};
 }
 
-Picture empty_picture(const char* why) {
+Picture empty_picture(MessageId why) {
   Picture p{120, 12, {}};
   p.items.emplace_back(Words{{2, 7}, plain(why), 3, Words::Anchor::start, {Ink::faint, 0}});
   return p;
@@ -57,7 +57,7 @@ Picture fit_plot(const fatigue::Fit& fit, const std::vector<fatigue::Test>& test
   draw_line(c, straight(fit.slope, fit.log_a, 1.25 * high, 0.8 * low), solid);
   draw_line(c, straight(fit.slope, fit.design_log_a, 1.25 * high, 0.8 * low), dashed);
   const double middle = std::sqrt(low * high);
-  const auto name = [&](double log_a, const char* id) {
+  const auto name = [&](double log_a, MessageId id) {
     const double n = std::pow(10, log_a - fit.slope * std::log10(middle));
     if (n > c.across.from && n < c.across.to) draw_words(c, n, middle, plain(id));
   };
@@ -108,7 +108,7 @@ Picture sn_plot(const SnPlot& plot, double height_mm) {
       draw_words(c, n, s, Verbatim{plot.curve});
       break;
     }
-  draw_source(c, {plot.from_memory ? "plot.source-from-memory" : "plot.source",
+  draw_source(c, {plot.from_memory ? MessageId("plot.source-from-memory") : "plot.source",
                   {text("source", plot.source.key), text("clause", plot.source.clause)}});
   return std::move(c.picture);
 }

@@ -18,7 +18,7 @@ State state_of(qualification::Answer answer) {
                                                 : "not_covered"};
 }
 
-void add_check(Document& d, const char* heading, const Check& check) {
+void add_check(Document& d, MessageId heading, const Check& check) {
   if (check.empty()) return;
   d.blocks.emplace_back(Heading{2, plain(heading)});
   Table t = table_of({"column.item", "column.found", "column.covered", "column.verdict", "column.source-of",
@@ -63,10 +63,10 @@ reports::Answer procedure_answer(const files::ProcedureReport& r) {
   const Check all = files::all_checks_of(r);
   if (const Item* reason = qualification::first_reason(all))
     return {state_of(r.answer),
-            {r.answer == qualification::Answer::no ? "procedure.unfit" : "procedure.undecided",
+            {r.answer == qualification::Answer::no ? MessageId("procedure.unfit") : "procedure.undecided",
              {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)}}};
   return {state_of(r.answer), plain(r.record.empty()    ? "procedure.no-record"
-                                    : r.missing.empty() ? "procedure.fit"
+                                    : r.missing.empty() ? MessageId("procedure.fit")
                                                         : "procedure.incomplete")};
 }
 
@@ -123,9 +123,9 @@ Document welders_document(const files::WeldersReport& r) {
     if (!someone) nobody.push_back(row.weld);
     t.rows.push_back(std::move(cells));
   }
-  d.blocks.emplace_back(
-      Answer{State{nobody.empty() ? "meets" : "falls_short"},
-             {nobody.empty() ? "welders.all" : "welders.nobody", {text("welds", listed(nobody))}}});
+  d.blocks.emplace_back(Answer{
+      State{nobody.empty() ? "meets" : "falls_short"},
+      {nobody.empty() ? MessageId("welders.all") : "welders.nobody", {text("welds", listed(nobody))}}});
   d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(std::move(t));
   Check reasons;
@@ -170,7 +170,7 @@ Document inspection_document(const files::InspectionReport& r) {
                                      : open              ? "not_covered"
                                                          : "meets"},
                                {!r.rejected.empty() ? "inspection.rejected"
-                                : open              ? "inspection.open"
+                                : open              ? MessageId("inspection.open")
                                                     : "inspection.accepted",
                                 {text("welds", listed(r.rejected))}}});
   d.blocks.emplace_back(trade_cautions());
@@ -190,8 +190,8 @@ Document inspection_document(const files::InspectionReport& r) {
   add_bolts_and_spokes(d, r);
   Table dimensions = table_of({"column.dimension", "column.value", "column.tolerance"});
   for (const files::ToleranceRow& row : r.tolerances)
-    dimensions.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},
-                               Quantity{row.tolerance_mm, "mm", 2}});
+    dimensions.rows.push_back({Message{composed_id("dimension.", row.dimension), {}},
+                               Quantity{row.length_mm, "mm", 5}, Quantity{row.tolerance_mm, "mm", 2}});
   d.blocks.emplace_back(
       Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
   d.blocks.emplace_back(std::move(dimensions));
@@ -204,7 +204,7 @@ Document inspection_document(const files::InspectionReport& r) {
          Verbatim{std::string(1, w.demand.level) + (w.demand.no_undercut ? ", no undercut" : "")},
          Verbatim{w.demand.asked_by}, Verbatim{w.methods}, Verbatim{listed(w.not_measured)}});
   d.blocks.emplace_back(std::move(missing));
-  for (const char* id : {"inspection.visual", "inspection.annex", "procedure.memory"})
+  for (const MessageId id : MessageIds{"inspection.visual", "inspection.annex", "procedure.memory"})
     d.blocks.emplace_back(Paragraph{plain(id)});
   return d;
 }

@@ -15,11 +15,11 @@ namespace {
 
 Facts facts_of(const rating::Rating& r) {
   Facts f;
-  const auto add = [&](const char* id, Cell cell) { f.facts.push_back({plain(id), std::move(cell)}); };
+  const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({plain(id), std::move(cell)}); };
   add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
   add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
   add("rating.rules", Verbatim{name_of(r.rules.set)});
-  add("rating.method", Message{"rating.method-" + r.method, {}});
+  add("rating.method", Message{composed_id("rating.method-", r.method), {}});
   add("rating.service", Quantity{r.service_km, "km", 3});
   add("rating.years", Quantity{r.service_years, "years", 3});
   add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
@@ -32,9 +32,9 @@ Facts facts_of(const rating::Rating& r) {
 
 Table welds_of(const rating::Rating& r) {
   Table t;
-  for (const char* id :
-       {"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
-        "column.life-km", "column.life-bare-km", "column.crack", "column.coverage", "column.verdict"})
+  for (const MessageId id : MessageIds{
+           "column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
+           "column.life-km", "column.life-bare-km", "column.crack", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
@@ -55,8 +55,9 @@ double share_of(const rating::SiteRating& site, const rating::Rating& r, const s
 
 Table legs_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.leg", "column.road", "column.payload", "column.speed", "column.distance",
-                         "column.seat", "column.box", "column.lift", "column.share"})
+  for (const MessageId id :
+       MessageIds{"column.leg", "column.road", "column.payload", "column.speed", "column.distance",
+                  "column.seat", "column.box", "column.lift", "column.share"})
     t.columns.push_back(plain(id));
   for (const rating::LegReport& l : r.legs)
     t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.pose.payload_kg, "kg", 3},
@@ -95,8 +96,8 @@ Table sources_of(const rating::Rating& r) {
 
 Table states_of(const rating::Rating& r) {
   Table t;
-  for (const char* id : {"column.payload", "column.steering", "column.mass", "column.wheel-loads",
-                         "column.first-mode", "column.residual"})
+  for (const MessageId id : MessageIds{"column.payload", "column.steering", "column.mass",
+                                       "column.wheel-loads", "column.first-mode", "column.residual"})
     t.columns.push_back(plain(id));
   for (const rating::StateReport& s : r.states) {
     Message loads{"rating.wheel-loads", {}};
@@ -113,7 +114,7 @@ Table states_of(const rating::Rating& r) {
 
 Facts likelihood_of(const rating::RatingLikelihood& l) {
   Facts f;
-  const auto add = [&](const char* label, Quantity value) {
+  const auto add = [&](MessageId label, Quantity value) {
     f.facts.push_back({plain(label), std::move(value)});
   };
   add("likelihood.frame", {100 * l.frame.probability, "%", 2});
@@ -163,7 +164,7 @@ Cell damage_cell(double damage, bool at_least) {
 
 Message answer_of(const rating::Rating& r) {
   const rating::WeldRating& worst = r.welds[0];
-  const char* id = "rating.answer";
+  MessageId id = "rating.answer";
   if (worst.rejected)
     id = "rating.answer-rejected";
   else if (r.likelihood.places == 0)
@@ -194,7 +195,7 @@ std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
   for (const rating::SiteRating& site : weld.sites)
     for (const Evidence& e : site.evidence.because)
       for (const Message& note : e.notes)
-        if (note.id.starts_with("as-built.") &&
+        if (std::string_view(note.id.text()).starts_with("as-built.") &&
             std::none_of(notes.begin(), notes.end(), [&](const Message& n) { return same(n, note); }))
           notes.push_back(note);
   return notes;
@@ -241,8 +242,8 @@ const rating::WeldRating& rated_weld(const rating::Rating& r, const std::string&
 Document both_document(const rating::Rating& time, const rating::Rating& spectral) {
   Document d = rating_document(time);
   Table t;
-  for (const char* id :
-       {"column.weld", "column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+  for (const MessageId id : MessageIds{"column.weld", "column.site", "column.damage-time",
+                                       "column.damage-spectral", "column.ratio"})
     t.columns.push_back(plain(id));
   double least = std::numeric_limits<double>::infinity(), most = 0, apart = 0;
   for (const rating::WeldRating& w : time.welds) {
@@ -271,7 +272,8 @@ Document both_weld_document(const rating::Rating& time, const rating::Rating& sp
                             const std::string& weld) {
   Document d = weld_document(time, weld);
   Table t;
-  for (const char* id : {"column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
+  for (const MessageId id :
+       MessageIds{"column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
     t.columns.push_back(plain(id));
   const auto& others = rated_weld(spectral, weld).sites;
   for (const rating::SiteRating& s : rated_weld(time, weld).sites)
@@ -289,8 +291,8 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   d.title = {"rating.rules-title", {text("design", ratings[0].design.name)}};
   d.blocks.push_back(cautions());
   Table formats, lives;
-  for (const char* id : {"rating.rules", "rating.load-factor", "rating.partial-factor", "rating.dff",
-                         "rating.damage-limit", "column.weld", "column.verdict"})
+  for (const MessageId id : MessageIds{"rating.rules", "rating.load-factor", "rating.partial-factor",
+                                       "rating.dff", "rating.damage-limit", "column.weld", "column.verdict"})
     formats.columns.push_back(plain(id));
   lives.columns.push_back(plain("column.weld"));
   for (const rating::Rating& r : ratings) {
@@ -298,7 +300,7 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
         {Verbatim{name_of(r.rules.set)}, Quantity{r.rules.load_factor, "", 3},
          Quantity{r.rules.partial_factor, "", 3}, Quantity{r.rules.design_fatigue_factor, "", 3},
          Quantity{r.rules.damage_limit, "", 3}, Verbatim{r.governing_weld}, State{name_of(r.verdict)}});
-    for (const char* id : {"column.site-of", "column.life-bare-of", "column.life-of"})
+    for (const MessageId id : MessageIds{"column.site-of", "column.life-bare-of", "column.life-of"})
       lives.columns.push_back({id, {text("set", name_of(r.rules.set))}});
   }
   for (const rating::WeldRating& first : ratings[0].welds) {
@@ -313,8 +315,8 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   d.blocks.emplace_back(Heading{2, plain("rating.formats")});
   d.blocks.emplace_back(std::move(formats));
   d.blocks.emplace_back(Heading{2, plain("rating.differ")});
-  for (const char* id :
-       {"rating.differ-curves", "rating.differ-safety", "rating.differ-pairs", "rating.differ-root"})
+  for (const MessageId id : MessageIds{"rating.differ-curves", "rating.differ-safety", "rating.differ-pairs",
+                                       "rating.differ-root"})
     d.blocks.emplace_back(Paragraph{plain(id)});
   d.blocks.emplace_back(Heading{2, plain("rating.welds")});
   d.blocks.emplace_back(std::move(lives));
@@ -335,7 +337,8 @@ Document joints_document(const rating::Rating& rigid, const rating::Rating& flex
       {"rating.joints-answer", {text("weld", worst.id), number("life", worst.sites[0].life_km, "km")}}});
   d.blocks.push_back(cautions());
   Table t;
-  for (const char* id : {"column.weld", "column.life-rigid", "column.life-flexible", "column.ratio"})
+  for (const MessageId id :
+       MessageIds{"column.weld", "column.life-rigid", "column.life-flexible", "column.ratio"})
     t.columns.push_back(plain(id));
   for (const rating::WeldRating& w : rigid.welds) {
     const double stiff = w.sites[0].life_km, soft = rated_weld(flexible, w.id).sites[0].life_km;
@@ -352,13 +355,14 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   const rating::WeldRating& w = rated_weld(r, weld_id);
   Document d;
   d.title = {w.joint.empty()   ? "rating.notch-title"
-             : w.chord.empty() ? "rating.end-title"
+             : w.chord.empty() ? MessageId("rating.end-title")
                                : "rating.weld-title",
              {text("weld", w.id), text("member", w.member.empty() ? w.kind : w.member), text("kind", w.kind),
               text("chord", w.chord), text("joint", w.joint)}};
   Table t;
-  for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
-                         "column.life-bare-km", "column.coverage", "column.verdict"})
+  for (const MessageId id :
+       MessageIds{"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
+                  "column.life-bare-km", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},

@@ -15,7 +15,7 @@ constexpr int digits_recorded = 9;  // as it was told, not computed
 using Told = std::variant<Verbatim, Quantity, Message>;
 
 Told value_of(const book::Field& f, const book::Json& value) {
-  if (value.is_boolean()) return plain(value.get<bool>() ? "word.yes" : "word.no");
+  if (value.is_boolean()) return plain(value.get<bool>() ? MessageId("word.yes") : "word.no");
   if (value.is_number()) return Quantity{value.get<double>(), f.unit, digits_recorded};
   return Verbatim{text_of(value)};
 }

@@ -14,14 +14,14 @@ namespace {
 Facts understood(const files::Ride& r) {
   const files::Recording& f = r.recording;
   Facts facts;
-  const auto add = [&](const char* id, Cell cell) { facts.facts.push_back({plain(id), std::move(cell)}); };
+  const auto add = [&](MessageId id, Cell cell) { facts.facts.push_back({plain(id), std::move(cell)}); };
   add("ride.separator", plain(f.separator == '\t'  ? "ride.tab"
-                              : f.separator == ';' ? "ride.semicolon"
+                              : f.separator == ';' ? MessageId("ride.semicolon")
                                                    : "ride.comma"));
-  add("ride.decimal", plain(f.decimal_comma ? "ride.comma" : "ride.point"));
+  add("ride.decimal", plain(f.decimal_comma ? MessageId("ride.comma") : "ride.point"));
   add("ride.header", Quantity{static_cast<double>(f.header_line), "", 9});
-  add("ride.time", Message{std::string("ride.time-").append(files::name_of(f.time_kind)),
-                           {text("column", f.time_column)}});
+  add("ride.time",
+      Message{composed_id("ride.time-", files::name_of(f.time_kind)), {text("column", f.time_column)}});
   add("ride.rows", Quantity{static_cast<double>(r.survey.rows), "", 12});
   add("ride.duration", Quantity{r.survey.duration_s, "s", 5});
   add("ride.mean-rate", Quantity{r.survey.mean_rate_hz, "Hz", 4});
@@ -34,8 +34,9 @@ Facts understood(const files::Ride& r) {
 
 Table channels_of(const files::Ride& r) {
   Table t;
-  for (const char* id : {"column.channel", "column.unit", "column.mean", "column.deviation", "column.least",
-                         "column.most", "column.largest-range", "column.missing"})
+  for (const MessageId id :
+       MessageIds{"column.channel", "column.unit", "column.mean", "column.deviation", "column.least",
+                  "column.most", "column.largest-range", "column.missing"})
     t.columns.push_back(plain(id));
   for (std::size_t c = 0; c < r.survey.channels.size(); ++c) {
     const signal::ChannelSurvey& s = r.survey.channels[c];
@@ -111,7 +112,7 @@ std::vector<Message> ride_checks(const files::Ride& r) {
   for (std::size_t c = 0; c < s.channels.size(); ++c) {
     const signal::ChannelSurvey& ch = s.channels[c];
     const files::RecordedChannel& f = r.recording.channels[c];
-    const auto add = [&](const char* id, double value, const char* unit) {
+    const auto add = [&](MessageId id, double value, const char* unit) {
       found.push_back({id, {text("channel", f.name), number("value", value, unit)}});
     };
     if (ch.constant) {

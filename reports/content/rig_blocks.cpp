@@ -19,11 +19,11 @@ Document rig_document(const rating::Rating& service, const std::vector<measured:
   d.blocks.emplace_back(
       Caution{{plain("rig.caution"), plain("caution.no-substitute"), plain("caution.local-codes")}});
   Table t, beside;
-  for (const char* id : {"column.case", "column.cycles", "column.weld", "column.site", "column.damage",
-                         "column.verdict", "column.residual"})
+  for (const MessageId id : MessageIds{"column.case", "column.cycles", "column.weld", "column.site",
+                                       "column.damage", "column.verdict", "column.residual"})
     t.columns.push_back(plain(id));
-  for (const char* id : {"column.case", "column.weld", "column.site", "rig.service-damage", "rig.rig-damage",
-                         "rig.equal-cycles", "rig.equal-force", "rig.anchor"})
+  for (const MessageId id : MessageIds{"column.case", "column.weld", "column.site", "rig.service-damage",
+                                       "rig.rig-damage", "rig.equal-cycles", "rig.equal-force", "rig.anchor"})
     beside.columns.push_back(plain(id));
   std::vector<Message> notes;
   for (const measured::RigResult& r : results) {
@@ -38,7 +38,7 @@ Document rig_document(const rating::Rating& service, const std::vector<measured:
     beside.rows.push_back({Verbatim{r.id}, Verbatim{r.service_weld}, Verbatim{r.service_site},
                            Quantity{r.service_damage, "", 2}, Quantity{r.rig_damage_there, "", 2},
                            Quantity{r.equal_cycles, "", 3}, Quantity{r.equal_force, "", 3},
-                           plain(r.weld == r.service_weld ? "rig.same-weld" : "rig.other-weld")});
+                           plain(r.weld == r.service_weld ? MessageId("rig.same-weld") : "rig.other-weld")});
   }
   d.blocks.emplace_back(Heading{2, plain("rig.passes")});
   d.blocks.emplace_back(std::move(t));

@@ -12,7 +12,7 @@ Document stability_document(const design::Design& design, const loads::Stability
   const loads::StabilityCase& low = s.cases[s.lowest];
   d.blocks.emplace_back(
       Answer{State{s.tips_at_rest ? "falls_short" : "lowest"},
-             {s.tips_at_rest ? "stability.tips" : "stability.answer",
+             {s.tips_at_rest ? MessageId("stability.tips") : "stability.answer",
               {number("threshold", s.lowest_m_s2, "m/s2"), number("share", s.lowest_m_s2 / gravity_m_s2, "g"),
                number("angle", low.pose.steering_deg, "deg"), number("payload", low.pose.payload_kg, "kg"),
                number("speed", low.speed_kmh, "km/h")}}});
@@ -20,20 +20,20 @@ Document stability_document(const design::Design& design, const loads::Stability
                                  plain("stability.caution-margin"), plain("caution.local-codes"),
                                  plain("stability.caution-people")}});
   Table t;
-  for (const char* id :
-       {"column.payload", "column.steering", "column.mass", "column.centre-height", "column.tip-left",
-        "column.tip-right", "column.radius", "column.tip-speed", "column.first", "column.tilt-left",
-        "column.tilt-right", "column.rear-lifts", "column.front-lifts"})
+  for (const MessageId id :
+       MessageIds{"column.payload", "column.steering", "column.mass", "column.centre-height",
+                  "column.tip-left", "column.tip-right", "column.radius", "column.tip-speed", "column.first",
+                  "column.tilt-left", "column.tilt-right", "column.rear-lifts", "column.front-lifts"})
     t.columns.push_back(plain(id));
   for (const loads::StabilityCase& c : s.cases)
-    t.rows.push_back({Quantity{c.pose.payload_kg, "kg", 3}, Quantity{c.pose.steering_deg, "deg", 3},
-                      Quantity{c.mass_kg, "kg", 3}, Quantity{c.stance.centre_mm.z(), "mm", 3},
-                      Quantity{c.left.acceleration_m_s2, "m/s2", 3},
-                      Quantity{c.right.acceleration_m_s2, "m/s2", 3},
-                      Quantity{c.turn_radius_mm / 1000, "m", 3}, Quantity{c.speed_kmh, "km/h", 2},
-                      plain(loads::slides_first(c, friction) ? "stability.slides" : "stability.tips-first"),
-                      Quantity{c.left.tilt_deg, "deg", 2}, Quantity{c.right.tilt_deg, "deg", 2},
-                      Quantity{c.forward_m_s2, "m/s2", 3}, Quantity{c.backward_m_s2, "m/s2", 3}});
+    t.rows.push_back(
+        {Quantity{c.pose.payload_kg, "kg", 3}, Quantity{c.pose.steering_deg, "deg", 3},
+         Quantity{c.mass_kg, "kg", 3}, Quantity{c.stance.centre_mm.z(), "mm", 3},
+         Quantity{c.left.acceleration_m_s2, "m/s2", 3}, Quantity{c.right.acceleration_m_s2, "m/s2", 3},
+         Quantity{c.turn_radius_mm / 1000, "m", 3}, Quantity{c.speed_kmh, "km/h", 2},
+         plain(loads::slides_first(c, friction) ? MessageId("stability.slides") : "stability.tips-first"),
+         Quantity{c.left.tilt_deg, "deg", 2}, Quantity{c.right.tilt_deg, "deg", 2},
+         Quantity{c.forward_m_s2, "m/s2", 3}, Quantity{c.backward_m_s2, "m/s2", 3}});
   d.blocks.emplace_back(Heading{2, plain("stability.cases")});
   d.blocks.emplace_back(std::move(t));
   d.blocks.emplace_back(Paragraph{{"stability.friction", {number("friction", friction, "")}}});

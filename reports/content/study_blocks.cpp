@@ -15,7 +15,7 @@ namespace {
 // One end of a range: a number with its unit, or the word of a choice.
 Cell end_of(const study::Influence& i, double value) {
   if (i.words.empty()) return Quantity{value, i.unit, 3};
-  return plain(i.words[static_cast<std::size_t>(value)].c_str());
+  return plain(i.words[static_cast<std::size_t>(value)]);
 }
 
 // Inputs on which no range was laid stand each with its reason.
@@ -24,7 +24,7 @@ void add_left_out(Document& d, const study::Influences& all) {
   for (const Message& m : all.unranged) d.blocks.emplace_back(Caution{{plain("influence.unranged"), m}});
   if (!all.unmoved.empty()) {
     Table t = table_of({"column.input", "column.reason"});
-    for (const study::Unmoved& u : all.unmoved) t.rows.push_back({Verbatim{u.key}, plain(u.reason.c_str())});
+    for (const study::Unmoved& u : all.unmoved) t.rows.push_back({Verbatim{u.key}, plain(u.reason)});
     d.blocks.emplace_back(Paragraph{plain("influence.unmoved")});
     d.blocks.emplace_back(std::move(t));
   }
@@ -61,8 +61,8 @@ Document compare_document(const files::ComparedJobs& r) {
                       State{name_of(w.first)}, State{name_of(w.second)}});
   d.blocks.emplace_back(Heading{2, plain("rating.welds")});
   d.blocks.emplace_back(std::move(t));
-  for (const auto& [id, list] : {std::pair{"compare.only-first", &r.rated.welds.only_first},
-                                 std::pair{"compare.only-second", &r.rated.welds.only_second}}) {
+  for (const auto& [id, list] : {std::pair{MessageId("compare.only-first"), &r.rated.welds.only_first},
+                                 std::pair{MessageId("compare.only-second"), &r.rated.welds.only_second}}) {
     std::string all;
     for (const std::string& weld : *list) all.append(all.empty() ? "" : ", ").append(weld);
     if (!all.empty()) d.blocks.emplace_back(Paragraph{{id, {text("welds", all)}}});
@@ -115,30 +115,31 @@ Document influence_document(const study::Influences& all) {
                                        [](const auto& a, const auto& b) { return a.moved < b.moved; });
     d.blocks.emplace_back(
         Paragraph{{"influence.answer",
-                   {word("input", "input." + all.inputs[0].input), text("weld", all.weld),
+                   {word("input", composed_id("input.", all.inputs[0].input)), text("weld", all.weld),
                     number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
     d.blocks.emplace_back(Paragraph{{"influence.most-moved",
-                                     {word("input", "input." + most->input), text("weld", most->moved_weld),
-                                      number("moved", most->moved, "")}}});
+                                     {word("input", composed_id("input.", most->input)),
+                                      text("weld", most->moved_weld), number("moved", most->moved, "")}}});
   }
   Table t = table_of({"column.input", "column.low", "column.as-is", "column.high", "column.life-low",
                       "column.life-high", "column.spread", "column.governs", "column.most-moved",
                       "column.moved-by", "column.basis", "column.range-of"});
   for (const study::Influence& i : all.inputs)
     t.rows.push_back(
-        {Message{"input." + i.input, {}},
+        {Message{composed_id("input.", i.input), {}},
          // The other one of two choices stands once.
          !i.words.empty() && i.low == i.high ? Cell{Verbatim{"–"}} : end_of(i, i.low), end_of(i, i.as_is),
          end_of(i, i.high), Quantity{i.low_km, "km", 2}, Quantity{i.high_km, "km", 2},
          Quantity{i.spread, "", 2},
          Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
          Verbatim{i.moved_weld}, Quantity{i.moved, "", 2},
-         plain(i.by_default ? "influence.by-default" : "influence.stated"),
+         plain(i.by_default ? MessageId("influence.by-default") : "influence.stated"),
          Verbatim{i.source.key == "seamwright" ? i.source.clause : i.source.key + ", " + i.source.clause}});
   d.blocks.emplace_back(std::move(t));
   for (const study::Influence& i : all.inputs)
     for (const Message& why : i.unrated)
-      d.blocks.emplace_back(Facts{{{{"influence.unrated", {word("input", "input." + i.input)}}, why}}});
+      d.blocks.emplace_back(
+          Facts{{{{"influence.unrated", {word("input", composed_id("input.", i.input))}}, why}}});
   d.blocks.emplace_back(Paragraph{plain("influence.method")});
   add_left_out(d, all);
   return d;
@@ -153,17 +154,17 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
   if (lightest)
     d.blocks.emplace_back(
         Answer{State{std::string("meets")},
-               {lightest->with_proof ? "suggest.answer-with-proof" : "suggest.answer",
-                {word("kind", "suggest." + lightest->kind), number("from", lightest->from, lightest->unit),
-                 number("to", lightest->to, lightest->unit), number("mass", lightest->mass_kg, "kg"),
-                 number("life", lightest->life_km, "km")}}});
+               {lightest->with_proof ? MessageId("suggest.answer-with-proof") : "suggest.answer",
+                {word("kind", composed_id("suggest.", lightest->kind)),
+                 number("from", lightest->from, lightest->unit), number("to", lightest->to, lightest->unit),
+                 number("mass", lightest->mass_kg, "kg"), number("life", lightest->life_km, "km")}}});
   else
     d.blocks.emplace_back(Answer{State{std::string("falls_short")}, plain("suggest.none")});
   d.blocks.emplace_back(cautions());
   Table t = table_of({"column.change", "column.as-is", "column.changed", "column.life-km", "column.mass-more",
                       "column.governs", "column.worse", "column.verdict"});
   for (const study::Suggestion& s : all)
-    t.rows.push_back({Message{"suggest." + s.kind, {}}, Quantity{s.from, s.unit, 3},
+    t.rows.push_back({Message{composed_id("suggest.", s.kind), {}}, Quantity{s.from, s.unit, 3},
                       Quantity{s.to, s.unit, 3}, life_cell(s.life_km, !s.covered),
                       Quantity{std::isnan(s.to) ? std::nan("") : s.mass_kg, "kg", 2},
                       Verbatim{s.governing_weld}, Quantity{static_cast<double>(s.worse), "", 3},
@@ -171,11 +172,12 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
                             : s.meets  ? "meets"
                                        : "falls_short"}});
   d.blocks.emplace_back(std::move(t));
-  for (const char* id : {"suggest.one-kind", "suggest.no-gusset"})
+  for (const MessageId id : MessageIds{"suggest.one-kind", "suggest.no-gusset"})
     d.blocks.emplace_back(Paragraph{plain(id)});
   for (const study::Suggestion& s : all)
     if (s.kind == "proven-root")
-      d.blocks.emplace_back(Paragraph{plain(std::isnan(s.to) ? "suggest.no-credit" : "suggest.proven")});
+      d.blocks.emplace_back(
+          Paragraph{plain(std::isnan(s.to) ? MessageId("suggest.no-credit") : "suggest.proven")});
   if (std::any_of(all.begin(), all.end(), [](const auto& s) { return s.with_proof; }))
     d.blocks.emplace_back(Paragraph{plain("suggest.with-proof")});
   return d;
@@ -192,7 +194,7 @@ Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
                   number("confidence", 100 * wish.confidence, "%")}}});
   d.blocks.emplace_back(Pictured{fit_plot(fit, tests), plain("fit.plot")});
   Facts f;
-  const auto add = [&](const char* label, double value, int digits) {
+  const auto add = [&](MessageId label, double value, int digits) {
     f.facts.push_back({plain(label), Quantity{value, "", digits}});
   };
   add("fit.slope", fit.slope, 4);
@@ -209,8 +211,8 @@ Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
   for (std::size_t i = 0; i < tests.size(); ++i) {
     const bool out = std::find(fit.outliers.begin(), fit.outliers.end(), i) != fit.outliers.end();
     t.rows.push_back({Quantity{tests[i].range_mpa, "MPa", 4}, Quantity{tests[i].cycles, "", 4},
-                      plain(tests[i].run_out ? "word.yes" : "word.no"), Quantity{fit.residuals[i], "", 3},
-                      plain(out ? "word.yes" : "word.no")});
+                      plain(tests[i].run_out ? MessageId("word.yes") : "word.no"),
+                      Quantity{fit.residuals[i], "", 3}, plain(out ? MessageId("word.yes") : "word.no")});
   }
   d.blocks.emplace_back(Heading{2, plain("fit.tests")});
   d.blocks.emplace_back(std::move(t));

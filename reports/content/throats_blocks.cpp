@@ -18,13 +18,13 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
                                      : small > 0   ? "falls_short"
                                      : bound       ? "not_covered"
                                                    : "meets"},
-                               {needs.empty() ? "throats.none" : "throats.answer",
+                               {needs.empty() ? MessageId("throats.none") : "throats.answer",
                                 {number("small", static_cast<double>(small), ""),
                                  number("all", static_cast<double>(needs.size()), "")}}});
   d.blocks.emplace_back(cautions());
   Table t;
-  for (const char* id :
-       {"column.weld", "column.site", "column.damage", "column.throat", "column.throat-needed"})
+  for (const MessageId id :
+       MessageIds{"column.weld", "column.site", "column.damage", "column.throat", "column.throat-needed"})
     t.columns.push_back(plain(id));
   for (const study::ThroatNeed& n : needs) {
     Cell needed = Quantity{n.needed_mm, "mm", 2};
@@ -36,7 +36,7 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
   }
   d.blocks.emplace_back(std::move(t));
   if (bound) d.blocks.emplace_back(Paragraph{plain("throats.bound")});
-  for (const char* id : {"throats.method", "throats.toes", "throats.least"})
+  for (const MessageId id : MessageIds{"throats.method", "throats.toes", "throats.least"})
     d.blocks.emplace_back(Paragraph{plain(id)});
   return d;
 }

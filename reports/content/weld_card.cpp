@@ -82,8 +82,8 @@ std::vector<Share> largest_first(const std::map<std::string, double>& sums) {
 
 Table sites_of(const rating::WeldRating& w) {
   Table t;
-  for (const char* id : {"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
-                         "column.coverage", "column.verdict"})
+  for (const MessageId id : MessageIds{"column.site", "column.curve", "column.range", "column.damage",
+                                       "column.life-km", "column.coverage", "column.verdict"})
     t.columns.push_back(plain(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},

@@ -79,7 +79,8 @@ Lines lines_of(const Cell& cell, const QFont& font, double width, QPaintDevice* 
     lines.right = std::holds_alternative<Quantity>(cell);
     return lines;
   }
-  const QString word = QString::fromStdString(visible(sentence({"state." + state->name, {}}, language)));
+  const QString word =
+      QString::fromStdString(visible(sentence({composed_id("state.", state->name), {}}, language)));
   const double indent = 0.9 * QFontMetricsF(font, device).height();
   Lines lines = lines_of(word, font, width - indent, device);
   for (int i = 0; i < lines.count; ++i)

@@ -134,7 +134,7 @@ void need_painting() {
   }
   const QStringList known = QFontDatabase::families();
   if (!known.contains(QStringLiteral("Liberation Sans")) && !known.contains(QStringLiteral("DejaVu Sans")))
-    throw Fault{Message{"pages.no-fonts", {}}};
+    throw Fault{Message{"pages.no-fonts", {}}, Category::machine};
 }
 
 }  // namespace seamwright::reports

@@ -106,7 +106,7 @@ std::string plain_text(const Cell& cell, Language language) {
   if (std::holds_alternative<Blank>(cell)) return std::string("____");
   if (const auto* p = std::get_if<Particulars>(&cell)) return in_one_line(*p, language);
   const State& state = std::get<State>(cell);
-  return shape_of(state) + " " + sentence({"state." + state.name, {}}, language);
+  return shape_of(state) + " " + sentence({composed_id("state.", state.name), {}}, language);
 }
 
 }  // namespace seamwright::reports

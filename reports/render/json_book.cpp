@@ -21,7 +21,7 @@ Json json_of(const std::vector<book::Problem>& problems) {
   for (const book::Problem& p : problems) {
     Json with = Json::object();
     for (const Argument& a : p.with) std::visit([&](const auto& value) { with[a.name] = value; }, a.value);
-    all.push_back({{"seq", p.seq}, {"what", p.what}, {"with", with}});
+    all.push_back({{"seq", p.seq}, {"what", p.what.text()}, {"with", with}});
   }
   return all;
 }
@@ -88,7 +88,7 @@ std::string to_json(const book::FrameState& state) {
   j["gaps"] = Json::array();
   for (const book::Gap& g : state.gaps)
     j["gaps"].push_back({{"weld", g.weld},
-                         {"what", g.what.id},
+                         {"what", g.what.id.text()},
                          {"key", g.key},
                          {"excepted_by", g.excepted_by},
                          {"reason", g.reason}});

@@ -12,7 +12,7 @@ std::string end_json(const Json& document) {
 }
 
 Json json_of(const Message& m) {
-  Json j{{"id", m.id}};
+  Json j{{"id", m.id.text()}};
   for (const Argument& a : m.arguments) std::visit([&](const auto& v) { j[a.name] = v; }, a.value);
   return j;
 }

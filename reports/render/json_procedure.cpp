@@ -62,8 +62,10 @@ std::string to_json(const files::WeldersReport& r) {
     Json answers = Json::array();
     for (std::size_t i = 0; i < row.answers.size(); ++i)
       answers.push_back({{"answer", name_of(row.answers[i])}, {"reason", json_of(row.reasons[i])}});
-    j["welds"].push_back(
-        {{"id", row.weld}, {"procedure", row.procedure}, {"why", row.why}, {"answers", std::move(answers)}});
+    j["welds"].push_back({{"id", row.weld},
+                          {"procedure", row.procedure},
+                          {"why", row.why.text()},
+                          {"answers", std::move(answers)}});
   }
   return end_json(j);
 }

@@ -45,7 +45,9 @@ std::string to_json(const study::Influences& all) {
   j["weld"] = all.weld;
   j["life_km"] = finite(all.life_km);
   j["inputs"] = Json::array();
-  for (const study::Influence& i : all.inputs)
+  for (const study::Influence& i : all.inputs) {
+    Json words = Json::array();
+    for (const MessageId word : i.words) words.push_back(word.text());
     j["inputs"].push_back({{"input", i.input},
                            {"unit", i.unit},
                            {"low", i.low},
@@ -58,11 +60,13 @@ std::string to_json(const study::Influences& all) {
                            {"spread", finite(i.spread)},
                            {"moved_weld", i.moved_weld},
                            {"moved", finite(i.moved)},
-                           {"words", i.words},
+                           {"words", std::move(words)},
                            {"by_default", i.by_default},
                            {"source", {{"key", i.source.key}, {"clause", i.source.clause}}}});
+  }
   j["unmoved"] = Json::array();
-  for (const study::Unmoved& u : all.unmoved) j["unmoved"].push_back({{"key", u.key}, {"reason", u.reason}});
+  for (const study::Unmoved& u : all.unmoved)
+    j["unmoved"].push_back({{"key", u.key}, {"reason", u.reason.text()}});
   j["unranged"] = Json::array();
   for (const Message& m : all.unranged) j["unranged"].push_back(json_of(m));
   j["recalled"] = Json::array();

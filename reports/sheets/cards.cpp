@@ -56,9 +56,9 @@ Document assembly_card(const design::Design& design, const std::vector<study::Bo
   Table t = table_of({"column.check", "column.result", "column.initials"});
   for (const study::BoltTorque& b : torques)
     t.rows.push_back({Message{"sheet.check-torque", {text("bolts", b.bolts)}}, Blank{}, Blank{}});
-  for (const char* id :
-       {"sheet.check-wheels", "sheet.check-steering", "sheet.check-brakes", "sheet.check-belts",
-        "sheet.check-tyres", "sheet.check-box", "sheet.check-frame", "sheet.check-ride"})
+  for (const MessageId id :
+       MessageIds{"sheet.check-wheels", "sheet.check-steering", "sheet.check-brakes", "sheet.check-belts",
+                  "sheet.check-tyres", "sheet.check-box", "sheet.check-frame", "sheet.check-ride"})
     t.rows.push_back({plain(id), Blank{}, Blank{}});
   d.blocks.emplace_back(Heading{2, plain("sheet.checks")});
   d.blocks.emplace_back(std::move(t));

@@ -22,7 +22,7 @@ void add_views(Document& d, const design::Design& design, std::initializer_list<
     d.blocks.emplace_back(
         Pictured{p.picture,
                  {"plot.frame-caption",
-                  {text("design", design.identity.name), word("view", std::string("view.").append(view))}}});
+                  {text("design", design.identity.name), word("view", composed_id("view.", view))}}});
     if (p.unnamed > 0)
       d.blocks.emplace_back(
           Paragraph{{"sheet.unnamed", {number("count", static_cast<double>(p.unnamed), "")}}});

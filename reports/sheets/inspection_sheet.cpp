@@ -62,9 +62,9 @@ void add_welds(Document& d, const files::InspectionReport& r) {
   for (const files::InspectedWeld& w : r.welds)
     t.rows.push_back(
         {Verbatim{w.id},
-         Message{w.demand.no_undercut ? "sheet.level-no-undercut" : "sheet.level",
+         Message{w.demand.no_undercut ? MessageId("sheet.level-no-undercut") : "sheet.level",
                  {text("level", std::string(1, w.demand.level))}},
-         Message{w.demand.asked_by == "category" ? "sheet.by-category" : "sheet.by-coverage", {}},
+         Message{w.demand.asked_by == "category" ? MessageId("sheet.by-category") : "sheet.by-coverage", {}},
          Verbatim{letter(classes.of(w))}, Verbatim{w.methods}, Blank{}, Blank{}, Blank{}, Blank{}});
   d.blocks.emplace_back(Heading{2, plain("sheet.limits")});
   constexpr std::size_t across = 7;
@@ -93,8 +93,9 @@ void add_sizes_and_bolts(Document& d, const files::InspectionReport& r) {
   Table sizes = table_of(
       {"column.dimension", "column.value", "column.tolerance", "column.measured-mm", "column.initials"});
   for (const files::ToleranceRow& row : r.tolerances)
-    sizes.rows.push_back({Message{"dimension." + row.dimension, {}}, Quantity{row.length_mm, "mm", 5},
-                          Quantity{row.tolerance_mm, "mm", 2}, Blank{}, Blank{}});
+    sizes.rows.push_back({Message{composed_id("dimension.", row.dimension), {}},
+                          Quantity{row.length_mm, "mm", 5}, Quantity{row.tolerance_mm, "mm", 2}, Blank{},
+                          Blank{}});
   d.blocks.emplace_back(
       Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
   d.blocks.emplace_back(std::move(sizes));
@@ -130,12 +131,12 @@ Document inspection_sheet(const files::InspectionReport& r, const design::Design
     d.blocks.emplace_back(
         Pictured{frame_picture(drawing, view_of(view), {}, 182, 105).picture,
                  {"plot.frame-caption",
-                  {text("design", design.identity.name), word("view", std::string("view.").append(view))}}});
+                  {text("design", design.identity.name), word("view", composed_id("view.", view))}}});
   add_findings(d, r);
   add_welds(d, r);
   add_sizes_and_bolts(d, r);
   d.blocks.emplace_back(Heading{2, plain("sheet.reject")});
-  for (const char* id : {"sheet.reject-mark", "inspection.disposition", "sheet.reject-repair"})
+  for (const MessageId id : MessageIds{"sheet.reject-mark", "inspection.disposition", "sheet.reject-repair"})
     d.blocks.emplace_back(Paragraph{plain(id)});
   Boxes sign{{{plain("fill.tools"), 10},
               {plain("fill.light"), 10},
@@ -143,7 +144,8 @@ Document inspection_sheet(const files::InspectionReport& r, const design::Design
               {plain("fill.day"), 10}},
              2};
   d.blocks.emplace_back(std::move(sign));
-  for (const char* id : {"inspection.annex", "procedure.memory"}) d.blocks.emplace_back(Paragraph{plain(id)});
+  for (const MessageId id : MessageIds{"inspection.annex", "procedure.memory"})
+    d.blocks.emplace_back(Paragraph{plain(id)});
   d.foot.push_back({"sheet.design-foot",
                     {text("design", design.identity.name + " " + design.identity.revision),
                      text("hash", design.identity.sha256.substr(0, 12))}});

@@ -37,7 +37,7 @@ Cell span_cell(const Span& s, const char* unit) {
 
 Facts facts_by_hand(const Sheet& s) {
   Facts f;
-  const auto add = [&](const char* id, const std::string& value) {
+  const auto add = [&](MessageId id, const std::string& value) {
     f.facts.push_back({plain(id), value.empty() ? Cell(plain("sheet.not-stated")) : Cell(Verbatim{value})});
   };
   const auto joined = [](std::string a, const std::string& b) {
@@ -70,7 +70,7 @@ Large settings(const Sheet& s) {
   Large large;
   if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
   for (const qualification::Run& run : s.runs) {
-    const auto add = [&](const char* id, const Span& value) {
+    const auto add = [&](MessageId id, const Span& value) {
       large.numbers.push_back({{id, {number("run", run.number, "")}}, span_cell(value, "")});
     };
     add("sheet.amperes", run.amperes);
@@ -88,7 +88,7 @@ Facts worked(const files::ProcedureReport& r) {
                        span_cell({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
   for (const Evidence& e : r.numbers.evidence) {
     const std::string name = e.of.empty() ? e.figure : std::string(e.figure).append(" ").append(e.of);
-    f.facts.push_back({{e.from_memory ? "sheet.worked-from-memory" : "sheet.worked",
+    f.facts.push_back({{e.from_memory ? MessageId("sheet.worked-from-memory") : "sheet.worked",
                         {text("figure", name), text("source", e.source.key)}},
                        Quantity{e.value, e.unit, std::min(digits_computed, digits_of(e.figure))}});
   }
@@ -115,8 +115,8 @@ Document procedure_sheet(const files::ProcedureReport& r, const design::Design* 
              {facts_by_hand(s)}});
   d.blocks.emplace_back(trade_cautions());
   Boxes checks{{}, 4};
-  for (const char* id : {"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine", "fill.amperes",
-                         "fill.volts", "fill.speed", "fill.welder-day"})
+  for (const MessageId id : MessageIds{"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine",
+                                       "fill.amperes", "fill.volts", "fill.speed", "fill.welder-day"})
     checks.boxes.push_back({plain(id), 8});
   d.blocks.emplace_back(std::move(checks));
   if (!r.missing.empty()) {

@@ -53,7 +53,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   d.blocks.emplace_back(PageBreak{});
   d.blocks.emplace_back(Heading{2, {"sheet.weld", {text("weld", w.id), text("what", name_of_subject(w))}}});
   d.blocks.emplace_back(Answer{card.verdict,
-                               {card.at_most ? "sheet.weld-answer-at-most" : "sheet.weld-answer",
+                               {card.at_most ? MessageId("sheet.weld-answer-at-most") : "sheet.weld-answer",
                                 {text("site", card.site.site), number("life", card.site.life_km, "km"),
                                  number("service", card.service_km, "km"),
                                  number("probability", 100 * card.crack_probability, "%")}}});
@@ -101,9 +101,10 @@ void add_coverage(Document& d, const rating::Rating& r) {
         ++count;
       }
     if (count > 0)
-      t.rows.push_back({State{coverage == Coverage::none ? "not_covered" : "extended"},
-                        Quantity{static_cast<double>(count), "", 4}, Verbatim{welds},
-                        plain(coverage == Coverage::none ? "sheet.test-none" : "sheet.test-extended")});
+      t.rows.push_back(
+          {State{coverage == Coverage::none ? "not_covered" : "extended"},
+           Quantity{static_cast<double>(count), "", 4}, Verbatim{welds},
+           plain(coverage == Coverage::none ? MessageId("sheet.test-none") : "sheet.test-extended")});
   }
   if (t.rows.empty())
     d.blocks.emplace_back(Paragraph{plain("sheet.all-inside")});
@@ -132,7 +133,7 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
   // The chain behind the governing weld stands on its own page.
   std::copy_if(tables, whole.blocks.end(), std::back_inserter(d.blocks), [](const Block& b) {
     const auto* heading = std::get_if<Heading>(&b);
-    return !std::holds_alternative<Reasons>(b) && !(heading && heading->text.id == "rating.why");
+    return !std::holds_alternative<Reasons>(b) && !(heading && heading->text.id == MessageId("rating.why"));
   });
   d.blocks.emplace_back(Pictured{wheel_loads_plot(r), plain("sheet.wheel-loads")});
   for (std::size_t w = 0; w < std::min(worst, r.welds.size()); ++w) add_weld_page(d, *s.job, r, r.welds[w]);

@@ -18,7 +18,8 @@ struct Row {
 };
 
 [[noreturn]] void refuse(const Row& row, const char* what) {
-  throw std::invalid_argument(std::string(row.file).append(":").append(std::to_string(row.line)) + ": " + what);
+  throw std::invalid_argument(std::string(row.file).append(":").append(std::to_string(row.line)) + ": " +
+                              what);
 }
 
 // "book.left {count} one": id, argument and form; the last two may be lacking.
@@ -67,7 +68,8 @@ std::vector<double> numbers_of(const Row& row) {
   for (const char *at = row.value.data(), *end = at + row.value.size(); at < end; ++at) {
     int number = 0;
     const auto read = std::from_chars(at, end, number);
-    if (read.ec != std::errc{} || (read.ptr != end && *read.ptr != ' ')) refuse(row, "expected whole numbers");
+    if (read.ec != std::errc{} || (read.ptr != end && *read.ptr != ' '))
+      refuse(row, "expected whole numbers");
     numbers.push_back(number);
     at = read.ptr;
   }

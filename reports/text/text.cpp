@@ -48,7 +48,8 @@ std::string shown(const Message& message, const Argument& argument, Language lan
   return text.empty() ? std::string("–") : text;
 }
 
-// The digits are written as the language has them, in groups of three before the mark from 10 000 on; a power of ten has no groups.
+// The digits are written as the language has them, in groups of three before the mark from 10 000 on; a power
+// of ten has no groups.
 std::string written(const std::string& digits, const LanguageFile& as) {
   const std::size_t whole = std::min(digits.find_first_of(".e"), digits.size()), first = digits[0] == '-' ? 1 : 0;
   std::string out;
@@ -65,8 +66,6 @@ std::string_view sentence_template(std::string_view id, Language language) {
   const Pattern* pattern = find_pattern(id, language);
   return pattern ? pattern->other : std::string_view{};
 }
-
-bool has_sentence(std::string_view id) { return find_pattern(id, languages().front()) != nullptr; }
 
 std::vector<std::string> known_ids(Language language) {
   std::vector<std::string> ids;
@@ -98,10 +97,10 @@ std::string quantity(double value, std::string_view unit, int digits, Language l
 }
 
 std::string sentence(const Message& message, Language language) {
-  const Pattern* found = find_pattern(message.id, language);
+  const Pattern* found = find_pattern(message.id.text(), language);
   std::string out;
   if (!found) {
-    out.append("[").append(message.id).append("]");
+    out.append("[").append(message.id.text()).append("]");
     for (const Argument& a : message.arguments)
       out.append(" ").append(a.name).append("=").append(shown(message, a, language));
     return out;

@@ -16,7 +16,8 @@ namespace seamwright::reports {
 std::string local_time(const std::string& utc);
 
 /// The sentence with its arguments set in ("{wall}"); numbers get their unit and the language's decimal mark;
-/// where the sentence has forms of number, its counted argument chooses. An unknown id gives the id in brackets with its arguments, so that nothing is hidden.
+/// where the sentence has forms of number, its counted argument chooses. An id that the language lacks is told
+/// in brackets with its arguments, so that nothing is hidden.
 std::string sentence(const Message& message, Language language);
 
 /// Significant digits that a reader may believe; JSON and CSV keep the full numbers.
@@ -30,8 +31,6 @@ int digits_of(std::string_view name);
 /// narrow space.
 std::string quantity(double value, std::string_view unit, int digits, Language language);
 
-/// True when an id has a sentence, for ids that are put together from names of keys.
-bool has_sentence(std::string_view id);
 /// All ids of a language, for the test that holds both together.
 std::vector<std::string> known_ids(Language language);
 /// The raw template of an id, the form for other numbers than one where it has both; empty when unknown.

@@ -62,6 +62,25 @@ faults += [f"{path}: no sentence for {key}" for key, path in sorted(used.items()
 faults += [f"sentence {key} is used nowhere" for key in sorted(sentences)
            if key not in used and not any(key.startswith(c) for c in composed)]
 
+# Families whose names are written where they are given: each name has its sentence.
+families = {
+    "peak.": ("engine/loads/peak_cases.cpp", r'\badd(?:_forces)?\("([a-z-]+)"'),
+    "strength.": ("engine/strength/strength_checks.cpp", r'take\(\s*\{"([a-z-]+)"'),
+    "suggest.": ("engine/study/suggest.cpp", r'kind_of\(\s*job, "([a-z-]+)"'),
+    "dimension.": ("catalog/files/inspection_checks.cpp", r'\badd\("([a-z-]+)"'),
+    "recall.used-": ("catalog/book/records.cpp", r'\.by = "([a-z-]+)"'),
+    "rating.method-": ("engine/rating/rate.cpp", r'method == Method::time \? ("\w+" : "\w+")'),
+    "modes.on-": ("app/cli/frame_command.cpp", r'\badd\("(\w+)"'),
+    "view.": ("reports", r'(?:add_views\([^;]*?|for \(const char\* view : )\{("[a-z]+"(?:, "[a-z]+")*)\}'),
+    "state.": ("reports", r'State\{"([\w-]+)"'),
+}
+for family, (place, pattern) in families.items():
+    files = sorted((root / place).rglob("*.cpp")) or [root / place]
+    names = {name for f in files for m in re.finditer(pattern, f.read_text(encoding="utf-8"))
+             for words in m.groups() if words for name in re.findall(r"[\w-]+", words)}
+    assert names, f"the names of {family} are looked for in the wrong place"
+    faults += [f"{place}: no sentence for {family}{name}" for name in sorted(names) if family + name not in sentences]
+
 # Arguments given where a message is made in one piece.
 made = re.compile(r'\{"([a-z]+(?:-[a-z]+)*\.[a-z0-9_-]+)",\s*\{((?:(?:number|text|word)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
 checked = 0

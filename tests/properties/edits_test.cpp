@@ -62,7 +62,7 @@ void try_one(const Texts& texts, const Place& place, double value, int& rated, i
     CHECK(missing == std::vector<std::string>{});
     ++rated;
   } catch (const Fault& fault) {
-    INFO(fault.message.id);
+    INFO(fault.what());
     CHECK(has_place(fault));
     ++refused;
   }

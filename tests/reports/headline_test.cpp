@@ -32,7 +32,7 @@ std::string headline_of(const Book& b, const std::string& serial) {
   CHECK(Json::parse(reports::to_json(state))["headline"] == said);
   CHECK(Json::parse(reports::to_json(b, t, state))["headline"] == said);
   for (const auto language : {reports::language_named("en"), reports::language_named("de")})
-    CHECK(reports::to_html(gaps, language).find(reports::sentence({"state." + said, {}}, language)) !=
+    CHECK(reports::to_html(gaps, language).find(reports::sentence({composed_id("state.", said), {}}, language)) !=
           std::string::npos);
   CHECK(state.is_clear() == (said == "no-open-gaps"));
   return said;

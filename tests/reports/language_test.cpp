@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A third language is one more file: this program has the two of the shop and an invented one, made from the English
-// file by invented_language.cmake, and no other code.
+// A third language is one more file: this program has the two of the shop and an invented one, made from the
+// English file by invented_language.cmake, and no other code.
 #include "reports/text/language.h"
 
 #include <CLI/CLI.hpp>
@@ -84,7 +84,8 @@ TEST_CASE("a language's file that is not as it should be is refused with its lin
   const char* forms = ": a form one is followed by the form other of the same id and argument";
   CHECK(refusal_of(head + "word.a {n} one = a\n") == std::string("a.txt:7").append(forms));
   CHECK(refusal_of(head + "word.a {n} other = a\n") == std::string("a.txt:7").append(forms));
-  CHECK(refusal_of(head + "word.a {n} one = a\nword.a {m} other = a\n") == std::string("a.txt:7").append(forms));
+  CHECK(refusal_of(head + "word.a {n} one = a\nword.a {m} other = a\n") ==
+        std::string("a.txt:7").append(forms));
   CHECK(refusal_of(head + "word.a {n} few = a\n") == "a.txt:7: the forms of number are one and other");
   CHECK(refusal_of(head + "word.a {n = a\n") == "a.txt:7: expected id {argument} one, or other");
   const char* lacking = ": the head has code, name, decimal-mark (. or ,), group-mark and one";

@@ -16,7 +16,7 @@ Document table(std::size_t rows, const std::string& word) {
   Document d;
   d.title = {"record.title", {text("serial", word)}};
   Table t;
-  for (const char* column : {"column.weld", "column.value"}) t.columns.push_back({column, {}});
+  t.columns = {{"column.weld", {}}, {"column.value", {}}};
   for (std::size_t i = 0; i < rows; ++i)
     t.rows.push_back({Verbatim{word + std::to_string(i)}, Quantity{1.25, "mm", 3}});
   d.blocks.emplace_back(Heading{2, {"record.welds", {}}});

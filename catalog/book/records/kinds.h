@@ -9,6 +9,8 @@
 #include <string>
 #include <string_view>
 
+#include "engine/evidence/evidence.h"
+
 namespace seamwright::book {
 
 enum class Type { text, number, day, flag, texts, file, entry, object };
@@ -16,7 +18,7 @@ enum class Type { text, number, day, flag, texts, file, entry, object };
 /// One field of a payload. Everything but its name, label and type may be left out.
 struct Field {
   const char* name;   ///< in payload, CSV and TOML: one of records/names.h, its unit in it
-  const char* label;  ///< message id of what it is called
+  MessageId label;    ///< what it is called
   Type type = Type::text;
   bool needed = false;
   const char* mark = "";  ///< entries are found by it under this name
@@ -30,16 +32,15 @@ struct Field {
   bool revised = false;                     ///< found and carried also with the record's revision behind it
   bool trace = true;                        ///< told in the line of the record where a frame is traced
   bool sheet = true;                        ///< the same on the sheet of a frame
-  const char* column =
-      "";  ///< message id of its heading in the table of such records; "" = none of its columns
-  const char* control = "";  ///< message id of its control in the window's form; "" = not asked there
+  MessageId column = {};     ///< its heading in the table of such records; "" = none of its columns
+  MessageId control = {};    ///< its control in the window's form; "" = not asked there
   const char* remark = "";   ///< in docs/files.md, where its name and type do not say enough
 };
 
 struct Kind {
   const char* name;
-  const char* label;    ///< message id of what it is called
-  const char* section;  ///< message id of the part of a frame's record that tells it line by line; "" = none
+  MessageId label;    ///< what it is called
+  MessageId section;  ///< the part of a frame's record that tells it line by line; "" = none
   /// Roles besides the owner, by their first letters: w, e, i, a; upper case O: no owner.
   const char* signers;
   std::span<const Field> fields;

@@ -17,7 +17,7 @@ bool is_hash(const Json& value) {
          value.get_ref<const std::string&>().find_first_not_of("0123456789abcdef") == std::string::npos;
 }
 
-[[noreturn]] void refuse(const char* id, const std::string& kind, const std::string& key,
+[[noreturn]] void refuse(MessageId id, const std::string& kind, const std::string& key,
                          std::vector<Argument> more = {}) {
   more.push_back(text("kind", kind));
   more.push_back(text("key", key));

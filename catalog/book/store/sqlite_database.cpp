@@ -18,12 +18,24 @@ namespace {
 constexpr int application = 0x53574231;  // "SWB1"
 
 [[noreturn]] void fail(sqlite3* db, int code) {
-  const char* id = code == SQLITE_FULL                               ? "book.full"
-                   : code == SQLITE_BUSY || code == SQLITE_LOCKED    ? "book.busy"
-                   : code == SQLITE_READONLY || code == SQLITE_PERM  ? "book.read-only"
-                   : code == SQLITE_NOTADB || code == SQLITE_CORRUPT ? "book.not-a-book"
-                                                                     : "book.sql";
-  throw Fault{Message{id, {text("why", db ? sqlite3_errmsg(db) : sqlite3_errstr(code))}}};
+  const auto because = [&](MessageId id, Category whose) {
+    return Fault{Message{id, {text("why", db ? sqlite3_errmsg(db) : sqlite3_errstr(code))}}, whose};
+  };
+  switch (code) {
+    case SQLITE_FULL:
+      throw because("book.full", Category::machine);
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED:
+      throw because("book.busy", Category::locked);
+    case SQLITE_READONLY:
+    case SQLITE_PERM:
+      throw because("book.read-only", Category::machine);
+    case SQLITE_NOTADB:
+    case SQLITE_CORRUPT:
+      throw because("book.not-a-book", Category::input);
+    default:
+      throw because("book.sql", Category::machine);
+  }
 }
 
 std::int64_t pragma(const Database& db, const char* name) {
@@ -69,8 +81,9 @@ void limit(sqlite3* db) {
 void make_file(const std::string& path) {
   const int fd = ::open(path.c_str(), O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, 0600);
   if (fd < 0)
-    throw Fault{Message{std::filesystem::exists(path) ? "book.exists" : "book.read-only",
-                        {text("file", path), text("why", path)}}};
+    throw std::filesystem::exists(path)
+        ? Fault{Message{"book.exists", {text("file", path), text("why", path)}}}
+        : Fault{Message{"book.read-only", {text("file", path), text("why", path)}}, Category::machine};
   ::close(fd);
 }
 

@@ -71,7 +71,8 @@ std::set<Row> rows_of(sqlite3* db) {
   const int code = sqlite3_prepare_v2(db, "SELECT type, name, tbl_name, coalesce(sql, '') FROM sqlite_schema",
                                       -1, &raw, nullptr);
   const std::unique_ptr<sqlite3_stmt, Close> statement(raw);
-  if (code != SQLITE_OK) throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(db))}}};
+  if (code != SQLITE_OK)
+    throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(db))}}, Category::machine};
   std::set<Row> rows;
   const auto at = [&](int column) {
     const void* data = sqlite3_column_blob(raw, column);
@@ -90,7 +91,7 @@ std::set<Row> written(int version) {
   const std::unique_ptr<sqlite3, Close> db(raw);
   if (opened != SQLITE_OK ||
       sqlite3_exec(raw, tables_of(1, version).c_str(), nullptr, nullptr, nullptr) != SQLITE_OK)
-    throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(raw))}}};
+    throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(raw))}}, Category::machine};
   return rows_of(raw);
 }
 

@@ -381,17 +381,19 @@ void SqliteStore::copy_to(const std::string& where) const {
     void operator()(sqlite3_backup* b) const { sqlite3_backup_finish(b); }
   };
   std::unique_ptr<sqlite3_backup, End> backup(sqlite3_backup_init(to.handle(), "main", db_.handle(), "main"));
-  if (!backup) throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(to.handle()))}}};
+  if (!backup)
+    throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(to.handle()))}}, Category::machine};
   int code = SQLITE_OK, waits = 0;
   do {
     code = sqlite3_backup_step(backup.get(), 1000);
     if ((code == SQLITE_BUSY || code == SQLITE_LOCKED) && ++waits > 500)  // ten seconds
-      throw Fault{Message{"book.busy", {text("why", sqlite3_errstr(code))}}};
+      throw Fault{Message{"book.busy", {text("why", sqlite3_errstr(code))}}, Category::locked};
     if (code == SQLITE_BUSY || code == SQLITE_LOCKED) sqlite3_sleep(20);
   } while (code == SQLITE_OK || code == SQLITE_BUSY || code == SQLITE_LOCKED);
   if (code != SQLITE_DONE)
-    throw Fault{Message{(code & 0xff) == SQLITE_FULL ? "book.full" : "book.sql",
-                        {text("why", sqlite3_errstr(code))}}};
+    throw Fault{Message{(code & 0xff) == SQLITE_FULL ? MessageId("book.full") : "book.sql",
+                        {text("why", sqlite3_errstr(code))}},
+                Category::machine};
   made.in_vain_.clear();
 }
 

@@ -78,7 +78,7 @@ void when_asked(const QMap<QString, QString>& words, const QString& press,
   timer->start(20);
 }
 
-QString bare(const char* id) { return say(id).remove(QLatin1Char('&')); }
+QString bare(MessageId id) { return say(id).remove(QLatin1Char('&')); }
 
 }  // namespace
 

@@ -188,7 +188,7 @@ class WeldTraceTest : public QObject {
     auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
     desk->choose(QStringLiteral("W41"));
     const book::Book b = book::Book::open_read(shop.book());
-    const auto has = [&](const std::string& serial, const char* id) {
+    const auto has = [&](const std::string& serial, MessageId id) {
       const auto all = desk->concerns(b, serial);
       return std::any_of(all.begin(), all.end(), [&](const Message& m) { return m.id == id; });
     };
@@ -206,7 +206,7 @@ class WeldTraceTest : public QObject {
         },
         [desk, &b](const std::string& serial) { return desk->concerns(b, serial); }, nullptr);
     const auto lines = dialog.findChildren<QLineEdit*>();
-    const auto named = [&](const char* id) {
+    const auto named = [&](MessageId id) {
       for (QLineEdit* l : lines)
         if (l->accessibleName() == say(id).remove(QLatin1Char('&'))) return l;
       return static_cast<QLineEdit*>(nullptr);
@@ -244,7 +244,7 @@ class WeldTraceTest : public QObject {
       try {
         sign_records(shop.book(), "W-A", passphrase, nullptr, desk->records("OT-0004", "W-A"));
       } catch (const Fault& fault) {
-        return fault.message.id;
+        return fault.what();
       }
       return std::string();
     };

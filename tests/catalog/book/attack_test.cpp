@@ -33,7 +33,7 @@ struct Attacked {
   }
 };
 
-bool tells(const std::string& path, const std::string& what, const std::string& name) {
+bool tells(const std::string& path, MessageId what, const std::string& name) {
   const Verified v = verify(Book::open_read(path, Tables::as_they_are));
   return std::any_of(v.problems.begin(), v.problems.end(), [&](const Problem& p) {
     return p.what == what && !p.with.empty() && p.with[0].value == std::variant<double, std::string>(name);
@@ -50,7 +50,7 @@ constexpr const char* keyless =
 
 TEST_CASE("a version that the file only claims hides nothing") {
   const Attacked a;
-  const auto claims = [&](const std::string& sql, const std::string& what) {
+  const auto claims = [&](const std::string& sql, MessageId what) {
     const std::string path = a.changed(sql + "; PRAGMA user_version = 1");
     INFO(sql);
     CHECK(tells(path, "book.strange-object", "mark"));
@@ -123,7 +123,7 @@ TEST_CASE("derived tables made anew show again what the entries say") {
 
 TEST_CASE("a sealed key in another's place shows without any passphrase") {
   const Attacked a;
-  const auto differs = [&](const std::string& sql, const std::string& what) {
+  const auto differs = [&](const std::string& sql, MessageId what) {
     INFO(sql);
     CHECK(finds(a.changed(sql), what));
   };

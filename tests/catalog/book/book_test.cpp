@@ -33,7 +33,7 @@ void fill(const std::string& path, int welds) {
              noon);
 }
 
-bool finds(const std::string& path, const std::string& what, std::int64_t seq, const std::string& head = {}) {
+bool finds(const std::string& path, MessageId what, std::int64_t seq, const std::string& head = {}) {
   const Verified v = verify(Book::open_read(path, Tables::as_they_are), head);
   return std::any_of(v.problems.begin(), v.problems.end(),
                      [&](const Problem& p) { return p.what == what && p.seq == seq; });
@@ -103,7 +103,7 @@ TEST_CASE("files that are there, are not, or are no book") {
 }
 
 TEST_CASE("every change is found") {
-  const auto changed = [](const std::string& sql, const std::string& what, std::int64_t seq) {
+  const auto changed = [](const std::string& sql, MessageId what, std::int64_t seq) {
     const Folder f;
     fill(f.book(), 4);
     tamper(f.book(), sql);

@@ -58,21 +58,22 @@ TEST_CASE("every kind and field of the table is whole") {
     INFO(k.name);
     CHECK(names.insert(k.name).second);
     CHECK(kind_of(k.name) == &k);
-    CHECK(k.label[0] != 0);
+    CHECK_FALSE(k.label.empty());
     REQUIRE_FALSE(k.fields.empty());
     std::set<std::string> fields;
     for (const Field& f : k.fields) {
       INFO(f.name);
       CHECK(fields.insert(f.name).second);
       CHECK(field_of(k, f.name) == &f);
-      CHECK(f.label[0] != 0);
+      CHECK_FALSE(f.label.empty());
       CHECK(f.least < f.most);
       const bool bounded = std::isfinite(f.least) || std::isfinite(f.most);
       CHECK((f.type == Type::number || (!bounded && f.unit[0] == 0)));
       CHECK((f.type == Type::text || f.words.empty()));
       CHECK((f.type == Type::day || !f.ahead));
       if (f.revised) CHECK(field_of(k, field::revision) != nullptr);
-      if (f.control[0]) CHECK((f.type != Type::file && f.type != Type::entry && f.type != Type::object));
+      if (!f.control.empty())
+        CHECK((f.type != Type::file && f.type != Type::entry && f.type != Type::object));
     }
   }
   CHECK(names.size() > 30);

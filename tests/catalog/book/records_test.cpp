@@ -226,7 +226,7 @@ TEST_CASE("each derived table and each file is compared with the entries") {
   }
   const std::string saved = f.path + "/saved";
   CHECK(copy_verified(f.book(), saved).problems.empty());
-  const auto changed = [&](const std::string& sql, const std::string& what) {
+  const auto changed = [&](const std::string& sql, MessageId what) {
     std::filesystem::remove(f.book());
     CHECK(copy_verified(saved, f.book()).problems.empty());
     tamper(f.book(), sql);
@@ -384,7 +384,7 @@ TEST_CASE("a replacement that its author could not make is found although it is 
           .seq;
   const std::string saved = f.path + "/saved";
   copy_verified(f.book(), saved);
-  const auto forced = [&](const std::string& kind, const Json& payload, const std::string& what) {
+  const auto forced = [&](const std::string& kind, const Json& payload, MessageId what) {
     const std::string path = f.path + "/forced";
     copy_verified(saved, path);
     force(path, "W", *s.welder, kind, payload);

@@ -76,14 +76,14 @@ inline void tamper(const std::string& path, const std::string& sql) {
   sqlite3_close(db);
 }
 
-inline bool finds(const std::string& path, const std::string& what) {
+inline bool finds(const std::string& path, MessageId what) {
   for (const Problem& p : verify(Book::open_read(path, Tables::as_they_are)).problems)
     if (p.what == what) return true;
   return false;
 }
 
 /// True when verify tells that the rules of today would have refused an entry, by that rule.
-inline bool refused(const std::string& path, const std::string& rule, std::int64_t seq) {
+inline bool refused(const std::string& path, MessageId rule, std::int64_t seq) {
   for (const Problem& p : verify(Book::open_read(path, Tables::as_they_are)).refused)
     if (p.what == rule && p.seq == seq) return true;
   return false;
@@ -126,7 +126,7 @@ std::string refusal(Work&& work) {
   try {
     work();
   } catch (const Fault& f) {
-    return f.message.id;
+    return f.what();
   }
   return "";
 }

@@ -29,11 +29,11 @@ struct Keyed {
     return refusal([&] { book.append(by, *keys.at(by), kind, payload, time); });
   }
   /// Refused by the rule at the door, and told by verify when it was signed past it.
-  void breaks(const std::string& rule, const std::string& by, const std::string& kind, const Json& payload,
+  void breaks(MessageId rule, const std::string& by, const std::string& kind, const Json& payload,
               const std::string& time = noon) {
-    INFO(rule << " " << kind << " " << payload.dump());
+    INFO(rule.text() << " " << kind << " " << payload.dump());
     const std::string head = book.head();
-    CHECK(says(by, kind, payload, time) == rule);
+    CHECK(says(by, kind, payload, time) == rule.text());
     CHECK(book.head() == head);
     const std::string path = folder.path + "/forced";
     for (const char* end : {"", "-wal", "-shm"}) std::filesystem::remove(path + end);

@@ -28,7 +28,7 @@ std::string refusal(const std::string& name, const Given& given) {
   try {
     run(name, given);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

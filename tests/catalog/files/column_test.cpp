@@ -37,8 +37,8 @@ std::pair<std::string, double> place_of_fault(const std::string& content, const 
     numbers(content, column);
   } catch (const Fault& fault) {
     for (const Argument& a : fault.message.arguments)
-      if (a.name == "line") return {fault.message.id, std::get<double>(a.value)};
-    return {fault.message.id, 0};
+      if (a.name == "line") return {fault.what(), std::get<double>(a.value)};
+    return {fault.what(), 0};
   }
   return {"", 0};
 }

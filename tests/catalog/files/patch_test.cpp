@@ -31,7 +31,7 @@ std::string patch_refusal(const std::string& content, const std::string& place, 
   try {
     patched("f.toml", content, place, value);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

@@ -23,7 +23,7 @@ Told told_by(const Work& work) {
   try {
     work();
   } catch (const Fault& fault) {
-    t.id = fault.message.id;
+    t.id = fault.what();
     for (const Argument& a : fault.message.arguments) {
       const auto* s = std::get_if<std::string>(&a.value);
       const double v = s ? 0 : std::get<double>(a.value);

@@ -196,7 +196,7 @@ TEST_CASE("tables: either decimal sign between semicolons, a point between comma
     try {
       value(text);
     } catch (const Fault& f) {
-      return f.message.id;
+      return f.what();
     }
     return std::string();
   };

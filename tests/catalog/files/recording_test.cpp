@@ -34,7 +34,7 @@ std::string recording_refusal(const std::string& text, const RecordingOptions& o
   try {
     read(text, options);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

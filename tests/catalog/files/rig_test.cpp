@@ -18,7 +18,7 @@ std::string refusal(const Act& act) {
   try {
     act();
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

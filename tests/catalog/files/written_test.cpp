@@ -23,7 +23,7 @@ std::string row_refusal(const std::string& content, const std::string& row) {
   try {
     without_row("f", content, row);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

@@ -116,7 +116,7 @@ TEST_CASE("manoeuvres are capped at the tip-over limits") {
   set_manoeuvre(job, "stop", 9.9, 4);
   set_manoeuvre(job, "start", 15000, 4);
   const Rating r = rated(job, Method::spectral);
-  const auto noted = [](const Rating& of, const char* id) {
+  const auto noted = [](const Rating& of, MessageId id) {
     return std::any_of(of.notes.begin(), of.notes.end(), [&](const Message& m) { return m.id == id; });
   };
   CHECK(noted(r, "rating.corner-capped"));

@@ -58,13 +58,13 @@ inline Rating rated(const Job& job, Method method = Method::time) {
 inline const WeldRating& weld(const Rating& rating, const std::string& id) {
   for (const WeldRating& w : rating.welds)
     if (w.id == id) return w;
-  throw Fault{Message{"no weld", {text("weld", id)}}};
+  throw Fault{Message{"rating.unknown-weld", {text("weld", id)}}};
 }
 
 inline const SiteRating& site(const WeldRating& w, const std::string& name) {
   for (const SiteRating& s : w.sites)
     if (s.site == name) return s;
-  throw Fault{Message{"no site", {text("site", name)}}};
+  throw Fault{Message{"calibrate.unknown-site", {text("site", name)}}};
 }
 
 }  // namespace seamwright::rating

@@ -10,7 +10,7 @@ using namespace seamwright::rating;
 
 namespace {
 
-const Message* note_in(const Evidence& e, const std::string& id) {
+const Message* note_in(const Evidence& e, MessageId id) {
   for (const Message& m : e.notes)
     if (m.id == id) return &m;
   for (const Evidence& b : e.because)
@@ -18,7 +18,7 @@ const Message* note_in(const Evidence& e, const std::string& id) {
   return nullptr;
 }
 
-const Message* told_at(const WeldRating& w, const std::string& id) {
+const Message* told_at(const WeldRating& w, MessageId id) {
   for (const SiteRating& s : w.sites)
     if (s.coverage == Coverage::none)
       if (const Message* m = note_in(s.evidence, id)) return m;

@@ -17,14 +17,14 @@ namespace {
 frame::Vec3 at(const frame::Frame& f, const std::string& id) {
   for (const frame::Node& n : f.nodes)
     if (n.id == id) return n.position_mm;
-  throw Fault{Message{id, {}}};
+  throw Fault{Message{"frame.unknown-node", {text("node", id)}}};
 }
 
 std::string refusal(const design::Design& d, const Steering& s, double angle) {
   try {
     steered(d.frame, s, angle);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

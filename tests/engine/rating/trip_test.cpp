@@ -13,7 +13,7 @@ namespace {
 
 const SiteRating& worst(const Rating& r) { return r.welds[0].sites[0]; }
 
-bool noted(const Rating& r, const std::string& id) {
+bool noted(const Rating& r, MessageId id) {
   return std::any_of(r.notes.begin(), r.notes.end(), [&](const Message& m) { return m.id == id; });
 }
 
@@ -21,7 +21,7 @@ std::string refusal(const Job& job) {
   try {
     rated(job, Method::spectral);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

@@ -25,7 +25,8 @@ double four_offsets(const rules::OffsetWalls& w) { return 1 + 4 * w.offset_mm / 
 std::vector<rules::ReadOut> one_point(const rules::Toe& toe) { return {{0.5 * toe.brace_wall_mm, 1}}; }
 std::vector<Message> one_note(const rules::Rules&, const rules::Safety& safety,
                               const rules::GoverningLife& governing) {
-  return {{"test.invented", {text("weld", governing.weld), number("limit", safety.damage_limit, "")}}};
+  return {
+      {"rating.damage-limit-by", {text("weld", governing.weld), number("limit", safety.damage_limit, "")}}};
 }
 
 const rules::Clause invented_clause{"seamwright", "invented for a test"};
@@ -137,7 +138,7 @@ TEST_CASE("a set of invented numbers rates every place of the demonstration by i
   CHECK(r.rules.design_fatigue_factor == 1.3);
   CHECK(r.rules.damage_limit == 0.7);
   CHECK(std::count_if(r.notes.begin(), r.notes.end(),
-                      [](const Message& m) { return m.id == "test.invented"; }) == 1);
+                      [](const Message& m) { return m.id == "rating.damage-limit-by"; }) == 1);
 }
 
 TEST_CASE("the factors of an invented set stand on stress and on damage") {

@@ -26,7 +26,7 @@ TEST_CASE("tubes that cross without a node run through each other by radii less 
     check_clashes(at(12), {});
     FAIL("not refused");
   } catch (const Fault& fault) {
-    CHECK(fault.message.id == "shape.crossing");
+    CHECK(std::string(fault.what()) == "shape.crossing");
     for (const Argument& a : fault.message.arguments) {
       if (a.name == "first") CHECK(std::get<std::string>(a.value) == "a");
       if (a.name == "second") CHECK(std::get<std::string>(a.value) == "b");

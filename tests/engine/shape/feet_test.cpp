@@ -27,7 +27,7 @@ const std::vector<joints::Weld> both{weld("W1", "left", "o", "chord"), weld("W2"
 
 std::string finding(const frame::Frame& f, const std::vector<joints::Weld>& welds) {
   const std::vector<Foot> found = feet(f, welds);
-  return found.empty() ? "" : found[0].finding.id;
+  return found.empty() ? "" : found[0].finding.id.text();
 }
 
 double number_in(const Foot& foot, const std::string& name) {

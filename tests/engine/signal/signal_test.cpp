@@ -44,7 +44,7 @@ std::string refusal(const std::vector<Row>& rows) {
   try {
     survey(1, rows_of(rows), 0);
   } catch (const Fault& fault) {
-    return fault.message.id;
+    return fault.what();
   }
   return "";
 }

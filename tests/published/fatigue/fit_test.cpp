@@ -26,7 +26,7 @@ std::string refusal(const std::vector<Test>& tests, const FitWish& wish = {}) {
   try {
     fit_curve(tests, wish);
   } catch (const Fault& f) {
-    return f.message.id;
+    return f.what();
   }
   return "";
 }

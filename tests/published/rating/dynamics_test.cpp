@@ -20,7 +20,7 @@ struct Demonstration {
   const Road& road(const Leg& leg) const {
     for (const Road& r : job.duty.roads)
       if (r.id == leg.road) return r;
-    throw Fault{Message{"no road", {}}};
+    throw Fault{Message{"rating.unknown-road", {}}};
   }
   State state(const Leg& leg, double highest_hz) const {
     return make_state(frame_in(leg.pose, design::frame_with_cuts(job.design), job.design.carriers,

@@ -1,0 +1,71 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Ids that are put together when the program runs: every name that a family may get has its sentence.
+#include <catch2/catch.hpp>
+#include <initializer_list>
+#include <iterator>
+#include <set>
+#include <string>
+#include <string_view>
+
+#include "catalog/book/records/kinds.h"
+#include "catalog/files/recording_reader.h"
+#include "engine/evidence/possible.h"
+#include "engine/rating/rate.h"
+#include "engine/study/assumed.h"
+#include "reports/content/machine_blocks.h"
+#include "reports/text/text.h"
+
+using namespace seamwright;
+
+namespace {
+
+void check_member(std::string_view family, std::string_view name) {
+  INFO(family << name);
+  CHECK(std::string(composed_id(family, name).text()) == std::string(family).append(name));
+}
+
+}  // namespace
+
+TEST_CASE("the ids that the compiler knows are those of the sentences") {
+  const auto ids = reports::known_ids(reports::language_named("en"));
+  CHECK(ids.size() == std::size(message_ids));
+  for (const std::string& id : ids) {
+    INFO(id);
+    const auto found = find_message_id(id);
+    REQUIRE(found);
+    CHECK(std::string(found->text()) == id);
+  }
+  CHECK_FALSE(find_message_id("no.such-id"));
+  CHECK_FALSE(find_message_id(""));
+  CHECK(MessageId().empty());
+  CHECK(composed_id("state.", "no such state") == "word.unknown");
+}
+
+TEST_CASE("every family of composed ids is complete") {
+  for (const PhysicalLimit& l : physical_limits()) check_member("possible.", l.id);
+  for (const study::Assumed& a : study::assumed_inputs()) check_member("input.", a.name);
+  for (const book::Kind& kind : book::kinds()) {
+    check_member("book.kind-", kind.name);
+    for (const book::Field& field : kind.fields) {
+      if (*field.mark != '\0') check_member("mark.", field.mark);
+      if (*field.carried != '\0') check_member("recall.by-", field.carried);
+    }
+  }
+  using rating::Verdict;
+  for (const Verdict v : {Verdict::meets, Verdict::falls_short, Verdict::not_covered})
+    check_member("state.", name_of(v));
+  for (const Coverage c : {Coverage::inside, Coverage::extended, Coverage::none})
+    check_member("state.", name_of(c));
+  using Band = reports::Place;
+  for (const Band p : {Band::inside, Band::edge, Band::outside, Band::unknown})
+    check_member("place.", reports::name_of(p));
+  using files::TimeKind;
+  for (const TimeKind k : {TimeKind::seconds, TimeKind::milliseconds, TimeKind::clock, TimeKind::iso})
+    check_member("ride.time-", files::name_of(k));
+  // A name of a key has its explanation too; these are no names.
+  const std::set<std::string> others{"field.own",           "field.about-own", "field.about-parameter",
+                                     "field.no-number",     "field.takes",     "field.takes-from-zero",
+                                     "field.takes-positive"};
+  for (const std::string& id : reports::known_ids(reports::language_named("en")))
+    if (id.starts_with("field.") && !others.contains(id)) check_member("about.", id.substr(6));
+}

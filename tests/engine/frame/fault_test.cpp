@@ -12,7 +12,7 @@ using namespace seamwright::frame;
 namespace {
 
 struct Row {
-  const char* id;
+  MessageId id;
   std::function<void(Frame&)> harm;
 };
 

@@ -201,7 +201,7 @@ TEST_CASE("reports name an invented set and show the factors that it has") {
     if (const auto* facts = std::get_if<reports::Facts>(&block))
       for (const auto& fact : facts->facts)
         if (const auto* value = std::get_if<reports::Quantity>(&fact.value))
-          shown[fact.label.id] = value->value;
+          shown[fact.label.id.text()] = value->value;
   CHECK(shown["rating.partial-factor"] == 1.03);
   CHECK(shown["rating.dff"] == 1.3);
   CHECK(shown["rating.damage-limit"] == 0.7);

@@ -54,6 +54,7 @@ def said(program, root, command):
 
 
 def main(old, new, root):
+    old, new = pathlib.Path(old).resolve(), pathlib.Path(new).resolve()  # each command runs in a folder of its own
     differ = 0
     with concurrent.futures.ThreadPoolExecutor(2) as pool:
         pairs = [(c, pool.submit(said, old, root, c), pool.submit(said, new, root, c)) for c in COMMANDS]

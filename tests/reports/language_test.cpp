@@ -60,19 +60,19 @@ TEST_CASE("the command line offers the languages that there are") {
 
 TEST_CASE("a language's head says how it writes numbers, and which of them are one") {
   const std::string text =
-      head + "\n# subject\nword.left {count} one = {count} weld\nword.left {count} other = {count} welds\n";
+      head + "\n# subject\nsweep.done {count} one = {count} weld\nsweep.done {count} other = {count} welds\n";
   const LanguageFile file = read_language({"a.txt", text});
   CHECK(file.code == "qab");
   CHECK(file.group_mark == "\u2009");
   const Language language{&file};
   const auto left = [&](double count) {
-    return sentence({"word.left", {number("other", 1, ""), number("count", count, "")}}, language);
+    return sentence({"sweep.done", {number("other", 1, ""), number("count", count, "")}}, language);
   };
   CHECK(left(0) == "0 weld");
   CHECK(left(1) == "1 weld");
   CHECK(left(1.5) == "1.5 welds");
   CHECK(left(12345) == "12\u2009350 welds");
-  CHECK(sentence_template("word.left", language) == "{count} welds");
+  CHECK(sentence_template("sweep.done", language) == "{count} welds");
 }
 
 TEST_CASE("a language's file that is not as it should be is refused with its line") {

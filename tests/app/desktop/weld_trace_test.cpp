@@ -244,7 +244,7 @@ class WeldTraceTest : public QObject {
       try {
         sign_records(shop.book(), "W-A", passphrase, nullptr, desk->records("OT-0004", "W-A"));
       } catch (const Fault& fault) {
-        return fault.what();
+        return std::string(fault.what());
       }
       return std::string();
     };

@@ -80,7 +80,7 @@ std::string told(const Book& b) {
   out << v.entries << ' ' << v.attachments << ' ' << v.backwards << ' ' << v.head << ' ' << v.erased.size()
       << '\n';
   for (const auto* all : {&v.problems, &v.refused})
-    for (const Problem& p : *all) out << p.seq << ' ' << p.what << '\n';
+    for (const Problem& p : *all) out << p.seq << ' ' << p.what.text() << '\n';
   b.each_mark([&](const Mark& m, std::int64_t seq) { out << m.name << m.value << seq << ' '; });
   return out.str();
 }

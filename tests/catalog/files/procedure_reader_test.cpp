@@ -196,7 +196,7 @@ TEST_CASE("tables: either decimal sign between semicolons, a point between comma
     try {
       value(text);
     } catch (const Fault& f) {
-      return f.what();
+      return std::string(f.what());
     }
     return std::string();
   };

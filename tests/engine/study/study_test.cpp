@@ -110,7 +110,7 @@ TEST_CASE("a sweep gives each variant once, goes past the impossible and stops w
   std::map<std::size_t, SweptVariant> rows;
   Sweeping sweeping;
   sweeping.job_of = [&](std::size_t number) {
-    if (number != 4) throw Fault{Message{"sweep.test", {number_of(number)}}};
+    if (number != 4) throw Fault{Message{"sweep.too-many", {number_of(number)}}};
     return job;
   };
   sweeping.sink = [&](const SweptVariant& v) { CHECK(rows.emplace(v.number, v).second); };

@@ -216,7 +216,7 @@ TEST_CASE("a macro section proves a root within the ranges of its record and no 
     v.filler = "ER80S-D2";
     change(v);
     const auto message = root_doubt(&r, macros, "M1", v);
-    return message ? message->id : std::string();
+    return message ? message->id : MessageId();
   };
   CHECK(doubt([](Variables&) {}).empty());
   CHECK(doubt([](Variables& v) { v.thickness_mm = 2.6; }).empty());

@@ -9,6 +9,8 @@
 #include "catalog/book/records/weld_record.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
+#include "engine/rating/rate.h"
 #include "reports/content/record_lines.h"
 #include "reports/render/cells.h"
 

@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "engine/evidence/typed.h"
-#include "reports/render/json.h"
 
 namespace seamwright::cli {
 

@@ -8,10 +8,12 @@
 #include "app/cli/commands.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/channels.h"
 #include "engine/study/frame_deck.h"
 #include "reports/content/frame_blocks.h"
+#include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 #include "reports/text/text.h"
 

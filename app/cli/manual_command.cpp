@@ -8,7 +8,6 @@
 #include <vector>
 
 #include "app/cli/commands.h"
-#include "reports/render/json.h"
 
 namespace {
 

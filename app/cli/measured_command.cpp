@@ -6,8 +6,10 @@
 #include "app/cli/progress.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/returns_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/study/recalibration.h"
 #include "reports/content/measured_blocks.h"
+#include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 
 namespace seamwright::cli {

@@ -4,6 +4,7 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/begin.h"
+#include "catalog/published/published_data.h"
 #include "reports/text/text.h"
 
 namespace seamwright::cli {

@@ -4,6 +4,7 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "reports/content/peaks_blocks.h"
 #include "reports/render/json.h"
 

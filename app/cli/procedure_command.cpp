@@ -8,6 +8,7 @@
 #include "catalog/files/inspection_checks.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/source.h"
+#include "engine/rating/job.h"
 #include "reports/content/procedure_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"

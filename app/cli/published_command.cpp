@@ -5,6 +5,7 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
 #include "reports/content/catalog_blocks.h"
 #include "reports/content/figure_blocks.h"
 #include "reports/render/json.h"

@@ -9,6 +9,7 @@
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
 #include "engine/evidence/called.h"
 #include "engine/rating/rate.h"
 #include "engine/study/throat_needs.h"

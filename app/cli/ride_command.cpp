@@ -5,6 +5,8 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/recorded_ride.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
+#include "reports/content/measured_blocks.h"
 #include "reports/content/ride_blocks.h"
 #include "reports/render/json.h"
 

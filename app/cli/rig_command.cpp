@@ -6,6 +6,7 @@
 #include "app/cli/commands.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/rig_reader.h"
+#include "reports/content/measured_blocks.h"
 #include "reports/content/rig_blocks.h"
 #include "reports/render/json.h"
 

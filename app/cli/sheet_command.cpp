@@ -13,6 +13,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/published/nearest.h"
+#include "catalog/published/published_data.h"
 #include "engine/study/bolt_torques.h"
 #include "engine/study/duty_stability.h"
 #include "reports/render/render.h"

@@ -3,8 +3,10 @@
 
 #include "app/cli/commands.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/study/duty_stability.h"
 #include "reports/content/stability_blocks.h"
+#include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 
 namespace seamwright::cli {

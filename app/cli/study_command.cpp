@@ -11,6 +11,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/published/sha256.h"
+#include "engine/rating/rate.h"
 #include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"

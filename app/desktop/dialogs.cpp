@@ -21,6 +21,7 @@
 #include "catalog/files/difference.h"
 #include "catalog/files/source.h"
 #include "catalog/published/published_data.h"
+#include "engine/frame/frame.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/render/render.h"
 

@@ -16,6 +16,7 @@
 
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
+#include "engine/design/design.h"
 #include "engine/design/sides.h"
 #include "reports/content/field_labels.h"
 

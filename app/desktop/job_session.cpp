@@ -8,7 +8,9 @@
 
 #include "app/desktop/window_words.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/sides.h"
+#include "engine/rating/job.h"
 
 namespace seamwright::desktop {
 

@@ -13,6 +13,7 @@
 #include "app/desktop/number_field.h"
 #include "app/desktop/window_words.h"
 #include "catalog/files/begin.h"
+#include "catalog/published/published_data.h"
 
 namespace seamwright::desktop {
 

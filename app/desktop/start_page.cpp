@@ -10,7 +10,7 @@
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/files/source.h"
-#include "catalog/published/published_data.h"
+#include "catalog/published/built_in.h"
 #include "reports/content/evidence_blocks.h"
 
 namespace seamwright::desktop {

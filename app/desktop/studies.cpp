@@ -9,6 +9,7 @@
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
 #include "catalog/files/sweep_table.h"
+#include "catalog/published/published_data.h"
 #include "engine/study/duty_stability.h"
 #include "engine/study/frame_deck.h"
 #include "engine/study/recalibration.h"

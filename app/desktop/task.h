@@ -7,7 +7,8 @@
 #include <stop_token>
 #include <thread>
 
-#include "engine/rating/rate.h"
+#include "engine/evidence/evidence.h"
+#include "engine/rating/progress.h"
 
 namespace seamwright::desktop {
 

@@ -15,7 +15,7 @@
 #include "app/desktop/plots.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
-#include "catalog/published/published_data.h"
+#include "catalog/published/built_in.h"
 #include "reports/content/plot_pictures.h"
 #include "reports/pages/paint.h"
 

@@ -14,6 +14,7 @@
 #include "app/desktop/dialogs.h"
 #include "app/desktop/main_window.h"
 #include "app/desktop/studies.h"
+#include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 
 namespace seamwright::desktop {

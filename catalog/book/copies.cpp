@@ -8,7 +8,7 @@
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"
 #include "catalog/book/store/stores.h"
-#include "catalog/published/published_data.h"
+#include "catalog/published/built_in.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {

@@ -15,6 +15,7 @@
 #include "catalog/files/procedure_reader.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
+#include "engine/rating/rate.h"
 
 namespace seamwright::book {
 

@@ -8,8 +8,8 @@
 #include "catalog/book/records/names.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/published/nearest.h"
-#include "catalog/published/published_data.h"
 #include "engine/qualification/calendar.h"
+#include "engine/rating/job.h"
 
 namespace seamwright::book {
 

@@ -10,6 +10,7 @@
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/qualification/calendar.h"
+#include "engine/rating/job.h"
 
 namespace seamwright::book {
 

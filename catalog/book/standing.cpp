@@ -9,6 +9,7 @@
 #include "catalog/book/transitions.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
+#include "engine/design/design.h"
 
 namespace seamwright::book {
 

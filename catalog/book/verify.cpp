@@ -10,6 +10,7 @@
 #include <thread>
 #include <unordered_map>
 
+#include "catalog/book/records/names.h"
 #include "catalog/book/transitions.h"
 #include "catalog/published/sha256.h"
 #include "engine/evidence/evidence.h"

@@ -4,6 +4,7 @@
 
 #include "catalog/figures/subjects.h"
 #include "catalog/published/nearest.h"
+#include "catalog/published/published_data.h"
 #include "engine/cycles/spectral.h"
 #include "engine/evidence/called.h"
 #include "engine/fatigue/curve.h"

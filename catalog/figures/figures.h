@@ -8,8 +8,11 @@
 #include <string>
 #include <vector>
 
-#include "catalog/published/published_data.h"
 #include "engine/evidence/evidence.h"
+
+namespace seamwright::published {
+struct Catalog;
+}
 
 namespace seamwright::figures {
 

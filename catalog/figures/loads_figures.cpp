@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/figures/subjects.h"
+#include "catalog/published/published_data.h"
 #include "engine/loads/road.h"
 #include "engine/loads/stability.h"
 #include "engine/loads/tyre.h"

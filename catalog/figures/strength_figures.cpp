@@ -12,6 +12,7 @@
 #include "engine/joints/resistance.h"
 #include "engine/joints/weld_strength.h"
 #include "engine/rules/misalignment.h"
+#include "engine/rules/rule_sets.h"
 
 namespace seamwright::figures {
 

@@ -12,6 +12,7 @@
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
 #include "catalog/files/written.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/evidence/typed.h"
 #include "engine/frame/assembly.h"

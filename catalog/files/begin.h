@@ -5,8 +5,11 @@
 #include <string>
 
 #include "catalog/files/source.h"
-#include "catalog/published/published_data.h"
 #include "engine/frame/section.h"
+
+namespace seamwright::published {
+struct Catalog;
+}
 
 namespace seamwright::files {
 

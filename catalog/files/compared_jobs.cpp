@@ -3,6 +3,7 @@
 
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
+#include "engine/rating/job.h"
 
 namespace seamwright::files {
 

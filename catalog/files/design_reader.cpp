@@ -12,6 +12,7 @@
 #include "catalog/published/sha256.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/tyre.h"
+#include "engine/rating/job.h"
 #include "engine/shape/clash.h"
 
 namespace seamwright::files {

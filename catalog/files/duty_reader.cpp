@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "catalog/files/duty_reader.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/trips_reader.h"

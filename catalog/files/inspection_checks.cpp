@@ -12,6 +12,7 @@
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/small_table.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/rating/rate.h"
 

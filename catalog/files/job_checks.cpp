@@ -6,6 +6,8 @@
 
 #include "catalog/files/job_reader.h"
 #include "catalog/published/nearest.h"
+#include "catalog/published/published_data.h"
+#include "engine/design/design.h"
 
 namespace seamwright::files {
 

@@ -8,6 +8,7 @@
 #include <limits>
 
 #include "catalog/files/details_reader.h"
+#include "catalog/files/duty_reader.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/patch.h"
 #include "catalog/files/reader.h"

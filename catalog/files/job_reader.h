@@ -9,8 +9,17 @@
 #include <vector>
 
 #include "catalog/files/source.h"
-#include "catalog/published/published_data.h"
-#include "engine/rating/job.h"
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::design {
+struct Design;
+}
+namespace seamwright::published {
+struct Catalog;
+}
+namespace seamwright::rating {
+struct Job;
+}
 
 namespace seamwright::files {
 
@@ -23,18 +32,6 @@ design::Design read_recorded_design(const SourceFile& file, const published::Cat
 /// The same from a text; the file is for messages and for what the design refers to.
 design::Design read_design_text(const SourceFile& file, const std::string& content,
                                 const published::Catalog& catalog);
-
-struct DutyFile {
-  design::Identity identity;
-  loads::Duty duty;
-  cycles::RangeModel range_model = cycles::RangeModel::dirlik;
-  rules::Rules rules;
-  std::vector<Message> assumptions;       ///< values left to their stated defaults
-  std::vector<Message> peak_assumptions;  ///< the same of the peak cases
-};
-DutyFile read_duty(const SourceFile& file, const published::Catalog& catalog);
-DutyFile read_duty_text(const SourceFile& file, const std::string& content,
-                        const published::Catalog& catalog);
 
 /// The reader takes this for a number of a design or duty, by the key's path ("design.tube.wall_mm"), as far
 /// as the demonstration has a table of its kind; lists of forces and places are not among them.

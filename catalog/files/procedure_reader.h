@@ -11,7 +11,13 @@
 #include "catalog/files/source.h"
 #include "engine/procedure/carbon.h"
 #include "engine/qualification/proof.h"
-#include "engine/design/design.h"
+
+namespace seamwright::design {
+struct Design;
+}
+namespace seamwright::joints {
+struct Weld;
+}
 
 namespace seamwright::files {
 

@@ -14,7 +14,7 @@
 #include "catalog/files/source.h"
 #include "engine/evidence/called.h"
 #include "engine/evidence/evidence.h"
-#include "engine/frame/frame.h"
+#include "engine/frame/vector.h"
 
 namespace seamwright::files {
 

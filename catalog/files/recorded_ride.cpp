@@ -10,6 +10,7 @@
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/constants.h"
+#include "engine/rating/job.h"
 #include "engine/signal/resample.h"
 
 namespace seamwright::files {

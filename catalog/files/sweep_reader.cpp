@@ -5,6 +5,7 @@
 
 #include "catalog/files/parse.h"
 #include "catalog/published/sha256.h"
+#include "engine/rating/job.h"
 
 namespace seamwright::files {
 

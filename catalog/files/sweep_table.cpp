@@ -9,6 +9,7 @@
 
 #include "catalog/files/source.h"
 #include "catalog/files/sweep_journal.h"
+#include "catalog/published/published_data.h"
 #include "catalog/published/sha256.h"
 
 namespace seamwright::files {

@@ -316,12 +316,6 @@ const Catalog& catalog() {
   return read;
 }
 
-std::string_view drawing_of(std::string_view joint_kind) {
-  for (const DataFile& file : drawing_files())
-    if (file.name == std::string(joint_kind).append(".svg")) return file.text;
-  return {};
-}
-
 bool is_planar(const Catalog& catalog, std::string_view number) {
   return std::any_of(catalog.planar.begin(), catalog.planar.end(),
                      [&](const PlanarGroup& g) { return number.starts_with(g.begins); });

@@ -7,7 +7,8 @@
 #include <string_view>
 #include <vector>
 
-#include "engine/frame/frame.h"
+#include "catalog/published/built_in.h"
+#include "engine/frame/material.h"
 #include "engine/inspection/limits.h"
 #include "engine/joints/weld.h"
 #include "engine/rules/rule_tables.h"
@@ -85,21 +86,8 @@ struct Catalog {
 /// confidence, names an unknown key of the bibliography, or does not parse: a test walks all rows.
 const Catalog& catalog();
 
-/// The same reading from given files (name, text), for the tests of refusals.
-struct DataFile {
-  std::string name, text;
-};
+/// The same reading from given files, for the tests of refusals.
 Catalog read_catalog(const std::vector<DataFile>& files);
-/// Drawing of a joint kind with its sites, SVG; empty where there is none.
-std::string_view drawing_of(std::string_view joint_kind);
-/// The drawings as built in: "tube-tee.svg" ...
-const std::vector<DataFile>& drawing_files();
-/// Design, duty, certificates and procedures of the demonstration, from which a new job begins.
-const std::vector<DataFile>& example_files();
-/// These files go with the proof of a frame: "check.py".
-const std::vector<DataFile>& book_files();
-/// The data files as built in.
-const std::vector<DataFile>& data_files();
 
 /// True when a flaw of this number of ISO 6520-1 rejects its weld whatever its size.
 bool is_planar(const Catalog& catalog, std::string_view number);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <set>
 
+#include "engine/frame/frame.h"
+
 namespace seamwright::frame {
 namespace {
 

@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "engine/frame/frame.h"
-
 namespace seamwright::frame {
+
+struct Frame;
 
 /// Two nodes closer than this stand at one place (mm).
 inline constexpr double same_place_mm = 0.01;

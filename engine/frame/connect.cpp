@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "engine/frame/check.h"
+#include "engine/frame/frame.h"
 
 namespace seamwright::frame {
 namespace {

@@ -9,18 +9,11 @@
 #include <string>
 #include <vector>
 
+#include "engine/frame/material.h"
 #include "engine/frame/section.h"
+#include "engine/frame/vector.h"
 
 namespace seamwright::frame {
-
-using Vec3 = Eigen::Vector3d;
-
-struct Material {
-  std::string id;
-  double youngs_mpa = 0, poisson = 0, density_kg_m3 = 0;
-  double yield_mpa = 0, ultimate_mpa = 0;  ///< 0 = not stated
-  double haz_yield_mpa = 0;                ///< of the heat-affected zone; 0 = not stated
-};
 
 struct Tube {
   std::string id;

@@ -5,8 +5,6 @@
 #include <string>
 #include <vector>
 
-#include "engine/frame/frame.h"
-
 namespace seamwright::loads {
 
 enum class Coherence { isotropic, full, none };  ///< between the two front tracks and the rear track

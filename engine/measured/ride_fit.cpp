@@ -7,6 +7,7 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/inverse.h"
 #include "engine/loads/posed.h"
+#include "engine/rating/job.h"
 #include "engine/signal/welch.h"
 
 namespace seamwright::measured {

@@ -7,8 +7,11 @@
 #include <vector>
 
 #include "engine/fatigue/curve.h"
-#include "engine/rating/job.h"
 #include "engine/signal/survey.h"
+
+namespace seamwright::rating {
+struct Job;
+}
 
 namespace seamwright::measured {
 

@@ -2,17 +2,15 @@
 // Design x duty -> for each site of each weld: cycles, damage, life, coverage, verdict, evidence.
 #pragma once
 
-#include <functional>
 #include <limits>
 #include <map>
-#include <optional>
-#include <stop_token>
 #include <string>
 #include <vector>
 
 #include "engine/fatigue/likelihood.h"
 #include "engine/loads/state.h"
 #include "engine/rating/job.h"
+#include "engine/rating/progress.h"
 
 namespace seamwright::rating {
 
@@ -112,13 +110,6 @@ struct Rating {
   std::size_t realisations = 0;  ///< trips of random road that were counted; 1 for the spectral method
   double confidence = 0;  ///< half width of the governing damage's 95 % interval, relative; NaN for one
 };
-
-struct Progress {
-  std::function<void(double share)> report;  ///< 0..1, may be empty
-  std::stop_token stop;
-};
-
-struct Stopped : std::exception {};
 
 /// Evidence of so many welds, worst first, goes down to the channels and the cycles.
 inline constexpr std::size_t detailed_welds = 5;

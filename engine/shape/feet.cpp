@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "engine/frame/check.h"
+#include "engine/shape/cylinder.h"
 
 namespace seamwright::shape {
 

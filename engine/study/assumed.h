@@ -8,7 +8,11 @@
 #include <string>
 #include <vector>
 
-#include "engine/rating/job.h"
+#include "engine/evidence/evidence.h"
+
+namespace seamwright::rating {
+struct Job;
+}
 
 namespace seamwright::study {
 

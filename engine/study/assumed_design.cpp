@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/rating/job.h"
 #include "engine/study/assumed.h"
 
 namespace seamwright::study {

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "engine/rating/job.h"
 #include "engine/rules/safety.h"
 #include "engine/study/assumed.h"
 

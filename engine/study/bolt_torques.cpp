@@ -3,6 +3,7 @@
 
 #include <cmath>
 
+#include "engine/design/design.h"
 #include "engine/joints/bolt.h"
 
 namespace seamwright::study {

@@ -4,7 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "engine/design/design.h"
+namespace seamwright::design {
+struct Design;
+}
 
 namespace seamwright::study {
 

@@ -5,6 +5,9 @@
 #include <cmath>
 #include <limits>
 
+#include "engine/rating/rate.h"
+#include "engine/study/variant.h"
+
 namespace seamwright::study {
 
 namespace {

@@ -2,7 +2,7 @@
 // Two ratings side by side.
 #pragma once
 
-#include "engine/study/variant.h"
+#include "engine/rating/rate.h"
 
 namespace seamwright::study {
 

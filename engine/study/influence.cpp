@@ -9,6 +9,7 @@
 #include <set>
 #include <tuple>
 
+#include "engine/rating/rate.h"
 #include "engine/threads/parallel.h"
 
 namespace seamwright::study {

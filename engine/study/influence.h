@@ -2,8 +2,8 @@
 // Inputs that nobody has measured or published are ranked by how far they move the lives.
 #pragma once
 
+#include "engine/rating/rate.h"
 #include "engine/study/assumed.h"
-#include "engine/study/variant.h"
 
 namespace seamwright::study {
 

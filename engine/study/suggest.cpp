@@ -10,7 +10,9 @@
 #include "engine/design/sides.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/evidence/possible.h"
+#include "engine/rating/rate.h"
 #include "engine/shape/clash.h"
+#include "engine/study/variant.h"
 #include "engine/threads/parallel.h"
 
 namespace seamwright::study {

@@ -2,7 +2,7 @@
 // A weld that falls short gets the smallest change that meets, one kind at a time.
 #pragma once
 
-#include "engine/study/variant.h"
+#include "engine/rating/rate.h"
 
 namespace seamwright::study {
 

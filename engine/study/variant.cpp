@@ -3,6 +3,7 @@
 
 #include "engine/design/weld_geometry.h"
 #include "engine/frame/section.h"
+#include "engine/rating/rate.h"
 
 namespace seamwright::study {
 

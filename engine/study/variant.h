@@ -2,7 +2,14 @@
 // Studies share these: a rating boiled down, and the mass of a frame.
 #pragma once
 
-#include "engine/rating/rate.h"
+#include <string>
+
+namespace seamwright::frame {
+struct Frame;
+}
+namespace seamwright::rating {
+struct Rating;
+}
 
 namespace seamwright::study {
 

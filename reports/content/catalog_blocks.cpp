@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "catalog/published/nearest.h"
+#include "catalog/published/published_data.h"
 #include "reports/content/evidence_blocks.h"
 
 namespace seamwright::reports {

@@ -4,8 +4,11 @@
 #include <string>
 #include <vector>
 
-#include "catalog/published/published_data.h"
 #include "reports/content/blocks.h"
+
+namespace seamwright::published {
+struct Catalog;
+}
 
 namespace seamwright::reports {
 

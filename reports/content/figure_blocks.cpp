@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/content/figure_blocks.h"
 
+#include "catalog/published/published_data.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/text/text.h"
 

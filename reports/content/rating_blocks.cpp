@@ -6,7 +6,7 @@
 #include <limits>
 
 #include "catalog/published/nearest.h"
-#include "catalog/published/published_data.h"
+#include "catalog/published/built_in.h"
 #include "reports/content/evidence_blocks.h"
 
 namespace seamwright::reports {

@@ -3,24 +3,65 @@
 // finite become null.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
-#include "catalog/figures/figures.h"
-#include "engine/loads/stability.h"
-#include "engine/measured/rig_rating.h"
-#include "engine/rating/rate.h"
-#include "engine/strength/peak_rating.h"
-#include "engine/study/throat_needs.h"
-#include "reports/content/book_blocks.h"
-#include "reports/content/cycles_blocks.h"
-#include "reports/content/frame_blocks.h"
-#include "reports/content/measured_blocks.h"
-#include "reports/content/procedure_blocks.h"
-#include "reports/content/ride_blocks.h"
-#include "reports/content/study_blocks.h"
+namespace seamwright {
+namespace book {
+class Book;
+struct Carrier;
+struct FrameState;
+struct Mark;
+struct Trace;
+struct Verified;
+}  // namespace book
+namespace fatigue {
+struct Fit;
+}
+namespace figures {
+struct FigureResult;
+}
+namespace files {
+struct ComparedJobs;
+struct InspectionReport;
+struct ProcedureReport;
+struct Ride;
+struct WeldersReport;
+}  // namespace files
+namespace frame {
+struct Assembly;
+struct Solution;
+}  // namespace frame
+namespace loads {
+struct Stability;
+}
+namespace measured {
+struct GaugePlan;
+struct GaugeResult;
+struct RigResult;
+}  // namespace measured
+namespace published {
+struct Catalog;
+}
+namespace rating {
+struct Rating;
+}
+namespace strength {
+struct PeakRatings;
+}
+namespace study {
+struct Influences;
+struct Recalibration;
+struct Suggestion;
+struct ThroatNeed;
+}  // namespace study
+}  // namespace seamwright
 
 namespace seamwright::reports {
+
+struct Count;
+struct NamedModes;
 
 /// One rating, or "ratings" when there are several.
 std::string to_json(const std::vector<rating::Rating>& ratings);

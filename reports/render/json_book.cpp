@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <cmath>
 
+#include "reports/content/book_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/procedure_blocks.h"
+#include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/rating/rate.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 

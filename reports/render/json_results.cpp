@@ -1,6 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <cmath>
 
+#include "catalog/figures/figures.h"
+#include "catalog/published/published_data.h"
+#include "engine/loads/stability.h"
+#include "engine/measured/rig_rating.h"
+#include "engine/strength/peak_rating.h"
+#include "engine/study/throat_needs.h"
+#include "reports/content/cycles_blocks.h"
+#include "reports/content/frame_blocks.h"
+#include "reports/content/measured_blocks.h"
+#include "reports/content/ride_blocks.h"
+#include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <cmath>
 
+#include "engine/frame/frame.h"
+#include "reports/content/study_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 

@@ -6,6 +6,7 @@
 #include "catalog/book/records/names.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/frame_picture.h"
 #include "reports/sheets/sheets.h"

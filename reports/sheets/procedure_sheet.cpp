@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "catalog/published/published_data.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/joint_section.h"
 #include "reports/sheets/sheets.h"

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "catalog/published/published_data.h"
+#include "catalog/published/built_in.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "catalog/files/duty_reader.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/procedure_reader.h"
 #include "catalog/files/returns_reader.h"

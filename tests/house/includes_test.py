@@ -1,5 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Includes go app -> reports -> catalog -> engine, inside engine study -> strength, measured -> rating -> sites -> design, rules -> others -> evidence; reports only tell; every source has its licence line."""
+"""Includes go app -> reports -> catalog -> engine, inside engine study -> strength, measured -> rating -> sites -> design, rules -> others -> evidence; reports only tell; no header reaches half of the sources; every source has its licence line."""
+import collections
 import pathlib
 import re
 import sys
@@ -82,6 +83,30 @@ for top in ("app", "reports", "catalog", "engine"):
             kept += len(ways)
         else:
             faults += [f"{path}: {way}: only catalog/book/store knows what a book is kept in" for way in ways]
+# A change of one header is to compile less than half of the sources again; what each value rests on stands in all of them.
+includes = {}
+for top in allowed:
+    for path in (root / top).rglob("*"):
+        if path.suffix in (".h", ".cpp"):
+            includes[path.relative_to(root).as_posix()] = re.findall(r'#include "([^"]+)"', path.read_text(encoding="utf-8"))
+
+
+def reached(name):
+    found, left = set(), [name]
+    while left:
+        new = [h for h in includes.get(left.pop(), []) if h not in found]
+        found.update(new)
+        left += new
+    return found
+
+
+sources = [name for name in includes if name.endswith(".cpp")]
+reach = collections.Counter(h for name in sources for h in reached(name))
+everywhere = {"engine/evidence/evidence.h", "engine/evidence/message_ids.h"}
+for header, count in reach.most_common():
+    if 2 * count > len(sources) and header not in everywhere:
+        faults.append(f"{header}: {count} of {len(sources)} sources reach it; declare its types where a header only names them")
+assert reach["engine/evidence/evidence.h"] > len(sources) / 2, "no header reaches far: the test looks in the wrong place"
 assert kept > 20, "the store is not where the test looks"
 assert seen > 50, "no includes found: the test looks in the wrong place"
 print("\n".join(faults))

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "catalog/published/published_data.h"
 #include "engine/design/sides.h"
 #include "engine/study/influence.h"
 #include "engine/study/suggest.h"

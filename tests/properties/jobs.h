@@ -11,7 +11,9 @@
 
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
 #include "engine/rating/rate.h"
+#include "engine/study/variant.h"
 
 namespace seamwright::properties {
 

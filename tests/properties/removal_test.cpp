@@ -5,6 +5,7 @@
 
 #include "catalog/files/patch.h"
 #include "catalog/files/procedure_reader.h"
+#include "catalog/published/published_data.h"
 #include "tests/properties/jobs.h"
 
 using namespace seamwright;

@@ -4,6 +4,7 @@
 // leave no other outcome.
 #include <catch2/catch.hpp>
 
+#include "catalog/published/published_data.h"
 #include "engine/rules/safety.h"
 #include "tests/properties/jobs.h"
 

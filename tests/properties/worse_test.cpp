@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include "catalog/files/as_built.h"
+#include "catalog/published/published_data.h"
 #include "tests/properties/jobs.h"
 
 using namespace seamwright;

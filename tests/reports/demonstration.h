@@ -5,6 +5,8 @@
 #include <string>
 
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
+#include "engine/rating/job.h"
 
 namespace seamwright::reports {
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The sheets on paper: one page where one page is asked for, every weld on them, both languages whole,
 // drawings as lines and not as images, the code readable.
+#include "catalog/published/published_data.h"
 #include "reports/sheets/sheets.h"
 
 #include "catalog/book/demo_book.h"

@@ -9,6 +9,7 @@
 #include <cmath>
 
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/rate.h"

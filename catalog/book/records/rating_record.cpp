@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "catalog/book/records/names.h"
+#include "engine/rating/rate.h"
 
 namespace seamwright::book {
 

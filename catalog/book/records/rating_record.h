@@ -5,7 +5,10 @@
 #include <string>
 
 #include "catalog/book/canonical.h"
-#include "engine/rating/rate.h"
+
+namespace seamwright::rating {
+struct Rating;
+}
 
 namespace seamwright::book {
 

@@ -7,7 +7,7 @@
 
 #include "catalog/book/copies.h"
 #include "catalog/book/demo_book.h"
-#include "catalog/published/published_data.h"
+#include "catalog/published/built_in.h"
 #include "tests/catalog/book/shop.h"
 
 using namespace seamwright;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Figures by name, against the same outside values that the formulas themselves are held to.
 #include "catalog/figures/figures.h"
+#include "catalog/published/published_data.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>

@@ -9,6 +9,7 @@
 #include <unistd.h>
 
 #include "catalog/files/begin.h"
+#include "catalog/files/duty_reader.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/reader.h"
 #include "catalog/files/source.h"

@@ -8,6 +8,8 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/measured_reader.h"
 #include "catalog/files/procedure_reader.h"
+#include "catalog/published/published_data.h"
+#include "engine/rating/job.h"
 #include "tests/catalog/files/folder.h"
 
 using namespace seamwright;

@@ -5,7 +5,9 @@
 
 #include "catalog/files/begin.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/evidence/possible.h"
+#include "engine/rating/job.h"
 #include "tests/catalog/files/folder.h"
 
 using namespace seamwright;

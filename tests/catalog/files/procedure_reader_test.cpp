@@ -7,6 +7,8 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/measured_reader.h"
 #include "catalog/files/small_table.h"
+#include "catalog/published/published_data.h"
+#include "engine/design/design.h"
 #include "tests/catalog/files/folder.h"
 
 using namespace seamwright;

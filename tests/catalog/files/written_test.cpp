@@ -6,6 +6,8 @@
 #include "catalog/files/difference.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/published/published_data.h"
+#include "engine/rating/job.h"
 
 using namespace seamwright;
 using namespace seamwright::files;

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "catalog/published/published_data.h"
 #include "engine/rating/range_bins.h"
 #include "tests/engine/rating/short_demo.h"
 

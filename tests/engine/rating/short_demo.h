@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/rating/rate.h"
 
 namespace seamwright::rating {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 
+#include "catalog/published/published_data.h"
 #include "engine/evidence/called.h"
 #include "engine/rules/misalignment.h"
 #include "engine/rules/rule_sets.h"

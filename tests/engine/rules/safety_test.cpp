@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/stability.h"
 #include "engine/rating/manoeuvre_caps.h"

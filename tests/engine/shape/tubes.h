@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/shape/clash.h"
+#include "engine/shape/cylinder.h"
 
 namespace seamwright::shape {
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The balance of a brace's force is found by hand; and the sites of a node with a brace on either side of its
 // chord against the same node with its shares given.
+#include "catalog/published/published_data.h"
 #include "engine/sites/force_balance.h"
 
 #include <algorithm>

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "catalog/published/published_data.h"
 #include "engine/frame/statics.h"
 #include "engine/joints/notch.h"
 #include "engine/sites/sites.h"

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/sites/sites.h"
 #include "tests/engine/rating/short_demo.h"

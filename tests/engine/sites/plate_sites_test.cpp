@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/frame/statics.h"
 #include "engine/sites/sites.h"

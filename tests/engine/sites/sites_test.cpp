@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Sites as rows over section forces, against beam theory by hand.
+#include "catalog/published/published_data.h"
 #include "engine/sites/sites.h"
 
 #include <algorithm>

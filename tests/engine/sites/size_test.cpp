@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/sites/sites.h"
 #include "tests/engine/rating/short_demo.h"

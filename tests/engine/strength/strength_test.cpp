@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Strength checks of the tee and of a strut against the formulas by hand.
+#include "catalog/published/published_data.h"
 #include "engine/strength/strength_checks.h"
 
 #include <algorithm>

@@ -7,6 +7,7 @@
 #include <regex>
 #include <set>
 
+#include "catalog/files/duty_reader.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "engine/study/influence.h"

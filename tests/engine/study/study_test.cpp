@@ -5,11 +5,13 @@
 #include <cmath>
 #include <map>
 
+#include "catalog/published/published_data.h"
 #include "engine/design/sides.h"
 #include "engine/study/comparison.h"
 #include "engine/study/recalibration.h"
 #include "engine/study/suggest.h"
 #include "engine/study/sweep.h"
+#include "engine/study/variant.h"
 #include "engine/threads/parallel.h"
 #include "tests/engine/rating/short_demo.h"
 #include "tests/engine/rating/tee.h"

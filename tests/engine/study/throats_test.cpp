@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The throat that is said to be needed is put in and rated again.
+#include "catalog/published/published_data.h"
 #include "engine/study/throat_needs.h"
 
 #include <catch2/catch.hpp>

@@ -2,8 +2,10 @@
 // The demonstration on every leg of its duty: nominal stress at the members' ends against the full equations
 // of motion, however many modes are kept.
 #include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/posed.h"
+#include "engine/rating/job.h"
 #include "tests/engine/loads/direct.h"
 #include "tests/published/outside/outside.h"
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Peak cases against handbook figures: fall onto a spring (energy), climbing of an edge (geometry), and the
 // balance of every case.
+#include "catalog/published/published_data.h"
 #include "engine/loads/peak_cases.h"
 
 #include <cmath>

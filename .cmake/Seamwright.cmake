@@ -42,7 +42,7 @@ option(SEAMWRIGHT_TOGETHER "compile the sources of a library or a test eight at 
 # seamwright_library(NAME SOURCES a.cpp ... LINKS targets ...): the folder's target.
 function(seamwright_library NAME)
   cmake_parse_arguments(ARG "" "" "SOURCES;LINKS" ${ARGN})
-  add_library(${NAME} STATIC ${ARG_SOURCES})
+  add_library(${NAME} ${ARG_SOURCES}) # shared in the debug preset alone, where a changed file then links its own library anew and nothing else
   target_link_libraries(${NAME} PUBLIC ${ARG_LINKS} PRIVATE $<BUILD_INTERFACE:seamwright_habits>)
   target_compile_features(${NAME} PUBLIC cxx_std_20)
   add_dependencies(${NAME} message_ids)

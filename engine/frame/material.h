@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a tube is made of, as beam theory and strength need it.
+// A material as beam theory and strength need it.
 #pragma once
 
 #include <string>

@@ -1,5 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // sheet: what hangs on the wall, lies at the table or goes out with the frame.
+#include "app/cli/sheet_command.h"
+
 #include <algorithm>
 #include <cstdlib>
 #include <filesystem>
@@ -22,15 +24,6 @@
 namespace seamwright::cli {
 
 namespace {
-
-struct SheetOptions {
-  std::string job, duty, procedure, weld, certificate, on, from, to, measured, serial, book, out;
-  std::string method = "time", tolerance = "B";
-  double friction = 0.7;
-  bool advice = false;
-  book::Mark what;
-};
-using Make = reports::Document (*)(const SheetOptions&);
 
 reports::Anchor anchor_of(const SheetOptions& o) {
   reports::Anchor a{o.serial, "", ""};
@@ -130,21 +123,15 @@ reports::Document recall(const SheetOptions& o) {
   return reports::recall_sheet(o.what, book::recall(b, o.what, today_utc()), {"", b.id(), b.head()});
 }
 
-void write(const SheetOptions& o, Make make, const Session& session) {
+void write(const SheetOptions& o, const SheetKind& kind, const Session& session) {
   const auto ending = std::filesystem::path(o.out).extension();
   if (ending != ".pdf" && ending != ".html") throw usage_fault("usage.page-name");
-  const reports::Document d = make(o);
+  const reports::Document d = kind.make(o);
   if (ending == ".pdf")
     write_pdf(o.out, d, session);
   else
     files::write_text(o.out, reports::to_html(d, session.language));
 }
-
-struct Kind {
-  const char *name, *what;
-  Make make;
-  bool of_job;
-};
 
 void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool needed) {
   auto* book = c->add_option("--book", o->book, "record book: its chain's head goes on the sheet")
@@ -152,90 +139,105 @@ void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool 
   if (needed) book->required();
 }
 
-// One kind asks for these and the others do not.
-void add_own_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, const std::string& name) {
-  if (name == "procedure") {
-    c->add_option("--procedure", o->procedure,
-                  "procedure file, or its id in the job; the one that --weld names");
-    auto* weld = c->add_option("--weld", o->weld, "the weld to make");
-    c->add_option("--certificate", o->certificate, "whether this welder may weld it")->needs(weld);
-    c->add_option("--on", o->on, "day, as 2025-03-10; today");
-  }
-  if (name == "inspection" || name == "rating" || name == "stability")
-    c->add_option("--duty", o->duty, "duty file in place of the job's");
-  if (name == "inspection") {
-    c->add_option("--measured", o->measured, "table of findings so far");
-    c->add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
-        ->check(CLI::IsMember({"A", "B", "C", "D"}))
-        ->capture_default_str();
-  }
-  if (name == "rating") {
-    c->add_option("--method", o->method, "count histories, or use spectral moments")
-        ->check(CLI::IsMember({"time", "spectral"}))
-        ->capture_default_str();
-    c->add_flag("--advice", o->advice, "with what influences most, and what would help the governing weld");
-  }
-  if (name == "welders") {
-    auto* from = c->add_option("--from,--on", o->from, "first day, as 2025-03-10; today");
-    c->add_option("--to", o->to, "last day")->needs(from);
-  }
-  if (name == "stability")
-    c->add_option("--friction", o->friction, "of tyres on the road")
-        ->check(CLI::Range(0.05, 2.0))
-        ->capture_default_str();
-  if (name == "recall") {
-    auto* which = c->add_option_group("which");
-    for (const char* mark : carried_marks)
-      which->add_option_function<std::string>(
-          std::string("--") + mark,
-          [o, mark](const std::string& value) {
-            o->what = {mark, value};
-          },
-          "as recorded");
-    which->require_option(1);
-  }
+void ask_duty(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  c.add_option("--duty", o->duty, "duty file in place of the job's");
 }
 
-void add_kind(CLI::App* group, const Kind& kind, Session& session) {
+void ask_procedure(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  c.add_option("--procedure", o->procedure,
+               "procedure file, or its id in the job; the one that --weld names");
+  auto* weld = c.add_option("--weld", o->weld, "the weld to make");
+  c.add_option("--certificate", o->certificate, "whether this welder may weld it")->needs(weld);
+  c.add_option("--on", o->on, "day, as 2025-03-10; today");
+}
+
+void ask_inspection(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  ask_duty(c, o);
+  c.add_option("--measured", o->measured, "table of findings so far");
+  c.add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
+      ->check(CLI::IsMember({"A", "B", "C", "D"}))
+      ->capture_default_str();
+}
+
+void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  ask_duty(c, o);
+  c.add_option("--method", o->method, "count histories, or use spectral moments")
+      ->check(CLI::IsMember({"time", "spectral"}))
+      ->capture_default_str();
+  c.add_flag("--advice", o->advice, "with what influences most, and what would help the governing weld");
+}
+
+void ask_days(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  auto* from = c.add_option("--from,--on", o->from, "first day, as 2025-03-10; today");
+  c.add_option("--to", o->to, "last day")->needs(from);
+}
+
+void ask_stability(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  ask_duty(c, o);
+  c.add_option("--friction", o->friction, "of tyres on the road")
+      ->check(CLI::Range(0.05, 2.0))
+      ->capture_default_str();
+}
+
+void ask_mark(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  auto* which = c.add_option_group("which");
+  for (const char* mark : carried_marks)
+    which->add_option_function<std::string>(
+        std::string("--") + mark,
+        [o, mark](const std::string& value) {
+          o->what = {mark, value};
+        },
+        "as recorded");
+  which->require_option(1);
+}
+
+void add_kind(CLI::App* group, const SheetKind& kind, Session& session) {
+  using About = SheetKind::About;
   auto o = std::make_shared<SheetOptions>();
   CLI::App* c = group->add_subcommand(kind.name, kind.what);
-  const std::string name = kind.name;
-  if (kind.of_job) c->add_option("job", o->job, "job folder or design file")->required();
-  if (name == "frame") c->add_option("serial", o->serial, "frame")->required();
-  add_book_options(c, o, !kind.of_job);
-  if (kind.of_job) c->add_option("--serial", o->serial, "frame that the sheet is for");
+  const bool of_job = kind.about == About::job;
+  if (of_job) c->add_option("job", o->job, "job folder or design file")->required();
+  if (kind.about == About::frame) c->add_option("serial", o->serial, "frame")->required();
+  add_book_options(c, o, !of_job);
+  if (of_job) c->add_option("--serial", o->serial, "frame that the sheet is for");
   c->add_option("--out", o->out, "file to write: .pdf or .html")->required();
-  add_own_options(c, o, name);
+  if (kind.ask) kind.ask(*c, o);
   c->callback([o, kind, &session] {
     session.run = [o, kind, &session] {
-      if (kind.of_job)
-        return on_job(o->job, o->duty, [&] {
-          write(*o, kind.make, session);
-          return 0;
-        });
-      write(*o, kind.make, session);
-      return 0;
+      const auto work = [&] {
+        write(*o, kind, session);
+        return 0;
+      };
+      return kind.about == About::job ? on_job(o->job, o->duty, work) : work();
     };
   });
 }
 
 }  // namespace
 
-void add_sheet(CLI::App& app, Session& session) {
+const std::vector<SheetKind>& sheet_kinds() {
+  using About = SheetKind::About;
+  static const std::vector<SheetKind> all{
+      {"procedure", "For the welding table: what to set, in the order of the hand", procedure, About::job,
+       ask_procedure},
+      {"inspection", "What to measure on a frame, with its limits and boxes to fill in", inspection,
+       About::job, ask_inspection},
+      {"rating", "The rating, with a page for each of the worst welds", rated, About::job, ask_rating},
+      {"frame", "All that the book holds on a frame", record, About::frame, nullptr},
+      {"weld-map", "Where each weld is", weld_map, About::job, nullptr},
+      {"welders", "Who may weld what", welders, About::job, ask_days},
+      {"recall", "Every frame that carries it, with boxes for what was done", recall, About::lot, ask_mark},
+      {"stability", "When it tips, and how hard it can brake", stability, About::job, ask_stability},
+      {"assembly", "What is bolted where the trike is unpacked", assembly, About::job, nullptr}};
+  return all;
+}
+
+void add_sheets(CLI::App& app, Session& session, const std::vector<SheetKind>& kinds) {
   CLI::App* group = app.add_subcommand("sheet", "Sheets for paper, as PDF or HTML by the name's ending");
   group->require_subcommand(1);
-  for (const Kind& kind :
-       {Kind{"procedure", "For the welding table: what to set, in the order of the hand", procedure, true},
-        Kind{"inspection", "What to measure on a frame, with its limits and boxes to fill in", inspection,
-             true},
-        Kind{"rating", "The rating, with a page for each of the worst welds", rated, true},
-        Kind{"frame", "All that the book holds on a frame", record, false},
-        Kind{"weld-map", "Where each weld is", weld_map, true},
-        Kind{"welders", "Who may weld what", welders, true},
-        Kind{"recall", "Every frame that carries it, with boxes for what was done", recall, false},
-        Kind{"stability", "When it tips, and how hard it can brake", stability, true},
-        Kind{"assembly", "What is bolted where the trike is unpacked", assembly, true}})
-    add_kind(group, kind, session);
+  for (const SheetKind& kind : kinds) add_kind(group, kind, session);
 }
+
+void add_sheet(CLI::App& app, Session& session) { add_sheets(app, session, sheet_kinds()); }
 
 }  // namespace seamwright::cli

@@ -12,6 +12,7 @@
 #include "app/desktop/job_session.h"
 #include "app/desktop/rater.h"
 #include "app/desktop/shift.h"
+#include "app/desktop/studies.h"
 
 namespace seamwright::desktop {
 
@@ -26,6 +27,7 @@ struct Context {
   Shift* shift = nullptr;              ///< who signs
   std::function<QString()> make_book;  ///< asks for a new book and opens it; its file, "" for none
   std::function<void()> book_grew;     ///< entries were added here
+  const std::vector<Study>* studies = nullptr;
 };
 
 /// A desk answers to the menus: what does not concern it does nothing.

@@ -46,7 +46,8 @@ QString short_head(const QString& head) { return head.left(head.indexOf(QLatin1C
 
 }  // namespace
 
-MainWindow::MainWindow() {
+MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Study>& studies)
+    : desk_kinds_(desks), studies_(studies) {
   setAcceptDrops(true);
   connect(&rater_, &Rater::started, this, [this](bool counting) {
     progress_->setRange(0, counting ? 1000 : 0);
@@ -137,7 +138,7 @@ void MainWindow::rebuild() {
 }
 
 void MainWindow::show_desk(const QString& id) {
-  for (const DeskKind& kind : desks()) {
+  for (const DeskKind& kind : desk_kinds_) {
     if (id != QLatin1String(kind.id)) continue;
     if (kind.needs_job && !session_) {
       tell(say("window.desk-needs-job"));
@@ -150,7 +151,8 @@ void MainWindow::show_desk(const QString& id) {
                     [this](const QString& text) { tell(text); },
                     &shift_,
                     [this] { return make_book(); },
-                    [this] { read_head(); }};
+                    [this] { read_head(); },
+                    &studies_};
     Desk* desk = kind.make(context);
     desk->setObjectName(id + QStringLiteral("-desk"));
     pages_->addWidget(desk);

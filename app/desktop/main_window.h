@@ -4,9 +4,11 @@
 
 #include <QMainWindow>
 #include <memory>
+#include <vector>
 
 #include "app/desktop/desks.h"
 #include "app/desktop/drafts.h"
+#include "app/desktop/studies.h"
 #include "app/desktop/task.h"
 
 class QFrame;
@@ -23,7 +25,9 @@ namespace seamwright::desktop {
 class MainWindow : public QMainWindow {
   Q_OBJECT
  public:
-  MainWindow();
+  /// The rail has these desks, menu and pages these studies.
+  explicit MainWindow(const std::vector<DeskKind>& desks = desktop::desks(),
+                      const std::vector<Study>& studies = desktop::studies());
   ~MainWindow() override;
 
   /// A job's folder, its design file, or a book; what is wrong is told in the window.
@@ -79,6 +83,8 @@ class MainWindow : public QMainWindow {
   void import_table();
   void settings();
 
+  const std::vector<DeskKind>& desk_kinds_;
+  const std::vector<Study>& studies_;
   std::unique_ptr<JobSession> session_;
   Rater rater_;
   Drafts drafts_;

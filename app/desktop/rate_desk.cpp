@@ -122,7 +122,7 @@ QWidget* RateDesk::make_middle() {
   pages_->setDocumentMode(true);
   pages_->setUsesScrollButtons(true);
   pages_->addTab(seen, say("desk.frame"));
-  for (const Study& study : studies()) {
+  for (const Study& study : *context_.studies) {
     auto* page = new StudyPage(study, *context_.session);
     auto* area = new QScrollArea;  // low screens
     area->setFrameShape(QFrame::NoFrame);

@@ -86,7 +86,7 @@ void MainWindow::make_menus() {
     if (desk_) desk_->show_fault();
   });
   rate->addSeparator();
-  for (const Study& study : studies())
+  for (const Study& study : studies_)
     needs_job_ << rate->addAction(say(study.name), this, [this, &study] { show_study(study.id); });
   QMenu* help = menuBar()->addMenu(say("window.menu-help"));
   help->addAction(say("window.menu-keys"), QKeySequence::HelpContents, this, [this] { show_help(this); });
@@ -101,7 +101,7 @@ QFrame* MainWindow::make_rail() {
   layout->setContentsMargins(4, 8, 4, 8);
   auto* group = new QButtonGroup(rail);
   rail_.clear();
-  for (const DeskKind& kind : desks()) {
+  for (const DeskKind& kind : desk_kinds_) {
     auto* button = new QToolButton;
     button->setText(say(kind.name));
     button->setIcon(kind.icon());

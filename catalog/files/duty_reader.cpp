@@ -110,7 +110,7 @@ bool is_pedalled(const loads::Duty& duty) {
   const auto legs = loads::all_legs(duty);
   return std::any_of(legs.begin(), legs.end(), [](const auto* leg) { return leg->pedal_force_n > 0; }) ||
          std::any_of(duty.manoeuvres.begin(), duty.manoeuvres.end(),
-                     [](const auto& m) { return m.act == loads::Act::start; });
+                     [](const auto& m) { return m.act == &loads::act::start; });
 }
 
 Reader only(Reader& root, const std::string& key) {

@@ -89,43 +89,46 @@ loads::Brakes read_brakes(Reader& r) {
   return b;
 }
 
-loads::Manoeuvre read_manoeuvre(Reader r) {
-  constexpr Bounds seconds{0.05, 60}, newton{0, 5000};
-  loads::Manoeuvre m;
-  m.id = r.id("id");
-  const std::string act = r.choice("act", {"corner", "brake", "start", "sit-down", "bars"});
-  if (act == "corner") {
-    m.level = corner_level(r);
-    m.seconds = r.real_or("seconds", seconds, 3);
-    m.side = read_side(r, "side");
-    m.steering_deg = r.real_or("steering_deg", {0, 80}, 0);
-  } else {
-    m.steering_deg = r.real_or_none("steering_deg", {-80, 80});
-  }
-  if (act == "brake") {
-    m.act = loads::Act::brake;
-    m.level = r.real("m_s2", {0, 10});
-    m.seconds = r.real_or("seconds", seconds, 2);
-    m.brakes = read_brakes(r);
-  } else if (act == "start") {
-    m.act = loads::Act::start;
-    m.level = r.real("pedal_force_n", newton);
-    m.motor_n_m = r.real_or_none("motor_n_m", {0, 500});
-    m.sprocket_radius_mm = r.real_or_none("sprocket_radius_mm", {0, 200});
-    m.seconds = r.real_or("seconds", seconds, 0.8);
-    m.side = read_side(r, "side");
-  } else if (act == "sit-down") {
-    m.act = loads::Act::sit_down;
-    m.level = r.real("force_n", newton);
-    m.seconds = r.real_or("seconds", seconds, 0.3);
-  } else if (act == "bars") {
-    m.act = loads::Act::bars;
-    m.level = r.real("force_n", newton);
-    m.seconds = r.real_or("seconds", seconds, 0.8);
-    m.side = read_side(r, "side");
-  }
-  r.finish();
-  return m;
+constexpr Bounds act_seconds{0.05, 60}, act_newton{0, 5000};
+
+void read_corner(Reader& r, loads::Manoeuvre& m) {
+  m.level = corner_level(r);
+  m.seconds = r.real_or("seconds", act_seconds, 3);
+  m.side = read_side(r, "side");
+  m.steering_deg = r.real_or("steering_deg", {0, 80}, 0);
+}
+
+void read_steering(Reader& r, loads::Manoeuvre& m) {
+  m.steering_deg = r.real_or_none("steering_deg", {-80, 80});
+}
+
+void read_brake(Reader& r, loads::Manoeuvre& m) {
+  read_steering(r, m);
+  m.level = r.real("m_s2", {0, 10});
+  m.seconds = r.real_or("seconds", act_seconds, 2);
+  m.brakes = read_brakes(r);
+}
+
+void read_start(Reader& r, loads::Manoeuvre& m) {
+  read_steering(r, m);
+  m.level = r.real("pedal_force_n", act_newton);
+  m.motor_n_m = r.real_or_none("motor_n_m", {0, 500});
+  m.sprocket_radius_mm = r.real_or_none("sprocket_radius_mm", {0, 200});
+  m.seconds = r.real_or("seconds", act_seconds, 0.8);
+  m.side = read_side(r, "side");
+}
+
+void read_sit_down(Reader& r, loads::Manoeuvre& m) {
+  read_steering(r, m);
+  m.level = r.real("force_n", act_newton);
+  m.seconds = r.real_or("seconds", act_seconds, 0.3);
+}
+
+void read_bars(Reader& r, loads::Manoeuvre& m) {
+  read_steering(r, m);
+  m.level = r.real("force_n", act_newton);
+  m.seconds = r.real_or("seconds", act_seconds, 0.8);
+  m.side = read_side(r, "side");
 }
 
 loads::Obstacle read_obstacle(Reader r) {
@@ -224,9 +227,32 @@ void read_rows(Reader& root, const char* key, std::vector<Row>& rows, const Read
 
 }  // namespace
 
+const std::vector<ActKeys>& act_keys() {
+  static const std::vector<ActKeys> all{{&loads::act::corner, read_corner},
+                                        {&loads::act::brake, read_brake},
+                                        {&loads::act::start, read_start},
+                                        {&loads::act::sit_down, read_sit_down},
+                                        {&loads::act::bars, read_bars}};
+  return all;
+}
+
+loads::Manoeuvre read_manoeuvre(Reader r, const std::vector<ActKeys>& acts) {
+  loads::Manoeuvre m;
+  m.id = r.id("id");
+  std::vector<std::string> names;
+  for (const ActKeys& a : acts) names.push_back(name_of(a.act));
+  const auto at = std::find(names.begin(), names.end(), r.choice("act", names)) - names.begin();
+  const ActKeys& chosen = acts[static_cast<std::size_t>(at)];
+  m.act = chosen.act;
+  chosen.read(r, m);
+  r.finish();
+  return m;
+}
+
 void read_service(Reader& root, const published::Catalog& catalog, loads::Duty& duty) {
   read_rows(root, "road", duty.roads, [&](const Reader& r) { return read_road(r, catalog); });
-  read_rows(root, "manoeuvre", duty.manoeuvres, [](const Reader& r) { return read_manoeuvre(r); });
+  read_rows(root, "manoeuvre", duty.manoeuvres,
+            [](const Reader& r) { return read_manoeuvre(r, act_keys()); });
   read_rows(root, "obstacle", duty.obstacles, [&](const Reader& r) {
     loads::Obstacle o = read_obstacle(r);
     if (has_id(duty.manoeuvres, o.id)) r.fail("file.doubled-id", "id", o.id, "an id of its own");

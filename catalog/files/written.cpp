@@ -12,6 +12,7 @@
 #include "engine/design/sides.h"
 #include "engine/evidence/called.h"
 #include "engine/evidence/typed.h"
+#include "engine/loads/acts.h"
 #include "engine/rules/rules.h"
 
 namespace seamwright::files {
@@ -214,7 +215,7 @@ std::vector<std::string> choices(const std::vector<WrittenTable>& tables, const 
       {"rules.range_model", names_of(cycles::range_models)},
       {"road.class", {"A", "B", "C", "D", "E", "F", "G", "H"}},
       {"road.coherence", {"isotropic", "full", "none"}},
-      {"manoeuvre.act", {"corner", "brake", "start", "sit-down", "bars"}},
+      {"manoeuvre.act", names_of(loads::acts)},
       {"manoeuvre.side", {"both", "left", "right"}},
       {"obstacle.shape", {"kerb-up", "kerb-down", "pothole", "round-hump", "sine-hump", "flat-hump", "bar"}},
       {"obstacle.wheels", {"both", "left", "right"}},

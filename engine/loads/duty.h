@@ -58,18 +58,20 @@ struct Brakes {
 };
 
 enum class Side { both, left, right };
-enum class Act {
-  corner,    ///< lateral acceleration, m/s2; both sides: left and right in turn
-  brake,     ///< deceleration, m/s2
-  start,     ///< force on one pedal, N, in turn left and right, with the motor's torque
-  sit_down,  ///< force on the saddle beyond the rider's weight, N
-  bars       ///< one grip pulled up, the other pushed down, N, in turn
-};
+struct Act;
+/// The acts: acts.h has their table.
+namespace act {
+extern const Act corner;    ///< lateral acceleration, m/s2; both sides: left and right in turn
+extern const Act brake;     ///< deceleration, m/s2
+extern const Act start;     ///< force on one pedal, N, in turn left and right, with the motor's torque
+extern const Act sit_down;  ///< force on the saddle beyond the rider's weight, N
+extern const Act bars;      ///< one grip pulled up, the other pushed down, N, in turn
+}  // namespace act
 
 /// The rider does this now and then: a half sine of a static load on top of the road.
 struct Manoeuvre {
   std::string id;
-  Act act = Act::corner;
+  const Act* act = &act::corner;
   double level = 0;               ///< in the unit of the act
   double seconds = 1;             ///< length of the half sine
   double steering_deg = 0;        ///< corner: towards its side; else positive to the left

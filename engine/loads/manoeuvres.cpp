@@ -7,6 +7,7 @@
 #include <numbers>
 
 #include "engine/evidence/constants.h"
+#include "engine/loads/acts.h"
 
 namespace seamwright::loads {
 
@@ -168,22 +169,27 @@ Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double s
   return load;
 }
 
-Eigen::VectorXd manoeuvre_load(const Posed& trike, const Carriers& carriers, const Duty& duty,
-                               const Manoeuvre& m, double side) {
-  switch (m.act) {
-    case Act::corner:
-      return corner_load(trike, side * m.level);
-    case Act::brake:
-      return brake_load(trike, m.brakes, m.level);
-    case Act::start:
+constexpr bool each_side = true, one_for_both = false;
+
+const Act act::corner{"corner", each_side,
+                      [](const Posed& trike, const Carriers&, const Duty&, const Manoeuvre& m, double side) {
+                        return corner_load(trike, side * m.level);
+                      }};
+const Act act::brake{"brake", one_for_both,
+                     [](const Posed& trike, const Carriers&, const Duty&, const Manoeuvre& m, double) {
+                       return brake_load(trike, m.brakes, m.level);
+                     }};
+const Act act::start{
+    "start", each_side,
+    [](const Posed& trike, const Carriers& carriers, const Duty& duty, const Manoeuvre& m, double side) {
       return pedal_load(trike, carriers, duty.rider, in_gear(duty.drive, m.sprocket_radius_mm), side, m.level,
                         m.motor_n_m);
-    case Act::sit_down:
-      return saddle_load(trike, carriers, m.level);
-    case Act::bars:
-      return bars_load(trike, carriers, side, m.level);
-  }
-  return Eigen::VectorXd::Zero(trike.assembly().full_size);
-}
+    }};
+const Act act::sit_down{"sit-down", one_for_both,
+                        [](const Posed& trike, const Carriers& carriers, const Duty&, const Manoeuvre& m,
+                           double) { return saddle_load(trike, carriers, m.level); }};
+const Act act::bars{"bars", each_side,
+                    [](const Posed& trike, const Carriers& carriers, const Duty&, const Manoeuvre& m,
+                       double side) { return bars_load(trike, carriers, side, m.level); }};
 
 }  // namespace seamwright::loads

@@ -34,8 +34,4 @@ Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const R
 Eigen::VectorXd saddle_load(const Posed& trike, const Carriers& carriers, double force_n);
 Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double side, double force_n);
 
-/// The load of a manoeuvre at its full level on one side.
-Eigen::VectorXd manoeuvre_load(const Posed& trike, const Carriers& carriers, const Duty& duty,
-                               const Manoeuvre& manoeuvre, double side);
-
 }  // namespace seamwright::loads

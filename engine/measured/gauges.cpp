@@ -108,8 +108,8 @@ Channels channels_of(const rating::Job& job, const frame::Frame& cut) {
   double corner = 1, braking = 1;
   loads::Brakes brakes{0.35, 0.35, 0.3};
   for (const loads::Manoeuvre& m : duty.manoeuvres) {
-    if (m.act == loads::Act::corner) corner = m.level;
-    if (m.act == loads::Act::brake) {
+    if (m.act == &loads::act::corner) corner = m.level;
+    if (m.act == &loads::act::brake) {
       braking = m.level;
       brakes = m.brakes;
     }

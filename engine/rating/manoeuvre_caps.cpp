@@ -11,7 +11,6 @@ namespace seamwright::rating {
 
 namespace {
 
-using loads::Act;
 using loads::Leg;
 using loads::Manoeuvre;
 
@@ -69,7 +68,7 @@ double cross_fall_m_s2(const Leg& leg) {
 
 loads::Pose pose_of(const Manoeuvre& m, const Leg& leg, double side) {
   loads::Pose pose = leg.pose;
-  if (m.act == Act::corner)
+  if (m.act == &loads::act::corner)
     pose.steering_deg = m.steering_deg == 0 ? leg.pose.steering_deg : side * m.steering_deg;
   else if (m.steering_deg != 0)
     pose.steering_deg = m.steering_deg;
@@ -79,11 +78,11 @@ loads::Pose pose_of(const Manoeuvre& m, const Leg& leg, double side) {
 Manoeuvre capped(const Manoeuvre& asked, const Leg& leg, const design::Design& design,
                  const frame::Frame& cut, const loads::Duty& duty, std::vector<Message>& notes) {
   Manoeuvre m = asked;
-  if (m.act == Act::corner) cap_corner(m, leg, design, cut, duty, notes);
-  if (m.act == Act::brake)
+  if (m.act == &loads::act::corner) cap_corner(m, leg, design, cut, duty, notes);
+  if (m.act == &loads::act::brake)
     cap(m.level, stability_of(pose_of(m, leg, 1), design, cut, duty).forward_m_s2, "rating.brake-capped", m,
         leg, notes);
-  if (m.act == Act::start) cap_start(m, leg, design, cut, duty, notes);
+  if (m.act == &loads::act::start) cap_start(m, leg, design, cut, duty, notes);
   return m;
 }
 

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "engine/evidence/constants.h"
+#include "engine/loads/acts.h"
 #include "engine/rating/manoeuvre_caps.h"
 
 namespace seamwright::rating {
@@ -195,12 +196,12 @@ class Preparation {
     const Manoeuvre m = capped(asked, leg, job_.design, cut_, job_.duty, service_.notes);
     // Soden & Adeyefa, J. Biomechanics 12 (1979) 527: up to three times the body's weight when starting.
     const double bound = 3 * job_.duty.rider.mass_kg * gravity_m_s2;
-    if (m.act == loads::Act::start && m.level > bound)
+    if (m.act == &loads::act::start && m.level > bound)
       service_.notes.push_back({"rating.beyond-pedal-bound",
                                 {text("leg", leg.id), text("manoeuvre", m.id), number("force", m.level, "N"),
                                  number("bound", bound, "N")}});
     std::vector<double> sides{1};
-    if (m.act == loads::Act::corner || m.act == loads::Act::start || m.act == loads::Act::bars)
+    if (m.act->each_side)
       sides = m.side == Side::both   ? std::vector<double>{1, -1}
               : m.side == Side::left ? std::vector<double>{1}
                                      : std::vector<double>{-1};
@@ -209,7 +210,7 @@ class Preparation {
                      Eigen::MatrixXd(static_cast<Eigen::Index>(sides.size()), main_.rows())};
     for (std::size_t k = 0; k < sides.size(); ++k) {
       const loads::Posed& p = posed(rating::pose_of(m, leg, sides[k]));
-      const Eigen::VectorXd load = loads::manoeuvre_load(p, job_.design.carriers, job_.duty, m, sides[k]);
+      const Eigen::VectorXd load = m.act->load(p, job_.design.carriers, job_.duty, m, sides[k]);
       const Eigen::VectorXd forces = p.section_forces(p.displacements(load)) + p.standing() - before;
       train.peaks.row(static_cast<Eigen::Index>(k)) = stress(forces).transpose();
     }

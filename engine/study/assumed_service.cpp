@@ -41,7 +41,7 @@ Assumed of_legs(const char* name, std::vector<std::string> keys, double low, dou
 }
 
 // A factor on the level of every manoeuvre of one act.
-Assumed of_act(const char* name, std::vector<std::string> keys, loads::Act act) {
+Assumed of_act(const char* name, std::vector<std::string> keys, const loads::Act* act) {
   return {name,
           "",
           std::move(keys),
@@ -85,7 +85,7 @@ Assumed of_rows(const char* name, std::vector<std::string> keys, double low, dou
 Assumed brake_share() {
   const auto braking = [](const Job& job) {
     const auto& all = job.duty.manoeuvres;
-    return std::find_if(all.begin(), all.end(), [](const auto& m) { return m.act == loads::Act::brake; });
+    return std::find_if(all.begin(), all.end(), [](const auto& m) { return m.act == &loads::act::brake; });
   };
   return {
       "brake-rear-share",
@@ -101,7 +101,7 @@ Assumed brake_share() {
       [](Job& job, double x) {
         const double rear = std::clamp(x, 0.0, 1.0);
         for (loads::Manoeuvre& m : job.duty.manoeuvres) {
-          if (m.act != loads::Act::brake) continue;
+          if (m.act != &loads::act::brake) continue;
           const double fronts = m.brakes.front_left + m.brakes.front_right;
           const double left = fronts > 0 ? m.brakes.front_left / fronts : 0.5;
           m.brakes = {(1 - rear) * left, (1 - rear) * (1 - left), rear};
@@ -191,7 +191,6 @@ std::vector<Assumed> assumed_of_legs() {
 }
 
 std::vector<Assumed> assumed_of_events() {
-  using loads::Act;
   using loads::Duty;
   using loads::Leg;
   using loads::Manoeuvre;
@@ -213,11 +212,11 @@ std::vector<Assumed> assumed_of_events() {
          for (loads::Rate& rate : leg.rates) rate.per_km *= x;
        })},
       of_act("corner-level", {"duty.manoeuvre.m_s2", "duty.manoeuvre.radius_m", "duty.manoeuvre.speed_kmh"},
-             Act::corner),
-      of_act("brake-level", {"duty.manoeuvre.m_s2"}, Act::brake),
-      of_act("start-force", {"duty.manoeuvre.pedal_force_n"}, Act::start),
-      of_act("sit-down-force", {"duty.manoeuvre.force_n"}, Act::sit_down),
-      of_act("bar-force", {"duty.manoeuvre.force_n"}, Act::bars),
+             &loads::act::corner),
+      of_act("brake-level", {"duty.manoeuvre.m_s2"}, &loads::act::brake),
+      of_act("start-force", {"duty.manoeuvre.pedal_force_n"}, &loads::act::start),
+      of_act("sit-down-force", {"duty.manoeuvre.force_n"}, &loads::act::sit_down),
+      of_act("bar-force", {"duty.manoeuvre.force_n"}, &loads::act::bars),
       of_rows("manoeuvre-seconds", {"duty.manoeuvre.seconds"}, 0.5, 2, &Duty::manoeuvres,
               &Manoeuvre::seconds),
       of_rows("manoeuvre-steering", {"duty.manoeuvre.steering_deg"}, 0.5, 1.5, &Duty::manoeuvres,

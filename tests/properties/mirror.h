@@ -58,7 +58,7 @@ inline void mirror_duty(loads::Duty& duty) {
   duty.drive.chain_offset_mm = -duty.drive.chain_offset_mm;
   for (auto& r : duty.roads) std::swap(r.profile_left_m, r.profile_right_m);
   for (auto& m : duty.manoeuvres) {
-    if (m.act != loads::Act::corner) m.steering_deg = -m.steering_deg;  // in a bend towards its side
+    if (m.act != &loads::act::corner) m.steering_deg = -m.steering_deg;  // in a bend towards its side
     m.side = in_mirror(m.side);
     std::swap(m.brakes.front_left, m.brakes.front_right);
   }

@@ -172,7 +172,12 @@ TEST_CASE("a new job refuses a measure whose frame cannot be built, and says wha
 TEST_CASE("whatever extreme measures a new job is asked for, it is refused or can be rated") {
   const Folder folder;
   int tried = 0, begun = 0, refused = 0;
-  for (const double track : {760.0, 1200.0})
+#ifdef __SANITIZE_ADDRESS__
+  const std::vector<double> tracks{760};  // ten times slower: the other half is tried as released
+#else
+  const std::vector<double> tracks{760, 1200};
+#endif
+  for (const double track : tracks)
     for (const double box : {340.0, 700.0})
       for (const double diameter : {12.0, 40.0, 100.0}) {
         files::Measures m;
@@ -187,5 +192,5 @@ TEST_CASE("whatever extreme measures a new job is asked for, it is refused or ca
         if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
       }
   CHECK(begun > 0);
-  CHECK(refused > 5);
+  CHECK(2 * refused > tried - 2);
 }

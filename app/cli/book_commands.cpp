@@ -61,15 +61,15 @@ SignsAs signer_of(const book::Book& book, const BookOptions& o) {
   return {o.by, book.unlock(o.by, passphrase(o.passphrase, o.passphrase_fd, "passphrase"))};
 }
 
-void tell(MessageId id, std::vector<Argument> with, const Session& session) {
+void print_message(MessageId id, std::vector<Argument> with, const Session& session) {
   print(reports::visible(reports::sentence({id, std::move(with)}, session.language)) + "\n");
 }
 
 void tell_entry(const book::Entry& e, const Session& session) {
-  tell("book.added",
-       {number("seq", static_cast<double>(e.seq), ""), text("kind", e.kind),
-        text("hash", e.hash.substr(0, 16))},
-       session);
+  print_message("book.added",
+                {number("seq", static_cast<double>(e.seq), ""), text("kind", e.kind),
+                 text("hash", e.hash.substr(0, 16))},
+                session);
 }
 
 CLI::App* add_signer(CLI::App* command, const std::shared_ptr<BookOptions>& o) {

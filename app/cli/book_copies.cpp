@@ -16,7 +16,7 @@ namespace seamwright::cli {
 namespace {
 
 int verify(const BookOptions& o, const Session& session) {
-  const book::Verified v = book::verify(book::Book::open_read(o.file, book::Tables::as_they_are), o.head);
+  const book::Verification v = book::verify(book::Book::open_read(o.file, book::Tables::as_they_are), o.head);
   if (o.json)
     print(reports::to_json(v));
   else
@@ -38,31 +38,32 @@ int verify(const BookOptions& o, const Session& session) {
 int rebuild(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file, book::Tables::as_they_are);
   b.rebuild();
-  tell("book.rebuilt", {}, session);
+  print_message("book.rebuilt", {}, session);
   return 0;
 }
 
 int copy(const BookOptions& o, const Session& session) {
-  const book::Verified v = book::copy_verified(o.file, o.out);
-  tell("book.copied",
-       {text("file", o.out), number("entries", static_cast<double>(v.entries), ""), text("head", v.head)},
-       session);
+  const book::Verification v = book::copy_verified(o.file, o.out);
+  print_message(
+      "book.copied",
+      {text("file", o.out), number("entries", static_cast<double>(v.entries), ""), text("head", v.head)},
+      session);
   return 0;
 }
 
 int compare(const BookOptions& o, const Session& session) {
-  const auto read = [](const std::string& file) {
+  const auto look_only = [](const std::string& file) {
     return book::Book::open_read(file, book::Tables::as_they_are);
   };
-  const book::Compared c = book::compare(read(o.file), read(o.against));
+  const book::BookComparison c = book::compare_books(look_only(o.file), look_only(o.against));
   const MessageId id = !c.same_book ? "book.other-book"
                        : c.forked() ? MessageId("book.forked")
                                     : "book.one-continues";
-  tell(id,
-       {number("common", static_cast<double>(c.common), ""),
-        number("one", static_cast<double>(c.only_one), ""),
-        number("other", static_cast<double>(c.only_other), "")},
-       session);
+  print_message(id,
+                {number("common", static_cast<double>(c.common), ""),
+                 number("one", static_cast<double>(c.only_one), ""),
+                 number("other", static_cast<double>(c.only_other), "")},
+                session);
   return c.same_book && !c.forked() ? 0 : 1;
 }
 
@@ -72,8 +73,8 @@ int export_frame(const BookOptions& o, const Session& session) {
   files::write_text(
       o.out + "/record.html",
       reports::to_html(reports::trace_document(b, book::trace(b, o.serial), today_utc()), session.language));
-  tell("book.exported", {text("folder", o.out), number("entries", static_cast<double>(entries), "")},
-       session);
+  print_message("book.exported", {text("folder", o.out), number("entries", static_cast<double>(entries), "")},
+                session);
   return 0;
 }
 

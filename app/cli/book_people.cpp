@@ -12,7 +12,7 @@ namespace {
 int make(const BookOptions& o, const Session& session) {
   const book::Book b = book::Book::create(o.file, o.id, o.stamp,
                                           passphrase(o.passphrase, o.passphrase_fd, "passphrase"), now_utc());
-  tell_entry(*b.last(), session);
+  tell_entry(*b.last_entry(), session);
   return 0;
 }
 
@@ -23,13 +23,14 @@ book::Json details_of(const std::string& file) {
   return details;
 }
 
-int admit(const BookOptions& o, const Session& session) {
+int admit_person(const BookOptions& o, const Session& session) {
   const book::Json details = details_of(o.details);
   book::Book b = book::Book::open(o.file);
   const SignsAs as = signer_of(b, o);
-  tell_entry(b.admit(as.person, *as.key, o.id, o.stamp, o.role,
+  tell_entry(
+      b.admit_person(as.person, *as.key, o.id, o.stamp, o.role,
                      passphrase(o.new_passphrase, -1, "passphrase of the new person"), now_utc(), details),
-             session);
+      session);
   return 0;
 }
 
@@ -64,7 +65,7 @@ int change_passphrase(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file);
   const auto key = b.unlock(o.id, passphrase(o.passphrase, o.passphrase_fd, "passphrase"));
   b.change_passphrase(o.id, *key, passphrase(o.new_passphrase, -1, "new passphrase"));
-  tell("book.passphrase-changed", {text("person", o.id)}, session);
+  print_message("book.passphrase-changed", {text("person", o.id)}, session);
   return 0;
 }
 
@@ -84,13 +85,13 @@ int unlock(const BookOptions& o, const Session& session) {
   }
   book::unlock_station(book_id, o.id, sealed, passphrase(o.passphrase, o.passphrase_fd, "passphrase"),
                        o.minutes * 60);
-  tell("book.unlocked", {text("person", o.id), number("minutes", o.minutes, "")}, session);
+  print_message("book.unlocked", {text("person", o.id), number("minutes", o.minutes, "")}, session);
   return 0;
 }
 
 int lock(const BookOptions& o, const Session& session) {
   const bool was = book::lock_station(book::Book::open_read(o.file).id());
-  tell(was ? MessageId("book.locked-now") : "book.nobody", {}, session);
+  print_message(was ? MessageId("book.locked-now") : "book.nobody", {}, session);
   return was ? 0 : 1;
 }
 
@@ -110,7 +111,7 @@ void add_book_people(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   CLI::App* fresh = secret(command("new", "A new book and its owner", make));
   fresh->add_option("--owner", o->id, "id of the owner")->required();
   fresh->add_option("--stamp", o->stamp, "their stamp");
-  CLI::App* person = add_signer(command("person", "Admit a person", admit), o);
+  CLI::App* person = add_signer(command("person", "Admit a person", admit_person), o);
   person->add_option("--id", o->id, "id of the new person")->required();
   person->add_option("--stamp", o->stamp, "their stamp")->required();
   person->add_option("--role", o->role, "what they may sign")->required()->check(roles);

@@ -24,18 +24,19 @@ book::Json payload_of(const BookOptions& o) {
   return payload;
 }
 
-int add_all(const BookOptions& o, const std::vector<book::New>& all, const Session& session) {
+int add_all(const BookOptions& o, const std::vector<book::NewEntry>& all, const Session& session) {
   book::Book b = book::Book::open(o.file);
   if (o.later) {
     if (o.by.empty()) throw Fault{Message{"book.nobody", {}}};
-    for (const book::New& n : all) b.keep_draft(o.by, n, now_utc());
-    tell("book.kept", {number("count", static_cast<double>(all.size()), ""), text("person", o.by)}, session);
+    for (const book::NewEntry& n : all) b.keep_draft(o.by, n, now_utc());
+    print_message("book.kept", {number("count", static_cast<double>(all.size()), ""), text("person", o.by)},
+                  session);
     return 0;
   }
   const SignsAs as = signer_of(b, o);
   const auto added = b.append_all(as.person, *as.key, all, now_utc());
   if (!added.empty()) tell_entry(added.back(), session);
-  tell("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
+  print_message("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
   return 0;
 }
 
@@ -54,12 +55,13 @@ std::vector<book::Draft> show_drafts(const book::Book& b, const std::string& per
   auto all = b.drafts(person);
   for (const book::Draft& d : all) {
     print(reports::visible(fmt::format("{} {} {}", d.id, reports::local_time(d.time), d.person)) + "\n");
-    for (const auto& [label, value] : reports::lines_of(book::New{d.kind, d.payload}).facts)
+    for (const auto& [label, value] : reports::lines_of(book::NewEntry{d.kind, d.payload}).facts)
       print("  " + reports::sentence(label, session.language) + ": " +
             reports::plain_text(value, session.language) + "\n");
   }
-  tell("book.drafts",
-       {number("count", static_cast<double>(all.size()), ""), text("digest", book::digest_of(all))}, session);
+  print_message("book.drafts",
+                {number("count", static_cast<double>(all.size()), ""), text("digest", book::digest_of(all))},
+                session);
   return all;
 }
 
@@ -69,12 +71,12 @@ int sign(const BookOptions& o, const Session& session) {
   const SignsAs as = signer_of(b, o);
   if (o.seen.empty()) {
     if (show_drafts(b, as.person, session).empty()) return 0;
-    tell("book.sign-seen", {}, session);
+    print_message("book.sign-seen", {}, session);
     return 1;
   }
   const auto added = b.sign_drafts(as.person, *as.key, o.seen, now_utc());
   for (const book::Entry& e : added) tell_entry(e, session);
-  tell("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
+  print_message("book.added-all", {number("count", static_cast<double>(added.size()), "")}, session);
   return 0;
 }
 
@@ -85,7 +87,7 @@ int drafts(const BookOptions& o, const Session& session) {
 
 int discard(const BookOptions& o, const Session& session) {
   const bool there = book::Book::open(o.file).drop_draft(std::strtoll(o.value.c_str(), nullptr, 10));
-  tell(there ? MessageId("book.discarded") : "book.no-draft", {text("id", o.value)}, session);
+  print_message(there ? MessageId("book.discarded") : "book.no-draft", {text("id", o.value)}, session);
   return there ? 0 : 1;
 }
 
@@ -121,7 +123,7 @@ int record_rating(const BookOptions& o, const Session& session) {
 }
 
 int log(const BookOptions& o, const Session&) {
-  book::Book::open_read(o.file).each([](const book::Entry& e) {
+  book::Book::open_read(o.file).for_each_entry([](const book::Entry& e) {
     print(reports::visible(fmt::format("{} {} {} {} {} {}", e.seq, reports::local_time(e.time), e.author,
                                        e.kind, e.hash.substr(0, 16),
                                        e.payload.is_discarded() ? "?" : e.payload.dump())) +
@@ -136,10 +138,10 @@ int head(const BookOptions& o, const Session&) {
   return 0;
 }
 
-int except(const BookOptions& o, const Session& session) {
+int except_gap(const BookOptions& o, const Session& session) {
   book::Book b = book::Book::open(o.file);
   const SignsAs as = signer_of(b, o);
-  tell_entry(book::except(b, o.serial, o.gap, o.reason, as.person, *as.key, now_utc()), session);
+  tell_entry(book::except_gap(b, o.serial, o.gap, o.reason, as.person, *as.key, now_utc()), session);
   return 0;
 }
 
@@ -150,7 +152,7 @@ int release_frame(const BookOptions& o, const Session& session) {
     tell_entry(book::release(b, o.serial, as.person, *as.key, now_utc()), session);
   } catch (const Fault& f) {
     if (f.message.id != MessageId("book.gaps")) throw;
-    tell("book.gaps", f.message.arguments, session);
+    print_message("book.gaps", f.message.arguments, session);
     return 1;
   }
   return 0;
@@ -189,7 +191,7 @@ void add_book_records(CLI::App* group, const std::shared_ptr<BookOptions>& o, Se
   rated->add_option("job", o->value, "folder of the job")->required();
   command("log", "Its entries, one to a line", log);
   command("head", "Number and hash of the last entry, to be printed and kept elsewhere", head);
-  CLI::App* exception = add_signer(command("except", "An engineer answers for a gap", except), o);
+  CLI::App* exception = add_signer(command("except", "An engineer answers for a gap", except_gap), o);
   exception->add_option("serial", o->serial, "frame")->required();
   exception->add_option("--gap", o->gap, "key of the gap, as `gaps` shows it")->required();
   exception->add_option("--reason", o->reason, "why it may be")->required();

@@ -20,7 +20,7 @@ int on_job(const std::string& job, const std::string& duty, const std::function<
   try {
     return work();
   } catch (const Fault& fault) {
-    throw files::placed(files::placed(fault, files::design_path(job)), files::duty_path(job, duty));
+    throw files::with_place(files::with_place(fault, files::design_path(job)), files::duty_path(job, duty));
   }
 }
 

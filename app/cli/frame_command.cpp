@@ -53,7 +53,7 @@ loads::ChannelSolution solved(const FrameOptions& o) {
   if (!o.load_case.empty()) {
     const design::Design design = files::read_design(files::design_path(o.job), catalog);
     loads::ChannelSolution s;
-    s.assembly = frame::assemble(design::frame_with_cuts(design), frame::On::supports);
+    s.assembly = frame::assemble(design::frame_with_cuts(design), frame::Footing::supports);
     s.solution =
         frame::Statics(s.assembly).solve(frame::case_load(s.assembly, case_of(design.frame, o.load_case)));
     return s;
@@ -84,7 +84,7 @@ int show(const std::vector<reports::NamedModes>& all, const FrameOptions& o, con
 // A design alone, held by its supports.
 int supported_modes(const FrameOptions& o, const Session& session) {
   const design::Design design = files::read_design(files::design_path(o.job), published::catalog());
-  const frame::Assembly assembly = frame::assemble(design::frame_with_cuts(design), frame::On::supports);
+  const frame::Assembly assembly = frame::assemble(design::frame_with_cuts(design), frame::Footing::supports);
   return show({{"supports", 0, &assembly, frame::modes(assembly, o.supported_hz)}}, o, session);
 }
 
@@ -101,7 +101,7 @@ int modes(const FrameOptions& o, const Session& session) {
   if (o.payload >= 0) poses = {pose_of(o, job.duty)};
   std::vector<std::unique_ptr<frame::Assembly>> assemblies;
   std::vector<reports::NamedModes> all;
-  const auto add = [&](const char* where, double payload, const frame::Frame& frame, frame::On on) {
+  const auto add = [&](const char* where, double payload, const frame::Frame& frame, frame::Footing on) {
     assemblies.push_back(std::make_unique<frame::Assembly>(frame::assemble(frame, on)));
     all.push_back({where, payload, assemblies.back().get(),
                    frame::modes(*assemblies.back(), job.duty.highest_frequency_hz)});
@@ -109,8 +109,8 @@ int modes(const FrameOptions& o, const Session& session) {
   for (const loads::Pose& pose : poses)
     add("tyres", pose.payload_kg,
         loads::frame_in(pose, cut, job.design.carriers, job.duty.rider, job.design.steering),
-        frame::On::tyres);
-  add("nothing", 0, cut, frame::On::nothing);
+        frame::Footing::tyres);
+  add("nothing", 0, cut, frame::Footing::nothing);
   return show(all, o, session);
 }
 

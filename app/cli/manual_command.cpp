@@ -52,25 +52,25 @@ Flag flag_of(const CLI::Option& option) {
   return f;
 }
 
-void gather(const CLI::App& app, std::vector<std::string> path, std::vector<Command>& all) {
+void list_commands(const CLI::App& app, std::vector<std::string> path, std::vector<Command>& all) {
   Command c;
   c.about = app.get_description();
   c.path = path;
-  const auto take = [&](const CLI::App& from) {
+  const auto add_options = [&](const CLI::App& from) {
     for (const CLI::Option* option : from.get_options()) {
       if (option->get_lnames().empty() && !option->get_positional()) continue;
       (option->get_positional() ? c.positional : c.flags).push_back(flag_of(*option));
     }
   };
   const auto parts = app.get_subcommands([](const CLI::App*) { return true; });
-  take(app);
+  add_options(app);
   for (const CLI::App* group : parts)  // a group of options has no name of its own
-    if (group->get_name().empty()) take(*group);
+    if (group->get_name().empty()) add_options(*group);
   all.push_back(std::move(c));
   for (const CLI::App* sub : parts) {
     if (sub->get_name().empty()) continue;
     path.push_back(sub->get_name());
-    gather(*sub, path, all);
+    list_commands(*sub, path, all);
     path.pop_back();
   }
 }
@@ -193,7 +193,7 @@ int main(int argc, char** argv) {
     Session session;
     seamwright::cli::add_commands(app, session);
     std::vector<Command> all;
-    gather(app, {}, all);
+    list_commands(app, {}, all);
     const std::string what = argc == 2 ? argv[1] : "";
     if (what == "man") return put_man(all), 0;
     if (what == "bash") return put_bash(all), 0;

@@ -30,7 +30,7 @@ struct PlotOptions {
   std::string kind, source, duty, weld, column, view = "oblique", out;
   std::size_t mode = 1;
   double width_mm = 180, friction = 0.7;
-  fatigue::FitWish fit;
+  fatigue::FitOptions fit;
 };
 
 rating::Job job_of(const PlotOptions& o) { return files::read_job(o.source, o.duty, published::catalog()); }
@@ -79,7 +79,7 @@ Picture of_signal(const PlotOptions& o) {
 }
 
 Picture spectrum(const PlotOptions& o) {
-  const files::Recording r = files::understand(o.source, {});
+  const files::Recording r = files::inspect_recording(o.source, {});
   const std::size_t channel = files::channel_index(r, o.column);
   const signal::Survey s = signal::survey(
       r.channels.size(),

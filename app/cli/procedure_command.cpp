@@ -28,8 +28,8 @@ struct ProcedureOptions {
 };
 
 template <typename Report>
-void put(const ProcedureOptions& o, const reports::Document& document, const Report& report,
-         const Session& session) {
+void put_document(const ProcedureOptions& o, const reports::Document& document, const Report& report,
+                  const Session& session) {
   if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
   if (!o.pdf.empty()) write_pdf(o.pdf, document, session);
   if (o.json)
@@ -41,7 +41,7 @@ void put(const ProcedureOptions& o, const reports::Document& document, const Rep
 int check(const ProcedureOptions& o, const Session& session) {
   const files::ProcedureReport r =
       files::procedure_report({o.file, o.job, o.weld, o.certificate, day_of(o.on), today()});
-  put(o, reports::procedure_document(r), r, session);
+  put_document(o, reports::procedure_document(r), r, session);
   return r.answer == Answer::yes ? 0 : 1;
 }
 
@@ -49,7 +49,7 @@ int welders(const ProcedureOptions& o, const Session& session) {
   const Date from = day_of(o.from.empty() ? o.on : o.from), to = o.to.empty() ? from : day_of(o.to);
   if (to < from) throw usage_fault("usage.days-backwards");
   const files::WeldersReport r = files::welders_report(o.job, from, to, today());
-  put(o, reports::welders_document(r), r, session);
+  put_document(o, reports::welders_document(r), r, session);
   return std::all_of(r.rows.begin(), r.rows.end(),
                      [](const auto& row) {
                        return std::find(row.answers.begin(), row.answers.end(), Answer::yes) !=
@@ -62,7 +62,7 @@ int welders(const ProcedureOptions& o, const Session& session) {
 int inspect(const ProcedureOptions& o, const Session& session) {
   const files::InspectionReport r = files::inspection_report(
       {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today()});
-  put(o, reports::inspection_document(r), r, session);
+  put_document(o, reports::inspection_document(r), r, session);
   return files::is_complete(r) ? 0 : 1;
 }
 

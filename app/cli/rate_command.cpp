@@ -10,7 +10,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/published/published_data.h"
-#include "engine/evidence/called.h"
+#include "engine/evidence/named_values.h"
 #include "engine/rating/rate.h"
 #include "engine/study/throat_needs.h"
 #include "reports/content/rating_blocks.h"
@@ -34,7 +34,7 @@ constexpr const char* every_set = "all";
 
 // The set that an option names, in place of the duty's; "" leaves the duty's.
 void set_rules(rules::Rules& rules, const std::string& name) {
-  if (!name.empty()) rules::change_set(rules, **called(rules::rule_sets, name));
+  if (!name.empty()) rules::change_set(rules, **find_named(rules::rule_sets, name));
 }
 
 rating::Method method_of(const RateOptions& options) {
@@ -76,7 +76,7 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options) {
     job.design.flexible_joints = options.joints == "flexible";
   }
   if (options.joints == "both") return by_both_joints(job, options, catalog);
-  if (!options.ranges.empty()) job.range_model = *called(cycles::range_models, options.ranges);
+  if (!options.ranges.empty()) job.range_model = *find_named(cycles::range_models, options.ranges);
   Bar bar;
   std::vector<rating::Rating> ratings;
   if (options.method != "spectral")
@@ -129,7 +129,7 @@ int as_built(const RateOptions& options, const Session& session) {
   const files::AsBuilt found =
       files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design);
   r.differences = found.changed;
-  r.notes = found.told;
+  r.notes = found.without_effect;
   {
     Bar bar;
     r.rated = study::rate_pair(drawn, built, catalog.data, method_of(options), bar.progress());

@@ -40,7 +40,8 @@ std::string procedure_file(const SheetOptions& o) {
   std::error_code ignored;
   if (std::filesystem::exists(o.procedure, ignored)) return o.procedure;
   std::vector<std::string> ids;
-  for (const files::ProcedureFile& p : files::read_procedures(files::beside(o.job, "procedures"), today())) {
+  for (const files::ProcedureFile& p :
+       files::read_procedures(files::path_beside_job(o.job, "procedures"), today())) {
     if (p.sheet.id == o.procedure) return p.path;
     ids.push_back(p.sheet.id);
   }

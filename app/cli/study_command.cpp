@@ -26,7 +26,8 @@ struct Output {
 };
 
 template <typename Result>
-void put(const Output& o, const reports::Document& document, const Result& result, const Session& session) {
+void put_study_document(const Output& o, const reports::Document& document, const Result& result,
+                        const Session& session) {
   if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
   if (o.json)
     print(reports::to_json(result));
@@ -39,12 +40,12 @@ void add_output(CLI::App& command, Output& o) {
   command.add_option("--html", o.html, "also write a page");
 }
 
-struct Compared {
+struct CompareOptions {
   std::string first, second, duty, method = "spectral";
   Output out;
 };
 
-int compare(const Compared& o, const Session& session) {
+int compare(const CompareOptions& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const auto method = o.method == "time" ? rating::Method::time : rating::Method::spectral;
   const rating::Job a = files::read_job(o.first, o.duty, catalog),
@@ -56,32 +57,32 @@ int compare(const Compared& o, const Session& session) {
     r = files::compare_jobs({a, first, files::read_text(first)}, {b, second, files::read_text(second)},
                             method, bar.progress());
   }
-  put(o.out, reports::compare_document(r), r, session);
+  put_study_document(o.out, reports::compare_document(r), r, session);
   return r.rated.second.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
-struct Influenced {
+struct InfluenceOptions {
   std::string job, duty;
   Output out;
 };
 
-int influence(const Influenced& o, const Session& session) {
+int influence(const InfluenceOptions& o, const Session& session) {
   const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   study::Influences all;
   {
     Bar bar;
     all = study::influences(job, published::catalog().data, bar.progress());
   }
-  put(o.out, reports::influence_document(all), all, session);
+  put_study_document(o.out, reports::influence_document(all), all, session);
   return 0;
 }
 
-struct Suggested {
+struct SuggestOptions {
   std::string job, duty, weld, method = "time";
   Output out;
 };
 
-int suggest(const Suggested& o, const Session& session) {
+int suggest(const SuggestOptions& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
   files::weld_of(job.design, o.weld);  // with the nearest where there is none
@@ -94,19 +95,19 @@ int suggest(const Suggested& o, const Session& session) {
                              o.method == "time" ? rating::Method::time : rating::Method::spectral,
                              bar.progress());
   }
-  put(o.out, reports::suggest_document(o.weld, all), all, session);
+  put_study_document(o.out, reports::suggest_document(o.weld, all), all, session);
   return std::any_of(all.begin(), all.end(), [](const auto& s) { return s.meets; }) ? 0 : 1;
 }
 
-struct Fitted {
+struct FitCommandOptions {
   std::string tests, write;
   double slope = 0;
-  fatigue::FitWish wish;
-  files::DetailWish detail;
+  fatigue::FitOptions wish;
+  files::OwnDetailRow detail;
   Output out;
 };
 
-int fit(Fitted o, const Session& session) {
+int fit(FitCommandOptions o, const Session& session) {
   const std::vector<fatigue::Test> tests = files::read_tests(o.tests);
   if (o.slope != 0) o.wish.slope = o.slope;
   const fatigue::Fit fitted = fatigue::fit_curve(tests, o.wish);
@@ -114,14 +115,14 @@ int fit(Fitted o, const Session& session) {
     files::write_text(o.write,
                       files::own_detail_text(fitted, o.wish, o.detail, sha256_hex(files::read_text(o.tests)),
                                              published::catalog()));
-  put(o.out, reports::fit_document(fitted, o.wish, tests), fitted, session);
+  put_study_document(o.out, reports::fit_document(fitted, o.wish, tests), fitted, session);
   return fitted.evidence.notes.empty() ? 0 : 1;
 }
 
 }  // namespace
 
 void add_compare(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Compared>();
+  auto o = std::make_shared<CompareOptions>();
   CLI::App* command = app.add_subcommand("compare", "Two jobs weld by weld: lives, what changed, mass");
   command->add_option("first", o->first, "job folder or design file")->required();
   command->add_option("second", o->second, "the other")->required();
@@ -136,7 +137,7 @@ void add_compare(CLI::App& app, Session& session) {
 }
 
 void add_influence(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Influenced>();
+  auto o = std::make_shared<InfluenceOptions>();
   CLI::App* command = app.add_subcommand("influence", "Which assumed input moves the governing life most");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
@@ -147,7 +148,7 @@ void add_influence(CLI::App& app, Session& session) {
 }
 
 void add_suggest(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Suggested>();
+  auto o = std::make_shared<SuggestOptions>();
   CLI::App* command =
       app.add_subcommand("suggest", "For a weld that falls short: the smallest change that meets");
   command->add_option("job", o->job, "job folder or design file")->required();
@@ -163,7 +164,7 @@ void add_suggest(CLI::App& app, Session& session) {
 }
 
 void add_fit(CLI::App& app, Session& session) {
-  auto o = std::make_shared<Fitted>();
+  auto o = std::make_shared<FitCommandOptions>();
   CLI::App* command =
       app.add_subcommand("fit", "Rig tests -> S-N curve, with run-outs; --out makes it a detail of the job");
   command->add_option("tests", o->tests, "table with stress_range_mpa, cycles, outcome (failed, runout)")

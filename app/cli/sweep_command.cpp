@@ -25,7 +25,7 @@ struct SweepOptions {
 };
 
 struct Share {
-  std::size_t number = 1, of = 1;
+  std::size_t number = 1, count = 1;
 };
 
 Share share_of(const std::string& text) {
@@ -34,9 +34,9 @@ Share share_of(const std::string& text) {
   const char* end = text.data() + text.size();
   const auto first = std::from_chars(text.data(), end, s.number);
   const bool slash = first.ec == std::errc{} && first.ptr != end && *first.ptr == '/';
-  const auto second = slash ? std::from_chars(first.ptr + 1, end, s.of) : first;
-  if (!slash || second.ec != std::errc{} || second.ptr != end || s.number < 1 || s.number > s.of ||
-      s.of > 1000000)
+  const auto second = slash ? std::from_chars(first.ptr + 1, end, s.count) : first;
+  if (!slash || second.ec != std::errc{} || second.ptr != end || s.number < 1 || s.number > s.count ||
+      s.count > 1000000)
     throw usage_fault("usage.part");
   return s;
 }
@@ -46,12 +46,13 @@ int run(const SweepOptions& o, const Session& session) {
   const std::size_t count = files::variants_of(sweep);
   if (count > study::ask_above && !o.yes)
     throw Fault{Message{
-        "sweep.ask", {number("count", static_cast<double>(count), ""), word("remedy", "remedy.share-out")}}};
+        "sweep.ask",
+        {number("count", static_cast<double>(count), ""), sentence_argument("remedy", "remedy.share-out")}}};
   const Share share = share_of(o.part);
   const files::SweepRun run{
-      o.job,     o.csv,
-      o.threads, share.number,
-      share.of,  [&](const Message& message) { return reports::sentence(message, session.language); }};
+      o.job,       o.csv,
+      o.threads,   share.number,
+      share.count, [&](const Message& message) { return reports::sentence(message, session.language); }};
   std::size_t rows = 0;
   {
     Bar bar;

@@ -51,8 +51,8 @@ int gaps(const BookOptions& o, const Session& session) {
 
 int demo(const BookOptions& o, const Session& session) {
   const auto frames = book::write_demo(o.file, "seamwright " SEAMWRIGHT_VERSION);
-  tell("demo.invented", {text("passphrase", book::demo_passphrase)}, session);
-  for (const book::DemoFrame& f : frames) tell(f.state, {text("serial", f.serial)}, session);
+  print_message("demo.invented", {text("passphrase", book::demo_passphrase)}, session);
+  for (const book::DemoFrame& f : frames) print_message(f.state, {text("serial", f.serial)}, session);
   const book::Mark heat{book::mark::heat, book::demo_heat};
   print(reports::recall_document(heat, book::recall(book::Book::open_read(o.file), heat, today_utc())),
         session);

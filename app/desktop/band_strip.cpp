@@ -106,12 +106,12 @@ double BandStrip::value() const { return field_ ? field_->value().value_or(0) : 
 void BandStrip::show_value(double value, reports::Place place) {
   scale_->value = std::isfinite(value) ? value : 0;
   scale_->place = place;
-  scale_->setAccessibleDescription(say(composed_id("place.", reports::name_of(place))));
+  scale_->setAccessibleDescription(sentence_of(composed_id("place.", reports::name_of(place))));
   scale_->update();
   if (figure_)
     figure_->setText(std::isfinite(value) && value > 0 ? quantity(value, unit_.toStdString(), 3)
                                                        : QStringLiteral("–"));
-  word_->setText(say(composed_id("place.", reports::name_of(place))));
+  word_->setText(sentence_of(composed_id("place.", reports::name_of(place))));
   QPalette p = word_->palette();
   p.setColor(QPalette::WindowText, place == reports::Place::outside   ? colours().arc
                                    : place == reports::Place::unknown ? colours().faint

@@ -21,9 +21,9 @@ namespace seamwright::desktop {
 struct Context {
   JobSession* session = nullptr;
   Rater* rater = nullptr;
-  std::shared_ptr<const Rated> last;  ///< rating, null for none
+  std::shared_ptr<const RatedJob> last;  ///< rating, null for none
   QString book;
-  std::function<void(const QString&)> tell;
+  std::function<void(const QString&)> show_message;
   Shift* shift = nullptr;              ///< who signs
   std::function<QString()> make_book;  ///< asks for a new book and opens it; its file, "" for none
   std::function<void()> book_grew;     ///< entries were added here
@@ -37,7 +37,7 @@ class Desk : public QWidget {
   using QWidget::QWidget;
   virtual void find() {}                      ///< the field in which one searches gets the focus
   virtual void show_fault() {}                ///< goes to where the job's fault is
-  virtual void count() {}                     ///< rates by histories
+  virtual void count_cycles() {}              ///< rates by histories
   virtual void show_study(const QString&) {}  ///< the page of a study by its id; "" = the frame
 };
 

@@ -37,7 +37,7 @@ QDialog* page_dialog(QWidget* parent, const QString& title, QTextBrowser* browse
   browser->setAccessibleName(title);
   browser->setOpenLinks(false);
   layout->addWidget(browser);
-  auto* close = new QPushButton(say("window.close"));
+  auto* close = new QPushButton(sentence_of("window.close"));
   close->setDefault(true);
   QObject::connect(close, &QPushButton::clicked, dialog, &QDialog::close);
   layout->addWidget(close, 0, Qt::AlignRight);
@@ -84,7 +84,8 @@ reports::Document help_document() {
 }
 
 QMessageBox* question(QWidget* parent, const QString& what) {
-  auto* box = new QMessageBox(QMessageBox::NoIcon, say("window.name"), what, QMessageBox::NoButton, parent);
+  auto* box =
+      new QMessageBox(QMessageBox::NoIcon, sentence_of("window.name"), what, QMessageBox::NoButton, parent);
   box->setTextFormat(Qt::PlainText);
   return box;
 }
@@ -94,7 +95,7 @@ QMessageBox* question(QWidget* parent, const QString& what) {
 void show_document(QWidget* parent, const reports::Document& document) {
   auto* browser = new DocumentView;
   browser->set_document(document);
-  page_dialog(parent, said(document.title), browser)->show();
+  page_dialog(parent, sentence_of(document.title), browser)->show();
 }
 
 void show_help(QWidget* parent) { show_document(parent, help_document()); }
@@ -107,9 +108,9 @@ QString version_block() {
 
 void show_about(QWidget* parent) {
   auto* browser = new QTextBrowser;
-  browser->setPlainText(version_block() + QLatin1Char('\n') + say("window.licences"));
-  QDialog* dialog = page_dialog(parent, say("window.about-title"), browser);
-  auto* copy = new QPushButton(say("window.copy-block"));
+  browser->setPlainText(version_block() + QLatin1Char('\n') + sentence_of("window.licences"));
+  QDialog* dialog = page_dialog(parent, sentence_of("window.about-title"), browser);
+  auto* copy = new QPushButton(sentence_of("window.copy-block"));
   QObject::connect(copy, &QPushButton::clicked, dialog,
                    [] { QApplication::clipboard()->setText(version_block()); });
   static_cast<QVBoxLayout*>(dialog->layout())->insertWidget(1, copy, 0, Qt::AlignLeft);
@@ -140,27 +141,28 @@ void show_draft(QWidget* parent, const Draft& draft) {
 
 bool ask_settings(QWidget* parent) {
   QDialog dialog(parent);
-  dialog.setWindowTitle(say("window.settings-title"));
+  dialog.setWindowTitle(sentence_of("window.settings-title"));
   auto* form = new QFormLayout(&dialog);
   auto* languages = new QComboBox;
   for (const reports::Language& offered : reports::languages()) {
-    languages->addItem(of(std::string(offered.file->name)), of(std::string(offered.file->code)));
+    languages->addItem(visible_text(std::string(offered.file->name)),
+                       visible_text(std::string(offered.file->code)));
     if (offered == language()) languages->setCurrentIndex(languages->count() - 1);
   }
   auto* styles = new QComboBox;
-  styles->addItem(say("window.style-desktop"), QString());
-  styles->addItem(say("window.style-light"), QStringLiteral("light"));
-  styles->addItem(say("window.style-dark"), QStringLiteral("dark"));
+  styles->addItem(sentence_of("window.style-desktop"), QString());
+  styles->addItem(sentence_of("window.style-light"), QStringLiteral("light"));
+  styles->addItem(sentence_of("window.style-dark"), QStringLiteral("dark"));
   QSettings settings;
   styles->setCurrentIndex(std::max(0, styles->findData(settings.value(QStringLiteral("style")).toString())));
-  form->addRow(say("window.settings-language"), languages);
-  form->addRow(say("window.settings-style"), styles);
-  languages->setAccessibleName(say("window.settings-language").remove(QLatin1Char('&')));
-  styles->setAccessibleName(say("window.settings-style").remove(QLatin1Char('&')));
+  form->addRow(sentence_of("window.settings-language"), languages);
+  form->addRow(sentence_of("window.settings-style"), styles);
+  languages->setAccessibleName(sentence_of("window.settings-language").remove(QLatin1Char('&')));
+  styles->setAccessibleName(sentence_of("window.settings-style").remove(QLatin1Char('&')));
   auto* buttons = new QDialogButtonBox;
-  buttons->addButton(say("window.apply"), QDialogButtonBox::AcceptRole);
-  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
-  auto* reset = buttons->addButton(say("window.settings-reset"), QDialogButtonBox::ResetRole);
+  buttons->addButton(sentence_of("window.apply"), QDialogButtonBox::AcceptRole);
+  buttons->addButton(sentence_of("window.cancel"), QDialogButtonBox::RejectRole);
+  auto* reset = buttons->addButton(sentence_of("window.settings-reset"), QDialogButtonBox::ResetRole);
   QObject::connect(reset, &QPushButton::clicked, &dialog, [&] {
     settings.clear();
     styles->setCurrentIndex(0);
@@ -174,24 +176,24 @@ bool ask_settings(QWidget* parent) {
   return true;
 }
 
-Close ask_close(QWidget* parent, const QString& job) {
+CloseChoice ask_close(QWidget* parent, const QString& job) {
   const std::unique_ptr<QMessageBox> box(
-      question(parent, say("window.close-question", {text("job", job.toStdString())})));
-  auto* save = box->addButton(say("window.close-save"), QMessageBox::AcceptRole);
-  auto* discard = box->addButton(say("window.close-discard"), QMessageBox::DestructiveRole);
-  auto* cancel = box->addButton(say("window.cancel"), QMessageBox::RejectRole);
+      question(parent, sentence_of("window.close-question", {text("job", job.toStdString())})));
+  auto* save = box->addButton(sentence_of("window.close-save"), QMessageBox::AcceptRole);
+  auto* discard = box->addButton(sentence_of("window.close-discard"), QMessageBox::DestructiveRole);
+  auto* cancel = box->addButton(sentence_of("window.cancel"), QMessageBox::RejectRole);
   box->setDefaultButton(save);
   box->setEscapeButton(cancel);
   box->exec();
-  return box->clickedButton() == save      ? Close::save
-         : box->clickedButton() == discard ? Close::discard
-                                           : Close::cancel;
+  return box->clickedButton() == save      ? CloseChoice::save
+         : box->clickedButton() == discard ? CloseChoice::discard
+                                           : CloseChoice::cancel;
 }
 
 bool ask_overwrite(QWidget* parent) {
-  const std::unique_ptr<QMessageBox> box(question(parent, say("window.overwrite-question")));
-  auto* overwrite = box->addButton(say("window.overwrite"), QMessageBox::DestructiveRole);
-  auto* cancel = box->addButton(say("window.cancel"), QMessageBox::RejectRole);
+  const std::unique_ptr<QMessageBox> box(question(parent, sentence_of("window.overwrite-question")));
+  auto* overwrite = box->addButton(sentence_of("window.overwrite"), QMessageBox::DestructiveRole);
+  auto* cancel = box->addButton(sentence_of("window.cancel"), QMessageBox::RejectRole);
   box->setDefaultButton(cancel);
   box->setEscapeButton(cancel);
   box->exec();

@@ -25,8 +25,8 @@ bool ask_settings(QWidget* parent);
 /// Text to copy into a report of a fault: versions, data, platform.
 QString version_block();
 
-enum class Close { save, discard, cancel };
-Close ask_close(QWidget* parent, const QString& job);
+enum class CloseChoice { save, discard, cancel };
+CloseChoice ask_close(QWidget* parent, const QString& job);
 /// The files were written by another program since they were read.
 bool ask_overwrite(QWidget* parent);
 

@@ -16,7 +16,7 @@ namespace {
 
 constexpr double least_per_mm = 2, most_per_mm = 4;  // pixels: as wide as the view within these
 
-QString escaped(const Message& m) { return said(m).toHtmlEscaped(); }
+QString escaped(const Message& m) { return sentence_of(m).toHtmlEscaped(); }
 
 }  // namespace
 
@@ -55,7 +55,7 @@ QString DocumentView::html_of(const reports::Document& d) {
       for (const reports::Reason& reason : r->reasons) out += html_of(reason);
       out += "</ul>";
     }
-    if (const auto* p = std::get_if<reports::Pictured>(&block)) out += html_of(*p);
+    if (const auto* p = std::get_if<reports::PictureBlock>(&block)) out += html_of(*p);
   }
   return out;
 }
@@ -84,7 +84,7 @@ QString DocumentView::html_of(const reports::Reason& reason) {
   return out + "</li>";
 }
 
-QString DocumentView::html_of(const reports::Pictured& p) {
+QString DocumentView::html_of(const reports::PictureBlock& p) {
   const double ratio = devicePixelRatioF();
   const double pixels_per_mm =
       std::clamp((viewport()->width() - 40) / std::max(1.0, p.picture.width_mm), least_per_mm, most_per_mm);

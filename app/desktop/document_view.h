@@ -18,7 +18,7 @@ class DocumentView : public QTextBrowser {
   QString html_of(const reports::Document& document);
   QString html_of(const reports::Table& table);
   QString html_of(const reports::Reason& reason);
-  QString html_of(const reports::Pictured& pictured);
+  QString html_of(const reports::PictureBlock& pictured);
   int pictures_ = 0;
 };
 

@@ -36,7 +36,7 @@ void write(const QString& file, const QByteArray& bytes) {
   out.commit();
 }
 
-std::optional<Draft> read(const QString& path) {
+std::optional<Draft> read_draft(const QString& path) {
   QFile in(path);
   if (!in.open(QIODevice::ReadOnly) || in.size() > largest_draft) return std::nullopt;
   const QJsonObject o = QJsonDocument::fromJson(in.readAll()).object();
@@ -67,14 +67,14 @@ Drafts::Drafts(QObject* parent) : QObject(parent) {
 
 Drafts::~Drafts() { writer_.waitForDone(); }
 
-std::vector<Draft> Drafts::found() {
+std::vector<Draft> Drafts::kept_drafts() {
   std::vector<Draft> all;
   const QDir dir(folder());
   for (const QString& name : dir.entryList({QStringLiteral("*.json")}, QDir::Files)) {
     const QString path = dir.filePath(name);
     const auto lock = lock_of(path);
     if (!lock->tryLock(0)) continue;  // its window is open
-    if (auto draft = read(path)) all.push_back(std::move(*draft));
+    if (auto draft = read_draft(path)) all.push_back(std::move(*draft));
   }
   std::sort(all.begin(), all.end(), [](const Draft& a, const Draft& b) { return a.time > b.time; });
   return all;

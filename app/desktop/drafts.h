@@ -31,7 +31,7 @@ class Drafts : public QObject {
   /// $XDG_DATA_HOME/seamwright/drafts.
   static QString folder();
   /// Drafts whose window is gone, newest first. Those that cannot be read are left where they are.
-  static std::vector<Draft> found();
+  static std::vector<Draft> kept_drafts();
   static void discard(const Draft& draft);
 
   /// Follows a session from now on; null for none.

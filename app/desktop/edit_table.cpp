@@ -33,7 +33,7 @@ class Editors : public QStyledItemDelegate {
       if (model->takes_number(index))
         connect(line, &QLineEdit::textEdited, line, [line, model, index](const QString& typed) {
           QToolTip::showText(line->mapToGlobal(QPoint(0, line->height())),
-                             understood(typed, model->unit_of(index)), line);
+                             reading_of_text(typed, model->unit_of(index)), line);
         });
       return line;
     }
@@ -107,7 +107,7 @@ void EditTable::show_cell(const std::string& place) {
 
 void EditTable::keyPressEvent(QKeyEvent* event) {
   if (event->matches(QKeySequence::Copy)) {
-    QApplication::clipboard()->setText(model_->copied(selectedIndexes()));
+    QApplication::clipboard()->setText(model_->copied_text(selectedIndexes()));
   } else if (event->matches(QKeySequence::Paste)) {
     if (currentIndex().isValid()) {
       QModelIndex from = currentIndex();

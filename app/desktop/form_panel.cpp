@@ -38,13 +38,13 @@ TextPage::TextPage(JobSession& session, File file, QWidget* parent)
   setTabChangesFocus(true);
   pause_.setSingleShot(true);
   pause_.setInterval(typing_pause_ms);
-  take();
-  connect(&session, &JobSession::changed, this, &TextPage::take);
+  show_session_text();
+  connect(&session, &JobSession::changed, this, &TextPage::show_session_text);
   connect(this, &QPlainTextEdit::textChanged, &pause_, qOverload<>(&QTimer::start));
   connect(&pause_, &QTimer::timeout, this, &TextPage::commit);
 }
 
-void TextPage::take() {
+void TextPage::show_session_text() {
   const QString text = QString::fromStdString(session_.text(file_));
   QString plain = text;
   plain.replace(QLatin1String("\r\n"), QLatin1String("\n"));
@@ -131,11 +131,11 @@ void FormSection::make_row_tools(QVBoxLayout* layout) {
   auto* row = new QHBoxLayout(tools_);
   row->setContentsMargins(0, 0, 0, 0);
   filter_ = new QLineEdit;
-  filter_->setPlaceholderText(say("window.filter"));
-  filter_->setAccessibleName(say("window.filter"));
+  filter_->setPlaceholderText(sentence_of("window.filter"));
+  filter_->setAccessibleName(sentence_of("window.filter"));
   filter_->setClearButtonEnabled(true);
-  copy_ = new QPushButton(say("window.copy-row"));
-  remove_ = new QPushButton(say("window.remove-row"));
+  copy_ = new QPushButton(sentence_of("window.copy-row"));
+  remove_ = new QPushButton(sentence_of("window.remove-row"));
   row->addWidget(filter_, 1);
   row->addWidget(copy_);
   row->addWidget(remove_);
@@ -148,7 +148,7 @@ void FormSection::make_row_tools(QVBoxLayout* layout) {
     try {
       (session_.*change)(view->table().file(), std::string(r->place));
     } catch (const Fault& fault) {
-      fault_->setText(QStringLiteral("▼ ") + said(fault.message));
+      fault_->setText(QStringLiteral("▼ ") + sentence_of(fault.message));
       fault_->show();
     }
   };
@@ -174,7 +174,7 @@ void FormSection::list_tabs() {
   shown_ = there;
   int index = 0;
   for (std::size_t i = 0; i < shown_.size(); ++i) {
-    tabs_->addTab(said(reports::table_title(shown_[i].table)));
+    tabs_->addTab(sentence_of(reports::table_title(shown_[i].table)));
     if (shown_[i].table == before) index = static_cast<int>(i);
   }
   tabs_->setVisible(shown_.size() > 1);
@@ -185,7 +185,7 @@ void FormSection::list_tabs() {
 EditTable* FormSection::table(File file, const std::string& name) {
   for (const auto& [part, view] : tables_)
     if (part.file == file && part.table == name) return view;
-  auto* view = new EditTable(new TableModel(session_, file, name), said(reports::table_title(name)));
+  auto* view = new EditTable(new TableModel(session_, file, name), sentence_of(reports::table_title(name)));
   connect(&view->table(), &TableModel::refused, this, [this](const QString& why) {
     fault_->setText(QStringLiteral("▼ ") + why);
     fault_->show();
@@ -232,7 +232,7 @@ void FormSection::show_fault() {
       });
   fault_->setVisible(ours);
   if (!ours) return;
-  fault_->setText(QStringLiteral("▼ ") + placed(fault->fault));
+  fault_->setText(QStringLiteral("▼ ") + sentence_with_place(fault->fault));
   QPalette p = fault_->palette();
   p.setColor(QPalette::WindowText, colours().arc);
   fault_->setPalette(p);
@@ -267,26 +267,27 @@ FormPanel::FormPanel(JobSession& session, QWidget* parent) : QWidget(parent), se
     return all;
   };
   sections_.push_back(new FormSection(
-      session, say("window.form-frame"),
+      session, sentence_of("window.form-frame"),
       parts(File::design, {"parameters", "tube", "member", "node", "weld", "joint", "end", "notch", "bolts",
                            "steel", "hinge", "steering", "support", "case", "case.load", ""})));
-  sections_.push_back(new FormSection(session, say("window.form-masses"),
+  sections_.push_back(new FormSection(session, sentence_of("window.form-masses"),
                                       parts(File::design, {"mass", "wheel", "damper", "rider", "box"})));
-  sections_.push_back(new FormSection(session, say("window.form-duty"),
+  sections_.push_back(new FormSection(session, sentence_of("window.form-duty"),
                                       parts(File::duty, {"trip.leg", "trip", "road", "manoeuvre", "obstacle",
                                                          "rider", "drive", "peaks", "dynamics", ""})));
-  sections_.push_back(new FormSection(session, say("window.form-rules"), parts(File::duty, {"rules"})));
+  sections_.push_back(
+      new FormSection(session, sentence_of("window.form-rules"), parts(File::duty, {"rules"})));
   for (std::size_t i = 0; i < sections_.size(); ++i) {
     layout->addWidget(sections_[i]);
     connect(sections_[i], &FormSection::opened, this, [this, i] { open(static_cast<int>(i)); });
     connect(sections_[i], &FormSection::row_chosen, this, &FormPanel::row_chosen);
   }
-  text_title_ = new QPushButton(say("window.form-text"));
+  text_title_ = new QPushButton(sentence_of("window.form-text"));
   text_title_->setObjectName(QStringLiteral("section"));
   text_title_->setCheckable(true);
   layout->addWidget(text_title_);
   auto* pages = new QTabWidget;
-  pages->setAccessibleName(say("window.form-text").remove(QLatin1Char('&')));
+  pages->setAccessibleName(sentence_of("window.form-text").remove(QLatin1Char('&')));
   pages->setDocumentMode(true);
   for (const File file : both_files)
     pages->addTab(new TextPage(session, file), QString::fromLatin1(name_of(file)));

@@ -32,7 +32,7 @@ class TextPage : public QPlainTextEdit {
   void focusOutEvent(QFocusEvent* event) override;
 
  private:
-  void take();
+  void show_session_text();
   JobSession& session_;
   File file_;
   QTimer pause_;

@@ -10,7 +10,7 @@
 
 namespace seamwright::desktop {
 
-QString bare(MessageId id) { return say(id).remove(QLatin1Char('&')); }
+QString without_mnemonic(MessageId id) { return sentence_of(id).remove(QLatin1Char('&')); }
 
 void name_control(QWidget* control, const QString& name) {
   control->setAccessibleName(name);
@@ -19,21 +19,21 @@ void name_control(QWidget* control, const QString& name) {
 
 QLineEdit* add_line(QFormLayout* form, MessageId label, const QString& value, bool hidden) {
   auto* line = new QLineEdit(value);
-  name_control(line, bare(label));
+  name_control(line, without_mnemonic(label));
   if (hidden) line->setEchoMode(QLineEdit::Password);
-  form->addRow(say(label), line);
+  form->addRow(sentence_of(label), line);
   return line;
 }
 
 QLineEdit* add_path(QFormLayout* form, MessageId label, const std::function<QString()>& ask) {
   auto* line = new QLineEdit;
-  name_control(line, bare(label));
-  auto* look = new QPushButton(say("desk.look"));
-  look->setAccessibleName(bare("desk.look") + QLatin1Char(' ') + bare(label));
+  name_control(line, without_mnemonic(label));
+  auto* look = new QPushButton(sentence_of("desk.look"));
+  look->setAccessibleName(without_mnemonic("desk.look") + QLatin1Char(' ') + without_mnemonic(label));
   auto* row = new QHBoxLayout;
   row->addWidget(line, 1);
   row->addWidget(look);
-  auto* title = new QLabel(say(label));
+  auto* title = new QLabel(sentence_of(label));
   title->setBuddy(line);
   form->addRow(title, row);
   QObject::connect(look, &QPushButton::clicked, line, [line, ask] {
@@ -51,7 +51,7 @@ QLabel* add_fault(QFormLayout* form) {
 }
 
 void show_fault(QLabel* label, const Message& message) {
-  label->setText(QStringLiteral("▼ ") + placed(Fault{message}));
+  label->setText(QStringLiteral("▼ ") + sentence_with_place(Fault{message}));
 }
 
 }  // namespace seamwright::desktop

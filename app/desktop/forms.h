@@ -14,7 +14,7 @@ class QLineEdit;
 namespace seamwright::desktop {
 
 /// A sentence without its mnemonic, for names.
-QString bare(MessageId id);
+QString without_mnemonic(MessageId id);
 /// The name of a control and of the line inside it.
 void name_control(QWidget* control, const QString& name);
 QLineEdit* add_line(QFormLayout* form, MessageId label, const QString& value = {}, bool hidden = false);

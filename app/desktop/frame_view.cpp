@@ -23,9 +23,9 @@ constexpr double least_zoom = 0.3, largest_zoom = 20;
 FrameView::FrameView(QWidget* parent) : QWidget(parent) {
   setFocusPolicy(Qt::StrongFocus);
   setMouseTracking(true);
-  setAccessibleName(say("window.frame-view"));
-  setAccessibleDescription(say("window.frame-view-keys"));
-  setWhatsThis(say("window.frame-view-keys"));
+  setAccessibleName(sentence_of("window.frame-view"));
+  setAccessibleDescription(sentence_of("window.frame-view-keys"));
+  setWhatsThis(sentence_of("window.frame-view-keys"));
 }
 
 void FrameView::set_drawing(reports::FrameDrawing drawing) {
@@ -36,7 +36,7 @@ void FrameView::set_drawing(reports::FrameDrawing drawing) {
   update();
 }
 
-void FrameView::set_rated(std::shared_ptr<const Rated> rated) {
+void FrameView::set_rated(std::shared_ptr<const RatedJob> rated) {
   rated_ = std::move(rated);
   const reports::FrameLook shown = rated_ ? reports::look_of(rated_->rating) : reports::FrameLook();
   look_.used = shown.used;
@@ -119,7 +119,8 @@ void FrameView::paintEvent(QPaintEvent*) {
   if (rated_) paint_scale(painter);
   if (look_.motion) {
     painter.setPen(colours().faint);
-    painter.drawText(rect().adjusted(12, 8, -12, -8), Qt::AlignTop | Qt::AlignLeft, said(look_.motion->name));
+    painter.drawText(rect().adjusted(12, 8, -12, -8), Qt::AlignTop | Qt::AlignLeft,
+                     sentence_of(look_.motion->name));
   }
   painter.setPen(QPen(hasFocus() ? colours().steel : colours().hairline, 1));
   painter.drawRect(rect().adjusted(0, 0, -1, -1));
@@ -132,7 +133,7 @@ void FrameView::paint_scale(QPainter& painter) {
   const QRect area(width() - wide - 16, 10, wide, 2 * high + 14);
   painter.setPen(colours().faint);
   painter.drawText(QRect(area.left() - 80, area.top(), wide + 80, high), Qt::AlignRight,
-                   say("window.life-used-log"));
+                   sentence_of("window.life-used-log"));
   for (int i = 0; i < steps; ++i) {
     const double place = (i + 0.5) / steps;
     const double thick = 1.2 + 4.8 * place;

@@ -18,7 +18,7 @@ class FrameView : public QWidget {
 
   void set_drawing(reports::FrameDrawing drawing);
   /// Null while nothing has been rated.
-  void set_rated(std::shared_ptr<const Rated> rated);
+  void set_rated(std::shared_ptr<const RatedJob> rated);
   /// Another design, drawn thin behind this one; null for none.
   void set_second(std::shared_ptr<const reports::FrameDrawing> second);
   void choose(const QString& flag);
@@ -57,7 +57,7 @@ class FrameView : public QWidget {
   reports::FrameView view_;
   reports::FrameLook look_;
   reports::FrameHits hits_;
-  std::shared_ptr<const Rated> rated_;
+  std::shared_ptr<const RatedJob> rated_;
   std::shared_ptr<const reports::FrameDrawing> second_;
   int motion_ = -1;
   QPointF pressed_, last_;

@@ -76,10 +76,10 @@ std::unique_ptr<JobSession> JobSession::open(const std::string& path) {
                          .string();
   while (session->folder_.size() > 1 && session->folder_.ends_with('/')) session->folder_.pop_back();
   for (const File file : both_files) {
-    Buffer& buffer = session->at(file);
+    Buffer& buffer = session->buffer_of(file);
     buffer.text = buffer.saved = files::read_text(session->path(file));
   }
-  session->read();
+  session->read_files();
   return session;
 }
 
@@ -91,15 +91,15 @@ QString JobSession::name() const {
   if (const auto* top = files::table_named(tables(File::design), ""))
     for (const files::WrittenRow& row : top->rows)
       for (std::size_t i = 0; i < top->keys.size(); ++i)
-        if (top->keys[i] == "name" && !row.cells[i].shown.empty()) return of(row.cells[i].shown);
-  return of(std::filesystem::path(folder_).filename().string());
+        if (top->keys[i] == "name" && !row.cells[i].shown.empty()) return visible_text(row.cells[i].shown);
+  return visible_text(std::filesystem::path(folder_).filename().string());
 }
 
-void JobSession::read() {
+void JobSession::read_files() {
   job_.reset();
   fault_.reset();
   for (const File file : both_files) {
-    Buffer& buffer = at(file);
+    Buffer& buffer = buffer_of(file);
     try {
       buffer.tables = files::written_tables(path(file), buffer.text);
     } catch (const Fault& fault) {
@@ -117,29 +117,30 @@ void JobSession::read() {
 }
 
 void JobSession::set_model_fault(const Fault& model) {
-  SessionFault found{files::placed_in(model, path(File::design), text(File::design)), std::nullopt, ""};
+  SessionFault found{files::with_place_in(model, path(File::design), text(File::design)), std::nullopt, ""};
   const FaultPlace& place = found.fault.place;
   for (const File file : both_files)
     if (place.file == path(file)) found.file = file;
   if (found.file)
-    if (const files::Written* cell =
+    if (const files::WrittenValue* cell =
             files::cell_on_line(tables(*found.file), static_cast<std::size_t>(place.line)))
       found.place = cell->place;
   fault_ = std::move(found);
 }
 
 void JobSession::splice(File file, std::size_t from, std::size_t length, const std::string& by) {
-  at(file).text.replace(from, length, by);
-  read();
+  buffer_of(file).text.replace(from, length, by);
+  read_files();
   emit changed();
 }
 
-void JobSession::push(File file, const std::string& after, const QString& what) {
+void JobSession::push_edit(File file, const std::string& after, const QString& what) {
   if (after == text(file)) return;
   undo_.push(new Splice(*this, file, text(file), after, what));
 }
 
-void JobSession::edit(File file, const files::Written& cell, files::Form like, const std::string& typed) {
+void JobSession::edit(File file, const files::WrittenValue& cell, files::Form like,
+                      const std::string& typed) {
   edit_all(file, {{cell, like, typed}});
 }
 
@@ -149,25 +150,28 @@ void JobSession::edit_all(File file, const std::vector<Entry>& entries) {
     if (e.typed == e.cell.shown) continue;
     after =
         e.typed.empty() && e.cell.form != files::Form::list
-            ? (e.cell.line > 0 ? files::without(path(file), after, e.cell.place) : after)
+            ? (e.cell.line > 0 ? files::without_value(path(file), after, e.cell.place) : after)
             : files::patched(path(file), after, e.cell.place, files::typed_value(e.cell, e.like, e.typed));
   }
-  if (!entries.empty()) push(file, after, of(entries.front().cell.place));
+  if (!entries.empty()) push_edit(file, after, visible_text(entries.front().cell.place));
 }
 
 void JobSession::clear(File file, const std::string& place) {
-  push(file, files::without(path(file), text(file), place), of(place));
+  push_edit(file, files::without_value(path(file), text(file), place), visible_text(place));
 }
 
 void JobSession::copy_row(File file, const std::string& row) {
-  push(file, files::with_row_copied(path(file), text(file), row, free_id(tables(file), row)), of(row));
+  push_edit(file, files::with_row_copied(path(file), text(file), row, free_id(tables(file), row)),
+            visible_text(row));
 }
 
 void JobSession::remove_row(File file, const std::string& row) {
-  push(file, files::without_row(path(file), text(file), row), of(row));
+  push_edit(file, files::without_row(path(file), text(file), row), visible_text(row));
 }
 
-void JobSession::set_text(File file, const std::string& text) { push(file, text, of(name_of(file))); }
+void JobSession::set_text(File file, const std::string& text) {
+  push_edit(file, text, visible_text(name_of(file)));
+}
 
 bool JobSession::is_saved() const {
   return std::all_of(buffers_.begin(), buffers_.end(), [](const Buffer& b) { return b.text == b.saved; });
@@ -182,7 +186,7 @@ bool JobSession::changed_on_disk() const {
 
 void JobSession::save() {
   for (const File file : both_files) {
-    Buffer& buffer = at(file);
+    Buffer& buffer = buffer_of(file);
     if (buffer.text == buffer.saved) continue;
     files::write_text(path(file), buffer.text);
     buffer.saved = buffer.text;
@@ -211,11 +215,11 @@ void JobSession::save_as(const std::string& folder) {
   if (error) throw std::runtime_error(folder + ": " + error.message());
   for (const File file : both_files) {
     files::write_text((to / name_of(file)).string(), text(file));
-    at(file).saved = text(file);
+    buffer_of(file).saved = text(file);
   }
   folder_ = to.lexically_normal().string();
   undo_.setClean();
-  read();
+  read_files();
   emit changed();
 }
 

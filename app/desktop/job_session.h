@@ -39,10 +39,10 @@ class JobSession : public QObject {
   std::string path(File file) const;
   /// The design's own, or the folder's.
   QString name() const;
-  const std::string& text(File file) const { return at(file).text; }
-  const std::string& saved_text(File file) const { return at(file).saved; }
+  const std::string& text(File file) const { return buffer_of(file).text; }
+  const std::string& saved_text(File file) const { return buffer_of(file).saved; }
   /// Empty where the text is no TOML.
-  const std::vector<files::WrittenTable>& tables(File file) const { return at(file).tables; }
+  const std::vector<files::WrittenTable>& tables(File file) const { return buffer_of(file).tables; }
   /// Null while the texts do not read.
   std::shared_ptr<const rating::Job> job() const { return job_; }
   const std::optional<SessionFault>& fault() const { return fault_; }
@@ -50,14 +50,14 @@ class JobSession : public QObject {
   void set_model_fault(const Fault& fault);
 
   /// Each leaves one undo command, or none when nothing changes. Throw Fault of files::patched().
-  void edit(File file, const files::Written& cell, files::Form like, const std::string& typed);
+  void edit(File file, const files::WrittenValue& cell, files::Form like, const std::string& typed);
   void clear(File file, const std::string& place);
   void copy_row(File file, const std::string& row);
   void remove_row(File file, const std::string& row);
   void set_text(File file, const std::string& text);
   /// Several cells in one command, such as a pasted block.
   struct Entry {
-    files::Written cell;
+    files::WrittenValue cell;
     files::Form like = files::Form::none;
     std::string typed;
   };
@@ -82,11 +82,11 @@ class JobSession : public QObject {
     std::string text, saved;
     std::vector<files::WrittenTable> tables;
   };
-  Buffer& at(File file) { return buffers_[static_cast<std::size_t>(file)]; }
-  const Buffer& at(File file) const { return buffers_[static_cast<std::size_t>(file)]; }
-  void push(File file, const std::string& after, const QString& what);
+  Buffer& buffer_of(File file) { return buffers_[static_cast<std::size_t>(file)]; }
+  const Buffer& buffer_of(File file) const { return buffers_[static_cast<std::size_t>(file)]; }
+  void push_edit(File file, const std::string& after, const QString& what);
   void splice(File file, std::size_t from, std::size_t length, const std::string& by);
-  void read();
+  void read_files();
 
   std::string folder_;
   std::array<Buffer, 2> buffers_;

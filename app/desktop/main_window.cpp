@@ -54,7 +54,7 @@ MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Stu
     progress_->setValue(0);
     progress_->setVisible(counting);
     cancel_->setVisible(counting);
-    if (counting) tell(say("window.counting"));
+    if (counting) show_message(sentence_of("window.counting"));
   });
   connect(&rater_, &Rater::progress, this,
           [this](double share) { progress_->setValue(static_cast<int>(1000 * share)); });
@@ -62,10 +62,10 @@ MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Stu
     progress_->hide();
     cancel_->hide();
   };
-  connect(&rater_, &Rater::finished, this, [this, ended](const std::shared_ptr<const Rated>& rated) {
+  connect(&rater_, &Rater::finished, this, [this, ended](const std::shared_ptr<const RatedJob>& rated) {
     ended();
     rated_ = rated;
-    if (rated->method == rating::Method::time) tell(say("window.counted"));
+    if (rated->method == rating::Method::time) show_message(sentence_of("window.counted"));
     show_state();
   });
   connect(&rater_, &Rater::failed, this, [this, ended](const Message& message) {
@@ -75,11 +75,11 @@ MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Stu
   });
   connect(&rater_, &Rater::stopped, this, [this, ended] {
     ended();
-    tell(say("window.stopped"));
+    show_message(sentence_of("window.stopped"));
   });
   connect(&shift_, &Shift::changed, this, &MainWindow::show_state);
   for (Task* task : {&report_, &book_task_})
-    connect(task, &Task::failed, this, [this](const Message& m) { tell(said(m)); });
+    connect(task, &Task::failed, this, [this](const Message& m) { show_message(sentence_of(m)); });
   rebuild();
   QSettings settings;
   resize(1440, 900);
@@ -133,7 +133,7 @@ void MainWindow::rebuild() {
     connect(start, &StartPage::job_wanted, this, &MainWindow::open);
     start->setFocus();
   }
-  tell(message);
+  show_message(message);
   show_state();  // a fault of the job comes before what was said last
 }
 
@@ -141,14 +141,14 @@ void MainWindow::show_desk(const QString& id) {
   for (const DeskKind& kind : desk_kinds_) {
     if (id != QLatin1String(kind.id)) continue;
     if (kind.needs_job && !session_) {
-      tell(say("window.desk-needs-job"));
+      show_message(sentence_of("window.desk-needs-job"));
       break;
     }
     Context context{session_.get(),
                     &rater_,
                     rated_,
                     book_,
-                    [this](const QString& text) { tell(text); },
+                    [this](const QString& text) { show_message(text); },
                     &shift_,
                     [this] { return make_book(); },
                     [this] { read_head(); },
@@ -171,41 +171,41 @@ void MainWindow::show_study(const char* id) {
 
 QString MainWindow::message() const { return message_->text(); }
 
-void MainWindow::tell(const QString& text) {
+void MainWindow::show_message(const QString& text) {
   message_->setText(text);
   message_->setToolTip(text.toHtmlEscaped());
 }
 
 void MainWindow::show_state() {
   for (QAction* action : needs_job_) action->setEnabled(session_ != nullptr);
-  book_label_->setText(book_.isEmpty()
-                           ? say("window.no-book")
-                           : say("window.book", {text("book", QFileInfo(book_).fileName().toStdString()),
-                                                 text("head", book_head_.toStdString())}));
+  book_label_->setText(
+      book_.isEmpty() ? sentence_of("window.no-book")
+                      : sentence_of("window.book", {text("book", QFileInfo(book_).fileName().toStdString()),
+                                                    text("head", book_head_.toStdString())}));
   const bool signing = !shift_.person().empty();
-  shift_label_->setText(signing ? say("window.signs", {text("person", shift_.person())}) : QString());
+  shift_label_->setText(signing ? sentence_of("window.signs", {text("person", shift_.person())}) : QString());
   shift_label_->setVisible(signing);
   lock_->setEnabled(signing);
   if (!session_) {
-    setWindowTitle(say("window.name"));
-    job_->setText(say("window.no-job"));
+    setWindowTitle(sentence_of("window.name"));
+    job_->setText(sentence_of("window.no-job"));
     saved_->clear();
     rules_->clear();
     return;
   }
   const bool is_saved = session_->is_saved();
-  setWindowTitle(session_->name() + QStringLiteral("[*] – ") + say("window.name"));
+  setWindowTitle(session_->name() + QStringLiteral("[*] – ") + sentence_of("window.name"));
   setWindowModified(!is_saved);
   job_->setText(session_->name());
-  job_->setToolTip(of(session_->folder()).toHtmlEscaped());
-  saved_->setText(say(is_saved ? MessageId("window.saved") : "window.not-saved"));
+  job_->setToolTip(visible_text(session_->folder()).toHtmlEscaped());
+  saved_->setText(sentence_of(is_saved ? MessageId("window.saved") : "window.not-saved"));
   if (session_->job())
-    rules_->setText(say("window.rules", {text("set", name_of(session_->job()->rules.set))}));
+    rules_->setText(sentence_of("window.rules", {text("set", name_of(session_->job()->rules.set))}));
   to_fault_->setVisible(session_->fault().has_value());
-  if (session_->fault()) tell(QStringLiteral("▼ ") + placed(session_->fault()->fault));
+  if (session_->fault()) show_message(QStringLiteral("▼ ") + sentence_with_place(session_->fault()->fault));
 }
 
-void MainWindow::take(std::unique_ptr<JobSession> session) {
+void MainWindow::set_session(std::unique_ptr<JobSession> session) {
   delete desk_;
   desk_ = nullptr;
   rater_.cancel();
@@ -214,7 +214,7 @@ void MainWindow::take(std::unique_ptr<JobSession> session) {
   if (desk_id_ == QLatin1String("trace")) desk_id_ = QStringLiteral("rate");
   drafts_.follow(session_.get());
   connect(session_.get(), &JobSession::changed, this, [this] {
-    if (!session_->fault()) tell({});
+    if (!session_->fault()) show_message({});
     show_state();
   });
   remember(QString::fromStdString(session_->folder()));
@@ -226,10 +226,10 @@ void MainWindow::open(const QString& path) {
   if (book::is_book(path.toStdString())) return open_book(path);
   if (!may_close_job()) return;
   try {
-    take(JobSession::open(path.toStdString()));
-    if (!session_->fault()) tell(say("window.opened", {text("folder", session_->folder())}));
+    set_session(JobSession::open(path.toStdString()));
+    if (!session_->fault()) show_message(sentence_of("window.opened", {text("folder", session_->folder())}));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + said(fault.message));
+    show_message(QStringLiteral("▼ ") + sentence_of(fault.message));
   }
 }
 
@@ -241,7 +241,7 @@ void MainWindow::open_book(const QString& path) {
       book_head_ = short_head(head);
       if (!session_) desk_id_ = QStringLiteral("trace");
       rebuild();
-      tell(say("window.book-opened", {text("book", path.toStdString())}));
+      show_message(sentence_of("window.book-opened", {text("book", path.toStdString())}));
     };
   });
 }
@@ -251,7 +251,7 @@ QString MainWindow::make_book() {
   if (path.isEmpty()) return {};
   book_ = path;
   read_head();
-  tell(say("window.book-opened", {text("book", path.toStdString())}));
+  show_message(sentence_of("window.book-opened", {text("book", path.toStdString())}));
   return path;
 }
 
@@ -259,7 +259,7 @@ void MainWindow::read_head() {
   try {
     book_head_ = short_head(QString::fromStdString(book::Book::open_read(book_.toStdString()).head()));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + said(fault.message));
+    show_message(QStringLiteral("▼ ") + sentence_of(fault.message));
   }
   show_state();
 }
@@ -270,7 +270,7 @@ void MainWindow::begin_job() {
 }
 
 void MainWindow::import_table() {
-  const QString path = QFileDialog::getOpenFileName(this, say("window.import-title"));
+  const QString path = QFileDialog::getOpenFileName(this, sentence_of("window.import-title"));
   if (!path.isEmpty()) import_from(path);
 }
 
@@ -280,10 +280,11 @@ void MainWindow::import_from(const QString& path) {
         files::import_table(session_->path(File::design), session_->text(File::design), path.toStdString());
     session_->set_text(File::design, rows.text);
     if (!session_->fault())
-      tell(say("window.imported", {number("added", static_cast<double>(rows.added), ""),
-                                   number("changed", static_cast<double>(rows.changed), "")}));
+      show_message(
+          sentence_of("window.imported", {number("added", static_cast<double>(rows.added), ""),
+                                          number("changed", static_cast<double>(rows.changed), "")}));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + placed(fault));
+    show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
   }
 }
 
@@ -296,12 +297,12 @@ void MainWindow::open_demo() {
     folder = QStringLiteral("%1-%2/orchard-trike").arg(base).arg(n);
   try {
     write_demo(folder);
-    take(JobSession::open(folder.toStdString()));
-    tell(say("window.demo-opened", {text("folder", folder.toStdString())}));
+    set_session(JobSession::open(folder.toStdString()));
+    show_message(sentence_of("window.demo-opened", {text("folder", folder.toStdString())}));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + said(fault.message));
+    show_message(QStringLiteral("▼ ") + sentence_of(fault.message));
   } catch (const std::exception& error) {
-    tell(say("window.failed", {text("what", error.what())}));
+    show_message(sentence_of("window.failed", {text("what", error.what())}));
   }
 }
 
@@ -314,16 +315,16 @@ void MainWindow::open_demo_book() {
     book::write_demo(path.toStdString(), "seamwright-desktop " SEAMWRIGHT_VERSION);
     return [this, path] { open_book(path); };
   });
-  tell(say(started ? MessageId("window.demo-book-making") : "window.busy"));
+  show_message(sentence_of(started ? MessageId("window.demo-book-making") : "window.busy"));
 }
 
 void MainWindow::ask_open_book() {
-  const QString path = QFileDialog::getOpenFileName(this, say("window.open-book-title"));
+  const QString path = QFileDialog::getOpenFileName(this, sentence_of("window.open-book-title"));
   if (!path.isEmpty()) open(path);
 }
 
 void MainWindow::ask_open() {
-  const QString folder = QFileDialog::getExistingDirectory(this, say("window.open-title"));
+  const QString folder = QFileDialog::getExistingDirectory(this, sentence_of("window.open-title"));
   if (!folder.isEmpty()) open(folder);
 }
 
@@ -332,36 +333,36 @@ bool MainWindow::save() {
   try {
     if (session_->changed_on_disk() && !ask_overwrite(this)) return false;
     session_->save();
-    tell(say("window.saved-to", {text("folder", session_->folder())}));
+    show_message(sentence_of("window.saved-to", {text("folder", session_->folder())}));
   } catch (const std::exception& error) {
-    tell(say("window.failed", {text("what", error.what())}));
+    show_message(sentence_of("window.failed", {text("what", error.what())}));
     return false;
   }
   return true;
 }
 
 bool MainWindow::save_as() {
-  const QString folder = QFileDialog::getExistingDirectory(this, say("window.save-as-title"));
+  const QString folder = QFileDialog::getExistingDirectory(this, sentence_of("window.save-as-title"));
   if (!session_ || folder.isEmpty()) return false;
   try {
     drafts_.remove();
     session_->save_as(folder.toStdString());
     drafts_.follow(session_.get());
     remember(folder);
-    tell(say("window.saved-to", {text("folder", session_->folder())}));
+    show_message(sentence_of("window.saved-to", {text("folder", session_->folder())}));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + said(fault.message));
+    show_message(QStringLiteral("▼ ") + sentence_of(fault.message));
     return false;
   } catch (const std::exception& error) {
-    tell(say("window.failed", {text("what", error.what())}));
+    show_message(sentence_of("window.failed", {text("what", error.what())}));
     return false;
   }
   return true;
 }
 
 void MainWindow::write_report() {
-  if (!rated_) return tell(say("window.not-rated"));
-  const QString path = QFileDialog::getSaveFileName(this, say("window.report-title"), QString(),
+  if (!rated_) return show_message(sentence_of("window.not-rated"));
+  const QString path = QFileDialog::getSaveFileName(this, sentence_of("window.report-title"), QString(),
                                                     QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
   if (!path.isEmpty()) write_report_to(path);
 }
@@ -372,7 +373,9 @@ void MainWindow::write_report_to(const QString& path) {
     files::write_text(path.toStdString(), path.endsWith(QLatin1String(".html"))
                                               ? reports::to_html(document, in)
                                               : reports::to_pdf(document, in, paper()));
-    return [this, path] { tell(say("window.report-written", {text("file", path.toStdString())})); };
+    return [this, path] {
+      show_message(sentence_of("window.report-written", {text("file", path.toStdString())}));
+    };
   });
 }
 
@@ -397,22 +400,22 @@ void MainWindow::remember(const QString& path) {
 }
 
 void MainWindow::offer_drafts() {
-  for (const Draft& draft : Drafts::found()) {
-    const QString text_of =
-        say("window.draft-found",
-            {text("folder", draft.folder),
-             text("time", QLocale().toString(draft.time.toLocalTime(), QLocale::ShortFormat).toStdString())});
-    bars_->addWidget(
-        new MessageBar(text_of, {{say("window.draft-view"),
-                                  [this, draft] {
-                                    show_draft(this, draft);
-                                    return false;
-                                  }},
-                                 {say("window.draft-restore"), [this, draft] { return restore(draft); }},
-                                 {say("window.draft-discard"), [draft] {
-                                    Drafts::discard(draft);
-                                    return true;
-                                  }}}));
+  for (const Draft& draft : Drafts::kept_drafts()) {
+    const QString text_of = sentence_of(
+        "window.draft-found",
+        {text("folder", draft.folder),
+         text("time", QLocale().toString(draft.time.toLocalTime(), QLocale::ShortFormat).toStdString())});
+    bars_->addWidget(new MessageBar(
+        text_of, {{sentence_of("window.draft-view"),
+                   [this, draft] {
+                     show_draft(this, draft);
+                     return false;
+                   }},
+                  {sentence_of("window.draft-restore"), [this, draft] { return restore(draft); }},
+                  {sentence_of("window.draft-discard"), [draft] {
+                     Drafts::discard(draft);
+                     return true;
+                   }}}));
   }
 }
 
@@ -421,12 +424,12 @@ bool MainWindow::restore(const Draft& draft) {
   try {
     auto session = JobSession::open(draft.folder);
     JobSession* opened = session.get();
-    take(std::move(session));
+    set_session(std::move(session));
     for (const File file : both_files) opened->set_text(file, draft.texts[static_cast<std::size_t>(file)]);
     drafts_.write_now();
-    tell(say("window.draft-restored"));
+    show_message(sentence_of("window.draft-restored"));
   } catch (const Fault& fault) {
-    tell(QStringLiteral("▼ ") + said(fault.message));
+    show_message(QStringLiteral("▼ ") + sentence_of(fault.message));
     return false;
   }
   return true;
@@ -435,9 +438,9 @@ bool MainWindow::restore(const Draft& draft) {
 bool MainWindow::may_close_job() {
   if (!session_ || session_->is_saved()) return true;
   switch (ask_close(this, session_->name())) {
-    case Close::save:
+    case CloseChoice::save:
       return save();
-    case Close::discard:
+    case CloseChoice::discard:
       drafts_.remove();
       return true;
     default:

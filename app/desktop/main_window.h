@@ -65,10 +65,10 @@ class MainWindow : public QMainWindow {
   QFrame* make_bottom();
 
   void show_state();
-  void tell(const QString& text);
+  void show_message(const QString& text);
   void open_book(const QString& path);
   bool may_close_job();
-  void take(std::unique_ptr<JobSession> session);
+  void set_session(std::unique_ptr<JobSession> session);
   static QStringList recent_files();
   void remember(const QString& path);
   void offer_drafts();
@@ -92,7 +92,7 @@ class MainWindow : public QMainWindow {
   Task report_, book_task_;
   QString book_, book_head_, desk_id_ = QStringLiteral("rate");
   QList<QToolButton*> rail_;
-  std::shared_ptr<const Rated> rated_;
+  std::shared_ptr<const RatedJob> rated_;
   Desk* desk_ = nullptr;
   QVBoxLayout* bars_ = nullptr;
   QStackedWidget* pages_ = nullptr;

@@ -23,11 +23,11 @@ NumberField* measure(QFormLayout* form, MessageId label, const files::MeasureRan
   auto* box = new NumberField(range.least, range.most, QStringLiteral("mm"));
   box->setValue(value);
   const QString takes =
-      say("field.takes", {number("least", range.least, "mm"), number("most", range.most, "mm")});
+      sentence_of("field.takes", {number("least", range.least, "mm"), number("most", range.most, "mm")});
   box->setToolTip(takes);
   box->setWhatsThis(takes);
-  name_control(box, bare(label));
-  auto* title = new QLabel(say(label));
+  name_control(box, without_mnemonic(label));
+  auto* title = new QLabel(sentence_of(label));
   title->setBuddy(box);
   form->addRow(title, box->with_reading());
   return box;
@@ -35,39 +35,40 @@ NumberField* measure(QFormLayout* form, MessageId label, const files::MeasureRan
 
 double measured(const NumberField* box, MessageId label) {
   if (const auto value = box->value()) return *value;
-  throw Fault{Message{"desk.no-number", {text("field", bare(label).toStdString())}}};
+  throw Fault{Message{"desk.no-number", {text("field", without_mnemonic(label).toStdString())}}};
 }
 
 }  // namespace
 
 QString ask_new_job(QWidget* parent) {
   QDialog dialog(parent);
-  dialog.setWindowTitle(bare("window.menu-new"));
+  dialog.setWindowTitle(without_mnemonic("window.menu-new"));
   auto* form = new QFormLayout(&dialog);
-  auto* why = new QLabel(say("desk.new-job-why"));
+  auto* why = new QLabel(sentence_of("desk.new-job-why"));
   why->setWordWrap(true);
   form->addRow(why);
   files::Measures m;
-  auto* name = add_line(form, "desk.new-name", say("desk.new-trike"));
+  auto* name = add_line(form, "desk.new-name", sentence_of("desk.new-trike"));
   auto* wheelbase = measure(form, "desk.wheelbase", files::wheelbase_range, m.wheelbase_mm);
   auto* track = measure(form, "desk.track", files::track_range, m.track_mm);
   auto* box_width = measure(form, "desk.box-width", files::box_width_range, m.box_width_mm);
   auto* platform = add_line(form, "desk.platform-tube", QStringLiteral("40x2"));
   auto* spine = add_line(form, "desk.spine-tube", QStringLiteral("60x3"));
   auto* folder = add_path(form, "desk.new-folder", [&dialog] {
-    return QFileDialog::getExistingDirectory(&dialog, bare("desk.new-folder"));
+    return QFileDialog::getExistingDirectory(&dialog, without_mnemonic("desk.new-folder"));
   });
   auto* wrong = add_fault(form);
   auto* buttons = new QDialogButtonBox;
-  auto* make = buttons->addButton(say("desk.make-job"), QDialogButtonBox::ActionRole);
+  auto* make = buttons->addButton(sentence_of("desk.make-job"), QDialogButtonBox::ActionRole);
   make->setDefault(true);
-  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  buttons->addButton(sentence_of("window.cancel"), QDialogButtonBox::RejectRole);
   form->addRow(buttons);
   QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
   QObject::connect(make, &QPushButton::clicked, &dialog, [&] {
     try {
       if (folder->text().trimmed().isEmpty())
-        throw Fault{Message{"desk.missing", {text("field", bare("desk.new-folder").toStdString())}}};
+        throw Fault{
+            Message{"desk.missing", {text("field", without_mnemonic("desk.new-folder").toStdString())}}};
       m.name = name->text().toStdString();
       m.wheelbase_mm = measured(wheelbase, "desk.wheelbase");
       m.track_mm = measured(track, "desk.track");

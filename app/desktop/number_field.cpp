@@ -16,10 +16,10 @@ constexpr int all_digits = 10;
 
 }  // namespace
 
-QString understood(const QString& text, const QString& unit) {
+QString reading_of_text(const QString& text, const QString& unit) {
   const auto value = typed_number(text.toStdString());
   return value ? QStringLiteral("= ") + quantity(*value, unit.toStdString(), all_digits)
-               : QStringLiteral("▼ ") + say("field.no-number");
+               : QStringLiteral("▼ ") + sentence_of("field.no-number");
 }
 
 NumberField::NumberField(double least, double most, const QString& unit, QWidget* parent)
@@ -50,10 +50,10 @@ void NumberField::show_reading() {
   if (typed.trimmed().isEmpty())
     words.clear();
   else if (value() || !typed_number(typed.toStdString()))
-    words = understood(typed, unit_);
+    words = reading_of_text(typed, unit_);
   else
-    words = QStringLiteral("▼ ") + say("field.takes", {number("least", least_, unit_.toStdString()),
-                                                       number("most", most_, unit_.toStdString())});
+    words = QStringLiteral("▼ ") + sentence_of("field.takes", {number("least", least_, unit_.toStdString()),
+                                                               number("most", most_, unit_.toStdString())});
   reading_->setText(words);
   setAccessibleDescription(words);
 }

@@ -36,6 +36,6 @@ class NumberField : public QLineEdit {
 };
 
 /// Says in words what typed_number() makes of a text: "= 1.6 mm" or that it is no number.
-QString understood(const QString& text, const QString& unit);
+QString reading_of_text(const QString& text, const QString& unit);
 
 }  // namespace seamwright::desktop

@@ -39,8 +39,8 @@ void PictureView::paintEvent(QPaintEvent*) {
   reports::paint(painter, QPointF(0, 0), width() / picture_.width_mm, picture_, language(), picture_colour);
 }
 
-QStringList told_of(const reports::SnPlot& plot) {
-  QStringList told{say("window.sn-text", {text("curve", plot.curve)})};
+QStringList description_of(const reports::SnPlot& plot) {
+  QStringList told{sentence_of("window.sn-text", {text("curve", plot.curve)})};
   for (const auto& b : plot.bars)
     told << quantity(b.from_mpa, "MPa", 3) + QStringLiteral(" – ") + quantity(b.to_mpa, "MPa", 3) +
                 QStringLiteral(": ") + quantity(b.cycles, "", 2) + QStringLiteral(", ") +
@@ -48,22 +48,23 @@ QStringList told_of(const reports::SnPlot& plot) {
   return told;
 }
 
-QStringList told_of(const std::vector<reports::Share>& shares) {
+QStringList description_of(const std::vector<reports::Share>& shares) {
   QStringList told;
-  for (const auto& s : shares) told << said(s.label) + QStringLiteral(": ") + quantity(100 * s.share, "%", 2);
+  for (const auto& s : shares)
+    told << sentence_of(s.label) + QStringLiteral(": ") + quantity(100 * s.share, "%", 2);
   return told;
 }
 
-TripLine::TripLine(QWidget* parent) : QWidget(parent) { setAccessibleName(say("window.trip-line")); }
+TripLine::TripLine(QWidget* parent) : QWidget(parent) { setAccessibleName(sentence_of("window.trip-line")); }
 
 void TripLine::set_duty(const loads::Duty& duty) {
   trips_ = duty.trips;
   QStringList told;
   for (const loads::Trip& trip : trips_)
     for (const loads::Leg& leg : trip.legs)
-      told << of(leg.id) + QStringLiteral(": ") + quantity(leg.distance_km, "km", 3) + QStringLiteral(", ") +
-                  quantity(leg.speed_kmh, "km/h", 3) + QStringLiteral(", ") +
-                  quantity(leg.pose.payload_kg, "kg", 3) + QStringLiteral(", ") + of(leg.road);
+      told << visible_text(leg.id) + QStringLiteral(": ") + quantity(leg.distance_km, "km", 3) +
+                  QStringLiteral(", ") + quantity(leg.speed_kmh, "km/h", 3) + QStringLiteral(", ") +
+                  quantity(leg.pose.payload_kg, "kg", 3) + QStringLiteral(", ") + visible_text(leg.road);
   setAccessibleDescription(told.join(QStringLiteral("; ")));
   setToolTip(told.join(QLatin1Char('\n')));
   updateGeometry();
@@ -92,7 +93,7 @@ void TripLine::paintEvent(QPaintEvent*) {
     painter.setPen(colours().faint);
     painter.drawText(
         QRectF(4, top, width() - 8, high), Qt::AlignLeft,
-        say("window.trip-name", {text("trip", trip.id), number("times", trip.trips_per_year, "")}));
+        sentence_of("window.trip-name", {text("trip", trip.id), number("times", trip.trips_per_year, "")}));
     for (const loads::Leg& leg : trip.legs) {
       const double length = least + std::max(0.0, room) * leg.distance_km / std::max(longest, 1e-9);
       const double thick = 2 + 8 * leg.pose.payload_kg / heaviest;
@@ -100,9 +101,9 @@ void TripLine::paintEvent(QPaintEvent*) {
                        leg.pose.payload_kg > 0 ? colours().steel : colours().faint);
       painter.setPen(colours().ink);
       const QRectF below(x, middle + 10, length - 4, high);
-      painter.drawText(
-          below, Qt::AlignLeft,
-          painter.fontMetrics().elidedText(of(leg.id), Qt::ElideRight, static_cast<int>(length - 4)));
+      painter.drawText(below, Qt::AlignLeft,
+                       painter.fontMetrics().elidedText(visible_text(leg.id), Qt::ElideRight,
+                                                        static_cast<int>(length - 4)));
       painter.setPen(colours().faint);
       painter.drawText(below.translated(0, high), Qt::AlignLeft,
                        painter.fontMetrics().elidedText(quantity(leg.distance_km, "km", 3), Qt::ElideRight,

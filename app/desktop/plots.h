@@ -30,8 +30,8 @@ class PictureView : public QWidget {
 };
 
 /// An S-N line's ranges, and shares, in words.
-QStringList told_of(const reports::SnPlot& plot);
-QStringList told_of(const std::vector<reports::Share>& shares);
+QStringList description_of(const reports::SnPlot& plot);
+QStringList description_of(const std::vector<reports::Share>& shares);
 
 /// Legs end to end, as long as their distances; thicker with payload.
 class TripLine : public QWidget {

@@ -70,7 +70,7 @@ RateDesk::RateDesk(const Context& context) : context_(context) {
   connect(frame_, &FrameView::flag_chosen, this, &RateDesk::choose);
   connect(frame_, &FrameView::member_chosen, this, [this](const QString& id) {
     frame_->choose_members({id.toStdString()});
-    context_.tell(say("window.member-chosen", {text("member", id.toStdString())}));
+    context_.show_message(sentence_of("window.member-chosen", {text("member", id.toStdString())}));
   });
   connect(strips_, &Strips::chosen, this, &RateDesk::choose);
   connect(forms_, &FormPanel::row_chosen, this, &RateDesk::choose_row);
@@ -107,7 +107,7 @@ QWidget* RateDesk::make_middle() {
   caution_ = wrapped();
   caution_->setFont(hint_font());
   QStringList cautions;
-  for (const Message& m : reports::cautions().texts) cautions << said(m);
+  for (const Message& m : reports::cautions().texts) cautions << sentence_of(m);
   caution_->setText(cautions.join(QLatin1Char(' ')));
   frame_ = new FrameView;
   auto* seen = new QWidget;
@@ -118,10 +118,10 @@ QWidget* RateDesk::make_middle() {
   column->addWidget(frame_, 1);
   column->addWidget(caution_);
   pages_ = new QTabWidget;
-  pages_->setAccessibleName(say("desk.pages"));
+  pages_->setAccessibleName(sentence_of("desk.pages"));
   pages_->setDocumentMode(true);
   pages_->setUsesScrollButtons(true);
-  pages_->addTab(seen, say("desk.frame"));
+  pages_->addTab(seen, sentence_of("desk.frame"));
   for (const Study& study : *context_.studies) {
     auto* page = new StudyPage(study, *context_.session);
     auto* area = new QScrollArea;  // low screens
@@ -129,9 +129,10 @@ QWidget* RateDesk::make_middle() {
     area->setWidgetResizable(true);
     area->setFocusPolicy(Qt::NoFocus);
     area->setWidget(page);
-    pages_->addTab(area, say(study.name));
+    pages_->addTab(area, sentence_of(study.name));
     studies_.push_back(page);
-    connect(page, &StudyPage::told, this, [this](const QString& text) { context_.tell(text); });
+    connect(page, &StudyPage::message_wanted, this,
+            [this](const QString& text) { context_.show_message(text); });
     connect(page, &StudyPage::second_found, this, &RateDesk::show_second);
   }
   layout->addWidget(pages_, 1);
@@ -147,18 +148,18 @@ QHBoxLayout* RateDesk::make_view_row() {
             [this, turn_deg, tip_deg] { frame_->look_from(turn_deg, tip_deg); });
     row->addWidget(button);
   };
-  view(say("window.view-oblique"), 32, 24);
-  view(say("window.view-side"), 0, 0);
-  view(say("window.view-front"), 90, 0);
-  view(say("window.view-above"), 0, 90);
-  auto* fit = new QPushButton(say("window.view-fit"));
+  view(sentence_of("window.view-oblique"), 32, 24);
+  view(sentence_of("window.view-side"), 0, 0);
+  view(sentence_of("window.view-front"), 90, 0);
+  view(sentence_of("window.view-above"), 0, 90);
+  auto* fit = new QPushButton(sentence_of("window.view-fit"));
   connect(fit, &QPushButton::clicked, frame_, &FrameView::fit);
   row->addWidget(fit);
   row->addStretch(1);
-  auto* label = new QLabel(say("window.motion"));
+  auto* label = new QLabel(sentence_of("window.motion"));
   motion_ = new QComboBox;
   motion_->setMinimumContentsLength(14);
-  motion_->setAccessibleName(say("window.motion").remove(QLatin1Char('&')));
+  motion_->setAccessibleName(sentence_of("window.motion").remove(QLatin1Char('&')));
   label->setBuddy(motion_);
   row->addWidget(label);
   row->addWidget(motion_);
@@ -173,16 +174,16 @@ QWidget* RateDesk::make_bottom() {
   layout->setContentsMargins(0, 0, 0, 0);
   layout->setSpacing(4);
   auto* row = new QHBoxLayout;
-  auto* title = new QLabel(say("window.all-welds"));
+  auto* title = new QLabel(sentence_of("window.all-welds"));
   filter_ = new QLineEdit;
-  filter_->setPlaceholderText(say("window.find-weld"));
-  filter_->setAccessibleName(say("window.find-weld"));
+  filter_->setPlaceholderText(sentence_of("window.find-weld"));
+  filter_->setAccessibleName(sentence_of("window.find-weld"));
   filter_->setClearButtonEnabled(true);
   filter_->setMaximumWidth(260);
   title->setBuddy(filter_);
-  count_ = new QPushButton(say("window.count"));
+  count_ = new QPushButton(sentence_of("window.count"));
   count_->setObjectName(QStringLiteral("first"));
-  count_->setToolTip(say("window.count-why"));
+  count_->setToolTip(sentence_of("window.count-why"));
   row->addWidget(title);
   row->addWidget(filter_);
   row->addStretch(1);
@@ -191,7 +192,7 @@ QWidget* RateDesk::make_bottom() {
   strips_ = new Strips;
   layout->addWidget(strips_, 1);
   connect(filter_, &QLineEdit::textChanged, strips_, &Strips::set_filter);
-  connect(count_, &QPushButton::clicked, this, &RateDesk::count);
+  connect(count_, &QPushButton::clicked, this, &RateDesk::count_cycles);
   return bottom;
 }
 
@@ -205,7 +206,7 @@ void RateDesk::job_changed() {
   context_.rater->request(job, chosen_);
 }
 
-void RateDesk::rated(const std::shared_ptr<const Rated>& r) {
+void RateDesk::rated(const std::shared_ptr<const RatedJob>& r) {
   rated_ = r;
   if (chosen_.empty()) chosen_ = r->rating.governing_weld;
   strips_->set_rated(r);
@@ -222,8 +223,8 @@ void RateDesk::show_motions() {
   const int before = motion_->currentIndex();
   const QSignalBlocker quiet(motion_);
   motion_->clear();
-  motion_->addItem(say("window.motion-none"));
-  for (const reports::FrameMotion& m : rated_->motions) motion_->addItem(said(m.name));
+  motion_->addItem(sentence_of("window.motion-none"));
+  for (const reports::FrameMotion& m : rated_->motions) motion_->addItem(sentence_of(m.name));
   motion_->setCurrentIndex(std::clamp(before, 0, motion_->count() - 1));
   frame_->show_motion(motion_->currentIndex() - 1);
 }
@@ -236,7 +237,7 @@ void RateDesk::show_headline() {
   QPalette p = verdict_->palette();
   p.setColor(QPalette::WindowText, r.verdict == rating::Verdict::falls_short ? colours().arc : colours().ink);
   verdict_->setPalette(p);
-  headline_->setText(said(reports::answer_of(r)));
+  headline_->setText(sentence_of(reports::answer_of(r)));
 }
 
 void RateDesk::choose(const QString& weld) {
@@ -276,9 +277,9 @@ void RateDesk::find() {
 
 void RateDesk::show_fault() { forms_->show_fault(); }
 
-void RateDesk::count() {
+void RateDesk::count_cycles() {
   if (context_.session->job() && !context_.rater->is_counting())
-    context_.rater->count(context_.session->job(), chosen_);
+    context_.rater->count_cycles(context_.session->job(), chosen_);
 }
 
 StudyPage* RateDesk::page_of(const QString& study) const {
@@ -301,9 +302,9 @@ void RateDesk::show_second(const std::shared_ptr<const SecondDesign>& second) {
 
 void RateDesk::suggest() {
   StudyPage* page = page_of(QStringLiteral("suggest"));
-  if (chosen_.empty() || !page->fill(QStringLiteral("weld"), chosen())) return;
+  if (chosen_.empty() || !page->set_field(QStringLiteral("weld"), chosen())) return;
   show_study(QStringLiteral("suggest"));
-  page->work();
+  page->run_study();
 }
 
 }  // namespace seamwright::desktop

@@ -33,7 +33,7 @@ class RateDesk : public Desk {
   ~RateDesk() override;
   void find() override;
   void show_fault() override;
-  void count() override;
+  void count_cycles() override;
   void show_study(const QString& id) override;
   StudyPage* page_of(const QString& study) const;
   void choose(const QString& weld);
@@ -44,7 +44,7 @@ class RateDesk : public Desk {
   QWidget* make_bottom();
   QHBoxLayout* make_view_row();
   void job_changed();
-  void rated(const std::shared_ptr<const Rated>& rated);
+  void rated(const std::shared_ptr<const RatedJob>& rated);
   void show_headline();
   void show_motions();
   void choose_row(const QString& table, const QString& id);
@@ -64,7 +64,7 @@ class RateDesk : public Desk {
   QTabWidget* pages_ = nullptr;
   std::vector<StudyPage*> studies_;  ///< behind the frame, in their order
   QSplitter *across_ = nullptr, *upright_ = nullptr;
-  std::shared_ptr<const Rated> rated_;
+  std::shared_ptr<const RatedJob> rated_;
   std::string chosen_;
 };
 

@@ -13,9 +13,9 @@ namespace {
 constexpr int pause_ms = 20;  // several changes at once are one run
 constexpr std::size_t most_modes = 12;
 
-std::shared_ptr<Rated> rated(std::shared_ptr<const rating::Job> job, rating::Method method,
-                             const std::string& explained, const rating::Progress& progress) {
-  auto r = std::make_shared<Rated>();
+std::shared_ptr<RatedJob> rated(std::shared_ptr<const rating::Job> job, rating::Method method,
+                                const std::string& explained, const rating::Progress& progress) {
+  auto r = std::make_shared<RatedJob>();
   r->rating = rating::rate(*job, published::catalog().data, method, progress, explained);
   r->method = method;
   r->explained = explained;
@@ -39,13 +39,13 @@ Rater::~Rater() {
 }
 
 void Rater::request(std::shared_ptr<const rating::Job> job, const std::string& explained) {
-  wanted_ = Wish{std::move(job), rating::Method::spectral, explained};
+  wanted_ = RatingRequest{std::move(job), rating::Method::spectral, explained};
   if (is_counting()) worker_.request_stop();  // of a job that is no longer this one
   pause_.start();
 }
 
-void Rater::count(std::shared_ptr<const rating::Job> job, const std::string& explained) {
-  wanted_ = Wish{std::move(job), rating::Method::time, explained};
+void Rater::count_cycles(std::shared_ptr<const rating::Job> job, const std::string& explained) {
+  wanted_ = RatingRequest{std::move(job), rating::Method::time, explained};
   pause_.stop();
   next();
 }
@@ -59,23 +59,23 @@ void Rater::cancel() {
 
 void Rater::next() {
   if (running_ || !wanted_) return;  // the end of the running one comes back here
-  Wish wish = std::move(*wanted_);
+  RatingRequest wish = std::move(*wanted_);
   wanted_.reset();
   start(std::move(wish));
 }
 
-void Rater::start(Wish wish) {
+void Rater::start(RatingRequest wish) {
   running_ = wish;
   const int run = ++run_;
   emit started(wish.method == rating::Method::time);
   // Answers are posted to this thread; a run that was overtaken has another number and is dropped.
-  const auto post = [this, run](std::function<void()> tell) {
+  const auto post = [this, run](std::function<void()> callback) {
     QMetaObject::invokeMethod(
         this,
-        [this, run, tell = std::move(tell)] {
+        [this, run, callback = std::move(callback)] {
           if (run != run_) return;
           running_.reset();
-          tell();
+          callback();
           if (!pause_.isActive()) next();
         },
         Qt::QueuedConnection);
@@ -100,7 +100,7 @@ void Rater::start(Wish wish) {
         else
           emit finished(result);
       });
-    } catch (const rating::Stopped&) {
+    } catch (const rating::RatingStopped&) {
       post([this] { emit stopped(); });
     } catch (const Fault& fault) {
       post([this, message = fault.message] { emit failed(message); });

@@ -19,7 +19,7 @@
 namespace seamwright::desktop {
 
 /// A job with all that the desk shows of it.
-struct Rated {
+struct RatedJob {
   std::shared_ptr<const rating::Job> job;
   rating::Rating rating;
   rating::Method method = rating::Method::spectral;
@@ -37,7 +37,7 @@ class Rater : public QObject {
   /// Rates the job soon; `explained` gets its ranges and reasons down to the channels.
   void request(std::shared_ptr<const rating::Job> job, const std::string& explained);
   /// Counts histories now; progress() tells how far.
-  void count(std::shared_ptr<const rating::Job> job, const std::string& explained);
+  void count_cycles(std::shared_ptr<const rating::Job> job, const std::string& explained);
   void cancel();
   bool is_counting() const { return running_ && running_->method == rating::Method::time; }
   bool is_busy() const { return running_ || wanted_; }
@@ -45,21 +45,21 @@ class Rater : public QObject {
  signals:
   void started(bool counting);
   void progress(double share);
-  void finished(std::shared_ptr<const seamwright::desktop::Rated> rated);
+  void finished(std::shared_ptr<const seamwright::desktop::RatedJob> rated);
   void failed(const seamwright::Message& message);
   void stopped();
 
  private:
-  struct Wish {
+  struct RatingRequest {
     std::shared_ptr<const rating::Job> job;
     rating::Method method = rating::Method::spectral;
     std::string explained;
   };
-  void start(Wish wish);
+  void start(RatingRequest wish);
   void next();
 
   QTimer pause_;
-  std::optional<Wish> wanted_, running_;
+  std::optional<RatingRequest> wanted_, running_;
   int run_ = 0;  ///< number of the run whose answer counts
   std::jthread worker_;
 };

@@ -22,10 +22,10 @@ constexpr int large_target = 48;           // pixels: for gloves
 constexpr qsizetype shortest_reason = 10;  // characters: a word or two, not a blank
 
 // As it will be printed, a field to a line.
-QString record_text(const book::New& entry) {
+QString record_text(const book::NewEntry& entry) {
   QString text;
   for (const auto& [label, value] : reports::lines_of(entry).facts)
-    text += said(label) + QStringLiteral(": ") + cell_text(value) + QLatin1Char('\n');
+    text += sentence_of(label) + QStringLiteral(": ") + cell_text(value) + QLatin1Char('\n');
   return text;
 }
 
@@ -38,13 +38,13 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, C
       book_(book.toStdString()),
       entries_(std::move(entries)),
       concerns_(std::move(concerns)) {
-  setWindowTitle(bare("window.record-weld"));
+  setWindowTitle(without_mnemonic("window.record-weld"));
   auto* form = new QFormLayout(this);
   serial_ = add_line(form, "window.serial");
   person_ = add_line(form, "window.person");
   passphrase_ = add_line(form, "window.passphrase", {}, true);
-  passphrase_->setPlaceholderText(say("window.passphrase-hint"));
-  stay_ = new QCheckBox(say("desk.stay-unlocked"));
+  passphrase_->setPlaceholderText(sentence_of("window.passphrase-hint"));
+  stay_ = new QCheckBox(sentence_of("desk.stay-unlocked"));
   form->addRow(stay_);
   concerned_ = new QLabel;
   concerned_->setTextFormat(Qt::PlainText);
@@ -55,15 +55,15 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, C
   shown_->setReadOnly(true);
   shown_->setTabChangesFocus(true);
   shown_->setMinimumSize(480, 240);
-  shown_->setAccessibleName(bare("window.will-be-sealed"));
-  form->addRow(say("window.will-be-sealed"), shown_);
+  shown_->setAccessibleName(without_mnemonic("window.will-be-sealed"));
+  form->addRow(sentence_of("window.will-be-sealed"), shown_);
   wrong_ = add_fault(form);
   auto* buttons = new QDialogButtonBox;
-  sign_ = buttons->addButton(say("window.sign"), QDialogButtonBox::ActionRole);
-  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  sign_ = buttons->addButton(sentence_of("window.sign"), QDialogButtonBox::ActionRole);
+  buttons->addButton(sentence_of("window.cancel"), QDialogButtonBox::RejectRole);
   sign_->setMinimumHeight(large_target);
   form->addRow(buttons);
-  person_->setText(of(shift_.person()));
+  person_->setText(visible_text(shift_.person()));
   connect(serial_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
   connect(person_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
   connect(reason_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
@@ -83,13 +83,13 @@ std::string RecordDialog::reason() const { return reason_->text().trimmed().toSt
 void RecordDialog::show_what() {
   const std::vector<Message> concerns = concerns_(serial());
   QStringList lines;
-  for (const Message& m : concerns) lines << QStringLiteral("▼ ") + said(m);
-  if (!lines.isEmpty()) lines << say("desk.reason-asked");
+  for (const Message& m : concerns) lines << QStringLiteral("▼ ") + sentence_of(m);
+  if (!lines.isEmpty()) lines << sentence_of("desk.reason-asked");
   concerned_->setText(lines.join(QLatin1Char('\n')));
   concerned_->setVisible(!lines.isEmpty());
   sign_->setEnabled(concerns.empty() || reason_->text().trimmed().size() >= shortest_reason);
   QString text;
-  for (const book::New& n : entries_(serial(), person_->text().toStdString(), reason()))
+  for (const book::NewEntry& n : entries_(serial(), person_->text().toStdString(), reason()))
     text += record_text(n) + QLatin1Char('\n');
   shown_->setPlainText(text);
 }
@@ -105,7 +105,7 @@ void RecordDialog::sign() {
   const bool started =
       task_.start([this, person, passphrase, key, stay = stay_->isChecked(), path = book_,
                    entries = entries_(serial(), person, reason())](const rating::Progress&) -> Task::Then {
-        Signed done = sign_records(path, person, passphrase, key, entries);
+        SignedRecords done = sign_records(path, person, passphrase, key, entries);
         return [this, done, person, stay] {
           if (done.key && (stay || person == shift_.person())) shift_.unlock(done.book_id, person, done.key);
           count_ = done.count;
@@ -114,25 +114,26 @@ void RecordDialog::sign() {
       });
   if (!started) return;
   sign_->setEnabled(false);
-  wrong_->setText(say("desk.signing"));
+  wrong_->setText(sentence_of("desk.signing"));
 }
 
 QString ask_new_book(QWidget* parent) {
   QDialog dialog(parent);
-  dialog.setWindowTitle(bare("desk.new-book"));
+  dialog.setWindowTitle(without_mnemonic("desk.new-book"));
   auto* form = new QFormLayout(&dialog);
-  auto* why = new QLabel(say("desk.new-book-why"));
+  auto* why = new QLabel(sentence_of("desk.new-book-why"));
   why->setWordWrap(true);
   form->addRow(why);
-  auto* file = add_path(form, "desk.book-file",
-                        [&dialog] { return QFileDialog::getSaveFileName(&dialog, bare("desk.new-book")); });
+  auto* file = add_path(form, "desk.book-file", [&dialog] {
+    return QFileDialog::getSaveFileName(&dialog, without_mnemonic("desk.new-book"));
+  });
   QLineEdit *owner = add_line(form, "desk.owner"), *stamp = add_line(form, "desk.stamp"),
             *first = add_line(form, "window.passphrase", {}, true),
             *again = add_line(form, "desk.again", {}, true);
   QLabel* wrong = add_fault(form);
   auto* buttons = new QDialogButtonBox;
-  auto* make = buttons->addButton(say("desk.make-book"), QDialogButtonBox::ActionRole);
-  buttons->addButton(say("window.cancel"), QDialogButtonBox::RejectRole);
+  auto* make = buttons->addButton(sentence_of("desk.make-book"), QDialogButtonBox::ActionRole);
+  buttons->addButton(sentence_of("window.cancel"), QDialogButtonBox::RejectRole);
   form->addRow(buttons);
   QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
   Task task;

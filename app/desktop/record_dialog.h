@@ -22,8 +22,8 @@ namespace seamwright::desktop {
 class RecordDialog : public QDialog {
   Q_OBJECT
  public:
-  using Entries = std::function<std::vector<book::New>(const std::string& serial, const std::string& person,
-                                                       const std::string& reason)>;
+  using Entries = std::function<std::vector<book::NewEntry>(
+      const std::string& serial, const std::string& person, const std::string& reason)>;
   /// Concerns speak against recording for a frame; with any of them, nothing is signed without a typed
   /// reason.
   using Concerns = std::function<std::vector<Message>(const std::string& serial)>;

@@ -37,11 +37,11 @@ RecordForm::RecordForm(const book::Kind& kind, const std::vector<std::string>& e
     if (field.control.empty() || std::find(elsewhere.begin(), elsewhere.end(), field.name) != elsewhere.end())
       continue;
     if (!controls_.empty()) row->addSpacing(16);
-    QWidget* control = control_of(field, bare(field.control));
+    QWidget* control = control_of(field, without_mnemonic(field.control));
     control->setMinimumHeight(glove_height);
     control->setFont(number_font());
-    name_control(control, bare(field.control));
-    auto* title = new QLabel(say(field.control));
+    name_control(control, without_mnemonic(field.control));
+    auto* title = new QLabel(sentence_of(field.control));
     title->setBuddy(control);
     row->addWidget(title);
     auto* number = qobject_cast<NumberField*>(control);

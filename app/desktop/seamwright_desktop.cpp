@@ -27,7 +27,7 @@ struct Options {
 // Words of Qt's own, such as those of its dialogs for files.
 void translate_qt(QApplication& application) {
   static QTranslator translator;
-  if (translator.load(QStringLiteral("qtbase_") + of(std::string(language().file->code)),
+  if (translator.load(QStringLiteral("qtbase_") + visible_text(std::string(language().file->code)),
                       QLibraryInfo::path(QLibraryInfo::TranslationsPath)))
     application.installTranslator(&translator);
 }
@@ -38,7 +38,7 @@ void set_up(QApplication& application, const Options& options) {
   if (wanted.isEmpty()) wanted = settings.value(QStringLiteral("language")).toString();
   if (wanted.isEmpty()) wanted = QLocale::system().name().left(2);
   set_language_code(wanted);
-  QLocale::setDefault(QLocale(of(std::string(language().file->code))));
+  QLocale::setDefault(QLocale(visible_text(std::string(language().file->code))));
   translate_qt(application);
   QString style = options.style;
   if (style.isEmpty()) style = settings.value(QStringLiteral("style")).toString();
@@ -63,15 +63,17 @@ int main(int argc, char** argv) {
   QSettings::setDefaultFormat(QSettings::IniFormat);
 
   QCommandLineParser parser;
-  parser.setApplicationDescription(say("window.about-program"));
-  parser.addPositionalArgument(QStringLiteral("path"), say("window.option-path"),
+  parser.setApplicationDescription(sentence_of("window.about-program"));
+  parser.addPositionalArgument(QStringLiteral("path"), sentence_of("window.option-path"),
                                QStringLiteral("[JOB|BOOK]"));
   const QString codes = language_codes().join(QLatin1Char('|'));
-  const QCommandLineOption help({QStringLiteral("h"), QStringLiteral("help")}, say("window.option-help")),
-      version(QStringLiteral("version"), say("window.option-version")),
-      language_option(QStringLiteral("language"), say("window.option-language", {text("codes", codes.toStdString())}), codes),
-      style_option(QStringLiteral("style"), say("window.option-style"), QStringLiteral("light|dark")),
-      reset(QStringLiteral("reset-settings"), say("window.option-reset"));
+  const QCommandLineOption help({QStringLiteral("h"), QStringLiteral("help")},
+                                sentence_of("window.option-help")),
+      version(QStringLiteral("version"), sentence_of("window.option-version")),
+      language_option(QStringLiteral("language"),
+                      sentence_of("window.option-language", {text("codes", codes.toStdString())}), codes),
+      style_option(QStringLiteral("style"), sentence_of("window.option-style"), QStringLiteral("light|dark")),
+      reset(QStringLiteral("reset-settings"), sentence_of("window.option-reset"));
   parser.addOptions({help, version, language_option, style_option, reset});
   if (!parser.parse(QApplication::arguments())) return refuse(parser.errorText());
   if (parser.isSet(help)) {
@@ -85,10 +87,10 @@ int main(int argc, char** argv) {
   const Options options{parser.value(language_option), parser.value(style_option),
                         parser.positionalArguments().value(0)};
   if (parser.isSet(language_option) && !language_codes().contains(options.language))
-    return refuse(say("window.option-language", {text("codes", codes.toStdString())}));
+    return refuse(sentence_of("window.option-language", {text("codes", codes.toStdString())}));
   if (parser.isSet(style_option) && options.style != QLatin1String("light") &&
       options.style != QLatin1String("dark"))
-    return refuse(say("window.option-style"));
+    return refuse(sentence_of("window.option-style"));
   if (parser.positionalArguments().size() > 1) return refuse(parser.helpText());
   if (parser.isSet(reset)) QSettings().clear();
 

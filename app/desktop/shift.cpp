@@ -43,10 +43,11 @@ void Shift::lock() {
   emit changed();
 }
 
-Signed sign_records(const std::string& path, const std::string& person, const std::string& passphrase,
-                    const std::shared_ptr<book::OpenKey>& of_shift, const std::vector<book::New>& entries) {
+SignedRecords sign_records(const std::string& path, const std::string& person, const std::string& passphrase,
+                           const std::shared_ptr<book::OpenKey>& of_shift,
+                           const std::vector<book::NewEntry>& entries) {
   book::Book b = book::Book::open(path);
-  Signed out;
+  SignedRecords out;
   out.book_id = b.id();
   const auto station = passphrase.empty() ? book::station_of(b.id()) : nullptr;
   if (station && station->person() == person) {

@@ -38,12 +38,13 @@ class Shift : public QObject {
 
 /// Adds the entries under the person's signature, all or none. The key is opened with the passphrase, or is
 /// the shift's where the passphrase is empty. Throws the book's Faults.
-struct Signed {
+struct SignedRecords {
   std::size_t count = 0;
   std::string book_id;
   std::shared_ptr<book::OpenKey> key;
 };
-Signed sign_records(const std::string& book, const std::string& person, const std::string& passphrase,
-                    const std::shared_ptr<book::OpenKey>& of_shift, const std::vector<book::New>& entries);
+SignedRecords sign_records(const std::string& book, const std::string& person, const std::string& passphrase,
+                           const std::shared_ptr<book::OpenKey>& of_shift,
+                           const std::vector<book::NewEntry>& entries);
 
 }  // namespace seamwright::desktop

@@ -22,22 +22,22 @@ StartPage::StartPage(const QStringList& recent, QWidget* parent) : QWidget(paren
   middle->setFixedWidth(40 * fontMetrics().averageCharWidth() * 2);
   auto* layout = new QVBoxLayout(middle);
   layout->setSpacing(12);
-  auto* title = new QLabel(say("window.start-title"));
+  auto* title = new QLabel(sentence_of("window.start-title"));
   title->setFont(answer_font());
   title->setWordWrap(true);
   layout->addWidget(title);
-  auto* text = new QLabel(say("window.start-text"));
+  auto* text = new QLabel(sentence_of("window.start-text"));
   text->setWordWrap(true);
   layout->addWidget(text);
-  auto* demo = new QPushButton(say("window.open-demo"));
+  auto* demo = new QPushButton(sentence_of("window.open-demo"));
   demo->setObjectName(QStringLiteral("first"));
-  auto* open = new QPushButton(say("window.start-open"));
+  auto* open = new QPushButton(sentence_of("window.start-open"));
   layout->addWidget(demo, 0, Qt::AlignLeft);
   layout->addWidget(open, 0, Qt::AlignLeft);
   connect(demo, &QPushButton::clicked, this, &StartPage::demo_wanted);
   connect(open, &QPushButton::clicked, this, &StartPage::open_wanted);
   if (!recent.isEmpty()) {
-    auto* last = new QLabel(say("window.start-recent"));
+    auto* last = new QLabel(sentence_of("window.start-recent"));
     layout->addWidget(last);
     for (const QString& path : recent) {
       auto* button = new QPushButton(QString(path).replace(QLatin1Char('&'), QLatin1String("&&")));
@@ -47,7 +47,7 @@ StartPage::StartPage(const QStringList& recent, QWidget* parent) : QWidget(paren
   }
   auto* cautions = new QLabel;
   QStringList lines;
-  for (const Message& m : reports::cautions().texts) lines << said(m);
+  for (const Message& m : reports::cautions().texts) lines << sentence_of(m);
   cautions->setText(lines.join(QLatin1Char('\n')));
   cautions->setWordWrap(true);
   cautions->setFont(hint_font());

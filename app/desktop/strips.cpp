@@ -17,7 +17,7 @@ namespace {
 
 constexpr int margin = 10;
 
-double across(const QRect& area, double used) {
+double x_of_use(const QRect& area, double used) {
   return area.left() + margin + reports::place_of_used(used) * (area.width() - 2 * margin);
 }
 
@@ -26,7 +26,7 @@ void paint_axis(QPainter& painter, const QRect& area) {
   for (double decade = reports::least_used; decade <= reports::most_used * 1.001; decade *= 10) {
     const bool target = std::abs(decade - 1) < 1e-6;
     painter.setPen(QPen(target ? colours().ink : colours().hairline, target ? 1.4 : 1));
-    const int x = static_cast<int>(std::lround(across(area, decade)));
+    const int x = static_cast<int>(std::lround(x_of_use(area, decade)));
     painter.drawLine(x, area.top(), x, area.bottom());
   }
 }
@@ -42,7 +42,7 @@ class StripDelegate : public QStyledItemDelegate {
     if (s && std::isfinite(s->used)) {
       // A second design's line needs room below.
       const bool two = model_.second_of(index.row()) != nullptr;
-      const double from = option.rect.left() + margin, to = across(option.rect, s->used);
+      const double from = option.rect.left() + margin, to = x_of_use(option.rect, s->used);
       const double place = reports::place_of_used(s->used),
                    high = option.rect.height() * (two ? 0.2 + 0.2 * place : 0.35 + 0.3 * place),
                    middle = option.rect.center().y() + (two ? -2.5 : 0.5);
@@ -57,7 +57,7 @@ class StripDelegate : public QStyledItemDelegate {
       const double y = option.rect.bottom() - 2.5;
       painter->drawLine(
           QPointF(option.rect.left() + margin, y),
-          QPointF(std::max(option.rect.left() + margin + 2.0, across(option.rect, second->used)), y));
+          QPointF(std::max(option.rect.left() + margin + 2.0, x_of_use(option.rect, second->used)), y));
     }
     painter->restore();
   }
@@ -81,8 +81,8 @@ class StripsHeader : public QHeaderView {
     for (double decade = reports::least_used; decade <= reports::most_used * 1.001; decade *= 10) {
       const bool target = std::abs(decade - 1) < 1e-6;
       const bool first = decade<reports::least_used * 1.5, last = decade> reports::most_used / 1.5;
-      const QString text = target ? say("window.target-one") : quantity(decade, "", 1);
-      const double x = across(rect, decade);
+      const QString text = target ? sentence_of("window.target-one") : quantity(decade, "", 1);
+      const double x = x_of_use(rect, decade);
       const QRectF box = first  ? QRectF(x - 2, rect.top(), 90, rect.height())
                          : last ? QRectF(x - 88, rect.top(), 90, rect.height())
                                 : QRectF(x - 60, rect.top(), 120, rect.height());
@@ -99,7 +99,7 @@ class StripsHeader : public QHeaderView {
 
 }  // namespace
 
-void StripsModel::set_rated(std::shared_ptr<const Rated> rated) {
+void StripsModel::set_rated(std::shared_ptr<const RatedJob> rated) {
   const auto same = [&] {
     if (!rated_ || !rated || rated_->strips.size() != rated->strips.size()) return false;
     return std::equal(rated_->strips.begin(), rated_->strips.end(), rated->strips.begin(),
@@ -165,11 +165,12 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
       return words;
     }
     case weld_column:
-      return of(s->id);
+      return visible_text(s->id);
     case member_column:
-      return s->chord.empty() ? of(s->member) : of(s->member) + QStringLiteral(" › ") + of(s->chord);
+      return s->chord.empty() ? visible_text(s->member)
+                              : visible_text(s->member) + QStringLiteral(" › ") + visible_text(s->chord);
     case site_column:
-      return of(s->site);
+      return visible_text(s->site);
     case life_column:
       return cell_text(reports::life_cell(s->life_km, s->at_most));
     default: {
@@ -177,9 +178,9 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
       const QString used = quantity(100 * s->used, "%", 2);
       const reports::Strip* second = second_of(index.row());
       if (!second) return used;
-      return say("desk.second-used",
-                 {number("first", 100 * s->used, "%"), seamwright::text("design", second_name_),
-                  number("second", 100 * second->used, "%"), number("life", second->life_km, "km")});
+      return sentence_of("desk.second-used",
+                         {number("first", 100 * s->used, "%"), seamwright::text("design", second_name_),
+                          number("second", 100 * second->used, "%"), number("life", second->life_km, "km")});
     }
   }
 }
@@ -188,7 +189,7 @@ QVariant StripsModel::headerData(int section, Qt::Orientation orientation, int r
   static constexpr MessageId names[] = {"column.verdict", "column.weld",    "window.member-on",
                                         "column.site",    "column.life-km", "window.life-used"};
   if (orientation != Qt::Horizontal || role != Qt::DisplayRole || section >= int(columns)) return {};
-  return say(names[section]);
+  return sentence_of(names[section]);
 }
 
 Strips::Strips(QWidget* parent) : QTreeView(parent), model_(new StripsModel(this)) {
@@ -199,7 +200,7 @@ Strips::Strips(QWidget* parent) : QTreeView(parent), model_(new StripsModel(this
   setUniformRowHeights(true);
   setAllColumnsShowFocus(true);
   setSelectionBehavior(QAbstractItemView::SelectRows);
-  setAccessibleName(say("window.strips"));
+  setAccessibleName(sentence_of("window.strips"));
   setTabKeyNavigation(false);
   setMinimumHeight(64);  // low screens
   header()->setStretchLastSection(true);
@@ -210,7 +211,7 @@ Strips::Strips(QWidget* parent) : QTreeView(parent), model_(new StripsModel(this
   });
 }
 
-void Strips::set_rated(std::shared_ptr<const Rated> rated) {
+void Strips::set_rated(std::shared_ptr<const RatedJob> rated) {
   const reports::Strip* now = model_->strip(currentIndex().row());
   const QString chosen_before = now ? QString::fromStdString(now->id) : QString();
   const bool first = model_->rowCount() == 0;

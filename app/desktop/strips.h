@@ -18,7 +18,7 @@ class StripsModel : public QAbstractTableModel {
  public:
   enum Column { verdict_column, weld_column, member_column, site_column, life_column, strip_column, columns };
   using QAbstractTableModel::QAbstractTableModel;
-  void set_rated(std::shared_ptr<const Rated> rated);
+  void set_rated(std::shared_ptr<const RatedJob> rated);
   /// A second design's: a thin line below each strip; null for none.
   void set_second(std::shared_ptr<const SecondDesign> second);
   const reports::Strip* second_of(int row) const;
@@ -30,7 +30,7 @@ class StripsModel : public QAbstractTableModel {
   int row_of(const QString& weld) const;
 
  private:
-  std::shared_ptr<const Rated> rated_;
+  std::shared_ptr<const RatedJob> rated_;
   std::string second_name_;
   std::map<std::string, reports::Strip> second_;
 };
@@ -39,7 +39,7 @@ class Strips : public QTreeView {
   Q_OBJECT
  public:
   explicit Strips(QWidget* parent = nullptr);
-  void set_rated(std::shared_ptr<const Rated> rated);
+  void set_rated(std::shared_ptr<const RatedJob> rated);
   void choose(const QString& weld);
   void set_second(std::shared_ptr<const SecondDesign> second) { model_->set_second(std::move(second)); }
   void set_filter(const QString& text);

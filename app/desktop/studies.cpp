@@ -26,7 +26,7 @@ namespace {
 using Kind = StudyField::Kind;
 
 StudyAnswer second_design(const StudyInput& in, const rating::Progress& progress) {
-  const std::string path = files::design_path(in.word("design"));
+  const std::string path = files::design_path(in.text_of("design"));
   const auto second = std::make_shared<SecondDesign>();
   // The second is rated under the duty of the first, so that only the designs differ.
   rating::Job job = *in.job;
@@ -49,7 +49,7 @@ StudyAnswer suggest(const StudyInput& in, const rating::Progress& progress) {
   const published::Catalog& catalog = published::catalog();
   std::vector<frame::RoundTube> stock;
   for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
-  const std::string weld = in.word("weld");
+  const std::string weld = in.text_of("weld");
   return {reports::suggest_document(weld, study::suggestions(*in.job, catalog.data, stock, weld,
                                                              rating::Method::spectral, progress)),
           {}};
@@ -58,15 +58,16 @@ StudyAnswer suggest(const StudyInput& in, const rating::Progress& progress) {
 constexpr std::size_t shown_lines = 101;  // of a table of variants: its head and a hundred rows
 
 StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
-  const files::Sweep sweep = files::read_sweep(in.word("sweep"));
+  const files::Sweep sweep = files::read_sweep(in.text_of("sweep"));
   const std::size_t count = files::variants_of(sweep);
   if (count > study::ask_above)
     throw Fault{Message{
-        "sweep.ask", {number("count", static_cast<double>(count), ""), word("remedy", "remedy.share-out")}}};
+        "sweep.ask",
+        {number("count", static_cast<double>(count), ""), sentence_argument("remedy", "remedy.share-out")}}};
   files::SweepRun run;
   run.job = in.folder;
-  run.csv = in.word("csv");
-  run.say = [](const Message& m) { return said(m).toStdString(); };
+  run.csv = in.text_of("csv");
+  run.sentence_of = [](const Message& m) { return sentence_of(m).toStdString(); };
   const std::size_t rows = files::run_sweep(sweep, run, progress);
   return {reports::sweep_document(run.csv, rows, files::sweep_cells(run.csv, shown_lines)), {}};
 }
@@ -76,22 +77,22 @@ StudyAnswer stability(const StudyInput& in, const rating::Progress&) {
   reports::Document d = reports::stability_document(in.job->design, s, in.number("friction"));
   const auto behind_answer = d.blocks.begin() + 1;
   d.blocks.insert(behind_answer,
-                  reports::Pictured{reports::tip_plot(s, in.number("friction")), {"desk.tip-plot", {}}});
+                  reports::PictureBlock{reports::tip_plot(s, in.number("friction")), {"desk.tip-plot", {}}});
   return {d, {}};
 }
 
 StudyAnswer ride(const StudyInput& in, const rating::Progress&) {
   files::RideQuestion q;
-  q.file = in.word("recording");
-  q.channel = in.word("channel");
-  if (!q.channel.empty() && !in.word("node").empty()) {
+  q.file = in.text_of("recording");
+  q.channel = in.text_of("channel");
+  if (!q.channel.empty() && !in.text_of("node").empty()) {
     q.road.emplace();
-    q.road->node = in.word("node");
+    q.road->node = in.text_of("node");
     q.road->speed_kmh = in.number("speed");
     q.road->payload_kg = in.number("payload");
   }
-  if (!q.channel.empty() && !in.word("curve").empty())
-    q.damage = {in.word("curve"), in.number("thickness"), in.number("km")};
+  if (!q.channel.empty() && !in.text_of("curve").empty())
+    q.damage = {in.text_of("curve"), in.number("thickness"), in.number("km")};
   return {reports::ride_document(files::work_through(q, in.job.get())), {}};
 }
 
@@ -99,13 +100,13 @@ StudyAnswer gauges(const StudyInput& in, const rating::Progress&) {
   const measured::GaugePlan plan =
       measured::gauge_plan(*in.job, static_cast<std::size_t>(in.number("count")));
   std::optional<measured::GaugeResult> result;
-  if (!in.word("readings").empty())
-    result = measured::judge_readings(plan, files::read_readings(in.word("readings"), plan));
+  if (!in.text_of("readings").empty())
+    result = measured::judge_readings(plan, files::read_readings(in.text_of("readings"), plan));
   return {reports::gauges_document(*in.job, plan, result), {}};
 }
 
 StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
-  const files::ReturnsFile file = files::read_returns(in.word("returns"), in.job->design);
+  const files::ReturnsFile file = files::read_returns(in.text_of("returns"), in.job->design);
   return {
       reports::calibration_document(
           study::recalibrate(*in.job, published::catalog().data, file.returns, file.prior, progress), file),
@@ -113,12 +114,12 @@ StudyAnswer returns(const StudyInput& in, const rating::Progress& progress) {
 }
 
 StudyAnswer deck(const StudyInput& in, const rating::Progress&) {
-  const bool at_rest = in.word("what") == say("desk.deck-at-rest").toStdString();
-  files::write_text(in.word("deck"), study::frame_deck(in.job->design, at_rest ? &in.job->duty : nullptr,
-                                                       static_cast<int>(in.number("divisions"))));
+  const bool at_rest = in.text_of("what") == sentence_of("desk.deck-at-rest").toStdString();
+  files::write_text(in.text_of("deck"), study::frame_deck(in.job->design, at_rest ? &in.job->duty : nullptr,
+                                                          static_cast<int>(in.number("divisions"))));
   reports::Document d;
   d.title = {"desk.deck", {}};
-  d.blocks.push_back(reports::Paragraph{{"deck.done", {text("file", in.word("deck"))}}});
+  d.blocks.push_back(reports::Paragraph{{"deck.done", {text("file", in.text_of("deck"))}}});
   return {d, {}};
 }
 
@@ -137,7 +138,9 @@ QStringList curves_of(const rating::Job&) {
   for (const auto& c : published::catalog().data.curves) all << QString::fromStdString(c.id);
   return all;
 }
-QStringList deck_kinds(const rating::Job&) { return {say("desk.deck-at-rest"), say("desk.deck-cases")}; }
+QStringList deck_kinds(const rating::Job&) {
+  return {sentence_of("desk.deck-at-rest"), sentence_of("desk.deck-cases")};
+}
 
 StudyField file_field(Kind kind, const char* id, MessageId label, MessageId help, bool needed = true) {
   StudyField f{kind, id, label, help};

@@ -32,7 +32,7 @@ struct StudyInput {
   std::string folder, design_path, design_text;
   QMap<QString, QString> words;
   QMap<QString, double> numbers;
-  std::string word(const char* id) const { return words.value(QLatin1String(id)).toStdString(); }
+  std::string text_of(const char* id) const { return words.value(QLatin1String(id)).toStdString(); }
   double number(const char* id) const { return numbers.value(QLatin1String(id)); }
 };
 

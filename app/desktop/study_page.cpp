@@ -33,7 +33,7 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
     : QWidget(parent), study_(study), session_(session) {
   auto* layout = new QVBoxLayout(this);
   layout->setContentsMargins(0, 8, 0, 0);
-  auto* why = new QLabel(say(study.why));
+  auto* why = new QLabel(sentence_of(study.why));
   why->setWordWrap(true);
   layout->addWidget(why);
   auto* form = new QFormLayout;
@@ -41,12 +41,12 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
   for (const StudyField& f : study.fields) add_field(form, f);
   layout->addLayout(form);
   auto* row = new QHBoxLayout;
-  work_ = new QPushButton(say("desk.work"));
+  work_ = new QPushButton(sentence_of("desk.work"));
   work_->setObjectName(QStringLiteral("first"));
-  stop_ = new QPushButton(say("desk.stop"));
-  write_ = new QPushButton(say("desk.write"));
+  stop_ = new QPushButton(sentence_of("desk.stop"));
+  write_ = new QPushButton(sentence_of("desk.write"));
   progress_ = new QProgressBar;
-  progress_->setAccessibleName(say("window.progress"));
+  progress_->setAccessibleName(sentence_of("window.progress"));
   progress_->setMaximumWidth(240);
   progress_->setTextVisible(false);
   row->addWidget(work_);
@@ -60,7 +60,7 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
   note_->setTextFormat(Qt::PlainText);
   layout->addWidget(note_);
   view_ = new DocumentView;
-  view_->setAccessibleName(say(study.name));
+  view_->setAccessibleName(sentence_of(study.name));
   view_->setMinimumHeight(80);
   layout->addWidget(view_, 1);
   for (QWidget* w : {static_cast<QWidget*>(stop_), static_cast<QWidget*>(progress_)}) w->hide();
@@ -72,7 +72,7 @@ StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
 }
 
 void StudyPage::listen() {
-  connect(work_, &QPushButton::clicked, this, &StudyPage::work);
+  connect(work_, &QPushButton::clicked, this, &StudyPage::run_study);
   connect(stop_, &QPushButton::clicked, this, &StudyPage::stop);
   connect(write_, &QPushButton::clicked, this, &StudyPage::write);
   connect(&task_, &Task::progress, this, [this](double share) {
@@ -101,7 +101,7 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
     auto* box = new NumberField(f.least, f.most, QLatin1String(f.unit));
     box->setValue(f.value);
     box->setMaximumWidth(180);
-    connect(box, &QLineEdit::returnPressed, this, &StudyPage::work);
+    connect(box, &QLineEdit::returnPressed, this, &StudyPage::run_study);
     edit = box;
   } else if (f.kind == Kind::choice) {
     auto* box = new QComboBox;
@@ -110,16 +110,16 @@ void StudyPage::add_field(QFormLayout* form, const StudyField& f) {
   } else {
     auto* line = new QLineEdit;
     line->setClearButtonEnabled(true);
-    connect(line, &QLineEdit::returnPressed, this, &StudyPage::work);
+    connect(line, &QLineEdit::returnPressed, this, &StudyPage::run_study);
     edit = line;
   }
-  const QString help = say(f.help);
-  name_control(edit, bare(f.label));
+  const QString help = sentence_of(f.help);
+  name_control(edit, without_mnemonic(f.label));
   edit->setAccessibleDescription(help);
   edit->setToolTip(help);
   edit->setWhatsThis(help);
   fields_[QLatin1String(f.id)] = edit;
-  auto* name = new QLabel(say(f.label) + (f.needed ? QStringLiteral(" *") : QString()));
+  auto* name = new QLabel(sentence_of(f.label) + (f.needed ? QStringLiteral(" *") : QString()));
   name->setBuddy(edit);
   auto* box = qobject_cast<NumberField*>(edit);
   form->addRow(name, box ? box->with_reading() : path_field(f, edit));
@@ -131,12 +131,12 @@ QWidget* StudyPage::path_field(const StudyField& f, QWidget* edit) {
   both->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
   auto* row = new QHBoxLayout(both);
   row->setContentsMargins(0, 0, 0, 0);
-  auto* look = new QPushButton(say("desk.look"));
-  look->setAccessibleName(bare("desk.look") + QLatin1Char(' ') + bare(f.label));
+  auto* look = new QPushButton(sentence_of("desk.look"));
+  look->setAccessibleName(without_mnemonic("desk.look") + QLatin1Char(' ') + without_mnemonic(f.label));
   row->addWidget(edit, 1);
   row->addWidget(look);
   connect(look, &QPushButton::clicked, this, [this, f, edit] {
-    const QString start = of(session_.folder()), title = bare(f.label);
+    const QString start = visible_text(session_.folder()), title = without_mnemonic(f.label);
     const QString path = f.kind == Kind::new_file ? QFileDialog::getSaveFileName(this, title, start)
                                                   : QFileDialog::getOpenFileName(this, title, start);
     if (!path.isEmpty()) static_cast<QLineEdit*>(edit)->setText(path);
@@ -158,7 +158,7 @@ void StudyPage::list_choices() {
   }
 }
 
-bool StudyPage::fill(const QString& id, const QString& value) {
+bool StudyPage::set_field(const QString& id, const QString& value) {
   QWidget* w = fields_.value(id);
   if (auto* line = qobject_cast<QLineEdit*>(w)) line->setText(value);
   if (auto* box = qobject_cast<QComboBox*>(w)) box->setCurrentText(value);
@@ -182,19 +182,19 @@ StudyInput StudyPage::input() const {
 }
 
 QString StudyPage::missing() const {
-  if (!session_.job()) return say("window.weld-no-job");
+  if (!session_.job()) return sentence_of("window.weld-no-job");
   for (const StudyField& f : study_.fields)
     if (const auto* number = qobject_cast<const NumberField*>(fields_[QLatin1String(f.id)]);
         number && !number->value())
-      return say("desk.no-number", {text("field", bare(f.label).toStdString())});
+      return sentence_of("desk.no-number", {text("field", without_mnemonic(f.label).toStdString())});
   for (const StudyField& f : study_.fields)
     if (const auto* line = qobject_cast<const QLineEdit*>(fields_[QLatin1String(f.id)]);
         f.needed && line && line->text().trimmed().isEmpty())
-      return say("desk.missing", {text("field", bare(f.label).toStdString())});
+      return sentence_of("desk.missing", {text("field", without_mnemonic(f.label).toStdString())});
   return {};
 }
 
-bool StudyPage::work() {
+bool StudyPage::run_study() {
   if (const QString why = missing(); !why.isEmpty()) {
     note_->setText(QStringLiteral("▼ ") + why);
     note_->show();
@@ -225,13 +225,14 @@ bool StudyPage::work() {
 
 void StudyPage::show_stale() {
   const bool stale = answered_ && worked_ != session_.job();
-  note_->setText(stale ? say("desk.stale") : QString());
+  note_->setText(stale ? sentence_of("desk.stale") : QString());
   note_->setVisible(stale);
 }
 
 void StudyPage::write() {
-  const QString path = QFileDialog::getSaveFileName(this, say(study_.name), of(session_.folder()),
-                                                    QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
+  const QString path =
+      QFileDialog::getSaveFileName(this, sentence_of(study_.name), visible_text(session_.folder()),
+                                   QStringLiteral("PDF (*.pdf);;HTML (*.html)"));
   if (!path.isEmpty()) write_to(path);
 }
 
@@ -241,7 +242,9 @@ void StudyPage::write_to(const QString& path) {
     files::write_text(path.toStdString(), path.endsWith(QLatin1String(".html"))
                                               ? reports::to_html(d, in)
                                               : reports::to_pdf(d, in, paper()));
-    return [this, path] { emit told(say("window.report-written", {text("file", path.toStdString())})); };
+    return [this, path] {
+      emit message_wanted(sentence_of("window.report-written", {text("file", path.toStdString())}));
+    };
   });
 }
 

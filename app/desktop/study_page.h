@@ -24,9 +24,9 @@ class StudyPage : public QWidget {
   StudyPage(const Study& study, JobSession& session, QWidget* parent = nullptr);
   const Study& study() const { return study_; }
   /// Fills in a field by its id; false when the page has none of that name.
-  bool fill(const QString& id, const QString& value);
+  bool set_field(const QString& id, const QString& value);
   /// False when something is missing, which the page then says.
-  bool work();
+  bool run_study();
   void stop() { task_.cancel(); }
   bool has_answer() const { return answered_; }
   const reports::Document& answer() const { return document_; }
@@ -34,7 +34,7 @@ class StudyPage : public QWidget {
   void write_to(const QString& path);
 
  signals:
-  void told(const QString& text);
+  void message_wanted(const QString& text);
   void ended();  ///< with an answer, a fault or stopped
   void second_found(std::shared_ptr<const seamwright::desktop::SecondDesign> second);
 

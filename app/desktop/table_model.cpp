@@ -26,13 +26,13 @@ TableModel::TableModel(JobSession& session, File file, std::string table, QObjec
   connect(&session, &JobSession::changed, this, &TableModel::refresh);
 }
 
-const files::WrittenTable* TableModel::now() const {
+const files::WrittenTable* TableModel::written_table() const {
   return files::table_named(session_.tables(file_), name_);
 }
 
 // Only rows or keys that came or went shake the views; a changed value leaves selection and scrolling alone.
 void TableModel::refresh() {
-  const files::WrittenTable* table = now();
+  const files::WrittenTable* table = written_table();
   const std::size_t rows = table ? table->rows.size() : 0;
   const std::vector<std::string> keys = table ? table->keys : std::vector<std::string>{};
   if (rows != rows_ || keys != keys_) {
@@ -56,8 +56,8 @@ int TableModel::columnCount(const QModelIndex& parent) const {
   return many_ ? static_cast<int>(keys_.size()) : single_columns;
 }
 
-const files::Written* TableModel::cell(const QModelIndex& index) const {
-  const files::WrittenTable* table = now();
+const files::WrittenValue* TableModel::cell(const QModelIndex& index) const {
+  const files::WrittenTable* table = written_table();
   if (!table || !index.isValid() || (!many_ && index.column() != value_column)) return nullptr;
   const auto row = static_cast<std::size_t>(many_ ? index.row() : 0),
              key = static_cast<std::size_t>(many_ ? index.column() : index.row());
@@ -71,8 +71,8 @@ std::string TableModel::key_of(const QModelIndex& index) const {
 }
 
 // A cell that is not there yet takes the form that its column has elsewhere.
-files::Form TableModel::like(const QModelIndex& index) const {
-  const files::WrittenTable* table = now();
+files::Form TableModel::form_of_column(const QModelIndex& index) const {
+  const files::WrittenTable* table = written_table();
   std::map<files::Form, int> counts;
   if (table && many_)
     for (const files::WrittenRow& row : table->rows)
@@ -89,17 +89,18 @@ files::Form TableModel::like(const QModelIndex& index) const {
 }
 
 bool TableModel::takes_number(const QModelIndex& index) const {
-  const files::Written* c = cell(index);
-  return c && (c->form == files::Form::none ? like(index) : c->form) == files::Form::number;
+  const files::WrittenValue* c = cell(index);
+  return c && (c->form == files::Form::none ? form_of_column(index) : c->form) == files::Form::number;
 }
 
 QString TableModel::unit_of(const QModelIndex& index) const {
   return QString::fromStdString(reports::field_of(name_, key_of(index)).unit);
 }
 
-QString TableModel::shown(const files::Written& cell) const {
-  if (cell.form == files::Form::flag) return say(cell.shown == "true" ? MessageId("word.yes") : "word.no");
-  QString text = of(cell.shown);
+QString TableModel::display_text(const files::WrittenValue& cell) const {
+  if (cell.form == files::Form::flag)
+    return sentence_of(cell.shown == "true" ? MessageId("word.yes") : "word.no");
+  QString text = visible_text(cell.shown);
   if (cell.form == files::Form::number)
     text.replace(QLatin1Char('.'), QLatin1Char(language().file->decimal_mark));
   return text;
@@ -109,25 +110,25 @@ QVariant TableModel::data(const QModelIndex& index, int role) const {
   if (!many_ && index.column() != value_column) {
     const reports::Field field = reports::field_of(name_, key_of(index));
     if (role == Qt::DisplayRole)
-      return index.column() == label_column ? said(field.label) : QString::fromStdString(field.unit);
+      return index.column() == label_column ? sentence_of(field.label) : QString::fromStdString(field.unit);
     if (role == Qt::ForegroundRole) return colours().faint;
     if (role == Qt::ToolTipRole) return about(index).toHtmlEscaped();
     if (role == Qt::WhatsThisRole) return about(index);
     return {};
   }
-  const files::Written* c = cell(index);
+  const files::WrittenValue* c = cell(index);
   if (!c) return {};
   const bool faulty = session_.fault() && session_.fault()->file == file_ &&
                       session_.fault()->place == c->place && !c->place.empty();
   switch (role) {
     case Qt::DisplayRole:
-      return faulty ? QStringLiteral("▼ ") + shown(*c) : shown(*c);
+      return faulty ? QStringLiteral("▼ ") + display_text(*c) : display_text(*c);
     case Qt::EditRole:
-      return shown(*c);
+      return display_text(*c);
     case Qt::ForegroundRole:
       return faulty ? QVariant(colours().arc) : QVariant();
     case Qt::ToolTipRole:
-      return (faulty ? placed(session_.fault()->fault) : about(index)).toHtmlEscaped();
+      return (faulty ? sentence_with_place(session_.fault()->fault) : about(index)).toHtmlEscaped();
     case Qt::WhatsThisRole:
       return about(index);
     case Qt::TextAlignmentRole:
@@ -135,7 +136,7 @@ QVariant TableModel::data(const QModelIndex& index, int role) const {
                                             : QVariant(Qt::AlignLeft | Qt::AlignVCenter);
     case Qt::AccessibleTextRole: {
       const reports::Field field = reports::field_of(name_, key_of(index));
-      return said(field.label) + QStringLiteral(" ") + shown(*c) + QStringLiteral(" ") +
+      return sentence_of(field.label) + QStringLiteral(" ") + display_text(*c) + QStringLiteral(" ") +
              QString::fromStdString(field.unit);
     }
     default:
@@ -147,11 +148,11 @@ QString TableModel::about(const QModelIndex& index) const {
   const std::string key = key_of(index);
   if (key.empty()) return {};
   const reports::Field field = reports::field_of(name_, key);
-  QString head = said(field.label);
+  QString head = sentence_of(field.label);
   if (!field.unit.empty()) head += QStringLiteral(", ") + QString::fromStdString(field.unit);
   QStringList parts{head + QLatin1Char(':')};
   for (const Message& m : reports::about_field(file_ == File::design ? "design" : "duty", name_, key))
-    parts << said(m);
+    parts << sentence_of(m);
   return parts.join(QLatin1Char(' '));
 }
 
@@ -159,16 +160,17 @@ QVariant TableModel::headerData(int section, Qt::Orientation orientation, int ro
   if (orientation != Qt::Horizontal) return {};
   if (!many_) {
     static constexpr MessageId names[] = {"window.input", "window.value", "window.unit"};
-    if (role == Qt::DisplayRole && section < single_columns) return say(names[section]);
+    if (role == Qt::DisplayRole && section < single_columns) return sentence_of(names[section]);
     return {};
   }
   if (section < 0 || static_cast<std::size_t>(section) >= keys_.size()) return {};
   const reports::Field field = reports::field_of(name_, keys_[static_cast<std::size_t>(section)]);
   if (role == Qt::DisplayRole)
-    return field.unit.empty() ? said(field.label)
-                              : said(field.label) + QStringLiteral("\n") + QString::fromStdString(field.unit);
+    return field.unit.empty()
+               ? sentence_of(field.label)
+               : sentence_of(field.label) + QStringLiteral("\n") + QString::fromStdString(field.unit);
   if (role == Qt::ToolTipRole || role == Qt::WhatsThisRole) return about(index(0, section)).toHtmlEscaped();
-  if (role == Qt::UserRole) return of(keys_[static_cast<std::size_t>(section)]);
+  if (role == Qt::UserRole) return visible_text(keys_[static_cast<std::size_t>(section)]);
   return {};
 }
 
@@ -178,34 +180,35 @@ Qt::ItemFlags TableModel::flags(const QModelIndex& index) const {
 }
 
 QStringList TableModel::choices(const QModelIndex& index) const {
-  const files::Written* c = cell(index);
+  const files::WrittenValue* c = cell(index);
   QStringList words;
   if (!c) return words;
-  if (c->form == files::Form::flag || (c->form == files::Form::none && like(index) == files::Form::flag))
-    return {say("word.yes"), say("word.no")};
+  if (c->form == files::Form::flag ||
+      (c->form == files::Form::none && form_of_column(index) == files::Form::flag))
+    return {sentence_of("word.yes"), sentence_of("word.no")};
   for (const std::string& word : files::choices(session_.tables(file_), name_, key_of(index)))
-    words << of(word);
+    words << visible_text(word);
   return words;
 }
 
 bool TableModel::setData(const QModelIndex& index, const QVariant& value, int role) {
-  const files::Written* c = cell(index);
+  const files::WrittenValue* c = cell(index);
   if (role != Qt::EditRole || !c) return false;
   const QString typed = value.toString();
-  if (typed == shown(*c)) return true;
-  const files::Form form = c->form == files::Form::none ? like(index) : c->form;
+  if (typed == display_text(*c)) return true;
+  const files::Form form = c->form == files::Form::none ? form_of_column(index) : c->form;
   std::string text = typed.toStdString();
-  if (form == files::Form::flag) text = typed == say("word.yes") ? "true" : "false";
+  if (form == files::Form::flag) text = typed == sentence_of("word.yes") ? "true" : "false";
   try {
     session_.edit(file_, *c, form, text);
   } catch (const Fault& fault) {
-    emit refused(said(fault.message));
+    emit refused(sentence_of(fault.message));
     return false;
   }
   return true;
 }
 
-QString TableModel::copied(const QModelIndexList& indexes) const {
+QString TableModel::copied_text(const QModelIndexList& indexes) const {
   if (indexes.isEmpty()) return {};
   int top = rowCount(), left = columnCount(), bottom = 0, right = 0;
   for (const QModelIndex& i : indexes) {
@@ -236,45 +239,45 @@ void TableModel::paste(const QModelIndex& from, const QString& text) {
     const QStringList parts = lines[r].split(QLatin1Char('\t'));
     for (int k = 0; k < parts.size(); ++k) {
       const QModelIndex i = index(from.row() + r, from.column() + k);
-      const files::Written* c = cell(i);
+      const files::WrittenValue* c = cell(i);
       if (!c) continue;
       QString part = parts[k].trimmed();
       if (part.startsWith(QLatin1Char('\''))) part.remove(0, 1);
-      if (part == shown(*c)) continue;
-      const files::Form form = c->form == files::Form::none ? like(i) : c->form;
+      if (part == display_text(*c)) continue;
+      const files::Form form = c->form == files::Form::none ? form_of_column(i) : c->form;
       if (form == files::Form::flag)
-        part = part == say("word.yes") || part == QLatin1String("true") ? QStringLiteral("true")
-                                                                        : QStringLiteral("false");
+        part = part == sentence_of("word.yes") || part == QLatin1String("true") ? QStringLiteral("true")
+                                                                                : QStringLiteral("false");
       entries.push_back({*c, form, part.toStdString()});
     }
   }
   try {
     session_.edit_all(file_, entries);
   } catch (const Fault& fault) {
-    emit refused(said(fault.message));
+    emit refused(sentence_of(fault.message));
   }
 }
 
 void TableModel::clear(const QModelIndexList& indexes) {
   std::vector<JobSession::Entry> entries;
   for (const QModelIndex& i : indexes)
-    if (const files::Written* c = cell(i); c && c->line > 0 && c->form != files::Form::list)
+    if (const files::WrittenValue* c = cell(i); c && c->line > 0 && c->form != files::Form::list)
       entries.push_back({*c, c->form, ""});
   try {
     session_.edit_all(file_, entries);
   } catch (const Fault& fault) {
-    emit refused(said(fault.message));
+    emit refused(sentence_of(fault.message));
   }
 }
 
 const files::WrittenRow* TableModel::row_at(int row) const {
-  const files::WrittenTable* table = now();
+  const files::WrittenTable* table = written_table();
   const auto at = static_cast<std::size_t>(row);
   return table && many_ && row >= 0 && at < table->rows.size() ? &table->rows[at] : nullptr;
 }
 
 int TableModel::row_of(const std::string& id) const {
-  const files::WrittenTable* table = now();
+  const files::WrittenTable* table = written_table();
   if (!table || !many_) return -1;
   for (std::size_t i = 0; i < table->rows.size(); ++i)
     if (table->rows[i].id == id) return static_cast<int>(i);
@@ -282,7 +285,7 @@ int TableModel::row_of(const std::string& id) const {
 }
 
 QModelIndex TableModel::index_of(const std::string& place) const {
-  const files::WrittenTable* table = now();
+  const files::WrittenTable* table = written_table();
   if (!table) return {};
   for (std::size_t r = 0; r < table->rows.size(); ++r)
     for (std::size_t k = 0; k < table->rows[r].cells.size(); ++k)

@@ -21,7 +21,7 @@ class TableModel : public QAbstractTableModel {
   bool setData(const QModelIndex& index, const QVariant& value, int role) override;
 
   /// Tab-separated, as spreadsheets take it.
-  QString copied(const QModelIndexList& indexes) const;
+  QString copied_text(const QModelIndexList& indexes) const;
   /// Pastes from the top left cell on; what reaches beyond the table is left out. One undo command.
   void paste(const QModelIndex& from, const QString& text);
   void clear(const QModelIndexList& indexes);
@@ -45,11 +45,11 @@ class TableModel : public QAbstractTableModel {
   void refused(const QString& why);
 
  private:
-  const files::WrittenTable* now() const;
-  const files::Written* cell(const QModelIndex& index) const;
-  files::Form like(const QModelIndex& index) const;
+  const files::WrittenTable* written_table() const;
+  const files::WrittenValue* cell(const QModelIndex& index) const;
+  files::Form form_of_column(const QModelIndex& index) const;
   std::string key_of(const QModelIndex& index) const;
-  QString shown(const files::Written& cell) const;
+  QString display_text(const files::WrittenValue& cell) const;
   void refresh();
 
   JobSession& session_;

@@ -32,7 +32,7 @@ bool Task::start(std::function<Then(const rating::Progress&)> work) {
     };
     try {
       post(work(progress));
-    } catch (const rating::Stopped&) {
+    } catch (const rating::RatingStopped&) {
       post({});
     } catch (const Fault& fault) {
       post([this, message = fault.message] { emit failed(message); });

@@ -36,16 +36,16 @@ namespace {
 constexpr std::size_t most_found = 200;
 constexpr int index_role = Qt::UserRole;
 
-QString kind_word(const std::string& kind) { return say(composed_id("book.kind-", kind)); }
+QString kind_word(const std::string& kind) { return sentence_of(composed_id("book.kind-", kind)); }
 
-book::Book read(const QString& path) { return book::Book::open_read(path.toStdString()); }
+book::Book open_to_read(const QString& path) { return book::Book::open_read(path.toStdString()); }
 
 std::string date_of_today() {
   return QDateTime::currentDateTimeUtc().date().toString(Qt::ISODate).toStdString();
 }
 
-QLabel* words(MessageId id) {
-  auto* label = new QLabel(say(id));
+QLabel* label_of(MessageId id) {
+  auto* label = new QLabel(sentence_of(id));
   label->setTextFormat(Qt::PlainText);
   return label;
 }
@@ -61,13 +61,14 @@ TraceDesk::TraceDesk(const Context& context) : context_(context) {
   auto* middle = new QWidget;
   auto* column = new QVBoxLayout(middle);
   column->setContentsMargins(0, 0, 0, 0);
-  title_ = words("window.story-empty");
+  title_ = label_of("window.story-empty");
   title_->setFont(number_font());
   title_->setWordWrap(true);
   column->addWidget(title_);
   story_ = new QTreeWidget;
-  story_->setAccessibleName(say("window.story"));
-  story_->setHeaderLabels({say("column.time"), say("column.kind"), say("column.author"), say("column.says")});
+  story_->setAccessibleName(sentence_of("window.story"));
+  story_->setHeaderLabels({sentence_of("column.time"), sentence_of("column.kind"),
+                           sentence_of("column.author"), sentence_of("column.says")});
   story_->setUniformRowHeights(true);
   story_->setTabKeyNavigation(false);
   column->addWidget(story_, 1);
@@ -86,12 +87,12 @@ TraceDesk::TraceDesk(const Context& context) : context_(context) {
     cancel_->hide();
   });
   setEnabled(!context_.book.isEmpty());
-  if (context_.book.isEmpty()) title_->setText(say("window.story-no-book"));
+  if (context_.book.isEmpty()) title_->setText(sentence_of("window.story-no-book"));
   choose(-1);
 }
 
 QPushButton* TraceDesk::button(MessageId id, void (TraceDesk::*what)()) {
-  auto* made = new QPushButton(say(id));
+  auto* made = new QPushButton(sentence_of(id));
   connect(made, &QPushButton::clicked, this, what);
   return made;
 }
@@ -101,22 +102,22 @@ QWidget* TraceDesk::make_chain() {
   auto* line = new QWidget;
   auto* row = new QHBoxLayout(line);
   row->setContentsMargins(0, 0, 0, 0);
-  chain_ = words("window.chain-unknown");
+  chain_ = label_of("window.chain-unknown");
   chain_->setWordWrap(true);
   progress_ = new QProgressBar;
   progress_->setRange(0, 0);
   progress_->setMaximumWidth(160);
-  progress_->setAccessibleName(say("window.chain-running"));
+  progress_->setAccessibleName(sentence_of("window.chain-running"));
   progress_->hide();
-  cancel_ = new QPushButton(say("window.stop"));
+  cancel_ = new QPushButton(sentence_of("window.stop"));
   cancel_->hide();
   connect(cancel_, &QPushButton::clicked, &task_, &Task::cancel);
-  auto* label = words("window.head-of-paper");
+  auto* label = label_of("window.head-of-paper");
   head_ = new QLineEdit;
   head_->setObjectName(QStringLiteral("head"));
   head_->setPlaceholderText(QStringLiteral("837:530f9983"));
   head_->setMaximumWidth(200);
-  head_->setAccessibleName(say("window.head-of-paper").remove(QLatin1Char('&')));
+  head_->setAccessibleName(sentence_of("window.head-of-paper").remove(QLatin1Char('&')));
   label->setBuddy(head_);
   verify_ = button("window.verify", &TraceDesk::verify);
   verify_->setObjectName(QStringLiteral("first"));
@@ -133,15 +134,15 @@ QWidget* TraceDesk::make_left() {
   auto* left = new QWidget;
   auto* column = new QVBoxLayout(left);
   column->setContentsMargins(0, 0, 0, 0);
-  auto* label = words("window.search-book");
+  auto* label = label_of("window.search-book");
   search_ = new QLineEdit;
-  search_->setAccessibleName(say("window.search-book").remove(QLatin1Char('&')));
-  search_->setPlaceholderText(say("window.search-hint"));
+  search_->setAccessibleName(sentence_of("window.search-book").remove(QLatin1Char('&')));
+  search_->setPlaceholderText(sentence_of("window.search-hint"));
   search_->setClearButtonEnabled(true);
   search_->setFont(number_font());
   label->setBuddy(search_);
   found_ = new QListWidget;
-  found_->setAccessibleName(say("window.found"));
+  found_->setAccessibleName(sentence_of("window.found"));
   column->addWidget(label);
   column->addWidget(search_);
   column->addWidget(found_, 1);
@@ -158,7 +159,7 @@ QWidget* TraceDesk::make_right() {
   column->setContentsMargins(0, 0, 0, 0);
   entry_ = new QPlainTextEdit;
   entry_->setReadOnly(true);
-  entry_->setAccessibleName(say("window.entry"));
+  entry_->setAccessibleName(sentence_of("window.entry"));
   entry_->setTabChangesFocus(true);
   file_ = button("window.save-file", &TraceDesk::save_file);
   column->addWidget(entry_, 1);
@@ -181,14 +182,15 @@ void TraceDesk::search() {
   found_marks_.clear();
   if (context_.book.isEmpty()) return;
   try {
-    found_marks_ = book::search(read(context_.book), search_->text().trimmed().toStdString(), most_found);
+    found_marks_ =
+        book::search(open_to_read(context_.book), search_->text().trimmed().toStdString(), most_found);
   } catch (const Fault& fault) {
     return fail(fault.message);
   }
   for (const book::Mark& m : found_marks_)
-    found_->addItem(say(composed_id("mark.", m.name)) + QStringLiteral(": ") + of(m.value));
+    found_->addItem(sentence_of(composed_id("mark.", m.name)) + QStringLiteral(": ") + visible_text(m.value));
   if (found_marks_.empty() && !search_->text().trimmed().isEmpty())
-    found_->addItem(say("window.found-nothing"));
+    found_->addItem(sentence_of("window.found-nothing"));
 }
 
 void TraceDesk::choose(int row) {
@@ -203,24 +205,27 @@ void TraceDesk::choose(int row) {
   if (!there) return;
   const book::Mark& what = found_marks_[static_cast<std::size_t>(row)];
   try {
-    records_ = book::story(read(context_.book), what);
+    records_ = book::records_behind(open_to_read(context_.book), what);
   } catch (const Fault& fault) {
     return fail(fault.message);
   }
   title_->setText(
-      say("window.story-of", {word("name", composed_id("mark.", what.name)), text("value", what.value),
-                              number("count", static_cast<double>(records_.size()), "")}));
+      sentence_of("window.story-of",
+                  {sentence_argument("name", composed_id("mark.", what.name)), text("value", what.value),
+                   number("count", static_cast<double>(records_.size()), "")}));
   std::map<std::int64_t, QTreeWidgetItem*> by_seq;
   for (std::size_t i = 0; i < records_.size(); ++i) {
     const book::Record& r = records_[i];
     // A correction hangs on what it corrects.
     const auto of_it = by_seq.find(r.replaces);
     auto* item = of_it != by_seq.end() ? new QTreeWidgetItem(of_it->second) : new QTreeWidgetItem(story_);
-    item->setText(0, of(r.entry.time.substr(0, 10)) + QLatin1Char(' ') + of(r.entry.time.substr(11, 5)));
-    item->setText(1, kind_word(r.kind) +
-                         (r.replaced_by > 0 ? QStringLiteral(" (") + say("window.replaced") + QLatin1Char(')')
-                                            : QString()));
-    item->setText(2, of(r.entry.author));
+    item->setText(0, visible_text(r.entry.time.substr(0, 10)) + QLatin1Char(' ') +
+                         visible_text(r.entry.time.substr(11, 5)));
+    item->setText(
+        1, kind_word(r.kind) + (r.replaced_by > 0
+                                    ? QStringLiteral(" (") + sentence_of("window.replaced") + QLatin1Char(')')
+                                    : QString()));
+    item->setText(2, visible_text(r.entry.author));
     item->setText(3, cell_text(reports::line_of(r)).left(400));
     item->setData(0, index_role, static_cast<int>(i));
     item->setExpanded(true);
@@ -235,17 +240,19 @@ void TraceDesk::show_entry(QTreeWidgetItem* item) {
   file_->setEnabled(false);
   if (!item) return entry_->clear();
   const book::Record& r = records_[static_cast<std::size_t>(item->data(0, index_role).toInt())];
-  QStringList lines{say("window.entry-place", {number("seq", static_cast<double>(r.entry.seq), "")}),
-                    say("column.kind") + QStringLiteral(": ") + kind_word(r.kind),
-                    say("column.time") + QStringLiteral(": ") + of(reports::local_time(r.entry.time)),
-                    say("column.author") + QStringLiteral(": ") + of(r.entry.author)};
-  if (r.replaces > 0) lines << say("record.replaces", {number("of", static_cast<double>(r.replaces), "")});
+  QStringList lines{
+      sentence_of("window.entry-place", {number("seq", static_cast<double>(r.entry.seq), "")}),
+      sentence_of("column.kind") + QStringLiteral(": ") + kind_word(r.kind),
+      sentence_of("column.time") + QStringLiteral(": ") + visible_text(reports::local_time(r.entry.time)),
+      sentence_of("column.author") + QStringLiteral(": ") + visible_text(r.entry.author)};
+  if (r.replaces > 0)
+    lines << sentence_of("record.replaces", {number("of", static_cast<double>(r.replaces), "")});
   if (r.replaced_by > 0)
-    lines << say("record.replaced", {number("by", static_cast<double>(r.replaced_by), "")});
+    lines << sentence_of("record.replaced", {number("by", static_cast<double>(r.replaced_by), "")});
   lines << QString() << QString::fromStdString(r.content.dump(2)) << QString()
-        << say("window.entry-hash") + QLatin1Char('\n') + of(r.entry.hash)
-        << say("window.entry-prev") + QLatin1Char('\n') + of(r.entry.prev)
-        << say("window.entry-signature") + QLatin1Char('\n') + of(r.entry.signature);
+        << sentence_of("window.entry-hash") + QLatin1Char('\n') + visible_text(r.entry.hash)
+        << sentence_of("window.entry-prev") + QLatin1Char('\n') + visible_text(r.entry.prev)
+        << sentence_of("window.entry-signature") + QLatin1Char('\n') + visible_text(r.entry.signature);
   entry_->setPlainText(lines.join(QLatin1Char('\n')));
   file_->setEnabled(r.content.is_object() && r.content.contains(book::field::file));
 }
@@ -256,13 +263,15 @@ void TraceDesk::save_file() {
   const book::Json& file =
       records_[static_cast<std::size_t>(item->data(0, index_role).toInt())].content[book::field::file];
   // Its name comes from outside: only the last part, and only as a suggestion.
-  const QString name = QFileInfo(of(file.value(book::field::name, std::string("file")))).fileName();
-  const QString path = QFileDialog::getSaveFileName(this, say("window.save-file-title"), name);
+  const QString name = QFileInfo(visible_text(file.value(book::field::name, std::string("file")))).fileName();
+  const QString path = QFileDialog::getSaveFileName(this, sentence_of("window.save-file-title"), name);
   if (path.isEmpty()) return;
   task_.start([this, path, sha = file.value(book::field::sha256, std::string()),
                from = context_.book](const rating::Progress&) -> Task::Then {
-    files::write_text(path.toStdString(), read(from).attachment(sha).value_or(""));
-    return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
+    files::write_text(path.toStdString(), open_to_read(from).attachment(sha).value_or(""));
+    return [this, path] {
+      context_.show_message(sentence_of("window.report-written", {text("file", path.toStdString())}));
+    };
   });
 }
 
@@ -270,18 +279,18 @@ void TraceDesk::verify() {
   const std::string head = head_->text().trimmed().toStdString();
   const bool started =
       task_.start([this, head, from = context_.book](const rating::Progress& progress) -> Task::Then {
-        const book::Verified v = book::verify(
+        const book::Verification v = book::verify(
             book::Book::open_read(from.toStdString(), book::Tables::as_they_are), head, {}, progress.stop);
         return [this, v] {
-          book::Verified in_short = v;
+          book::Verification in_short = v;
           in_short.head = reports::short_head(v.head);
           const reports::Answer answer = reports::headline(in_short);
-          chain_->setText(cell_text(answer.verdict) + QStringLiteral(": ") + said(answer.text));
+          chain_->setText(cell_text(answer.verdict) + QStringLiteral(": ") + sentence_of(answer.text));
           if (answer.verdict.name != "intact") show_document(this, reports::verified_document(v));
         };
       });
-  if (!started) return context_.tell(say("window.busy"));
-  chain_->setText(say("window.chain-running"));
+  if (!started) return context_.show_message(sentence_of("window.busy"));
+  chain_->setText(sentence_of("window.chain-running"));
   progress_->show();
   cancel_->show();
 }
@@ -290,25 +299,27 @@ void TraceDesk::print_record() {
   const int row = found_->currentRow();
   if (row < 0) return;
   const std::string serial = found_marks_[static_cast<std::size_t>(row)].value;
-  const QString path =
-      QFileDialog::getSaveFileName(this, say("window.print-record").remove(QLatin1Char('&')),
-                                   of(serial) + QStringLiteral(".pdf"), QStringLiteral("PDF (*.pdf)"));
+  const QString path = QFileDialog::getSaveFileName(
+      this, sentence_of("window.print-record").remove(QLatin1Char('&')),
+      visible_text(serial) + QStringLiteral(".pdf"), QStringLiteral("PDF (*.pdf)"));
   if (path.isEmpty()) return;
-  task_.start([this, path, serial, in = language(),
-               from = context_.book](const rating::Progress&) -> Task::Then {
-    const book::Book b = read(from);
-    files::write_text(
-        path.toStdString(),
-        reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial), date_of_today()), in, paper()));
-    return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
-  });
+  task_.start(
+      [this, path, serial, in = language(), from = context_.book](const rating::Progress&) -> Task::Then {
+        const book::Book b = open_to_read(from);
+        files::write_text(
+            path.toStdString(),
+            reports::to_pdf(reports::frame_sheet(b, book::trace(b, serial), date_of_today()), in, paper()));
+        return [this, path] {
+          context_.show_message(sentence_of("window.report-written", {text("file", path.toStdString())}));
+        };
+      });
 }
 
 void TraceDesk::recall() {
   const book::Mark what = found_marks_[static_cast<std::size_t>(found_->currentRow())];
   task_.start([this, what, from = context_.book](const rating::Progress&) -> Task::Then {
     const reports::Document d =
-        reports::recall_document(what, book::recall(read(from), what, date_of_today()));
+        reports::recall_document(what, book::recall(open_to_read(from), what, date_of_today()));
     return [this, d] { show_document(this, d); };
   });
 }
@@ -316,14 +327,15 @@ void TraceDesk::recall() {
 void TraceDesk::gaps() {
   const std::string serial = found_marks_[static_cast<std::size_t>(found_->currentRow())].value;
   task_.start([this, serial, from = context_.book](const rating::Progress&) -> Task::Then {
-    const reports::Document d = reports::gaps_document(book::state_of(read(from), serial, date_of_today()));
+    const reports::Document d =
+        reports::gaps_document(book::state_of(open_to_read(from), serial, date_of_today()));
     return [this, d] { show_document(this, d); };
   });
 }
 
 void TraceDesk::fail(const Message& message) {
-  chain_->setText(say("window.chain-unknown"));
-  context_.tell(QStringLiteral("▼ ") + said(message));
+  chain_->setText(sentence_of("window.chain-unknown"));
+  context_.show_message(QStringLiteral("▼ ") + sentence_of(message));
 }
 
 }  // namespace seamwright::desktop

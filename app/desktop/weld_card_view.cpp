@@ -41,7 +41,7 @@ void colour(QLabel* label, const QColor& c) {
 
 void add_reasons(QStandardItem* parent, const std::vector<reports::Reason>& reasons) {
   for (const reports::Reason& r : reasons) {
-    auto* item = new QStandardItem(said(r.text));
+    auto* item = new QStandardItem(sentence_of(r.text));
     item->setEditable(false);
     item->setToolTip(item->text());
     add_reasons(item, r.because);
@@ -55,12 +55,12 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   setObjectName(QStringLiteral("sheet"));
   setWidgetResizable(true);
   setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-  setAccessibleName(say("window.card"));
+  setAccessibleName(sentence_of("window.card"));
   setFocusPolicy(Qt::NoFocus);
   auto* page = new QWidget;
   auto* outer = new QVBoxLayout(page);
   outer->setContentsMargins(16, 12, 16, 12);
-  empty_ = new QLabel(say("window.card-empty"));
+  empty_ = new QLabel(sentence_of("window.card-empty"));
   empty_->setWordWrap(true);
   outer->addWidget(empty_);
   content_ = new QWidget;
@@ -68,17 +68,17 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   layout->setContentsMargins(0, 0, 0, 0);
   layout->setSpacing(6);
   layout->addWidget(make_head());
-  layout->addWidget(heading(say("window.by-leg")));
-  layout->addWidget(legs_ = new PictureView(say("window.by-leg")));
-  layout->addWidget(heading(say("window.by-cause")));
-  layout->addWidget(causes_ = new PictureView(say("window.by-cause")));
-  layout->addWidget(heading(say("window.sn")));
-  layout->addWidget(sn_ = new PictureView(say("window.sn")));
-  auto* why = heading(say("window.why"));
+  layout->addWidget(heading(sentence_of("window.by-leg")));
+  layout->addWidget(legs_ = new PictureView(sentence_of("window.by-leg")));
+  layout->addWidget(heading(sentence_of("window.by-cause")));
+  layout->addWidget(causes_ = new PictureView(sentence_of("window.by-cause")));
+  layout->addWidget(heading(sentence_of("window.sn")));
+  layout->addWidget(sn_ = new PictureView(sentence_of("window.sn")));
+  auto* why = heading(sentence_of("window.why"));
   layout->addWidget(why);
   why_ = new QTreeView;
   why_->setHeaderHidden(true);
-  why_->setAccessibleName(say("window.why").remove(QLatin1Char('&')));
+  why_->setAccessibleName(sentence_of("window.why").remove(QLatin1Char('&')));
   why_->setMinimumHeight(260);
   why_->setWordWrap(true);
   why_->setModel(reasons_ = new QStandardItemModel(this));
@@ -87,10 +87,10 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   why_->header()->setSectionResizeMode(QHeaderView::ResizeToContents);
   why->setBuddy(why_);
   layout->addWidget(why_);
-  auto* sites = heading(say("window.sites"));
+  auto* sites = heading(sentence_of("window.sites"));
   layout->addWidget(sites);
   sites_ = new QTableView;
-  sites_->setAccessibleName(say("window.sites").remove(QLatin1Char('&')));
+  sites_->setAccessibleName(sentence_of("window.sites").remove(QLatin1Char('&')));
   sites_->setModel(site_rows_ = new QStandardItemModel(this));
   sites_->verticalHeader()->hide();
   sites_->setShowGrid(false);
@@ -126,26 +126,26 @@ QWidget* WeldCardView::make_head() {
   row->addWidget(life_);
   row->addWidget(life_unit_, 1, Qt::AlignBottom);
   layout->addLayout(row);
-  layout->addWidget(stale_ = new QLabel(say("window.stale")));
+  layout->addWidget(stale_ = new QLabel(sentence_of("window.stale")));
   colour(stale_, colours().faint);
   stale_->hide();
   layout->addWidget(facts_ = new QLabel);
   facts_->setWordWrap(true);
   facts_->setTextInteractionFlags(Qt::TextSelectableByMouse);
-  suggest_ = new QPushButton(say("window.suggest"));
+  suggest_ = new QPushButton(sentence_of("window.suggest"));
   layout->addWidget(suggest_, 0, Qt::AlignLeft);
   connect(suggest_, &QPushButton::clicked, this, &WeldCardView::suggestions_wanted);
   layout->addWidget(sketch_ = new QSvgWidget);
-  sketch_->setAccessibleName(say("window.sketch"));
+  sketch_->setAccessibleName(sentence_of("window.sketch"));
   return head;
 }
 
 void WeldCardView::set_stale(bool stale) { stale_->setVisible(stale); }
 
-void WeldCardView::show_head(const reports::WeldCard& card, const Rated& rated) {
-  QString title = of(card.id) + QStringLiteral(" · ") + of(card.site.site);
-  if (!card.member.empty()) title += QStringLiteral("\n") + of(card.member);
-  if (!card.chord.empty()) title += QStringLiteral(" › ") + of(card.chord);
+void WeldCardView::show_head(const reports::WeldCard& card, const RatedJob& rated) {
+  QString title = visible_text(card.id) + QStringLiteral(" · ") + visible_text(card.site.site);
+  if (!card.member.empty()) title += QStringLiteral("\n") + visible_text(card.member);
+  if (!card.chord.empty()) title += QStringLiteral(" › ") + visible_text(card.chord);
   title_->setText(title);
   verdict_->setText(cell_text(card.verdict));
   colour(verdict_, card.verdict.name == "falls_short"   ? colours().arc
@@ -154,16 +154,17 @@ void WeldCardView::show_head(const reports::WeldCard& card, const Rated& rated) 
   const QString life = (card.at_most && !std::isnan(card.site.life_km) ? QStringLiteral("≤ ") : QString()) +
                        quantity(card.site.life_km, "", 2);
   life_->setText(life);
-  life_unit_->setText(say("window.life-of", {number("years", card.site.life_years, "years"),
-                                             number("service", card.service_km, "km")}));
+  life_unit_->setText(sentence_of("window.life-of", {number("years", card.site.life_years, "years"),
+                                                     number("service", card.service_km, "km")}));
   QStringList facts;
   if (card.extended) facts << cell_text(reports::State{"extended"});
-  if (card.at_most) facts << say("window.at-most");
-  facts << say("window.used", {number("used", 100 * card.used, "%")});
-  facts << say("window.crack", {number("chance", 100 * card.crack_probability, "%")});
-  facts << say("window.bare", {number("life", card.site.life_km_unfactored, "km")});
-  facts << say(rated.method == rating::Method::time ? MessageId("window.by-histories") : "window.by-moments");
-  if (!card.procedure.empty()) facts << say("window.procedure", {text("procedure", card.procedure)});
+  if (card.at_most) facts << sentence_of("window.at-most");
+  facts << sentence_of("window.used", {number("used", 100 * card.used, "%")});
+  facts << sentence_of("window.crack", {number("chance", 100 * card.crack_probability, "%")});
+  facts << sentence_of("window.bare", {number("life", card.site.life_km_unfactored, "km")});
+  facts << sentence_of(rated.method == rating::Method::time ? MessageId("window.by-histories")
+                                                            : "window.by-moments");
+  if (!card.procedure.empty()) facts << sentence_of("window.procedure", {text("procedure", card.procedure)});
   facts_->setText(facts.join(QLatin1Char('\n')));
 }
 
@@ -188,7 +189,7 @@ void WeldCardView::show_tables(const reports::WeldCard& card) {
   for (int r = 0; r < reasons_->rowCount(); ++r) why_->setExpanded(reasons_->index(r, 0), true);
   site_rows_->clear();
   QStringList titles;
-  for (const Message& m : card.sites.columns) titles << said(m);
+  for (const Message& m : card.sites.columns) titles << sentence_of(m);
   site_rows_->setHorizontalHeaderLabels(titles);
   for (const auto& row : card.sites.rows) {
     QList<QStandardItem*> items;
@@ -203,7 +204,7 @@ void WeldCardView::show_tables(const reports::WeldCard& card) {
   sites_->resizeColumnsToContents();
 }
 
-void WeldCardView::show_weld(const std::shared_ptr<const Rated>& rated, const std::string& weld) {
+void WeldCardView::show_weld(const std::shared_ptr<const RatedJob>& rated, const std::string& weld) {
   reports::WeldCard card;
   bool there = rated && !weld.empty();
   if (there) try {
@@ -216,9 +217,9 @@ void WeldCardView::show_weld(const std::shared_ptr<const Rated>& rated, const st
   if (!there) return;
   show_head(card, *rated);
   show_sketch(card.kind);
-  legs_->set_picture(reports::shares_plot(card.by_leg, 100), told_of(card.by_leg));
-  causes_->set_picture(reports::shares_plot(card.by_cause, 100), told_of(card.by_cause));
-  sn_->set_picture(reports::sn_plot(card.plot), told_of(card.plot));
+  legs_->set_picture(reports::shares_plot(card.by_leg, 100), description_of(card.by_leg));
+  causes_->set_picture(reports::shares_plot(card.by_cause, 100), description_of(card.by_cause));
+  sn_->set_picture(reports::sn_plot(card.plot), description_of(card.plot));
   show_tables(card);
 }
 

@@ -25,7 +25,7 @@ class WeldCardView : public QScrollArea {
  public:
   explicit WeldCardView(QWidget* parent = nullptr);
   /// Empty without a rating.
-  void show_weld(const std::shared_ptr<const Rated>& rated, const std::string& weld);
+  void show_weld(const std::shared_ptr<const RatedJob>& rated, const std::string& weld);
   /// Marks the card stale while the job has changed since it was rated.
   void set_stale(bool stale);
 
@@ -34,7 +34,7 @@ class WeldCardView : public QScrollArea {
 
  private:
   QWidget* make_head();
-  void show_head(const reports::WeldCard& card, const Rated& rated);
+  void show_head(const reports::WeldCard& card, const RatedJob& rated);
   void show_sketch(const std::string& kind);
   void show_tables(const reports::WeldCard& card);
 

@@ -59,7 +59,7 @@ const char* state_of(qualification::Answer answer) {
 // The machine shows this of a field of the record.
 BandStrip* strip_of(const book::Kind& kind, const char* name) {
   const book::Field& field = *book::field_of(kind, name);
-  return new BandStrip(say(field.control), QString::fromUtf8(field.unit), field.most);
+  return new BandStrip(sentence_of(field.control), QString::fromUtf8(field.unit), field.most);
 }
 
 void show_answer(QLabel* label, qualification::Answer answer, const QString& text) {
@@ -83,31 +83,34 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
   split->setSizes({360, 680, 380});
   layout->addWidget(split);
   connect(&task_, &Task::failed, this,
-          [this](const Message& m) { context_.tell(QStringLiteral("▼ ") + said(m)); });
+          [this](const Message& m) { context_.show_message(QStringLiteral("▼ ") + sentence_of(m)); });
   const auto job = context_.session->job();
   if (!job) {  // its files do not read: the message line says why
-    title_->setText(say("window.weld-no-job"));
+    title_->setText(sentence_of("window.weld-no-job"));
     return;
   }
   frame_->set_drawing(reports::frame_drawing(job->design));
   try {
-    procedures_ = files::read_procedures(files::beside(context_.session->folder(), "procedures"), today());
-    certificates_ =
-        files::read_certificates(files::beside(context_.session->folder(), "certificates.toml"), today());
+    procedures_ =
+        files::read_procedures(files::path_beside_job(context_.session->folder(), "procedures"), today());
+    certificates_ = files::read_certificates(
+        files::path_beside_job(context_.session->folder(), "certificates.toml"), today());
   } catch (const Fault& fault) {
-    context_.tell(QStringLiteral("▼ ") + placed(fault));
+    context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
   }
   for (const auto& c : certificates_.all)
-    certificate_->addItem(of(c.welder) + QLatin1Char(' ') + of(c.id), QString::fromStdString(c.id));
+    certificate_->addItem(visible_text(c.welder) + QLatin1Char(' ') + visible_text(c.id),
+                          QString::fromStdString(c.id));
   for (const joints::Weld& w : job->design.welds) {
-    auto* item = new QListWidgetItem(of(w.id) + QStringLiteral("   ") + of(w.member) +
-                                     (w.chord.empty() ? QString() : QStringLiteral(" › ") + of(w.chord)));
+    auto* item =
+        new QListWidgetItem(visible_text(w.id) + QStringLiteral("   ") + visible_text(w.member) +
+                            (w.chord.empty() ? QString() : QStringLiteral(" › ") + visible_text(w.chord)));
     item->setData(Qt::UserRole, QString::fromStdString(w.id));
     welds_->addItem(item);
   }
   for (const files::ProcedureFile& p : procedures_) {
     auto* item = new QListWidgetItem(
-        say("desk.joint-alone", {text("procedure", p.sheet.id), text("name", p.sheet.name)}));
+        sentence_of("desk.joint-alone", {text("procedure", p.sheet.id), text("name", p.sheet.name)}));
     item->setData(alone_role, QString::fromStdString(p.sheet.id));
     welds_->addItem(item);
   }
@@ -120,15 +123,15 @@ QWidget* WeldDesk::make_left() {
   column->setContentsMargins(0, 0, 0, 0);
   frame_ = new FrameView;
   column->addWidget(frame_, 1);
-  auto* label = new QLabel(say("window.which-weld"));
+  auto* label = new QLabel(sentence_of("window.which-weld"));
   filter_ = new QLineEdit;
-  filter_->setPlaceholderText(say("window.find-weld"));
-  filter_->setAccessibleName(say("window.which-weld").remove(QLatin1Char('&')));
+  filter_->setPlaceholderText(sentence_of("window.find-weld"));
+  filter_->setAccessibleName(sentence_of("window.which-weld").remove(QLatin1Char('&')));
   filter_->setMinimumHeight(large_target);
   filter_->setClearButtonEnabled(true);
   label->setBuddy(filter_);
   welds_ = new QListWidget;
-  welds_->setAccessibleName(say("window.welds"));
+  welds_->setAccessibleName(sentence_of("window.welds"));
   welds_->setFont(number_font());
   welds_->setSelectionMode(QAbstractItemView::ExtendedSelection);
   column->addWidget(label);
@@ -159,18 +162,18 @@ QWidget* WeldDesk::make_middle() {
   column->setContentsMargins(8, 0, 8, 0);
   title_ = wrapped(number_font());
   settings_ = wrapped(answer_font());
-  settings_->setAccessibleName(say("window.what-to-set"));
+  settings_->setAccessibleName(sentence_of("window.what-to-set"));
   column->addWidget(title_);
   column->addWidget(settings_);
   auto* row = new QHBoxLayout;
-  auto* label = new QLabel(say("window.run"));
+  auto* label = new QLabel(sentence_of("window.run"));
   run_ = new QComboBox;
   run_->setMinimumHeight(large_target);
-  run_->setAccessibleName(say("window.run").remove(QLatin1Char('&')));
+  run_->setAccessibleName(sentence_of("window.run").remove(QLatin1Char('&')));
   label->setBuddy(run_);
   row->addWidget(label);
   row->addWidget(run_);
-  row->addWidget(new QLabel(say("window.type-what-shows")), 1);
+  row->addWidget(new QLabel(sentence_of("window.type-what-shows")), 1);
   column->addLayout(row);
   const book::Kind& kind = book::kind_named(book::kind::weld);
   const std::vector<std::string> read_at_machine{book::field::amperes, book::field::volts,
@@ -178,7 +181,7 @@ QWidget* WeldDesk::make_middle() {
   amperes_ = strip_of(kind, book::field::amperes);
   volts_ = strip_of(kind, book::field::volts);
   speed_ = strip_of(kind, book::field::speed_mm_s);
-  heat_ = new BandStrip(say("window.heat"), QStringLiteral("kJ/mm"), 0);
+  heat_ = new BandStrip(sentence_of("window.heat"), QStringLiteral("kJ/mm"), 0);
   for (BandStrip* strip : {amperes_, volts_, speed_, heat_}) {
     column->addWidget(strip);
     connect(strip, &BandStrip::changed, this, &WeldDesk::show_reading);
@@ -192,7 +195,7 @@ QWidget* WeldDesk::make_middle() {
   auto* area = new QScrollArea;
   area->setObjectName(QStringLiteral("sheet"));
   area->setWidgetResizable(true);
-  area->setAccessibleName(say("window.rest-of-procedure"));
+  area->setAccessibleName(sentence_of("window.rest-of-procedure"));
   facts_->setContentsMargins(12, 8, 12, 8);
   facts_->setAlignment(Qt::AlignTop);
   area->setWidget(facts_);
@@ -208,16 +211,16 @@ QWidget* WeldDesk::make_right() {
   auto* right = new QWidget;
   auto* column = new QVBoxLayout(right);
   column->setContentsMargins(0, 0, 0, 0);
-  auto* label = new QLabel(say("window.who-welds"));
+  auto* label = new QLabel(sentence_of("window.who-welds"));
   certificate_ = new QComboBox;
   certificate_->setMinimumHeight(large_target);
-  certificate_->setAccessibleName(say("window.who-welds").remove(QLatin1Char('&')));
+  certificate_->setAccessibleName(sentence_of("window.who-welds").remove(QLatin1Char('&')));
   label->setBuddy(certificate_);
   welder_answer_ = wrapped(number_font());
   procedure_answer_ = wrapped(number_font());
   cautions_ = wrapped(body_font());
   QStringList lines;
-  for (const Message& m : reports::trade_cautions().texts) lines << QStringLiteral("!  ") + said(m);
+  for (const Message& m : reports::trade_cautions().texts) lines << QStringLiteral("!  ") + sentence_of(m);
   cautions_->setText(lines.join(QLatin1Char('\n')));
   column->addWidget(label);
   column->addWidget(certificate_);
@@ -227,8 +230,8 @@ QWidget* WeldDesk::make_right() {
   column->addSpacing(16);
   column->addWidget(cautions_);
   column->addStretch(1);
-  print_ = new QPushButton(say("window.print-sheet"));
-  record_ = new QPushButton(say("window.record-weld"));
+  print_ = new QPushButton(sentence_of("window.print-sheet"));
+  record_ = new QPushButton(sentence_of("window.record-weld"));
   record_->setObjectName(QStringLiteral("first"));
   for (QPushButton* b : {print_, record_}) {
     b->setMinimumHeight(large_target + 8);
@@ -283,11 +286,11 @@ void WeldDesk::show_weld() {
                                  [&](const auto& p) { return p.sheet.id == procedure; });
   file_.reset();
   if (file != procedures_.end()) file_ = *file;
-  title_->setText(!alone_.empty() ? say("desk.joint-alone",
-                                        {text("procedure", procedure), text("name", file_->sheet.name)})
-                  : file_         ? say("window.weld-by", {text("weld", weld_), text("procedure", procedure),
+  title_->setText(!alone_.empty() ? sentence_of("desk.joint-alone", {text("procedure", procedure),
+                                                                     text("name", file_->sheet.name)})
+                  : file_ ? sentence_of("window.weld-by", {text("weld", weld_), text("procedure", procedure),
                                                            text("name", file_->sheet.name)})
-                                  : say("window.weld-without", {text("weld", weld_)}));
+                          : sentence_of("window.weld-without", {text("weld", weld_)}));
   record_->setEnabled(alone_.empty());
   {
     const QSignalBlocker quiet(run_);
@@ -300,7 +303,7 @@ void WeldDesk::show_weld() {
   if (file_) {
     QStringList lines;
     for (const reports::Facts::Fact& fact : reports::facts_by_hand(file_->sheet).facts)
-      lines << said(fact.label) + QStringLiteral(": ") + cell_text(fact.value);
+      lines << sentence_of(fact.label) + QStringLiteral(": ") + cell_text(fact.value);
     facts_->setText(lines.join(QLatin1Char('\n')));
   }
   show_run();
@@ -317,7 +320,7 @@ void WeldDesk::show_run() {
   settings_->clear();
   if (file_ && run >= 0) {
     QStringList parts;
-    if (!file_->sheet.current.empty()) parts << of(file_->sheet.current);
+    if (!file_->sheet.current.empty()) parts << visible_text(file_->sheet.current);
     for (const auto& [band, unit] :
          {std::pair(bands.amperes, "A"), std::pair(bands.volts, "V"), std::pair(bands.speed_mm_s, "mm/s")})
       parts << cell_text(reports::span_cell(band, unit));
@@ -336,7 +339,7 @@ void WeldDesk::show_reading() {
       r = reports::reading_of(*file_, static_cast<std::size_t>(run),
                               {amperes_->value(), volts_->value(), speed_->value()});
     } catch (const Fault& fault) {
-      context_.tell(said(fault.message));
+      context_.show_message(sentence_of(fault.message));
     }
   }
   amperes_->show_value(amperes_->value(), r.amperes);
@@ -345,9 +348,9 @@ void WeldDesk::show_reading() {
   heat_->set_band({r.least_heat, r.most_heat});
   heat_->show_value(r.heat_kj_mm, r.heat);
   cooling_->setText(r.shortest_cooling_s > 0
-                        ? say("window.cooling-times", {number("thick", r.shortest_cooling_s, "s"),
-                                                       number("thin", r.longest_cooling_s, "s")})
-                        : say("window.cooling-unknown"));
+                        ? sentence_of("window.cooling-times", {number("thick", r.shortest_cooling_s, "s"),
+                                                               number("thin", r.longest_cooling_s, "s")})
+                        : sentence_of("window.cooling-unknown"));
 }
 
 // May I, and is the procedure fit: the first reason where not.
@@ -355,7 +358,7 @@ void WeldDesk::show_answers() {
   welder_answer_->clear();
   procedure_answer_->clear();
   procedure_fits_ = welder_covers_ = qualification::Answer::cannot_decide;
-  if (!file_) return procedure_answer_->setText(say("welders.no-procedure"));
+  if (!file_) return procedure_answer_->setText(sentence_of("welders.no-procedure"));
   try {
     files::ProcedureReport r =
         files::procedure_report({file_->path, context_.session->folder(), weld_,
@@ -365,30 +368,31 @@ void WeldDesk::show_answers() {
     r.answer = files::answer_of(r);
     procedure_fits_ = r.answer;
     welder_covers_ = qualification::verdict(welder);
-    show_answer(procedure_answer_, r.answer, said(reports::procedure_answer(r).text));
-    if (welder.empty()) return welder_answer_->setText(say("window.no-certificate"));
+    show_answer(procedure_answer_, r.answer, sentence_of(reports::procedure_answer(r).text));
+    if (welder.empty()) return welder_answer_->setText(sentence_of("window.no-certificate"));
     const qualification::Item* reason = qualification::first_reason(welder);
     const auto& all = certificates_.all;
     const auto c =
         std::find_if(all.begin(), all.end(), [&](const auto& x) { return x.id == r.certificate_id; });
     show_answer(
         welder_answer_, qualification::verdict(welder),
-        reason ? say("procedure.unfit", {text("item", reason->item), text("found", reason->found),
-                                         text("covered", reason->covered)}) +
-                     (reason->note.id.empty() ? QString() : QLatin1Char(' ') + said(reason->note))
-               : say("window.qualified-to",
+        reason ? sentence_of("procedure.unfit", {text("item", reason->item), text("found", reason->found),
+                                                 text("covered", reason->covered)}) +
+                     (reason->note.id.empty() ? QString() : QLatin1Char(' ') + sentence_of(reason->note))
+               : sentence_of(
+                     "window.qualified-to",
                      {text("day", qualification::text_of(qualification::holds_to(*c))), text("id", c->id)}));
   } catch (const Fault& fault) {
-    context_.tell(QStringLiteral("▼ ") + placed(fault));
+    context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
   }
 }
 
 void WeldDesk::print_sheet() {
   const auto job = context_.session->job();
   if (!file_ || !job) return;
-  const QString path = QFileDialog::getSaveFileName(this, say("window.print-sheet").remove(QLatin1Char('&')),
-                                                    of(file_->sheet.id) + QStringLiteral(".pdf"),
-                                                    QStringLiteral("PDF (*.pdf)"));
+  const QString path = QFileDialog::getSaveFileName(
+      this, sentence_of("window.print-sheet").remove(QLatin1Char('&')),
+      visible_text(file_->sheet.id) + QStringLiteral(".pdf"), QStringLiteral("PDF (*.pdf)"));
   if (path.isEmpty()) return;
   const files::ProcedureQuestion q{file_->path, context_.session->folder(),
                                    weld_,       certificate_->currentData().toString().toStdString(),
@@ -403,12 +407,14 @@ void WeldDesk::print_sheet() {
     files::write_text(path.toStdString(), reports::to_pdf(reports::procedure_sheet(files::procedure_report(q),
                                                                                    &job->design, anchor),
                                                           in, paper()));
-    return [this, path] { context_.tell(say("window.report-written", {text("file", path.toStdString())})); };
+    return [this, path] {
+      context_.show_message(sentence_of("window.report-written", {text("file", path.toStdString())}));
+    };
   });
 }
 
-std::vector<book::New> WeldDesk::records(const std::string& serial, const std::string& person,
-                                         const std::string& reason) const {
+std::vector<book::NewEntry> WeldDesk::records(const std::string& serial, const std::string& person,
+                                              const std::string& reason) const {
   const auto read_at = [](const BandStrip* strip) {
     return strip->value() > 0 ? book::Weld::Number(strip->value()) : std::nullopt;
   };
@@ -426,7 +432,7 @@ std::vector<book::New> WeldDesk::records(const std::string& serial, const std::s
   weld.speed_mm_s = read_at(speed_);
   if (!reason.empty()) weld.reason = reason;
   book::enter(weld, form_->entered());
-  std::vector<book::New> all;
+  std::vector<book::NewEntry> all;
   for (const std::string& id : chosen_welds()) {
     weld.weld = id;
     all.push_back(book::weld_record(weld));
@@ -437,7 +443,8 @@ std::vector<book::New> WeldDesk::records(const std::string& serial, const std::s
 std::vector<Message> WeldDesk::concerns(const book::Book& book, const std::string& serial) const {
   std::vector<Message> all;
   const auto outside = [&](MessageId what, reports::Place place) {
-    if (place == reports::Place::outside) all.push_back({"desk.concern-outside", {word("what", what)}});
+    if (place == reports::Place::outside)
+      all.push_back({"desk.concern-outside", {sentence_argument("what", what)}});
   };
   outside("desk.outside-amperes", reading_.amperes);
   outside("desk.outside-volts", reading_.volts);
@@ -454,10 +461,11 @@ void WeldDesk::ask_record() {
   for (const NumberField* field : fields())
     if (field->is_refused()) {
       const std::string name = field->accessibleName().toStdString();
-      return context_.tell(QStringLiteral("▼ ") + say("desk.no-number", {text("field", name)}));
+      return context_.show_message(QStringLiteral("▼ ") +
+                                   sentence_of("desk.no-number", {text("field", name)}));
     }
   if (context_.book.isEmpty()) context_.book = context_.make_book();
-  if (context_.book.isEmpty()) return context_.tell(say("window.record-no-book"));
+  if (context_.book.isEmpty()) return context_.show_message(sentence_of("window.record-no-book"));
   const book::Book book = book::Book::open_read(context_.book.toStdString());
   RecordDialog dialog(
       *context_.shift, context_.book,
@@ -467,8 +475,9 @@ void WeldDesk::ask_record() {
       [this, &book](const std::string& serial) { return concerns(book, serial); }, this);
   if (dialog.exec() != QDialog::Accepted) return;
   context_.book_grew();
-  context_.tell(say("window.recorded", {number("count", static_cast<double>(dialog.signed_count()), ""),
-                                        text("serial", dialog.serial())}));
+  context_.show_message(sentence_of(
+      "window.recorded",
+      {number("count", static_cast<double>(dialog.signed_count()), ""), text("serial", dialog.serial())}));
 }
 
 }  // namespace seamwright::desktop

@@ -33,8 +33,8 @@ class WeldDesk : public Desk {
   void find() override;
   void choose(const QString& weld);
   /// These would be recorded of the chosen welds, with the reason that was typed for concerns, if any.
-  std::vector<book::New> records(const std::string& serial, const std::string& person,
-                                 const std::string& reason = {}) const;
+  std::vector<book::NewEntry> records(const std::string& serial, const std::string& person,
+                                      const std::string& reason = {}) const;
   /// These speak against recording them on a frame of the book: readings outside, a frame that the book does
   /// not have, a procedure or a welder that does not cover the weld. With any, a reason must be typed.
   std::vector<Message> concerns(const book::Book& book, const std::string& serial) const;

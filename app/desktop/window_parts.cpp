@@ -30,67 +30,69 @@ QLabel* plain_label() {
 }  // namespace
 
 void MainWindow::make_file_menu() {
-  QMenu* file = menuBar()->addMenu(say("window.menu-file"));
-  file->addAction(say("window.menu-new"), QKeySequence::New, this, &MainWindow::begin_job);
-  file->addAction(say("window.menu-open"), QKeySequence::Open, this, &MainWindow::ask_open);
-  file->addAction(say("window.menu-open-book"), this, &MainWindow::ask_open_book);
-  QMenu* recent = file->addMenu(say("window.menu-recent"));
+  QMenu* file = menuBar()->addMenu(sentence_of("window.menu-file"));
+  file->addAction(sentence_of("window.menu-new"), QKeySequence::New, this, &MainWindow::begin_job);
+  file->addAction(sentence_of("window.menu-open"), QKeySequence::Open, this, &MainWindow::ask_open);
+  file->addAction(sentence_of("window.menu-open-book"), this, &MainWindow::ask_open_book);
+  QMenu* recent = file->addMenu(sentence_of("window.menu-recent"));
   for (const QString& path : recent_files())
     recent->addAction(QString(path).replace(QLatin1Char('&'), QLatin1String("&&")), this,
                       [this, path] { open(path); });
   recent->setEnabled(!recent->isEmpty());
-  file->addAction(say("window.menu-demo"), this, &MainWindow::open_demo);
-  file->addAction(say("window.menu-demo-book"), this, &MainWindow::open_demo_book);
+  file->addAction(sentence_of("window.menu-demo"), this, &MainWindow::open_demo);
+  file->addAction(sentence_of("window.menu-demo-book"), this, &MainWindow::open_demo_book);
   file->addSeparator();
-  needs_job_ << file->addAction(say("window.menu-save"), QKeySequence::Save, this, [this] { save(); });
-  needs_job_ << file->addAction(say("window.menu-save-as"), QKeySequence::SaveAs, this,
+  needs_job_ << file->addAction(sentence_of("window.menu-save"), QKeySequence::Save, this,
+                                [this] { save(); });
+  needs_job_ << file->addAction(sentence_of("window.menu-save-as"), QKeySequence::SaveAs, this,
                                 [this] { save_as(); });
-  needs_job_ << file->addAction(say("window.menu-report"), QKeySequence::Print, this,
+  needs_job_ << file->addAction(sentence_of("window.menu-report"), QKeySequence::Print, this,
                                 &MainWindow::write_report);
-  needs_job_ << file->addAction(say("window.menu-import"), this, &MainWindow::import_table);
+  needs_job_ << file->addAction(sentence_of("window.menu-import"), this, &MainWindow::import_table);
   file->addSeparator();
-  file->addAction(say("window.menu-new-book"), this, [this] {
+  file->addAction(sentence_of("window.menu-new-book"), this, [this] {
     if (!make_book().isEmpty()) rebuild();
   });
-  lock_ = file->addAction(say("window.menu-lock"), &shift_, &Shift::lock);
+  lock_ = file->addAction(sentence_of("window.menu-lock"), &shift_, &Shift::lock);
   file->addSeparator();
-  file->addAction(say("window.menu-close"), QKeySequence::Close, this, &QWidget::close);
-  file->addAction(say("window.menu-quit"), QKeySequence::Quit, this, &QWidget::close);
+  file->addAction(sentence_of("window.menu-close"), QKeySequence::Close, this, &QWidget::close);
+  file->addAction(sentence_of("window.menu-quit"), QKeySequence::Quit, this, &QWidget::close);
 }
 
 void MainWindow::make_menus() {
   needs_job_.clear();
   make_file_menu();
-  QMenu* edit = menuBar()->addMenu(say("window.menu-edit"));
-  needs_job_ << edit->addAction(say("window.menu-undo"), QKeySequence::Undo, this, [this] {
+  QMenu* edit = menuBar()->addMenu(sentence_of("window.menu-edit"));
+  needs_job_ << edit->addAction(sentence_of("window.menu-undo"), QKeySequence::Undo, this, [this] {
     if (session_) session_->undo_stack().undo();
   });
-  needs_job_ << edit->addAction(say("window.menu-redo"), QKeySequence::Redo, this, [this] {
+  needs_job_ << edit->addAction(sentence_of("window.menu-redo"), QKeySequence::Redo, this, [this] {
     if (session_) session_->undo_stack().redo();
   });
   edit->addSeparator();
-  needs_job_ << edit->addAction(say("window.menu-find"), QKeySequence::Find, this, [this] {
+  needs_job_ << edit->addAction(sentence_of("window.menu-find"), QKeySequence::Find, this, [this] {
     if (desk_) desk_->find();
   });
   edit->addSeparator();
-  edit->addAction(say("window.menu-settings"), QKeySequence(Qt::CTRL | Qt::Key_Comma), this,
+  edit->addAction(sentence_of("window.menu-settings"), QKeySequence(Qt::CTRL | Qt::Key_Comma), this,
                   &MainWindow::settings)
       ->setMenuRole(QAction::PreferencesRole);
-  QMenu* rate = menuBar()->addMenu(say("window.menu-rate"));
-  needs_job_ << rate->addAction(say("window.menu-count"), QKeySequence(Qt::Key_F5), this, [this] {
-    if (desk_) desk_->count();
+  QMenu* rate = menuBar()->addMenu(sentence_of("window.menu-rate"));
+  needs_job_ << rate->addAction(sentence_of("window.menu-count"), QKeySequence(Qt::Key_F5), this, [this] {
+    if (desk_) desk_->count_cycles();
   });
-  needs_job_ << rate->addAction(say("window.menu-stop"), QKeySequence(Qt::SHIFT | Qt::Key_F5), this,
+  needs_job_ << rate->addAction(sentence_of("window.menu-stop"), QKeySequence(Qt::SHIFT | Qt::Key_F5), this,
                                 [this] { rater_.cancel(); });
-  needs_job_ << rate->addAction(say("window.menu-fault"), QKeySequence(Qt::Key_F8), this, [this] {
+  needs_job_ << rate->addAction(sentence_of("window.menu-fault"), QKeySequence(Qt::Key_F8), this, [this] {
     if (desk_) desk_->show_fault();
   });
   rate->addSeparator();
   for (const Study& study : studies_)
-    needs_job_ << rate->addAction(say(study.name), this, [this, &study] { show_study(study.id); });
-  QMenu* help = menuBar()->addMenu(say("window.menu-help"));
-  help->addAction(say("window.menu-keys"), QKeySequence::HelpContents, this, [this] { show_help(this); });
-  help->addAction(say("window.menu-about"), this, [this] { show_about(this); })
+    needs_job_ << rate->addAction(sentence_of(study.name), this, [this, &study] { show_study(study.id); });
+  QMenu* help = menuBar()->addMenu(sentence_of("window.menu-help"));
+  help->addAction(sentence_of("window.menu-keys"), QKeySequence::HelpContents, this,
+                  [this] { show_help(this); });
+  help->addAction(sentence_of("window.menu-about"), this, [this] { show_about(this); })
       ->setMenuRole(QAction::AboutRole);
 }
 
@@ -103,7 +105,7 @@ QFrame* MainWindow::make_rail() {
   rail_.clear();
   for (const DeskKind& kind : desk_kinds_) {
     auto* button = new QToolButton;
-    button->setText(say(kind.name));
+    button->setText(sentence_of(kind.name));
     button->setIcon(kind.icon());
     button->setIconSize(QSize(48, 36));
     button->setToolButtonStyle(Qt::ToolButtonTextUnderIcon);
@@ -151,11 +153,11 @@ QFrame* MainWindow::make_bottom() {
   progress_ = new QProgressBar;
   progress_->setMaximumWidth(240);
   progress_->setTextVisible(false);
-  progress_->setAccessibleName(say("window.progress"));
+  progress_->setAccessibleName(sentence_of("window.progress"));
   progress_->hide();
-  cancel_ = new QPushButton(say("window.stop"));
+  cancel_ = new QPushButton(sentence_of("window.stop"));
   cancel_->hide();
-  to_fault_ = new QPushButton(say("window.to-fault"));
+  to_fault_ = new QPushButton(sentence_of("window.to-fault"));
   to_fault_->hide();
   layout->addWidget(message_, 1);
   layout->addWidget(to_fault_);

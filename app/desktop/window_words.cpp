@@ -24,29 +24,31 @@ void set_language_code(const QString& code) {
 QStringList language_codes() {
   QStringList codes;
   for (const reports::Language& offered : reports::languages())
-    codes << of(std::string(offered.file->code));
+    codes << visible_text(std::string(offered.file->code));
   return codes;
 }
 
-QString of(const std::string& text) { return QString::fromStdString(reports::visible(text)); }
+QString visible_text(const std::string& text) { return QString::fromStdString(reports::visible(text)); }
 
-QString said(const Message& message) { return of(reports::sentence(message, language())); }
+QString sentence_of(const Message& message) { return visible_text(reports::sentence(message, language())); }
 
-QString say(MessageId id, std::vector<Argument> arguments) { return said({id, std::move(arguments)}); }
+QString sentence_of(MessageId id, std::vector<Argument> arguments) {
+  return sentence_of({id, std::move(arguments)});
+}
 
-QString placed(const Fault& fault) {
+QString sentence_with_place(const Fault& fault) {
   const FaultPlace& at = fault.place;
   const std::string_view pattern = reports::sentence_template(fault.message.id.text(), language());
   if (at.file.empty() || at.line == 0 || pattern.find("{file}") != std::string_view::npos)
-    return said(fault.message);
-  return of(at.file.substr(at.file.rfind('/') + 1)) + QStringLiteral(":%1: ").arg(at.line) +
-         said(fault.message);
+    return sentence_of(fault.message);
+  return visible_text(at.file.substr(at.file.rfind('/') + 1)) + QStringLiteral(":%1: ").arg(at.line) +
+         sentence_of(fault.message);
 }
 
 QString quantity(double value, const std::string& unit, int digits) {
-  return of(reports::quantity(value, unit, digits, language()));
+  return visible_text(reports::quantity(value, unit, digits, language()));
 }
 
-QString cell_text(const reports::Cell& cell) { return of(reports::plain_text(cell, language())); }
+QString cell_text(const reports::Cell& cell) { return visible_text(reports::plain_text(cell, language())); }
 
 }  // namespace seamwright::desktop

@@ -20,13 +20,13 @@ void set_language_code(const QString& code);
 QStringList language_codes();
 
 /// The sentence of an id; what comes from outside is made visible, never interpreted.
-QString say(MessageId id, std::vector<Argument> arguments = {});
-QString said(const Message& message);
+QString sentence_of(MessageId id, std::vector<Argument> arguments = {});
+QString sentence_of(const Message& message);
 /// A fault's sentence with "file:line: " before it, where the fault knows both and the sentence does not name
 /// them.
-QString placed(const Fault& fault);
+QString sentence_with_place(const Fault& fault);
 QString quantity(double value, const std::string& unit, int digits);
 QString cell_text(const reports::Cell& cell);
-QString of(const std::string& text);
+QString visible_text(const std::string& text);
 
 }  // namespace seamwright::desktop

@@ -80,9 +80,9 @@ void check_people(const Store& store, const std::string& kind, const Json& p) {
 std::optional<Record> replaced_by(const Book& book, const std::string& role, const std::string& kind,
                                   const Json& p) {
   if (kind != kind::correction && kind != kind::annulment) return std::nullopt;
-  const std::int64_t of = p[field::of].get<std::int64_t>();
-  auto old = book.record(of);
-  const Argument seq = number("seq", static_cast<double>(of), "");
+  const std::int64_t corrected = p[field::of].get<std::int64_t>();
+  auto old = book.record(corrected);
+  const Argument seq = number("seq", static_cast<double>(corrected), "");
   if (!old) throw Fault{Message{"book.no-such-entry", {seq}}};
   if (old->replaced_by > 0)
     throw Fault{
@@ -103,7 +103,7 @@ void keep_file(Store& store, const std::string& sha256, const std::string& bytes
 }
 
 // The payload as it is written: with its file, checked, in canonical form.
-Json payload_of(Store& store, const New& what) {
+Json payload_of(Store& store, const NewEntry& what) {
   Json payload = what.payload;
   if (what.file && payload.is_object()) {
     const std::string sha256 = sha256_hex(what.file->bytes);
@@ -122,7 +122,7 @@ Json payload_of(Store& store, const New& what) {
 
 }  // namespace
 
-Entry Book::add(const std::string& author, const Signer& key, const New& what, const std::string& time) {
+Entry Book::add(const std::string& author, const Signer& key, const NewEntry& what, const std::string& time) {
   Store& store = *inside_->store;
   const auto who = store.person(author);
   if (!who || who->public_key != key.public_hex())
@@ -137,7 +137,7 @@ Entry Book::add(const std::string& author, const Signer& key, const New& what, c
   const auto before = store.last();
   Entry e{before ? before->seq + 1 : 1, time, author, what.kind, read_json(canonical(payload)),
           before ? before->hash : "",   "",   ""};
-  for (const Message& broken : broken_rules(e, who->role, StandingOf(*this, inside_->drawings)))
+  for (const Message& broken : broken_rules(e, who->role, BookFacts(*this, inside_->frozen_designs)))
     throw Fault{broken};
   e.hash = entry_hash(inside_->id, e);
   e.signature = key.sign(e.hash);
@@ -232,15 +232,15 @@ Entry Book::append(const std::string& author, const Signer& key, const std::stri
 }
 
 Entry Book::append_made(const std::string& author, const Signer& key,
-                        const std::function<New(const Book&)>& make, const std::string& time) {
+                        const std::function<NewEntry(const Book&)>& make, const std::string& time) {
   Transaction t(*inside_->store);
   Entry e = add(author, key, make(*this), time);
   t.commit();
   return e;
 }
 
-std::vector<Entry> Book::append_all(const std::string& author, const Signer& key, const std::vector<New>& all,
-                                    const std::string& time) {
+std::vector<Entry> Book::append_all(const std::string& author, const Signer& key,
+                                    const std::vector<NewEntry>& all, const std::string& time) {
   std::vector<Entry> added;
   Transaction t(*inside_->store);
   for (std::size_t i = 0; i < all.size(); ++i) {
@@ -255,7 +255,7 @@ std::vector<Entry> Book::append_all(const std::string& author, const Signer& key
   return added;
 }
 
-std::int64_t Book::keep_draft(const std::string& person, const New& what, const std::string& time) {
+std::int64_t Book::keep_draft(const std::string& person, const NewEntry& what, const std::string& time) {
   Transaction t(*inside_->store);
   const auto who = inside_->store->person(person);
   if (!who) throw Fault{Message{"book.unknown-person", {text("person", person)}}};

@@ -43,7 +43,7 @@ struct Attachment {
 };
 
 /// This is to be recorded; a file comes into the payload as {sha256, name} under "file".
-struct New {
+struct NewEntry {
   std::string kind;
   Json payload;
   std::optional<Attachment> file = std::nullopt;
@@ -58,7 +58,7 @@ struct Record {
   bool malformed = false;                      ///< signed, but not in the shape of its kind: content is empty
   bool current() const { return replaced_by == 0 && kind != "void"; }
   /// A text of the content; empty where there is none.
-  std::string word(const char* key) const;
+  std::string text_of(const char* key) const;
 };
 
 struct Draft {
@@ -97,10 +97,10 @@ class Book {
   std::string id() const;
   /// Tells in what shape its store is.
   Form form() const;
-  std::optional<Entry> last() const;
+  std::optional<Entry> last_entry() const;
   std::string head() const;  ///< "12:ab34...": seq and hash of the last entry
   /// Calls visit for every entry in order until it says false.
-  void each(const std::function<bool(const Entry&)>& visit) const;
+  void for_each_entry(const std::function<bool(const Entry&)>& visit) const;
   /// The same with the entry that a correction names, or one that makes void, wherever that stands; null for
   /// all others, and where it names none.
   void each_with_named(const std::function<bool(const Entry&, const Record* named)>& visit) const;
@@ -114,9 +114,9 @@ class Book {
   std::string sealed_key(const std::string& person) const;
   /// Admits a person: their keys are made and sealed, and an entry names them. Details (name, address) stand
   /// apart; the entry holds their salted hash.
-  Entry admit(const std::string& owner, const Signer& key, const std::string& id, const std::string& stamp,
-              const std::string& role, const std::string& passphrase, const std::string& time,
-              const Json& details = {});
+  Entry admit_person(const std::string& owner, const Signer& key, const std::string& id,
+                     const std::string& stamp, const std::string& role, const std::string& passphrase,
+                     const std::string& time, const Json& details = {});
   /// The same key under another passphrase; no entry, as nothing that is checked changes.
   void change_passphrase(const std::string& person, const OpenKey& key, const std::string& passphrase);
   /// New keys for a person whose passphrase is lost, from this entry on.
@@ -135,13 +135,13 @@ class Book {
   Entry append(const std::string& author, const Signer& key, const std::string& kind, const Json& payload,
                const std::string& time);
   /// The same with an entry that is made from what the book says once nobody else can write.
-  Entry append_made(const std::string& author, const Signer& key, const std::function<New(const Book&)>& make,
-                    const std::string& time);
+  Entry append_made(const std::string& author, const Signer& key,
+                    const std::function<NewEntry(const Book&)>& make, const std::string& time);
   /// All or nothing. A fault has the place among them as argument "item".
-  std::vector<Entry> append_all(const std::string& author, const Signer& key, const std::vector<New>& all,
-                                const std::string& time);
+  std::vector<Entry> append_all(const std::string& author, const Signer& key,
+                                const std::vector<NewEntry>& all, const std::string& time);
   /// Kept unsigned for a person until they sign; checked like an entry. Gives its number.
-  std::int64_t keep_draft(const std::string& person, const New& what, const std::string& time);
+  std::int64_t keep_draft(const std::string& person, const NewEntry& what, const std::string& time);
   std::vector<Draft> drafts(const std::string& person) const;  ///< of all, with ""
   bool drop_draft(std::int64_t id);                            ///< false when there is none
   /// Signs all drafts of a person, in their order, all or nothing. seen: digest_of() what they were shown;
@@ -193,7 +193,7 @@ class Book {
   explicit Book(std::shared_ptr<Inside> inside);
   /// The derived tables of all entries, into empty ones.
   void derive_all();
-  Entry add(const std::string& author, const Signer& key, const New& what, const std::string& time);
+  Entry add(const std::string& author, const Signer& key, const NewEntry& what, const std::string& time);
   std::shared_ptr<Inside> inside_;
   std::int64_t end_ = unbounded;  ///< entries from here on are not seen
 };

@@ -18,21 +18,22 @@ namespace {
 
 // A file in the folder of the table or below it, wherever links lead: a table from elsewhere must not carry
 // other files of this machine into a signed book. Nothing for any other.
-std::optional<std::string> beside(const std::string& path, const std::string& name) {
+std::optional<std::string> path_beside(const std::string& path, const std::string& name) {
   namespace fs = std::filesystem;
-  const fs::path told(name);
-  if (told.empty() || told.is_absolute() || std::find(told.begin(), told.end(), "..") != told.end())
+  const fs::path stated_path(name);
+  if (stated_path.empty() || stated_path.is_absolute() ||
+      std::find(stated_path.begin(), stated_path.end(), "..") != stated_path.end())
     return std::nullopt;
   std::error_code failed;
   const fs::path folder = fs::canonical(fs::absolute(path).parent_path(), failed);
-  const fs::path whole = fs::weakly_canonical(folder / told, failed);
+  const fs::path whole = fs::weakly_canonical(folder / stated_path, failed);
   if (failed) return std::nullopt;
   const auto [end, ignored] = std::mismatch(folder.begin(), folder.end(), whole.begin(), whole.end());
   return end == folder.end() ? std::optional(whole.string()) : std::nullopt;
 }
 
 Json value_of(const files::TableRow& row, const Field& field) {
-  const std::string cell = row.word(field.name);
+  const std::string cell = row.text_of(field.name);
   switch (field.type) {
     case Type::number:
     case Type::entry:
@@ -76,13 +77,13 @@ Json json_of(const std::string& path, const toml::node& node) {
                        number("line", static_cast<double>(node.source().begin.line), "")}}};
 }
 
-struct Placed {
-  New record;
+struct EntryOfLine {
+  NewEntry record;
   toml::source_index line;
 };
 
 // One [[kind]] of the file.
-Placed placed_of(const std::string& path, const Kind& kind, const toml::node& row) {
+EntryOfLine entry_of_line(const std::string& path, const Kind& kind, const toml::node& row) {
   const toml::source_index line = row.source().begin.line;
   Json payload = json_of(path, row);
   try {
@@ -90,7 +91,7 @@ Placed placed_of(const std::string& path, const Kind& kind, const toml::node& ro
     const auto file = payload.find(field::file);
     if (file != payload.end() && file->is_string()) {
       const std::string name = file->get<std::string>();
-      const auto there = beside(path, name);
+      const auto there = path_beside(path, name);
       if (!there) throw Fault{Message{"book.file-outside", {text("key", field::file), text("found", name)}}};
       attached = read_attachment(*there);
       payload.erase(field::file);
@@ -102,11 +103,11 @@ Placed placed_of(const std::string& path, const Kind& kind, const toml::node& ro
   }
 }
 
-std::vector<New> read_toml(const std::string& path) {
+std::vector<NewEntry> read_toml(const std::string& path) {
   const toml::table table = files::parse(path, files::read_text(path));
   if (table["format"].value_or(std::string()) != "seamwright.records/1")
     throw Fault{Message{"book.no-format", {text("file", path)}}};
-  std::vector<Placed> placed;
+  std::vector<EntryOfLine> placed;
   for (const auto& [key, node] : table) {
     const std::string kind(key.str());
     if (kind == "format" || (kind == kind::note && node.is_string())) continue;  // [[note]] is a record
@@ -122,29 +123,29 @@ std::vector<New> read_toml(const std::string& path) {
     }
     const toml::array* rows = node.as_array();
     if (!rows || !rows->is_homogeneous(toml::node_type::table)) fail({"book.no-table", {text("kind", kind)}});
-    for (const toml::node& row : *rows) placed.push_back(placed_of(path, *kind_of(kind), row));
+    for (const toml::node& row : *rows) placed.push_back(entry_of_line(path, *kind_of(kind), row));
   }
   std::stable_sort(placed.begin(), placed.end(),
-                   [](const Placed& a, const Placed& b) { return a.line < b.line; });
-  std::vector<New> all;
-  for (Placed& p : placed) all.push_back(std::move(p.record));
+                   [](const EntryOfLine& a, const EntryOfLine& b) { return a.line < b.line; });
+  std::vector<NewEntry> all;
+  for (EntryOfLine& p : placed) all.push_back(std::move(p.record));
   return all;
 }
 
 }  // namespace
 
-std::vector<New> read_table(const std::string& path, const Kind& kind) {
+std::vector<NewEntry> read_table(const std::string& path, const Kind& kind) {
   std::vector<std::string> needed, others;
   for (const Field& f : kind.fields) (f.needed ? needed : others).emplace_back(f.name);
-  std::vector<New> all;
+  std::vector<NewEntry> all;
   files::read_small_table(path, needed, others, [&](const files::TableRow& row) {
     Json payload = Json::object();
     std::optional<Attachment> attached;
     for (const Field& f : kind.fields) {
       if (!row.has(f.name)) continue;
       if (f.type == Type::file) {
-        const auto file = beside(path, row.word(f.name));
-        if (!file) row.fail("book.file-outside", {text("key", f.name), text("found", row.word(f.name))});
+        const auto file = path_beside(path, row.text_of(f.name));
+        if (!file) row.fail("book.file-outside", {text("key", f.name), text("found", row.text_of(f.name))});
         attached = read_attachment(*file);
       } else {
         payload[f.name] = value_of(row, f);
@@ -173,7 +174,7 @@ Attachment read_attachment(const std::string& path) {
   return {std::filesystem::path(path).filename().string(), bytes.str()};
 }
 
-std::vector<New> read_records(const std::string& path, const std::string& kind) {
+std::vector<NewEntry> read_records(const std::string& path, const std::string& kind) {
   return std::filesystem::path(path).extension() == ".toml" ? read_toml(path)
                                                             : read_table(path, kind_named(kind));
 }

@@ -13,10 +13,10 @@ namespace seamwright::book {
 /// path beside the table. TOML: format = "seamwright.records/1" and [[KIND]] tables, taken in the order in
 /// which they stand. Throws Faults with file and line: those of the readers and of check_payload(),
 /// "book.bad-flag", "book.attachment-too-large".
-std::vector<New> read_records(const std::string& path, const std::string& kind);
+std::vector<NewEntry> read_records(const std::string& path, const std::string& kind);
 
 /// The CSV alone, by a kind that need not be one of the table.
-std::vector<New> read_table(const std::string& path, const Kind& kind);
+std::vector<NewEntry> read_table(const std::string& path, const Kind& kind);
 
 /// A file whole, with its name without folder. Throws "file.missing", "book.attachment-too-large".
 Attachment read_attachment(const std::string& path);

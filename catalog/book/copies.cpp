@@ -15,7 +15,7 @@ namespace seamwright::book {
 
 namespace {
 
-void put(const std::filesystem::path& path, const std::string& bytes) {
+void write_bytes(const std::filesystem::path& path, const std::string& bytes) {
   std::ofstream out(path, std::ios::binary);
   out << bytes;
   if (!out.flush()) throw Fault{Message{"book.read-only", {text("why", path.string())}}, Category::machine};
@@ -60,22 +60,22 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
       if (bytes == kept.end()) throw Fault{Message{"book.attachment-missing", {text("sha256", sha256)}}};
       const std::string name =
           name_in_folder(sha256, (*content.payload)[field::file][field::name].get<std::string>());
-      put(path / "files" / name, bytes->second);
+      write_bytes(path / "files" / name, bytes->second);
       proof["files"][sha256] = name;
     }
   }
-  put(path / "check.py", published::book_files()[0].text);
-  put(path / "proof.json", proof.dump(1) + "\n");
+  write_bytes(path / "check.py", published::book_files()[0].text);
+  write_bytes(path / "proof.json", proof.dump(1) + "\n");
 }
 
 }  // namespace
 
-Verified copy_verified(const std::string& from, const std::string& to) {
+Verification copy_verified(const std::string& from, const std::string& to) {
   Book::open_read(from, Tables::as_they_are).copy_to(to);
   try {
-    Verified v = verify(Book::open_read(to, Tables::as_they_are));
+    Verification v = verify(Book::open_read(to, Tables::as_they_are));
     if (v.problems.empty()) return v;
-    throw Fault{Message{"book.copy-fails", {word("why", v.problems[0].what)}}};
+    throw Fault{Message{"book.copy-fails", {sentence_argument("why", v.problems[0].what)}}};
   } catch (const Fault&) {
     remove_store(to);
     throw;
@@ -87,7 +87,7 @@ std::size_t write_proof(const Book& book, const std::string& serial, const std::
   std::map<std::int64_t, Entry> entries;
   for (const auto* part : {&t.own, &t.behind})
     for (const Record& r : *part) entries.emplace(r.entry.seq, r.entry);
-  book.each([&](const Entry& e) {  // who was admitted, by whom, with which key
+  book.for_each_entry([&](const Entry& e) {  // who was admitted, by whom, with which key
     if (e.kind == kind::person || e.kind == kind::key || e.kind == kind::role || e.kind == kind::revoke)
       entries.emplace(e.seq, e);
     return true;

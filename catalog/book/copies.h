@@ -10,7 +10,7 @@ namespace seamwright::book {
 
 /// A copy of a book in use, verified, under a name that is free; taken away again when it does not hold.
 /// Serves to back up and to restore. Throws Fault "book.exists", "book.copy-fails".
-Verified copy_verified(const std::string& from, const std::string& to);
+Verification copy_verified(const std::string& from, const std::string& to);
 
 /// Writes proof.json (the entries of a frame and of what stands behind it, with those that admitted their
 /// authors), check.py, and the attached files, into a folder that is not there yet. Gives its entries. Throws

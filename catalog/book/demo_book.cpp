@@ -61,7 +61,7 @@ std::string lot_of(const design::Design& design, const std::string& member) {
   return "T-" + size_of(*round) + (steel == "25CrMo4+N" ? "" : "-" + steel);
 }
 
-struct Shop {
+struct DemoShop {
   Book book;
   rating::Job read;
   std::vector<files::ProcedureFile> procedures;
@@ -73,7 +73,7 @@ struct Shop {
   std::map<std::string, std::string> fillers{};  // designation of each batch
 
   // Every entry a minute after the one before, from that day on.
-  std::string at(const std::string& day) {
+  std::string noon_of(const std::string& day) {
     minute = day == last_day_said ? minute + 1 : 0;
     last_day_said = day;
     const int hour = 7 + minute / 60;
@@ -87,10 +87,10 @@ struct Shop {
   }
 };
 
-void admit_people(Shop& s) {
+void admit_people(DemoShop& s) {
   const auto person = [&](const char* id, const char* stamp, const char* role) {
-    s.book.admit("O", *s.owner, id, stamp, role, demo_passphrase, s.at("2026-03-02"),
-                 {{field::name, invented}});
+    s.book.admit_person("O", *s.owner, id, stamp, role, demo_passphrase, s.noon_of("2026-03-02"),
+                        {{field::name, invented}});
     return s.book.unlock(id, demo_passphrase);
   };
   s.engineer = person("E-1", "ENG", "engineer");
@@ -99,8 +99,8 @@ void admit_people(Shop& s) {
   person("A-1", "AUD", "auditor");
 }
 
-void record_certificates(Shop& s) {
-  std::vector<New> all;
+void record_certificates(DemoShop& s) {
+  std::vector<NewEntry> all;
   for (const qualification::Certificate& c : s.certificates.all) {
     const std::string source = text_at("certificates.toml");
     const std::size_t at = source.find("designation = \"", source.find("id = \"" + c.id + "\"")) + 15;
@@ -116,16 +116,16 @@ void record_certificates(Shop& s) {
       all.push_back(
           {kind::confirmation, {{field::certificate, c.id}, {field::on, qualification::text_of(day)}}});
   }
-  s.book.append_all("E-1", *s.engineer, all, s.at("2026-11-12"));
+  s.book.append_all("E-1", *s.engineer, all, s.noon_of("2026-11-12"));
 }
 
 // A lot of every tube in the frame; one heat is called back later.
-void record_stock(Shop& s) {
+void record_stock(DemoShop& s) {
   std::map<std::string, std::string> members;  // one for each lot
   for (const joints::Weld& w : s.read.design.welds)
     for (const std::string& member : {w.member, w.chord})
       if (const std::string lot = lot_of(s.read.design, member); !lot.empty()) members.emplace(lot, member);
-  std::vector<New> all;
+  std::vector<NewEntry> all;
   int number = 0;
   for (const auto& [lot, member] : members) {
     const frame::RoundTube& tube = *design::round_tube(s.read.design.frame, member);
@@ -159,10 +159,10 @@ void record_stock(Shop& s) {
                      {{field::id, "G-" + p.sheet.gas},
                       {field::designation, p.sheet.gas},
                       {field::delivered, "2026-09-20"}}});
-  s.book.append_all("I-1", *s.inspector, all, s.at("2026-10-01"));
-  for (const New& n : all)
+  s.book.append_all("I-1", *s.inspector, all, s.noon_of("2026-10-01"));
+  for (const NewEntry& n : all)
     if (n.kind == "filler") s.fillers[n.payload[field::id]] = n.payload[field::designation];
-  std::vector<New> devices;
+  std::vector<NewEntry> devices;
   for (const char* id : {"M-1", "M-2"}) {
     devices.push_back({kind::machine, {{field::id, id}, {field::name, "power source (invented)"}}});
     devices.push_back({kind::calibration,
@@ -174,11 +174,11 @@ void record_stock(Shop& s) {
   devices.push_back({kind::tool, {{field::id, "G-1"}, {field::name, "fillet gauge"}}});
   devices.push_back(
       {kind::calibration, {{field::of, "G-1"}, {field::on, "2026-02-01"}, {field::until, "2027-01-31"}}});
-  s.book.append_all("E-1", *s.engineer, devices, s.at("2026-10-02"));
+  s.book.append_all("E-1", *s.engineer, devices, s.noon_of("2026-10-02"));
 }
 
-void freeze(Shop& s, const std::string& program) {
-  std::vector<New> all;
+void freeze(DemoShop& s, const std::string& program) {
+  std::vector<NewEntry> all;
   for (const files::ProcedureFile& p : s.procedures) {
     const std::string name = std::filesystem::path(p.path).filename().string();
     all.push_back({kind::procedure,
@@ -202,17 +202,17 @@ void freeze(Shop& s, const std::string& program) {
   const rating::Rating rated =
       rating::rate(s.read, published::catalog().data, rating::Method::spectral, rating::Progress{});
   all.push_back({kind::rating, rating_payload(rated, program)});
-  s.book.append_all("E-1", *s.engineer, all, s.at("2026-10-05"));
+  s.book.append_all("E-1", *s.engineer, all, s.noon_of("2026-10-05"));
 }
 
-const files::ProcedureFile* procedure_of(const Shop& s, const joints::Weld& w) {
+const files::ProcedureFile* procedure_of(const DemoShop& s, const joints::Weld& w) {
   for (const files::ProcedureFile& p : s.procedures)
     if (p.sheet.id == w.procedure) return &p;
   return nullptr;
 }
 
 // The first who is qualified on that day, or the one asked for.
-std::string welder_for(const Shop& s, const joints::Weld& w, const files::ProcedureFile& p,
+std::string welder_for(const DemoShop& s, const joints::Weld& w, const files::ProcedureFile& p,
                        const std::string& day, const std::string& asked) {
   if (!asked.empty()) return asked;
   const auto on = *qualification::read_date(day);
@@ -223,7 +223,7 @@ std::string welder_for(const Shop& s, const joints::Weld& w, const files::Proced
   return "W-A";
 }
 
-Weld weld_made(const Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day,
+Weld weld_made(const DemoShop& s, const std::string& serial, const joints::Weld& w, const std::string& day,
                const std::string& asked) {
   Weld made;
   made.frame = serial;
@@ -257,7 +257,7 @@ Weld weld_made(const Shop& s, const std::string& serial, const joints::Weld& w, 
   return made;
 }
 
-void begin_frame(Shop& s, const std::string& serial, const std::string& order, const std::string& day) {
+void begin_frame(DemoShop& s, const std::string& serial, const std::string& order, const std::string& day) {
   const design::Identity& d = s.read.design.identity;
   s.book.append("E-1", *s.engineer, kind::frame,
                 {{field::serial, serial},
@@ -265,24 +265,24 @@ void begin_frame(Shop& s, const std::string& serial, const std::string& order, c
                  {field::revision, d.revision},
                  {field::order, order},
                  {field::on, day}},
-                s.at(day));
+                s.noon_of(day));
 }
 
 // Each welder signs their own. share: of the welds, from the first on.
-void weld_frame(Shop& s, const std::string& serial, const std::string& day, double share,
+void weld_frame(DemoShop& s, const std::string& serial, const std::string& day, double share,
                 const std::string& asked) {
-  std::map<std::string, std::vector<New>> by;
+  std::map<std::string, std::vector<NewEntry>> by;
   const auto& welds = s.read.design.welds;
   const auto count = static_cast<std::size_t>(static_cast<double>(welds.size()) * share);
   for (std::size_t i = 0; i < count; ++i) {
     const Weld made = weld_made(s, serial, welds[i], day, i % 5 == 4 ? asked : "");
     by[made.welder.value_or("W-A")].push_back(weld_record(made));
   }
-  for (const auto& [welder, all] : by) s.book.append_all(welder, s.key_of(welder), all, s.at(day));
+  for (const auto& [welder, all] : by) s.book.append_all(welder, s.key_of(welder), all, s.noon_of(day));
 }
 
-New seen(const std::string& serial, const std::string& weld, const std::string& method,
-         const std::string& result, const std::string& day) {
+NewEntry inspection_entry(const std::string& serial, const std::string& weld, const std::string& method,
+                          const std::string& result, const std::string& day) {
   return {kind::inspection,
           {{field::frame, serial},
            {field::weld, weld},
@@ -292,19 +292,19 @@ New seen(const std::string& serial, const std::string& weld, const std::string& 
            {field::on, day}}};
 }
 
-void inspect_frame(Shop& s, const std::string& serial, const std::string& day,
+void inspect_frame(DemoShop& s, const std::string& serial, const std::string& day,
                    const std::string& rejected = {}) {
-  std::vector<New> all;
+  std::vector<NewEntry> all;
   for (const joints::Weld& w : s.read.design.welds) {
-    all.push_back(seen(serial, w.id, "VT", w.id == rejected ? "reject" : "accept", day));
+    all.push_back(inspection_entry(serial, w.id, "VT", w.id == rejected ? "reject" : "accept", day));
     if (const auto* p = procedure_of(s, w))
       for (const std::string& method : p->sheet.testing)
-        all.push_back(seen(serial, w.id, method, "accept", day));
+        all.push_back(inspection_entry(serial, w.id, method, "accept", day));
   }
-  s.book.append_all("I-1", *s.inspector, all, s.at(day));
+  s.book.append_all("I-1", *s.inspector, all, s.noon_of(day));
 }
 
-void repair(Shop& s, const std::string& serial, const joints::Weld& w, const std::string& day) {
+void repair(DemoShop& s, const std::string& serial, const joints::Weld& w, const std::string& day) {
   const std::string id = "N-" + serial;
   s.book.append("I-1", *s.inspector, kind::nonconformity,
                 {{field::id, id},
@@ -312,38 +312,38 @@ void repair(Shop& s, const std::string& serial, const joints::Weld& w, const std
                  {field::weld, w.id},
                  {field::what, "undercut at the brace toe (invented)"},
                  {field::on, day}},
-                s.at(day));
+                s.noon_of(day));
   s.book.append("E-1", *s.engineer, kind::disposition,
                 {{field::nonconformity, id},
                  {field::frame, serial},
                  {field::decision, "repair"},
                  {field::reason, "dress, weld once more, inspect again"}},
-                s.at(day));
+                s.noon_of(day));
   Weld again = weld_made(s, serial, w, day, "");
   again.nonconformity = id;
   const std::string welder = again.welder.value_or("W-A");
-  s.book.append(welder, s.key_of(welder), kind::repair, payload_of(again), s.at(day));
-  std::vector<New> all{seen(serial, w.id, "VT", "accept", day)};
+  s.book.append(welder, s.key_of(welder), kind::repair, payload_of(again), s.noon_of(day));
+  std::vector<NewEntry> all{inspection_entry(serial, w.id, "VT", "accept", day)};
   if (const auto* p = procedure_of(s, w))
     for (const std::string& method : p->sheet.testing)
-      all.push_back(seen(serial, w.id, method, "accept", day));
-  s.book.append_all("I-1", *s.inspector, all, s.at(day));
+      all.push_back(inspection_entry(serial, w.id, method, "accept", day));
+  s.book.append_all("I-1", *s.inspector, all, s.noon_of(day));
 }
 
 // The demonstration's design falls short of its duty: its frames leave for a rig, and an engineer signs why.
-void release_for_rig(Shop& s, const std::string& serial, const std::string& day) {
-  std::vector<New> all;
+void release_for_rig(DemoShop& s, const std::string& serial, const std::string& day) {
+  std::vector<NewEntry> all;
   for (const Gap& g : open_gaps(gaps(s.book, serial, day)))
     all.push_back({kind::exception,
                    {{field::frame, serial},
                     {field::gap, g.key},
                     {field::reason, "For the test rig alone, not to be ridden (invented)."}}});
-  s.book.append_all("E-1", *s.engineer, all, s.at(day));
-  release(s.book, serial, "E-1", *s.engineer, s.at(day));
+  s.book.append_all("E-1", *s.engineer, all, s.noon_of(day));
+  release(s.book, serial, "E-1", *s.engineer, s.noon_of(day));
 }
 
 // One shipped, one repaired, one welded under a lapsed certificate, one unfinished.
-void build_frames(Shop& s) {
+void build_frames(DemoShop& s) {
   begin_frame(s, "OT-0001", "B-501", "2026-11-13");
   weld_frame(s, "OT-0001", "2026-11-13", 1, "");
   inspect_frame(s, "OT-0001", "2026-11-16");
@@ -353,14 +353,14 @@ void build_frames(Shop& s) {
                  {field::frames, {"OT-0001"}},
                  {field::to, "test rig (invented)"},
                  {field::on, "2026-11-18"}},
-                s.at("2026-11-18"));
+                s.noon_of("2026-11-18"));
   s.book.append("E-1", *s.engineer, kind::field_report,
                 {{field::frame, "OT-0001"},
                  {field::on, "2026-11-20"},
                  {field::what, "rig stopped for a look, nothing found (invented)"},
                  {field::km, 6},
                  {field::cracked, false}},
-                s.at("2026-11-20"));
+                s.noon_of("2026-11-20"));
 
   const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
   begin_frame(s, "OT-0002", "B-502", "2026-11-20");
@@ -377,7 +377,7 @@ void build_frames(Shop& s) {
   weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
   s.book.append("I-1", *s.inspector, kind::note,
                 {{field::text, std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
-                s.at("2026-11-25"));
+                s.noon_of("2026-11-25"));
 }
 
 }  // namespace
@@ -394,21 +394,21 @@ std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>&
   auto certificates = files::read_certificates({job, "certificates.toml"}, last_day);
   Book made = Book::create(make, "O", "OWN", demo_passphrase, "2026-03-02T07:00:00Z");
   auto owner = made.unlock("O", demo_passphrase);
-  Shop s{std::move(made),
-         std::move(read),
-         std::move(procedures),
-         std::move(certificates),
-         std::move(owner),
-         nullptr,
-         nullptr,
-         {},
-         0,
-         {}};
+  DemoShop s{std::move(made),
+             std::move(read),
+             std::move(procedures),
+             std::move(certificates),
+             std::move(owner),
+             nullptr,
+             nullptr,
+             {},
+             0,
+             {}};
   admit_people(s);
   record_stock(s);
   freeze(s, program);
   record_certificates(s);
-  s.book.append("E-1", *s.engineer, kind::note, {{field::text, invented}}, s.at("2026-11-12"));
+  s.book.append("E-1", *s.engineer, kind::note, {{field::text, invented}}, s.noon_of("2026-11-12"));
 
   build_frames(s);
   return {{"OT-0001", "demo.shipped"},

@@ -12,15 +12,15 @@ namespace {
 void derive_person(Store& store, const Entry& e) {
   const std::string id = word_at(e.payload, field::id);
   if (e.kind == kind::person)
-    return store.put({id, word_at(e.payload, field::stamp), word_at(e.payload, field::role),
-                      word_at(e.payload, field::public_key), e.seq, 0});
+    return store.put_person({id, word_at(e.payload, field::stamp), word_at(e.payload, field::role),
+                             word_at(e.payload, field::public_key), e.seq, 0});
   if (e.kind != kind::revoke && e.kind != kind::role && e.kind != kind::key) return;
   auto who = store.person(id);
   if (!who) return;
   if (e.kind == kind::revoke) who->revoked = e.seq;
   if (e.kind == kind::role) who->role = word_at(e.payload, field::role);
   if (e.kind == kind::key) who->public_key = word_at(e.payload, field::public_key);
-  store.put(*who);
+  store.put_person(*who);
 }
 
 void carry(Store& store, const Content& content) {
@@ -34,7 +34,7 @@ void carry(Store& store, const Content& content) {
 void carry_anew(Store& store, const std::string& frame) {
   store.drop_carried(frame);
   const Mark mark{mark::frame, frame};
-  for (Store::Found& f : store.marked({&mark, 1}, {}, unbounded)) {
+  for (Store::FoundEntry& f : store.marked({&mark, 1}, {}, unbounded)) {
     if (f.replaced_by > 0) continue;
     const Entry e = entry_of(std::move(f.entry));
     carry(store, content_of(e.kind, e.payload));

@@ -14,27 +14,28 @@ struct Gap {
   bool exceptable = true;           ///< false where it keeps the rest from being seen, or the frame is scrap
   std::int64_t since = 0;           ///< entry that it rests on last; only an exception signed after it counts
   std::string excepted_by, reason;  ///< person and their reason, where an engineer signed for it
+  std::int64_t crack_report = 0;    ///< entry of the report from the field, where the gap is a crack
 };
 
-struct Frozen;
-std::shared_ptr<Frozen> frozen_files();
+struct FrozenFiles;
+std::shared_ptr<FrozenFiles> frozen_files();
 
 /// Gaps stand in the order of the design's welds, the frame's own first. today: "2026-11-26". Throws Fault
 /// "book.unknown-frame". frozen: keeps what was read of frozen files, where many frames are asked.
 std::vector<Gap> gaps(const Book& book, const std::string& serial, const std::string& today,
-                      Frozen* frozen = nullptr);
+                      FrozenFiles* frozen = nullptr);
 /// Those that nobody signed for.
 std::vector<Gap> open_gaps(const std::vector<Gap>& all);
 
 /// Says what keeps a frame from being released by such an entry on that day: open gaps ("book.gaps"), or that
 /// it names another design or other exceptions than there are ("rule.release-differs"). Nothing where it may.
 std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
-                                     Frozen* frozen = nullptr);
+                                     FrozenFiles* frozen = nullptr);
 
 /// An engineer answers for a gap that stands. Throws Fault "book.no-such-gap" (nearest),
 /// "book.not-exceptable".
-Entry except(Book& book, const std::string& serial, const std::string& gap, const std::string& reason,
-             const std::string& author, const Signer& key, const std::string& time);
+Entry except_gap(Book& book, const std::string& serial, const std::string& gap, const std::string& reason,
+                 const std::string& author, const Signer& key, const std::string& time);
 
 /// Signs the release. Throws Fault "book.gaps" while gaps remain, as every append() of a release does.
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,

@@ -19,9 +19,9 @@ std::vector<std::string> procedures_beside(FrameReview& l, const std::vector<Mar
     if (m.name != mark::procedure) continue;
     const std::vector<Record>& records = l.current(m, kind::procedure);
     for (const Record& p : records) {
-      if (!listed.insert({m.value, p.word(field::revision)}).second) continue;
+      if (!listed.insert({m.value, p.text_of(field::revision)}).second) continue;
       for (const Record& r : records)
-        if (r.word(field::revision) == p.word(field::revision)) all.push_back(file_of(r));
+        if (r.text_of(field::revision) == p.text_of(field::revision)) all.push_back(file_of(r));
     }
   }
   return all;
@@ -52,10 +52,10 @@ void gather(FrameReview& l) {
   const std::vector<Mark> carried = carried_by_records(of_frame);
   std::vector<Mark> asked = marks_behind(carried);
   const std::vector<Record>& frames = l.of_frame(kind::frame);
-  const std::string design = frames.empty() ? std::string() : frames.back().word(field::design);
+  const std::string design = frames.empty() ? std::string() : frames.back().text_of(field::design);
   asked.push_back({mark::design, design});
   for (const Record& n : l.of_frame(kind::nonconformity))
-    asked.push_back({mark::nonconformity, n.word(field::id)});
+    asked.push_back({mark::nonconformity, n.text_of(field::id)});
   l.records.ask(asked);
   l.records.ask(certificate_marks(l.records, carried));
   gather_earlier(l);

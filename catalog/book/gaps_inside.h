@@ -16,20 +16,20 @@
 namespace seamwright::book {
 
 /// Frozen files are read once, for many frames.
-struct Frozen {
+struct FrozenFiles {
   std::map<std::string, std::optional<files::ProcedureFile>> procedures;  // by SHA-256 and day
-  struct Read {
+  struct ReadDesign {
     std::optional<design::Design> design;
     Message fault;  ///< where it cannot be read
   };
-  std::map<std::string, Read> designs;  // by SHA-256 of it and of what stands beside it
+  std::map<std::string, ReadDesign> designs;  // by SHA-256 of it and of what stands beside it
 };
 
 struct FrameReview {
   const Book& book;
   std::string serial;
   qualification::Date today;
-  Frozen& frozen;
+  FrozenFiles& frozen;
   std::vector<Gap> found{};
   std::map<std::string, std::optional<files::ProcedureFile>> procedures{};        // by "id revision"
   std::map<std::string, std::vector<qualification::Certificate>> certificates{};  // by welder
@@ -53,20 +53,21 @@ struct FrameReview {
 };
 
 /// Everything that is wrong with the frame, in the order of gaps(). Throws Fault "book.unknown-frame".
-std::vector<Gap> gaps_of(FrameReview& l);
+std::vector<Gap> gaps_of(FrameReview& review);
 /// Asks for all records that the review rests on, and names the files that it may read.
-void gather(FrameReview& l);
+void gather(FrameReview& review);
 /// Asks for the records of root proofs that welds of a design name.
-void gather_proofs(FrameReview& l, const design::Design& design);
+void gather_proofs(FrameReview& review, const design::Design& design);
 
 bool day_of(const Record& r, const char* key, qualification::Date& day);
 /// The frozen procedure; nothing where it is not in the book or cannot be read.
-const files::ProcedureFile* procedure_at(FrameReview& l, const std::string& id, const std::string& revision);
+const files::ProcedureFile* procedure_at(FrameReview& review, const std::string& id,
+                                         const std::string& revision);
 /// The frozen design with the frame's procedures beside it. Throws the Faults of its reader.
-const design::Design& design_at(FrameReview& l, const Record& design);
+const design::Design& design_at(FrameReview& review, const Record& design);
 /// Each weld of the design: made, by whom, with what, looked at, and put right.
-void check_welds(FrameReview& l, const design::Design& design);
+void check_welds(FrameReview& review, const design::Design& design);
 /// Cracks that came back from the field and were not put right since.
-void check_cracks(FrameReview& l);
+void check_cracks(FrameReview& review);
 
 }  // namespace seamwright::book

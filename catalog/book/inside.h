@@ -10,7 +10,7 @@ namespace seamwright::book {
 struct Book::Inside {
   std::unique_ptr<Store> store;
   std::string id;
-  Drawings drawings{};
+  FrozenDesigns frozen_designs{};
 };
 
 Entry entry_of(EntryRow row);

@@ -63,7 +63,7 @@ std::vector<Mark> certificate_marks(Lookup& lookup, const std::vector<Mark>& car
   for (const Mark& m : carried)
     if (m.name == mark::welder)
       for (const Record& r : lookup.find(m))
-        if (r.kind == kind::certificate) all.push_back({mark::certificate, r.word(field::id)});
+        if (r.kind == kind::certificate) all.push_back({mark::certificate, r.text_of(field::id)});
   return all;
 }
 

@@ -21,9 +21,9 @@ std::unique_ptr<OpenKey> Book::unlock(const std::string& person, const std::stri
   return std::make_unique<OpenKey>(sealed_key(person), passphrase);
 }
 
-Entry Book::admit(const std::string& owner, const Signer& key, const std::string& id,
-                  const std::string& stamp, const std::string& role, const std::string& passphrase,
-                  const std::string& time, const Json& details) {
+Entry Book::admit_person(const std::string& owner, const Signer& key, const std::string& id,
+                         const std::string& stamp, const std::string& role, const std::string& passphrase,
+                         const std::string& time, const Json& details) {
   const KeyPair keys = new_keys(passphrase);
   Json payload{{field::id, id}, {field::stamp, stamp}, {field::role, role}, {field::public_key, keys.public_hex}};
   Transaction t(*inside_->store);

@@ -14,7 +14,7 @@ namespace {
 /// Entries of which each_with_named() looks up what they name in one question.
 constexpr std::size_t entries_together = 1000;
 
-Record record_of(Store::Found found) {
+Record record_of(Store::FoundEntry found) {
   return book::record_of(entry_of(std::move(found.entry)), found.replaced_by);
 }
 
@@ -37,7 +37,7 @@ Record record_of(Entry e, std::int64_t replaced_by) {
   return r;
 }
 
-std::string Record::word(const char* key) const { return word_at(content, key); }
+std::string Record::text_of(const char* key) const { return word_at(content, key); }
 
 std::string Book::id() const { return inside_->id; }
 Form Book::form() const { return inside_->store->form(); }
@@ -45,17 +45,17 @@ std::size_t Book::count_ids() const { return inside_->store->ids().size(); }
 std::string Book::damage() const { return inside_->store->damage(); }
 void Book::copy_to(const std::string& where) const { inside_->store->copy_to(where); }
 
-std::optional<Entry> Book::last() const {
+std::optional<Entry> Book::last_entry() const {
   auto row = inside_->store->last();
   return row ? std::optional(entry_of(std::move(*row))) : std::nullopt;
 }
 
 std::string Book::head() const {
-  const auto e = last();
+  const auto e = last_entry();
   return e ? std::to_string(e->seq) + ":" + e->hash : "0:";
 }
 
-void Book::each(const std::function<bool(const Entry&)>& visit) const {
+void Book::for_each_entry(const std::function<bool(const Entry&)>& visit) const {
   inside_->store->each_entry([&](EntryRow row) { return visit(entry_of(std::move(row))); });
 }
 
@@ -94,13 +94,13 @@ std::optional<Record> Book::record(std::int64_t seq) const {
 
 std::vector<Record> Book::records(const std::vector<std::int64_t>& seqs) const {
   std::vector<Record> all;
-  for (Store::Found& f : inside_->store->entries(seqs, end_)) all.push_back(record_of(std::move(f)));
+  for (Store::FoundEntry& f : inside_->store->entries(seqs, end_)) all.push_back(record_of(std::move(f)));
   return all;
 }
 
 std::vector<std::vector<Record>> Book::find_all(const std::vector<Mark>& marks) const {
   std::vector<std::vector<Record>> all(marks.size());
-  for (Store::Found& f : inside_->store->marked(marks, {}, end_))
+  for (Store::FoundEntry& f : inside_->store->marked(marks, {}, end_))
     all[f.asked].push_back(record_of(std::move(f)));
   return all;
 }
@@ -112,7 +112,7 @@ std::vector<std::vector<Record>> Book::current_all(const std::vector<Mark>& mark
   std::vector<std::string> stored = kinds;
   stored.emplace_back("correction");  // of which kind, what it says tells
   std::vector<std::vector<Record>> all(marks.size());
-  for (Store::Found& f : inside_->store->marked(marks, stored, end_)) {
+  for (Store::FoundEntry& f : inside_->store->marked(marks, stored, end_)) {
     if (f.replaced_by > 0) continue;
     Record r = record_of(std::move(f));
     if (std::find(kinds.begin(), kinds.end(), r.kind) != kinds.end()) all[f.asked].push_back(std::move(r));
@@ -128,7 +128,7 @@ std::vector<std::string> Book::names_of(const std::string& value) const {
   std::vector<Mark> asked;
   for (std::string& name : mark_names()) asked.push_back({std::move(name), value});
   std::vector<std::string> names;
-  for (Mark& known : inside_->store->known(asked, end_)) names.push_back(std::move(known.name));
+  for (Mark& known : inside_->store->known_marks(asked, end_)) names.push_back(std::move(known.name));
   return names;
 }
 

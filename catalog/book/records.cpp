@@ -31,8 +31,8 @@ double days_between(const std::string& from, const std::string& to) {
 }  // namespace
 
 std::optional<Record> design_of(Lookup& records, const Record& frame) {
-  for (const Record& r : records.current({mark::design, frame.word(field::design)}, kind::design))
-    if (!r.malformed && r.word(field::revision) == frame.word(field::revision)) return r;
+  for (const Record& r : records.current({mark::design, frame.text_of(field::design)}, kind::design))
+    if (!r.malformed && r.text_of(field::revision) == frame.text_of(field::revision)) return r;
   return std::nullopt;
 }
 
@@ -40,8 +40,8 @@ std::optional<Record> rating_of(Lookup& records, const Record& frame) {
   const auto design = design_of(records, frame);
   if (!design) return std::nullopt;
   std::optional<Record> newest;
-  for (const Record& r : records.current({mark::design, frame.word(field::design)}, kind::rating))
-    if (r.word(field::design_sha256) == design->content[field::file][field::sha256]) newest = r;
+  for (const Record& r : records.current({mark::design, frame.text_of(field::design)}, kind::rating))
+    if (r.text_of(field::design_sha256) == design->content[field::file][field::sha256]) newest = r;
   return newest;
 }
 
@@ -71,7 +71,7 @@ Trace trace(const Book& book, const std::string& serial) {
   const std::vector<Mark> carried = carried_by_records(t.own);
   std::vector<Mark> asked = marks_behind(carried);
   for (const Record& r : t.own)
-    if (r.kind == kind::frame && r.current()) asked.push_back({mark::design, r.word(field::design)});
+    if (r.kind == kind::frame && r.current()) asked.push_back({mark::design, r.text_of(field::design)});
   records.ask(asked);
   const std::vector<Mark> certificates = certificate_marks(records, carried);
   records.ask(certificates);
@@ -85,9 +85,9 @@ Trace trace(const Book& book, const std::string& serial) {
   for (const Mark& m : carried) {  // "id revision" says which one; the others did not go into this frame
     if (m.name != mark::procedure && m.name != mark::design) continue;
     for (const Record& r : records.find(m)) {
-      const std::string id = r.word(m.name == mark::procedure ? "id" : "name");
+      const std::string id = r.text_of(m.name == mark::procedure ? "id" : "name");
       const bool used = std::find(carried.begin(), carried.end(),
-                                  Mark{m.name, id + " " + r.word(field::revision)}) != carried.end();
+                                  Mark{m.name, id + " " + r.text_of(field::revision)}) != carried.end();
       if (r.kind == m.name && !used)
         all.erase(r.entry.seq);
       else if (r.kind != kind::rating)
@@ -99,8 +99,9 @@ Trace trace(const Book& book, const std::string& serial) {
     if (r.kind != kind::frame || !r.current()) continue;
     const auto design = design_of(records, r);
     if (!design) continue;
-    for (const Record& rated : records.find({mark::design, r.word(field::design)}))
-      if (rated.kind == kind::rating && rated.word(field::design_sha256) == design->content[field::file][field::sha256])
+    for (const Record& rated : records.find({mark::design, r.text_of(field::design)}))
+      if (rated.kind == kind::rating &&
+          rated.text_of(field::design_sha256) == design->content[field::file][field::sha256])
         all.emplace(rated.entry.seq, rated);
   }
   for (auto& [seq, r] : all) t.behind.push_back(std::move(r));
@@ -116,11 +117,11 @@ Carrier carrier_of(const std::string& serial, const std::vector<Record>& of_fram
   const Record* frame = nullptr;
   for (const Record& r : of_frame) {
     if (r.kind == kind::frame) frame = &r;
-    if (r.kind == kind::release) c.released = r.word(field::on);
+    if (r.kind == kind::release) c.released = r.text_of(field::on);
     if (r.kind == kind::shipment) {
-      c.order = r.word(field::order);
-      c.to = r.word(field::to);
-      c.shipped = r.word(field::on);
+      c.order = r.text_of(field::order);
+      c.to = r.text_of(field::to);
+      c.shipped = r.text_of(field::on);
     }
     if (r.kind == kind::field_report) {
       if (const double km = number_at(r, "km"); km > c.km) c.km = km;
@@ -148,7 +149,7 @@ std::vector<Carrier> recall(const Book& book, const Mark& what, const std::strin
   std::vector<Mark> carried;
   if (what.name == mark::heat) {
     for (const Record& r : records.find(what))
-      if (r.kind == kind::lot || r.kind == kind::filler) carried.push_back({r.kind, r.word(field::id)});
+      if (r.kind == kind::lot || r.kind == kind::filler) carried.push_back({r.kind, r.text_of(field::id)});
   } else {
     carried.push_back(what);
   }
@@ -164,7 +165,7 @@ std::vector<Carrier> recall(const Book& book, const Mark& what, const std::strin
   const auto of_frames = book.current_all(frames, {kind::frame, kind::release, kind::shipment, kind::field_report});
   for (const std::vector<Record>& of_frame : of_frames)
     for (const Record& r : of_frame)
-      if (r.kind == kind::frame) designs.push_back({mark::design, r.word(field::design)});
+      if (r.kind == kind::frame) designs.push_back({mark::design, r.text_of(field::design)});
   records.ask(designs);
   for (std::size_t i = 0; i < serials.size(); ++i)
     all.push_back(carrier_of(serials[i], of_frames[i], today, records));
@@ -182,7 +183,7 @@ bool is_day(const std::string& text) {
          std::all_of(text.begin(), text.end(), [](char c) { return c == '-' || (c >= '0' && c <= '9'); });
 }
 
-std::string lower(std::string text) {
+std::string lower_case(std::string text) {
   std::transform(text.begin(), text.end(), text.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   return text;
@@ -195,15 +196,16 @@ std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t
   if (typed.empty()) return found;
   for (const std::string& name : book.names_of(typed)) found.push_back({name, typed});
   if (is_day(typed)) found.push_back({"day", typed});
-  const std::string wanted = lower(typed);
+  const std::string wanted = lower_case(typed);
   for (Mark& m : book.marks()) {
     if (found.size() >= most) return found;
-    if (m.value != typed && lower(m.value).find(wanted) != std::string::npos) found.push_back(std::move(m));
+    if (m.value != typed && lower_case(m.value).find(wanted) != std::string::npos)
+      found.push_back(std::move(m));
   }
   return found;
 }
 
-std::vector<Record> story(const Book& book, const Mark& what) {
+std::vector<Record> records_behind(const Book& book, const Mark& what) {
   if (what.name == mark::frame) {
     Trace t = trace(book, what.value);
     std::move(t.behind.begin(), t.behind.end(), std::back_inserter(t.own));
@@ -213,7 +215,7 @@ std::vector<Record> story(const Book& book, const Mark& what) {
   }
   if (what.name != "day") return book.find(what);
   std::vector<std::int64_t> seqs;
-  book.each([&](const Entry& e) {
+  book.for_each_entry([&](const Entry& e) {
     if (e.time.starts_with(what.value)) seqs.push_back(e.seq);
     return true;
   });

@@ -44,6 +44,6 @@ std::vector<Carrier> recall(const Book& book, const Mark& what, const std::strin
 /// at most `most`. A day ("2026-11-18") comes as the mark "day".
 std::vector<Mark> search(const Book& book, const std::string& typed, std::size_t most);
 /// Records that stand behind a mark, by seq: of a frame its trace, of a day its entries.
-std::vector<Record> story(const Book& book, const Mark& what);
+std::vector<Record> records_behind(const Book& book, const Mark& what);
 
 }  // namespace seamwright::book

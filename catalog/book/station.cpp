@@ -30,7 +30,7 @@ class Handle {
   }
   Handle(const Handle&) = delete;
   Handle& operator=(const Handle&) = delete;
-  int get() const { return fd_; }
+  int descriptor() const { return fd_; }
   bool open() const { return fd_ >= 0; }
 
  private:
@@ -83,13 +83,14 @@ void write_line(int fd, const std::string& line) {
   (void)!::send(fd, whole.data(), whole.size(), MSG_NOSIGNAL);
 }
 
-std::string ask(const sockaddr_un& address, const std::string& request) {
+std::string ask_station(const sockaddr_un& address, const std::string& request) {
   const Handle fd(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0));
-  if (!fd.open() || ::connect(fd.get(), reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0 ||
-      !same_user(fd.get()))
+  if (!fd.open() ||
+      ::connect(fd.descriptor(), reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0 ||
+      !same_user(fd.descriptor()))
     return {};
-  write_line(fd.get(), request);
-  return read_line(fd.get());
+  write_line(fd.descriptor(), request);
+  return read_line(fd.descriptor());
 }
 
 bool is_hash(const std::string& text) {
@@ -105,25 +106,25 @@ double since_boot_s() {
 
 // Answers until told to lock, or until nobody asked for a while. Signs hashes and nothing else.
 void serve(const Handle& listening, const OpenKey& key, const std::string& person, int idle_s) {
-  pollfd waiting{listening.get(), POLLIN, 0};
+  pollfd waiting{listening.descriptor(), POLLIN, 0};
   for (double used = since_boot_s(); ::poll(&waiting, 1, idle_s * 1000) == 1; used = since_boot_s()) {
     if (since_boot_s() - used > idle_s) return;
-    const Handle client(::accept4(listening.get(), nullptr, nullptr, SOCK_CLOEXEC));
-    if (!client.open() || !same_user(client.get())) continue;
-    const std::string request = read_line(client.get());
+    const Handle client(::accept4(listening.descriptor(), nullptr, nullptr, SOCK_CLOEXEC));
+    if (!client.open() || !same_user(client.descriptor())) continue;
+    const std::string request = read_line(client.descriptor());
     if (request == "who")
-      write_line(client.get(), key.public_hex() + " " + person);
+      write_line(client.descriptor(), key.public_hex() + " " + person);
     else if (request.starts_with("sign ") && is_hash(request.substr(5)))
-      write_line(client.get(), key.sign(request.substr(5)));
+      write_line(client.descriptor(), key.sign(request.substr(5)));
     else if (request == "lock")
-      return write_line(client.get(), "locked");
+      return write_line(client.descriptor(), "locked");
   }
 }
 
 // Runs in the child and never gives back.
-[[noreturn]] void hold(int tell, const sockaddr_un& address, const std::string& person,
-                       const std::string& sealed_hex, const std::string& passphrase, int idle_s) {
-  const auto answer = [&](const char* id) { (void)!::write(tell, id, std::strlen(id)); };
+[[noreturn]] void hold_key(int answer_to, const sockaddr_un& address, const std::string& person,
+                           const std::string& sealed_hex, const std::string& passphrase, int idle_s) {
+  const auto answer = [&](const char* id) { (void)!::write(answer_to, id, std::strlen(id)); };
   try {
     ::setsid();
     const Handle listening(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0));
@@ -131,15 +132,15 @@ void serve(const Handle& listening, const OpenKey& key, const std::string& perso
     ::unlink(address.sun_path);
     ::umask(0177);
     if (!listening.open() ||
-        ::bind(listening.get(), reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0 ||
-        ::listen(listening.get(), 8) != 0) {
+        ::bind(listening.descriptor(), reinterpret_cast<const sockaddr*>(&address), sizeof address) != 0 ||
+        ::listen(listening.descriptor(), 8) != 0) {
       answer("book.no-station");
       ::_exit(1);
     }
     const int null = ::open("/dev/null", O_RDWR);
     for (const int fd : {0, 1, 2}) ::dup2(null, fd);
     answer("ok");
-    ::close(tell);
+    ::close(answer_to);
     serve(listening, key, person, idle_s);
     ::unlink(address.sun_path);
   } catch (const Fault& f) {
@@ -156,7 +157,7 @@ std::string Station::sign(const std::string& message) const {
   sockaddr_un a{};
   a.sun_family = AF_UNIX;
   std::memcpy(a.sun_path, path_.c_str(), path_.size() + 1);
-  std::string signature = ask(a, "sign " + message);
+  std::string signature = ask_station(a, "sign " + message);
   if (signature.size() != 128) throw Fault{Message{"book.locked", {}}};
   return signature;
 }
@@ -164,7 +165,7 @@ std::string Station::sign(const std::string& message) const {
 std::unique_ptr<Station> station_of(const std::string& book_id) {
   const auto address = address_of(book_id);
   if (!address) return nullptr;
-  const std::string who = ask(*address, "who");
+  const std::string who = ask_station(*address, "who");
   if (who.size() < 66 || who[64] != ' ') return nullptr;
   auto s = std::make_unique<Station>();
   s->path_ = address->sun_path;
@@ -187,15 +188,15 @@ void unlock_station(const std::string& book_id, const std::string& person, const
     if (child < 0) throw Fault{Message{"book.no-station", {}}};
     if (child == 0) {
       if (::fork() == 0) {  // the holder belongs to nobody here, so that nobody must wait for it
-        ask(*address, "lock");
-        hold(pipe[1], *address, person, sealed_hex, passphrase, idle_s);
+        ask_station(*address, "lock");
+        hold_key(pipe[1], *address, person, sealed_hex, passphrase, idle_s);
       }
       ::_exit(0);
     }
     ::waitpid(child, nullptr, 0);
   }
   std::array<char, 64> buffer{};
-  for (ssize_t n = 0; (n = ::read(read_end.get(), buffer.data(), buffer.size())) > 0;)
+  for (ssize_t n = 0; (n = ::read(read_end.descriptor(), buffer.data(), buffer.size())) > 0;)
     said.append(buffer.data(), static_cast<std::size_t>(n));
   if (said == "ok") return;
   throw Fault{Message{find_message_id(said).value_or(MessageId("book.no-station")), {}}};
@@ -203,7 +204,7 @@ void unlock_station(const std::string& book_id, const std::string& person, const
 
 bool lock_station(const std::string& book_id) {
   const auto address = address_of(book_id);
-  return address && ask(*address, "lock") == "locked";
+  return address && ask_station(*address, "lock") == "locked";
 }
 
 }  // namespace seamwright::book

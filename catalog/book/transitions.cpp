@@ -19,11 +19,11 @@ struct Step {
   Content content;                            // what it says in the end
   std::optional<Record> old;                  // what it corrects or makes void
   std::optional<qualification::Date> latest;  // day that has begun somewhere on earth when it was signed
-  const Standing& standing;
+  const RuleFacts& facts;
 
-  std::string word(const char* key) const { return word_at(*content.payload, key); }
+  std::string text_of(const char* key) const { return word_at(*content.payload, key); }
 };
-using Broken = std::optional<Message>;
+using BrokenRule = std::optional<Message>;
 
 Argument seq_of(std::int64_t seq) { return number("seq", static_cast<double>(seq), ""); }
 
@@ -47,33 +47,33 @@ int rank(const std::string& role) {
   return found == order.end() ? -1 : static_cast<int>(found - order.begin());
 }
 
-Broken time_is_none(const Step& s) {
+BrokenRule time_is_none(const Step& s) {
   if (s.latest) return std::nullopt;
   return Message{"rule.bad-time", {text("found", s.entry.time.substr(0, 40))}};
 }
 
 // Done, delivered, tested, seen: none of it lies ahead. How long a calibration holds does.
-Broken day_ahead(const Step& s) {
+BrokenRule day_ahead(const Step& s) {
   const Kind* kind = kind_of(s.content.kind);
   if (!kind || !s.latest) return std::nullopt;
   for (const Field& f : kind->fields) {
     if (f.type != Type::day || f.ahead) continue;
-    const auto day = qualification::read_date(s.word(f.name));
+    const auto day = qualification::read_date(s.text_of(f.name));
     if (day && *day > *s.latest)
       return Message{"rule.day-ahead",
-                     {text("key", f.name), text("day", s.word(f.name)), text("time", s.entry.time)}};
+                     {text("key", f.name), text("day", s.text_of(f.name)), text("time", s.entry.time)}};
   }
   return std::nullopt;
 }
 
 // No hand of a gauge stands there: typed wrong, or in another unit.
-Broken number_outside(const Step& s) {
+BrokenRule number_outside(const Step& s) {
   const Kind* kind = kind_of(s.content.kind);
   if (!kind) return std::nullopt;
   for (const Field& f : kind->fields) {
-    const auto told = f.type == Type::number ? s.content.payload->find(f.name) : s.content.payload->end();
-    if (told == s.content.payload->end() || !told->is_number()) continue;
-    const double value = told->get<double>();
+    const auto named = f.type == Type::number ? s.content.payload->find(f.name) : s.content.payload->end();
+    if (named == s.content.payload->end() || !named->is_number()) continue;
+    const double value = named->get<double>();
     if (value < f.least || value > f.most)
       return Message{"rule.number-outside",
                      {text("key", f.name), number("value", value, f.unit), number("least", f.least, f.unit),
@@ -83,24 +83,24 @@ Broken number_outside(const Step& s) {
 }
 
 // The welder signs for it themself, and stays the welder in what others correct.
-Broken not_the_welder(const Step& s) {
-  const std::string named = s.word(field::welder),
-                    before = s.old ? s.old->word(field::welder) : std::string();
+BrokenRule not_the_welder(const Step& s) {
+  const std::string named = s.text_of(field::welder),
+                    before = s.old ? s.old->text_of(field::welder) : std::string();
   if (named == before || (named == s.entry.author && before.empty())) return std::nullopt;
   return Message{"rule.other-welder",
                  {text("welder", named.empty() ? before : named), text("person", s.entry.author)}};
 }
 
 // Otherwise a serial typed wrong hides a weld where nobody looks for it.
-Broken frame_unknown(const Step& s) {
-  const std::string frame = s.word(field::frame);
-  if (!s.word(field::reason).empty() || s.standing.has_frame(frame)) return std::nullopt;
+BrokenRule frame_unknown(const Step& s) {
+  const std::string frame = s.text_of(field::frame);
+  if (!s.text_of(field::reason).empty() || s.facts.has_frame(frame)) return std::nullopt;
   return Message{"rule.no-frame", {text("frame", frame.substr(0, 80))}};
 }
 
-Broken weld_not_drawn(const Step& s) {
-  const std::string weld = s.word(field::weld), frame = s.word(field::frame);
-  const Drawn* drawn = weld.empty() ? nullptr : s.standing.drawn(frame);
+BrokenRule weld_not_drawn(const Step& s) {
+  const std::string weld = s.text_of(field::weld), frame = s.text_of(field::frame);
+  const DesignSubjects* drawn = weld.empty() ? nullptr : s.facts.subjects_of(frame);
   if (!drawn) return std::nullopt;
   const bool welded = s.content.kind == kind::weld || s.content.kind == kind::repair;
   const std::set<std::string>& there = welded ? drawn->welds : drawn->subjects;
@@ -111,21 +111,21 @@ Broken weld_not_drawn(const Step& s) {
 }
 
 bool welded_by(const Step& s, const std::string& frame, const std::string& weld, const std::string& person) {
-  const auto made = s.standing.made(frame, weld);
+  const auto made = s.facts.weld_entries(frame, weld);
   return std::any_of(made.begin(), made.end(),
-                     [&](const Made& m) { return m.current && m.person == person; });
+                     [&](const WeldEntry& m) { return m.current && m.person == person; });
 }
 
-Broken own_weld(const Step& s) {
-  const std::string weld = s.word(field::weld);
-  if (weld.empty() || !welded_by(s, s.word(field::frame), weld, s.entry.author)) return std::nullopt;
+BrokenRule own_weld(const Step& s) {
+  const std::string weld = s.text_of(field::weld);
+  if (weld.empty() || !welded_by(s, s.text_of(field::frame), weld, s.entry.author)) return std::nullopt;
   return Message{"rule.own-weld", {text("person", s.entry.author), text("weld", weld.substr(0, 80))}};
 }
 
 // Methods of ISO 9712:2021 by their letters [from memory].
-Broken method_unknown(const Step& s) {
+BrokenRule method_unknown(const Step& s) {
   static const std::vector<std::string> known{"AT", "ET", "LT", "MT", "PT", "RT", "ST", "TT", "UT", "VT"};
-  const std::string method = s.word(field::method);
+  const std::string method = s.text_of(field::method);
   if (std::find(known.begin(), known.end(), method) != known.end()) return std::nullopt;
   return Message{"rule.unknown-method",
                  {text("method", method.substr(0, 80)),
@@ -134,26 +134,26 @@ Broken method_unknown(const Step& s) {
 
 // An entry is taken back by its author, or by who outranks them; what an inspector saw nobody else takes
 // back, and nobody takes back what was found on a weld of their own.
-Broken not_theirs(const Step& s) {
+BrokenRule not_theirs(const Step& s) {
   if (!s.old || s.old->entry.author == s.entry.author) return std::nullopt;
   const std::string& by = s.old->entry.author;
   if (s.old->kind == kind::nonconformity &&
-      welded_by(s, s.old->word(field::frame), s.old->word(field::weld), s.entry.author))
+      welded_by(s, s.old->text_of(field::frame), s.old->text_of(field::weld), s.entry.author))
     return Message{"rule.own-finding", {text("person", s.entry.author), seq_of(s.old->entry.seq)}};
-  if (s.old->kind != kind::inspection && rank(s.role) > rank(s.standing.role_of(by))) return std::nullopt;
+  if (s.old->kind != kind::inspection && rank(s.role) > rank(s.facts.role_of(by))) return std::nullopt;
   return Message{"rule.not-theirs",
                  {text("person", s.entry.author), seq_of(s.old->entry.seq), text("author", by)}};
 }
 
 std::string day_said(const Record& r) {
-  return r.word(field::on).empty() ? r.entry.time.substr(0, 10) : r.word(field::on);
+  return r.text_of(field::on).empty() ? r.entry.time.substr(0, 10) : r.text_of(field::on);
 }
 
 // Otherwise a weld, or a look at it, moves to where a certificate or a calibration still held. Also by making
 // the old entry void and another one.
-Broken day_moved(const Step& s) {
+BrokenRule day_moved(const Step& s) {
   const std::string own = s.entry.time.substr(0, 10);
-  const std::string day = s.word(field::on).empty() ? own : s.word(field::on);
+  const std::string day = s.text_of(field::on).empty() ? own : s.text_of(field::on);
   std::string before;
   if (s.old) {
     before = day_said(*s.old);
@@ -161,29 +161,29 @@ Broken day_moved(const Step& s) {
     if (moved && latest && *moved > *latest)  // it had been done when it was first signed
       return Message{"rule.day-beyond-entry", {text("day", day), seq_of(s.old->entry.seq)}};
   } else if (day != own) {
-    for (const Made& m : s.standing.made(s.word(field::frame), s.word(field::weld)))
+    for (const WeldEntry& m : s.facts.weld_entries(s.text_of(field::frame), s.text_of(field::weld)))
       if (!m.current && m.kind == s.content.kind && m.day != day && s.content.kind != kind::inspection)
         before = m.day;
   }
   if (before.empty() || before == day) return std::nullopt;
-  const std::string welder =
-      s.word(field::welder).empty() ? s.old ? s.old->entry.author : s.entry.author : s.word(field::welder);
+  const std::string welder = s.text_of(field::welder).empty() ? s.old ? s.old->entry.author : s.entry.author
+                                                              : s.text_of(field::welder);
   if (rank(s.role) >= rank("engineer") && welder != s.entry.author) return std::nullopt;
   return Message{"rule.day-moved", {text("day", day), text("before", before)}};
 }
 
-Broken frame_twice(const Step& s) {
-  if (s.old || !s.standing.has_frame(s.word(field::serial))) return std::nullopt;
-  return Message{"rule.frame-twice", {text("serial", s.word(field::serial).substr(0, 80))}};
+BrokenRule frame_twice(const Step& s) {
+  if (s.old || !s.facts.has_frame(s.text_of(field::serial))) return std::nullopt;
+  return Message{"rule.frame-twice", {text("serial", s.text_of(field::serial).substr(0, 80))}};
 }
 
-Broken not_released(const Step& s) { return s.standing.release_fault(*s.content.payload, s.entry); }
+BrokenRule not_released(const Step& s) { return s.facts.release_fault(*s.content.payload, s.entry); }
 
 // Kinds by what the entry says in the end, so that a correction is judged as what it corrects; none = every
 // kind.
 struct Rule {
   std::vector<std::string> kinds;
-  Broken (*broken)(const Step&);
+  BrokenRule (*broken)(const Step&);
 };
 const std::vector<Rule>& rules() {
   static const std::vector<Rule> all{
@@ -205,15 +205,15 @@ const std::vector<Rule>& rules() {
 
 }  // namespace
 
-std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const Standing& standing) {
-  Step s{entry, role, content_of(entry.kind, entry.payload), std::nullopt, latest_day(entry.time), standing};
-  if (s.content.replaces > 0) s.old = standing.entry(s.content.replaces);
+std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const RuleFacts& facts) {
+  Step s{entry, role, content_of(entry.kind, entry.payload), std::nullopt, latest_day(entry.time), facts};
+  if (s.content.replaces > 0) s.old = facts.entry(s.content.replaces);
   std::vector<Message> all;
   for (const Rule& rule : rules()) {
     const bool asked = rule.kinds.empty() ||
                        std::find(rule.kinds.begin(), rule.kinds.end(), s.content.kind) != rule.kinds.end();
     if (!asked) continue;
-    if (Broken broken = rule.broken(s)) all.push_back(std::move(*broken));
+    if (BrokenRule broken = rule.broken(s)) all.push_back(std::move(*broken));
   }
   return all;
 }

@@ -12,10 +12,10 @@
 
 namespace seamwright::book {
 
-struct Frozen;
+struct FrozenFiles;
 
 /// A weld of a frame as one entry says that it was made, or made again in a repair.
-struct Made {
+struct WeldEntry {
   std::int64_t seq = 0;
   std::string kind, person,
       day;              ///< person: the welder named, else who signed; day: as said, else of the entry
@@ -23,83 +23,83 @@ struct Made {
 };
 
 /// A frozen design has these: its welds, and all that can be looked at (welds, notches, circles of bolts).
-struct Drawn {
+struct DesignSubjects {
   std::set<std::string> welds, subjects;
 };
 
 /// The book says this before an entry is placed, as far as the rules ask.
-class Standing {
+class RuleFacts {
  public:
-  virtual ~Standing() = default;
+  virtual ~RuleFacts() = default;
   /// "" for who is not in the book.
   virtual std::string role_of(const std::string& person) const = 0;
   virtual std::optional<Record> entry(std::int64_t seq) const = 0;
-  virtual std::vector<Made> made(const std::string& frame, const std::string& weld) const = 0;
+  virtual std::vector<WeldEntry> weld_entries(const std::string& frame, const std::string& weld) const = 0;
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
-  virtual const Drawn* drawn(const std::string& frame) const = 0;
+  virtual const DesignSubjects* subjects_of(const std::string& frame) const = 0;
   /// These keep a frame from being released by an entry that says so.
   virtual std::optional<Message> release_fault(const Json& release, const Entry& entry) const = 0;
 };
 
 /// Every rule that an entry of this author in this role breaks; the entry's seq need not be known yet.
-std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const Standing& standing);
+std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const RuleFacts& facts);
 
 /// Frozen designs read once, by the hash of their file.
-class Drawings {
+class FrozenDesigns {
  public:
   /// Null for what is not in the book or cannot be read.
-  const Drawn* drawn_in(const Book& book, const std::string& design_sha256);
+  const DesignSubjects* subjects_of(const Book& book, const std::string& design_sha256);
 
  private:
-  std::map<std::string, std::unique_ptr<Drawn>> known_;
+  std::map<std::string, std::unique_ptr<DesignSubjects>> known_;
 };
 
-/// The standing of a book as it is, looked up as the rules ask.
-class StandingOf : public Standing {
+/// The facts of a book as it is, looked up as the rules ask.
+class BookFacts : public RuleFacts {
  public:
-  StandingOf(const Book& book, Drawings& drawings) : book_(book), drawings_(drawings) {}
+  BookFacts(const Book& book, FrozenDesigns& frozen_designs) : book_(book), frozen_designs_(frozen_designs) {}
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override { return book_.record(seq); }
-  std::vector<Made> made(const std::string& frame, const std::string& weld) const override;
+  std::vector<WeldEntry> weld_entries(const std::string& frame, const std::string& weld) const override;
   bool has_frame(const std::string& serial) const override;
-  const Drawn* drawn(const std::string& frame) const override;
+  const DesignSubjects* subjects_of(const std::string& frame) const override;
   std::optional<Message> release_fault(const Json& release, const Entry& entry) const override;
 
  private:
   const Book& book_;
-  Drawings& drawings_;
+  FrozenDesigns& frozen_designs_;
 };
 
 /// The same while entries pass by in their order, as verify() reads them.
-class StandingSoFar : public Standing {
+class PassingFacts : public RuleFacts {
  public:
-  explicit StandingSoFar(const Book& book);
+  explicit PassingFacts(const Book& book);
   /// Takes in, before an entry is judged, the one that it corrects or makes void; null = none.
   void look_at(const Record* named) { named_ = named; }
   /// Is called after an entry was judged; one that is not in the shape of its kind says nothing.
   void pass(const Entry& entry, bool in_shape);
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override;  ///< of what look_at() was told alone
-  std::vector<Made> made(const std::string& frame, const std::string& weld) const override;
+  std::vector<WeldEntry> weld_entries(const std::string& frame, const std::string& weld) const override;
   bool has_frame(const std::string& serial) const override;
-  const Drawn* drawn(const std::string& frame) const override;
+  const DesignSubjects* subjects_of(const std::string& frame) const override;
   std::optional<Message> release_fault(const Json& release, const Entry& entry) const override;
 
  private:
   /// A frame, or a design, that an entry names with its revision.
-  struct Named {
+  struct NamedRevision {
     std::int64_t seq;
     std::string name, revision, sha256;
   };
-  void forget(const Record& old);
+  void drop(const Record& old);
   const Book& book_;
   const Record* named_ = nullptr;
   std::map<std::string, std::string> roles_;
-  std::map<std::string, std::vector<Named>> frames_, designs_;            // current ones, by serial, by name
-  std::map<std::string, std::map<std::string, std::vector<Made>>> made_;  // by frame and weld
-  mutable Drawings drawings_;
-  std::shared_ptr<Frozen> frozen_;
+  std::map<std::string, std::vector<NamedRevision>> frames_, designs_;  // current ones, by serial, by name
+  std::map<std::string, std::map<std::string, std::vector<WeldEntry>>> weld_entries_;  // by frame and weld
+  mutable FrozenDesigns frozen_designs_;
+  std::shared_ptr<FrozenFiles> frozen_;
 };
 
 }  // namespace seamwright::book

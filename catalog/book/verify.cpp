@@ -20,7 +20,7 @@ namespace seamwright::book {
 namespace {
 
 // The entries up to one tell this of people.
-void learn(const Entry& e, std::map<std::string, Person>& people) {
+void note_person(const Entry& e, std::map<std::string, Person>& people) {
   const std::string id = word_at(e.payload, field::id);
   if (e.kind == kind::person) {
     people[id] = {id,
@@ -39,9 +39,9 @@ void learn(const Entry& e, std::map<std::string, Person>& people) {
 }
 
 // Short hashes under a key made for this run: who writes a file cannot make two rows cancel.
-class Short {
+class KeyedHash {
  public:
-  Short() { randombytes_buf(key_, sizeof key_); }
+  KeyedHash() { randombytes_buf(key_, sizeof key_); }
   std::uint64_t operator()(const std::string& text) const {
     std::uint64_t out = 0;
     crypto_shorthash(reinterpret_cast<unsigned char*>(&out),
@@ -60,8 +60,8 @@ class Short {
 };
 
 // What the derived tables should hold, gathered while the entries pass by.
-struct Derived {
-  Short hash;
+struct DerivedTables {
+  KeyedHash hash;
   std::vector<std::uint64_t> marks;                         // sum over an entry's marks, by seq
   std::unordered_map<std::uint64_t, std::int64_t> carried;  // how many current entries say so
   std::map<std::int64_t, std::int64_t> replaced;
@@ -74,7 +74,7 @@ struct Derived {
       if (frame.name == mark::frame)
         for (const Mark& m : all) carried[hash(m, frame.value)] += times;
   }
-  void take(const Entry& e, const Record* named) {
+  void add_entry(const Entry& e, const Record* named) {
     const Content c = content_of(e.kind, e.payload);
     std::uint64_t sum = 0;
     const std::vector<Mark> marked = marks_of(c);
@@ -92,7 +92,7 @@ struct Derived {
   }
 };
 
-void compare_derived(const Book& book, const Derived& told, std::vector<Problem>& problems) {
+void compare_derived(const Book& book, const DerivedTables& told, std::vector<Problem>& problems) {
   std::vector<std::uint64_t> kept(told.marks.size());
   std::set<std::int64_t> differs;
   book.each_mark([&](const Mark& m, std::int64_t seq) {
@@ -145,7 +145,7 @@ void compare_tables(const Book& book, std::vector<Problem>& problems) {
 }
 
 // Each person has one sealed key, which is theirs by its own signature.
-void compare_sealed_keys(const Book& book, const std::map<std::string, Person>& people, Verified& v) {
+void compare_sealed_keys(const Book& book, const std::map<std::string, Person>& people, Verification& v) {
   std::set<std::string> kept;
   book.each_sealed_key([&](const std::string& person, const std::string& sealed) {
     const auto who = people.find(person);
@@ -160,14 +160,14 @@ void compare_sealed_keys(const Book& book, const std::map<std::string, Person>& 
 }
 
 // Signatures are checked beside the reading, a batch for each core.
-struct Signed {
+struct SignatureToCheck {
   std::int64_t seq;
   std::string key, hash, signature;
 };
 
 class Signatures {
  public:
-  void add(Signed s) {
+  void add(SignatureToCheck s) {
     batch_.push_back(std::move(s));
     if (batch_.size() >= 32768) flush();
   }
@@ -200,7 +200,7 @@ class Signatures {
     for (const auto& some : bad_) all_bad_.insert(all_bad_.end(), some.begin(), some.end());
     bad_.clear();
   }
-  std::vector<Signed> batch_, running_;
+  std::vector<SignatureToCheck> batch_, running_;
   std::vector<std::vector<std::int64_t>> bad_;
   std::vector<std::int64_t> all_bad_;
   std::atomic<std::size_t> next_ = 0;
@@ -216,7 +216,7 @@ struct Chain {
   std::set<std::int64_t> replaced;
   std::string prev, time;
   std::int64_t expected = 1;
-  StandingSoFar standing;
+  PassingFacts facts;
 
   // A corrected or void entry must be an earlier one, of that kind, that its author may sign, once.
   MessageId replacement_fault(const Record* old, const Content& c, const Entry& e, const std::string& role) {
@@ -227,10 +227,10 @@ struct Chain {
     return may_sign(role, old->kind) ? MessageId() : "book.no-role";
   }
 
-  explicit Chain(const Book& book) : book_id(book.id()), standing(book) {}
+  explicit Chain(const Book& book) : book_id(book.id()), facts(book) {}
 
   // In the shape of its kind, and what the rules of today let in.
-  bool judge(const Entry& e, const std::string& role, Verified& v) {
+  bool judge_entry(const Entry& e, const std::string& role, Verification& v) {
     try {
       check_payload(e.kind, e.payload);
     } catch (const Fault& fault) {
@@ -239,12 +239,12 @@ struct Chain {
           {e.seq, "book.wrong-shape", {text("kind", e.kind.substr(0, 80)), text("key", key)}});
       return false;
     }
-    for (Message& m : broken_rules(e, role, standing))
+    for (Message& m : broken_rules(e, role, facts))
       v.refused.push_back({e.seq, m.id, std::move(m.arguments)});
     return true;
   }
 
-  void check(const Entry& e, const Record* named, Verified& v, Signatures& signatures) {
+  void check(const Entry& e, const Record* named, Verification& v, Signatures& signatures) {
     const auto wrong = [&](MessageId what) { v.problems.push_back({e.seq, what}); };
     if (e.seq != expected) wrong("book.gap");
     expected = e.seq + 1;
@@ -256,7 +256,7 @@ struct Chain {
     } catch (const Fault&) {  // no canonical form: not what was signed
     }
     if (hash != e.hash) wrong("book.altered");
-    if (e.seq == 1) learn(e, people);  // the owner signs themself in
+    if (e.seq == 1) note_person(e, people);  // the owner signs themself in
     const auto who = people.find(e.author);
     if (who == people.end()) {
       wrong("book.unknown-author");
@@ -270,9 +270,9 @@ struct Chain {
             !fault.empty())
           wrong(fault);
     }
-    standing.look_at(named);
-    standing.pass(e, judge(e, who == people.end() ? std::string() : who->second.role, v));
-    if (e.seq != 1) learn(e, people);
+    facts.look_at(named);
+    facts.pass(e, judge_entry(e, who == people.end() ? std::string() : who->second.role, v));
+    if (e.seq != 1) note_person(e, people);
     if (e.kind == kind::person && !word_at(e.payload, field::details_sha256).empty())
       details[word_at(e.payload, field::id)] = word_at(e.payload, field::details_sha256);
     if (e.kind == kind::erase) erased[word_at(e.payload, field::id)] = e.seq;
@@ -283,7 +283,7 @@ struct Chain {
   }
 };
 
-void check_details(const Book& book, const Chain& chain, Verified& v) {
+void check_details(const Book& book, const Chain& chain, Verification& v) {
   std::map<std::string, std::string> kept;
   book.each_salted_details([&](const std::string& person, const std::string& salted) {
     kept.emplace(person, sha256_hex(salted));
@@ -303,7 +303,7 @@ void check_details(const Book& book, const Chain& chain, Verified& v) {
   if (!kept.empty()) v.problems.push_back({0, "book.details-differ"});  // of whom no entry tells
 }
 
-void check_attachments(const Book& book, const Derived& told, Verified& v) {
+void check_attachments(const Book& book, const DerivedTables& told, Verification& v) {
   std::set<std::string> kept;
   book.each_attachment([&](const std::string& sha256, const std::string& bytes) {
     ++v.attachments;
@@ -325,20 +325,20 @@ void check_head(const std::string& head) {
 
 }  // namespace
 
-Verified verify(const Book& book, const std::string& known_head,
-                const std::function<void(std::int64_t)>& progress, std::stop_token stop) {
+Verification verify(const Book& book, const std::string& known_head,
+                    const std::function<void(std::int64_t)>& progress, std::stop_token stop) {
   if (!known_head.empty()) check_head(known_head);
-  Verified v;
+  Verification v;
   if (!book.damage().empty()) v.problems.push_back({0, "book.damaged"});
   compare_tables(book, v.problems);
   Chain chain(book);
-  Derived derived;
+  DerivedTables derived;
   Signatures signatures;
   bool head_seen = known_head.empty();
   book.each_with_named([&](const Entry& e, const Record* named) {
     ++v.entries;
     chain.check(e, named, v, signatures);
-    derived.take(e, named);
+    derived.add_entry(e, named);
     head_seen = head_seen || v.head.starts_with(known_head);
     if (progress && v.entries % 1000 == 0) progress(v.entries);
     if (stop.stop_requested()) throw Fault{Message{"book.stopped", {}}};
@@ -357,17 +357,17 @@ Verified verify(const Book& book, const std::string& known_head,
   return v;
 }
 
-Compared compare(const Book& one, const Book& other) {
-  Compared c;
+BookComparison compare_books(const Book& one, const Book& other) {
+  BookComparison c;
   c.same_book = one.id() == other.id();
   std::vector<std::string> hashes;
-  one.each([&](const Entry& e) {
+  one.for_each_entry([&](const Entry& e) {
     hashes.push_back(e.hash);
     return true;
   });
   std::size_t at = 0;
   bool together = c.same_book;
-  other.each([&](const Entry& e) {
+  other.for_each_entry([&](const Entry& e) {
     together = together && at < hashes.size() && hashes[at] == e.hash;
     if (together)
       ++c.common;

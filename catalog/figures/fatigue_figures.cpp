@@ -6,7 +6,7 @@
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
 #include "engine/cycles/spectral.h"
-#include "engine/evidence/called.h"
+#include "engine/evidence/named_values.h"
 #include "engine/fatigue/curve.h"
 #include "engine/rating/parts.h"
 #include "engine/rules/rule_tables.h"
@@ -17,17 +17,17 @@ namespace seamwright::figures {
 namespace {
 
 fatigue::Curve from_catalog(const Arguments& a, const published::Catalog& catalog) {
-  const rules::RuleSet& set = **called(rules::rule_sets, a.word("rules"));
+  const rules::RuleSet& set = **find_named(rules::rule_sets, a.text_of("rules"));
   std::vector<std::string> known;
   for (const fatigue::Curve& c : catalog.data.curves) {
-    if (!rules::is_curve_of(set, c) || c.environment != a.word("environment")) continue;
-    if (c.id == a.word("curve")) return c;
+    if (!rules::is_curve_of(set, c) || c.environment != a.text_of("environment")) continue;
+    if (c.id == a.text_of("curve")) return c;
     known.push_back(c.id);
   }
   throw Fault{Message{"figure.unknown-curve",
-                      {text("curve", a.word("curve")), text("rules", a.word("rules")),
-                       text("environment", a.word("environment")),
-                       text("nearest", published::nearest(a.word("curve"), known))}}};
+                      {text("curve", a.text_of("curve")), text("rules", a.text_of("rules")),
+                       text("environment", a.text_of("environment")),
+                       text("nearest", published::nearest(a.text_of("curve"), known))}}};
 }
 
 void one_of(const Arguments& a, const char* first, const char* second) {
@@ -48,7 +48,7 @@ fatigue::Curve own_curve(const Arguments& a) {
   constexpr double infinite = std::numeric_limits<double>::infinity();
   fatigue::Curve c;
   c.id = c.set = c.edition = "given";
-  c.environment = a.word("environment");
+  c.environment = a.text_of("environment");
   c.source = {"seamwright", "a curve as given"};
   const double slope = a.number("slope", 1, 30);
   const double log_a = a.has("log_a") ? a.number("log_a", 1, 60)
@@ -155,31 +155,31 @@ FigureResult spectral_damage(const Arguments& a, const published::Catalog& catal
 
 std::vector<Parameter> curve_parameters() {
   return {{"curve", "", ParameterKind::text, {}, {}, true},
-          choice("rules", names_of(rules::rule_sets), rules::Rules{}.set->name),
-          choice("environment", names_of(rules::environments), name_of(rules::Environment::air)),
-          sometimes("thickness_mm", "mm"),
-          sometimes("slope", ""),
-          sometimes("log_a", ""),
-          sometimes("reference_mpa", "MPa"),
-          standard("reference_cycles", "cycles", "2e6"),
-          sometimes("knee_cycles", "cycles"),
-          sometimes("slope_beyond", ""),
-          sometimes("cutoff_cycles", "cycles"),
-          sometimes("reference_thickness_mm", "mm"),
-          sometimes("thickness_exponent", "")};
+          choice_parameter("rules", names_of(rules::rule_sets), rules::Rules{}.set->name),
+          choice_parameter("environment", names_of(rules::environments), name_of(rules::Environment::air)),
+          optional_parameter("thickness_mm", "mm"),
+          optional_parameter("slope", ""),
+          optional_parameter("log_a", ""),
+          optional_parameter("reference_mpa", "MPa"),
+          defaulted_parameter("reference_cycles", "cycles", "2e6"),
+          optional_parameter("knee_cycles", "cycles"),
+          optional_parameter("slope_beyond", ""),
+          optional_parameter("cutoff_cycles", "cycles"),
+          optional_parameter("reference_thickness_mm", "mm"),
+          optional_parameter("thickness_exponent", "")};
 }
 
 }  // namespace
 
 std::vector<Figure> fatigue_figures() {
   std::vector<Parameter> one = curve_parameters(), many = curve_parameters();
-  one.push_back(needed("range_mpa", "MPa"));
+  one.push_back(needed_parameter("range_mpa", "MPa"));
   many.push_back({"spectrum", "", ParameterKind::spectrum, {}, {}, false});
   std::vector<Parameter> random = curve_parameters();
   for (const auto& [name, unit] : {std::pair("m0", "MPa2"), std::pair("m1", "MPa2 Hz"),
                                    std::pair("m2", "MPa2 Hz2"), std::pair("m4", "MPa2 Hz4")})
-    random.push_back(needed(name, unit));
-  random.push_back(standard("hours", "h", "1"));
+    random.push_back(needed_parameter(name, unit));
+  random.push_back(defaulted_parameter("hours", "h", "1"));
   return {{"spectral-damage", random, {"dirlik-1985", "density of the ranges"}, spectral_damage},
           {"sn-life", one, {"dnv-rp-c203-2016", "2.4, Table 2-1"}, sn_life},
           {"miner", many, {"dnv-rp-c203-2016", "2.2"}, miner}};

@@ -32,7 +32,7 @@ double to_number(const std::string& name, std::string_view found) {
   return *value;
 }
 
-std::string shown(double value) {
+std::string value_text(double value) {
   std::array<char, 32> buffer{};
   const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr;
   return {buffer.data(), end};
@@ -65,20 +65,20 @@ Arguments::Arguments(const std::vector<Parameter>& parameters,
   }
 }
 
-const std::string& Arguments::word(const std::string& name) const {
+const std::string& Arguments::text_of(const std::string& name) const {
   const auto at = texts_.find(name);
   if (at == texts_.end()) throw Fault{Message{"figure.missing-parameter", {text("parameter", name)}}};
   return at->second;
 }
 
 double Arguments::number(const std::string& name, double min, double max) const {
-  const double value = to_number(name, word(name));
-  if (value < min || value > max) bad_value(name, word(name), shown(min) + " ... " + shown(max));
+  const double value = to_number(name, text_of(name));
+  if (value < min || value > max) bad_value(name, text_of(name), value_text(min) + " ... " + value_text(max));
   return value;
 }
 
 std::vector<std::pair<double, double>> Arguments::spectrum(const std::string& name) const {
-  std::string_view rest = word(name);
+  std::string_view rest = text_of(name);
   std::vector<std::pair<double, double>> lines;
   while (!rest.empty()) {
     const std::string_view line = rest.substr(0, rest.find(','));

@@ -52,7 +52,7 @@ class Arguments {
   bool has(const std::string& name) const { return texts_.contains(name); }
   /// Throw Fault "figure.missing-parameter"; number() also "figure.bad-value" outside min..max.
   double number(const std::string& name, double min = -1e12, double max = 1e12) const;
-  const std::string& word(const std::string& name) const;
+  const std::string& text_of(const std::string& name) const;
   /// Pairs of cycles and range.
   std::vector<std::pair<double, double>> spectrum(const std::string& name) const;
 

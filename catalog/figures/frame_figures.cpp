@@ -7,7 +7,7 @@ namespace seamwright::figures {
 namespace {
 
 frame::Section section_of(const Arguments& a) {
-  const std::string& shape = a.word("shape");
+  const std::string& shape = a.text_of("shape");
   if (shape == "round") return frame::RoundTube{a.number("diameter_mm"), a.number("wall_mm")};
   if (shape == "rectangular")
     return frame::RectangularTube{a.number("height_mm"), a.number("width_mm"), a.number("wall_mm"),
@@ -38,9 +38,10 @@ FigureResult section(const Arguments& a, const published::Catalog&) {
 
 std::vector<Figure> frame_figures() {
   return {{"section",
-           {choice("shape", {"round", "rectangular", "flat-oval", "bar", "plate"}, "round"),
-            sometimes("diameter_mm", "mm"), sometimes("wall_mm", "mm"), sometimes("height_mm", "mm"),
-            sometimes("width_mm", "mm"), sometimes("corner_radius_mm", "mm"), standard("poisson", "", "0.3")},
+           {choice_parameter("shape", {"round", "rectangular", "flat-oval", "bar", "plate"}, "round"),
+            optional_parameter("diameter_mm", "mm"), optional_parameter("wall_mm", "mm"),
+            optional_parameter("height_mm", "mm"), optional_parameter("width_mm", "mm"),
+            optional_parameter("corner_radius_mm", "mm"), defaulted_parameter("poisson", "", "0.3")},
            {"cowper-1966", "shear areas; areas and moments by integration"},
            section}};
 }

@@ -53,7 +53,7 @@ FigureResult hot_spot(const Arguments& a, const published::Catalog&) {
   const joints::TyScf f = factors_of(a);
   refuse_none(f.evidence);
   const joints::HotSpotResult h =
-      joints::hot_spot(f, a.word("side") == "chord",
+      joints::hot_spot(f, a.text_of("side") == "chord",
                        {a.number("axial_mpa"), a.number("in_plane_mpa"), a.number("out_of_plane_mpa")});
   FigureResult r{"hot-spot", {}, h.evidence};
   for (std::size_t i = 0; i < h.points_mpa.size(); ++i)
@@ -76,26 +76,27 @@ FigureResult throat_stress(const Arguments& a, const published::Catalog&) {
 }
 
 std::vector<Parameter> joint_parameters() {
-  return {needed("chord_diameter_mm", "mm"), needed("chord_wall_mm", "mm"),
-          needed("chord_length_mm", "mm"),   needed("brace_diameter_mm", "mm"),
-          needed("brace_wall_mm", "mm"),     standard("angle_deg", "deg", "90"),
-          standard("fixity", "", "0.7"),     standard("x_share", "", "0"),
-          standard("k_share", "", "0"),      sometimes("other_diameter_mm", "mm"),
-          sometimes("other_wall_mm", "mm"),  sometimes("other_angle_deg", "deg"),
-          sometimes("gap_mm", "mm")};
+  return {needed_parameter("chord_diameter_mm", "mm"), needed_parameter("chord_wall_mm", "mm"),
+          needed_parameter("chord_length_mm", "mm"),   needed_parameter("brace_diameter_mm", "mm"),
+          needed_parameter("brace_wall_mm", "mm"),     defaulted_parameter("angle_deg", "deg", "90"),
+          defaulted_parameter("fixity", "", "0.7"),    defaulted_parameter("x_share", "", "0"),
+          defaulted_parameter("k_share", "", "0"),     optional_parameter("other_diameter_mm", "mm"),
+          optional_parameter("other_wall_mm", "mm"),   optional_parameter("other_angle_deg", "deg"),
+          optional_parameter("gap_mm", "mm")};
 }
 
 }  // namespace
 
 std::vector<Figure> joint_figures() {
   std::vector<Parameter> stressed = joint_parameters();
-  stressed.push_back(choice("side", {"chord", "brace"}, "chord"));
+  stressed.push_back(choice_parameter("side", {"chord", "brace"}, "chord"));
   for (const char* name : {"axial_mpa", "in_plane_mpa", "out_of_plane_mpa"})
-    stressed.push_back(standard(name, "MPa", "0"));
+    stressed.push_back(defaulted_parameter(name, "MPa", "0"));
   return {{"scf", joint_parameters(), {"dnv-rp-c203-2016", "Table B-1"}, scf},
           {"hot-spot", stressed, {"dnv-rp-c203-2016", "eqn 3.3.1"}, hot_spot},
           {"throat-stress",
-           {needed("across_n_mm", "N/mm"), standard("along_n_mm", "N/mm", "0"), needed("throat_mm", "mm")},
+           {needed_parameter("across_n_mm", "N/mm"), defaulted_parameter("along_n_mm", "N/mm", "0"),
+            needed_parameter("throat_mm", "mm")},
            {"dnv-rp-c203-2016", "2.3.5"},
            throat_stress}};
 }

@@ -18,7 +18,7 @@ loads::Road road_of(const Arguments& a, const published::Catalog& catalog) {
     road.gd_n0_m3 = a.number("gd_n0_m3");
     return road;
   }
-  const published::RoadClass* found = published::find_road_class(catalog, a.word("class"));
+  const published::RoadClass* found = published::find_road_class(catalog, a.text_of("class"));
   road.road_class = found->id;
   road.gd_n0_m3 = found->mean_m3;
   return road;
@@ -75,7 +75,7 @@ loads::Stance stance_of(const Arguments& a) {
 
 FigureResult side_tip(const Arguments& a, const published::Catalog&) {
   const loads::TipResult r =
-      loads::side_tip(stance_of(a), a.word("turn") == "left", a.number("braking_m_s2", -20, 20));
+      loads::side_tip(stance_of(a), a.text_of("turn") == "left", a.number("braking_m_s2", -20, 20));
   return {
       "side-tip", {{"acceleration", r.acceleration_m_s2, "m/s2"}, {"tilt", r.tilt_deg, "deg"}}, r.evidence};
 }
@@ -102,37 +102,42 @@ FigureResult tyre_stiffness(const Arguments& a, const published::Catalog&) {
 }
 
 std::vector<Parameter> stance_parameters() {
-  return {needed("wheelbase_mm", "mm"), needed("track_mm", "mm"), needed("centre_behind_front_axle_mm", "mm"),
-          needed("centre_height_mm", "mm"), standard("centre_left_mm", "mm", "0")};
+  return {needed_parameter("wheelbase_mm", "mm"), needed_parameter("track_mm", "mm"),
+          needed_parameter("centre_behind_front_axle_mm", "mm"), needed_parameter("centre_height_mm", "mm"),
+          defaulted_parameter("centre_left_mm", "mm", "0")};
 }
 
 }  // namespace
 
 std::vector<Figure> load_figures() {
   std::vector<Parameter> side = stance_parameters();
-  side.push_back(choice("turn", {"left", "right"}, "left"));
-  side.push_back(standard("braking_m_s2", "m/s2", "0"));
+  side.push_back(choice_parameter("turn", {"left", "right"}, "left"));
+  side.push_back(defaulted_parameter("braking_m_s2", "m/s2", "0"));
   return {{"side-tip", side, {"statics", "moments about the line of outer front and rear contact"}, side_tip},
           {"pitch-tip",
            stance_parameters(),
            {"statics", "moments about the front contacts and about the rear contact"},
            pitch_tip},
           {"road-psd",
-           {choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"}, "C"), sometimes("gd_n0_m3", "m3"),
-            standard("waviness", "", "2"), needed("frequency_hz", "Hz"), needed("speed_kmh", "km/h")},
+           {choice_parameter("class", {"A", "B", "C", "D", "E", "F", "G", "H"}, "C"),
+            optional_parameter("gd_n0_m3", "m3"), defaulted_parameter("waviness", "", "2"),
+            needed_parameter("frequency_hz", "Hz"), needed_parameter("speed_kmh", "km/h")},
            {"iso-8608-2016", "Annex B, Annex C"},
            road_psd},
           {"track-coherence",
-           {needed("cycles_m", "cycles/m"), needed("apart_mm", "mm"), standard("waviness", "", "2")},
+           {needed_parameter("cycles_m", "cycles/m"), needed_parameter("apart_mm", "mm"),
+            defaulted_parameter("waviness", "", "2")},
            {"dodds-robson-1973", "isotropic surface"},
            track_coherence},
           {"tyre-stiffness",
-           {needed("pressure_kpa", "kPa"), needed("radius_mm", "mm"), needed("section_radius_mm", "mm")},
+           {needed_parameter("pressure_kpa", "kPa"), needed_parameter("radius_mm", "mm"),
+            needed_parameter("section_radius_mm", "mm")},
            {"rothhamel-2023", "range measured; formula derived from the contact's ellipse"},
            tyre_stiffness},
           {"wheel-loads",
-           {needed("mass_kg", "kg"), needed("wheelbase_mm", "mm"), needed("track_mm", "mm"),
-            needed("centre_behind_front_axle_mm", "mm"), standard("centre_left_mm", "mm", "0")},
+           {needed_parameter("mass_kg", "kg"), needed_parameter("wheelbase_mm", "mm"),
+            needed_parameter("track_mm", "mm"), needed_parameter("centre_behind_front_axle_mm", "mm"),
+            defaulted_parameter("centre_left_mm", "mm", "0")},
            {"statics", "equilibrium of forces and moments"},
            wheel_loads}};
 }

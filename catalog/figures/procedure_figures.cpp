@@ -24,9 +24,9 @@ procedure::Chemistry steel_of(const Arguments& a) {
 }
 
 std::vector<Parameter> chemistry() {
-  std::vector<Parameter> all{needed("C", "%")};
+  std::vector<Parameter> all{needed_parameter("C", "%")};
   for (const char* element : {"Si", "Mn", "Cr", "Mo", "Ni", "Cu", "V", "B"})
-    all.push_back(standard(element, "%", "0"));
+    all.push_back(defaulted_parameter(element, "%", "0"));
   return all;
 }
 
@@ -46,8 +46,8 @@ FigureResult equivalents(const Arguments& a, const published::Catalog&) {
 FigureResult heat(const Arguments& a, const published::Catalog&) {
   const double power = a.number("power_w", 0, 1e6);
   const procedure::HeatInput h =
-      power > 0 ? procedure::heat_input_of_power(a.word("process"), power, a.number("speed_mm_s"))
-                : procedure::heat_input(a.word("process"), a.number("volts"), a.number("amperes"),
+      power > 0 ? procedure::heat_input_of_power(a.text_of("process"), power, a.number("speed_mm_s"))
+                : procedure::heat_input(a.text_of("process"), a.number("volts"), a.number("amperes"),
                                         a.number("speed_mm_s"));
   if (h.evidence.coverage == Coverage::none) throw Fault{h.evidence.because[0].notes[0]};
   return {"heat-input",
@@ -58,7 +58,7 @@ FigureResult heat(const Arguments& a, const published::Catalog&) {
 FigureResult cooling(const Arguments& a, const published::Catalog&) {
   const procedure::Cooling c =
       procedure::cooling_time(a.number("heat_kj_mm"), a.number("start_c"), a.number("thickness_mm"),
-                              procedure::shape_factors(a.word("shape")));
+                              procedure::shape_factors(a.text_of("shape")));
   return {"cooling-time",
           {{"t8/5", c.seconds, "s"},
            {"in_plane", c.in_plane_s, "s"},
@@ -92,7 +92,7 @@ FigureResult hydrogen(const Arguments& a, const published::Catalog&) {
 }
 
 FigureResult tolerance(const Arguments& a, const published::Catalog&) {
-  const char letter = a.word("class")[0];
+  const char letter = a.text_of("class")[0];
   const double length = a.number("length_mm");
   const auto mm = letter <= 'D' ? inspection::length_tolerance_mm(length, letter)
                                 : inspection::straightness_mm(length, letter);
@@ -110,27 +110,34 @@ FigureResult tolerance(const Arguments& a, const published::Catalog&) {
 
 std::vector<Figure> procedure_figures() {
   std::vector<Parameter> hard = chemistry();
-  hard.push_back(needed("cooling_s", "s"));
+  hard.push_back(needed_parameter("cooling_s", "s"));
   return {{"carbon-equivalents", chemistry(), {"en-1011-2", "C.2.1 and C.3.2.1"}, equivalents},
           {"heat-input",
-           {choice("process", {}, {}), standard("volts", "V", "1"), standard("amperes", "A", "1"),
-            needed("speed_mm_s", "mm/s"), standard("power_w", "W", "0")},
+           {choice_parameter("process", {}, {}), defaulted_parameter("volts", "V", "1"),
+            defaulted_parameter("amperes", "A", "1"), needed_parameter("speed_mm_s", "mm/s"),
+            defaulted_parameter("power_w", "W", "0")},
            {"en-1011-1", "8.7"},
            heat},
           {"cooling-time",
-           {needed("heat_kj_mm", "kJ/mm"), standard("start_c", "C", "20"), needed("thickness_mm", "mm"),
-            choice("shape", {"bead", "butt", "fillet-tee", "fillet-corner", "fillet-lap"}, "bead")},
+           {needed_parameter("heat_kj_mm", "kJ/mm"), defaulted_parameter("start_c", "C", "20"),
+            needed_parameter("thickness_mm", "mm"),
+            choice_parameter("shape", {"bead", "butt", "fillet-tee", "fillet-corner", "fillet-lap"}, "bead")},
            {"en-1011-2", "Annex D"},
            cooling},
           {"preheat",
-           {needed("cet", "%"), needed("thickness_mm", "mm"), needed("hydrogen_ml", "ml/100 g"),
-            needed("heat_kj_mm", "kJ/mm"), needed("yield_mpa", "MPa")},
+           {needed_parameter("cet", "%"), needed_parameter("thickness_mm", "mm"),
+            needed_parameter("hydrogen_ml", "ml/100 g"), needed_parameter("heat_kj_mm", "kJ/mm"),
+            needed_parameter("yield_mpa", "MPa")},
            {"en-1011-2", "C.8"},
            preheat},
           {"peak-hardness", hard, {"yurioka-1987", "beside Dueren 1986 and Suzuki 1985"}, hardness},
-          {"hydrogen-scale", {needed("ml_per_100_g", "ml/100 g")}, {"en-1011-2", "Table C.2"}, hydrogen},
+          {"hydrogen-scale",
+           {needed_parameter("ml_per_100_g", "ml/100 g")},
+           {"en-1011-2", "Table C.2"},
+           hydrogen},
           {"general-tolerance",
-           {needed("length_mm", "mm"), choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"}, {})},
+           {needed_parameter("length_mm", "mm"),
+            choice_parameter("class", {"A", "B", "C", "D", "E", "F", "G", "H"}, {})},
            {"iso-13920", "Tables 1 and 3"},
            tolerance}};
 }

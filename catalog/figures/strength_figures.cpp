@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "catalog/figures/subjects.h"
-#include "engine/evidence/called.h"
+#include "engine/evidence/named_values.h"
 #include "engine/frame/slender.h"
 #include "engine/joints/bolt.h"
 #include "engine/joints/flexibility.h"
@@ -46,7 +46,7 @@ FigureResult torque(const Arguments& a, const published::Catalog&) {
 }
 
 FigureResult bolt(const Arguments& a, const published::Catalog&) {
-  const std::string grade = a.word("grade");
+  const std::string grade = a.text_of("grade");
   const double ultimate = grade == "8.8" ? 800 : grade == "10.9" ? 1000 : 1200;
   const auto r =
       joints::bolt_resistance({a.number("thread_mm"), a.number("pitch_mm")}, ultimate, grade != "8.8");
@@ -59,7 +59,7 @@ FigureResult bolt(const Arguments& a, const published::Catalog&) {
 
 FigureResult tube_joint(const Arguments& a, const published::Catalog&) {
   joints::TubeJoint j;
-  const std::string pattern = a.word("pattern");
+  const std::string pattern = a.text_of("pattern");
   j.pattern = pattern == "x"   ? joints::Pattern::x
               : pattern == "k" ? joints::Pattern::k_gap
                                : joints::Pattern::t_or_y;
@@ -113,7 +113,7 @@ FigureResult buckling(const Arguments& a, const published::Catalog&) {
 }
 
 FigureResult offset_walls(const Arguments& a, const published::Catalog&) {
-  const auto m = rules::misalignment(**called(rules::rule_sets, a.word("set")), a.number("wall_mm"),
+  const auto m = rules::misalignment(**find_named(rules::rule_sets, a.text_of("set")), a.number("wall_mm"),
                                      a.number("other_wall_mm"), a.number("offset_mm"));
   return {"misalignment", {{"factor", m.factor, ""}}, m.evidence};
 }
@@ -143,54 +143,62 @@ FigureResult square_k(const Arguments& a, const published::Catalog&) {
 }  // namespace
 
 std::vector<Figure> strength_figures() {
-  const std::vector<Parameter> tubes{needed("chord_diameter_mm", "mm"), needed("chord_wall_mm", "mm"),
-                                     needed("brace_diameter_mm", "mm"), needed("brace_wall_mm", "mm"),
-                                     standard("angle_deg", "deg", "90")};
+  const std::vector<Parameter> tubes{
+      needed_parameter("chord_diameter_mm", "mm"), needed_parameter("chord_wall_mm", "mm"),
+      needed_parameter("brace_diameter_mm", "mm"), needed_parameter("brace_wall_mm", "mm"),
+      defaulted_parameter("angle_deg", "deg", "90")};
   std::vector<Parameter> resisting = tubes, giving = tubes;
-  resisting.insert(resisting.end(), {needed("yield_mpa", "MPa"), standard("chord_stress_ratio", "", "0"),
-                                     choice("pattern", {"t", "x", "k"}, "t"), sometimes("gap_mm", "mm")});
-  giving.push_back(standard("youngs_mpa", "MPa", "210000"));
+  resisting.insert(resisting.end(),
+                   {needed_parameter("yield_mpa", "MPa"), defaulted_parameter("chord_stress_ratio", "", "0"),
+                    choice_parameter("pattern", {"t", "x", "k"}, "t"), optional_parameter("gap_mm", "mm")});
+  giving.push_back(defaulted_parameter("youngs_mpa", "MPa", "210000"));
   return {
       {"shoulder-concentration",
-       {needed("large_mm", "mm"), needed("small_mm", "mm"), needed("fillet_mm", "mm")},
+       {needed_parameter("large_mm", "mm"), needed_parameter("small_mm", "mm"),
+        needed_parameter("fillet_mm", "mm")},
        {"peterson-scf", "charts 3.4, 3.10, 3.12"},
        shoulder},
-      {"hole-concentration", {needed("angle_deg", "deg")}, {"kirsch-1898", "round hole"}, hole},
+      {"hole-concentration", {needed_parameter("angle_deg", "deg")}, {"kirsch-1898", "round hole"}, hole},
       {"tightening-torque",
-       {needed("thread_mm", "mm"), needed("pitch_mm", "mm"), needed("preload_n", "N"),
-        needed("friction_thread", ""), needed("friction_head", ""), needed("head_diameter_mm", "mm")},
+       {needed_parameter("thread_mm", "mm"), needed_parameter("pitch_mm", "mm"),
+        needed_parameter("preload_n", "N"), needed_parameter("friction_thread", ""),
+        needed_parameter("friction_head", ""), needed_parameter("head_diameter_mm", "mm")},
        {"vdi-2230", "tightening torque"},
        torque},
       {"bolt-resistance",
-       {needed("thread_mm", "mm"), needed("pitch_mm", "mm"), choice("grade", {"8.8", "10.9", "12.9"}, "8.8"),
-        standard("tension_n", "N", "0"), standard("shear_n", "N", "0")},
+       {needed_parameter("thread_mm", "mm"), needed_parameter("pitch_mm", "mm"),
+        choice_parameter("grade", {"8.8", "10.9", "12.9"}, "8.8"), defaulted_parameter("tension_n", "N", "0"),
+        defaulted_parameter("shear_n", "N", "0")},
        {"en-1993-1-8", "Table 3.4"},
        bolt},
       {"tube-joint-resistance", resisting, {"en-1993-1-8", "Tables 7.2 and 7.5"}, tube_joint},
       {"weld-use",
-       {needed("across_n_mm", "N/mm"), standard("along_n_mm", "N/mm", "0"), needed("throat_mm", "mm"),
-        needed("ultimate_mpa", "MPa"), standard("correlation", "", "1")},
+       {needed_parameter("across_n_mm", "N/mm"), defaulted_parameter("along_n_mm", "N/mm", "0"),
+        needed_parameter("throat_mm", "mm"), needed_parameter("ultimate_mpa", "MPa"),
+        defaulted_parameter("correlation", "", "1")},
        {"en-1993-1-8", "4.5.3"},
        weld_use},
       {"full-strength-throat",
-       {needed("yield_mpa", "MPa"), needed("ultimate_mpa", "MPa"), standard("correlation", "", "1")},
+       {needed_parameter("yield_mpa", "MPa"), needed_parameter("ultimate_mpa", "MPa"),
+        defaulted_parameter("correlation", "", "1")},
        {"en-1993-1-8", "4.5.3.2"},
        full_strength},
       {"buckling",
-       {needed("diameter_mm", "mm"), needed("wall_mm", "mm"), needed("length_mm", "mm"),
-        needed("yield_mpa", "MPa"), standard("youngs_mpa", "MPa", "210000"),
-        standard("imperfection", "", "0.21")},
+       {needed_parameter("diameter_mm", "mm"), needed_parameter("wall_mm", "mm"),
+        needed_parameter("length_mm", "mm"), needed_parameter("yield_mpa", "MPa"),
+        defaulted_parameter("youngs_mpa", "MPa", "210000"), defaulted_parameter("imperfection", "", "0.21")},
        {"en-1993-1-1", "6.3.1"},
        buckling},
       {"misalignment",
-       {choice("set", names_of(rules::rule_sets), {}), needed("wall_mm", "mm"), needed("other_wall_mm", "mm"),
-        needed("offset_mm", "mm")},
+       {choice_parameter("set", names_of(rules::rule_sets), {}), needed_parameter("wall_mm", "mm"),
+        needed_parameter("other_wall_mm", "mm"), needed_parameter("offset_mm", "mm")},
        {"en-1993-1-9", "Table 8.3, row 17"},
        offset_walls},
       {"joint-flexibility", giving, {"fessler-1986", "T and Y joints"}, flexibility},
       {"square-k-concentration",
-       {needed("chord_width_mm", "mm"), needed("chord_wall_mm", "mm"), needed("brace_width_mm", "mm"),
-        needed("brace_wall_mm", "mm"), needed("angle_deg", "deg"), needed("gap_mm", "mm")},
+       {needed_parameter("chord_width_mm", "mm"), needed_parameter("chord_wall_mm", "mm"),
+        needed_parameter("brace_width_mm", "mm"), needed_parameter("brace_wall_mm", "mm"),
+        needed_parameter("angle_deg", "deg"), needed_parameter("gap_mm", "mm")},
        {"cidect-dg8", "square hollow sections, K with gap"},
        square_k}};
 }

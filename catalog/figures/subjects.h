@@ -15,17 +15,17 @@ std::vector<Figure> load_figures();
 std::vector<Figure> strength_figures();
 std::vector<Figure> procedure_figures();
 
-inline Parameter needed(std::string name, std::string unit) {
+inline Parameter needed_parameter(std::string name, std::string unit) {
   return {std::move(name), std::move(unit), ParameterKind::number, {}, {}, false};
 }
-inline Parameter sometimes(std::string name, std::string unit) {
+inline Parameter optional_parameter(std::string name, std::string unit) {
   return {std::move(name), std::move(unit), ParameterKind::number, {}, {}, true};
 }
-inline Parameter standard(std::string name, std::string unit, std::string value) {
+inline Parameter defaulted_parameter(std::string name, std::string unit, std::string value) {
   return {std::move(name), std::move(unit), ParameterKind::number, {}, std::move(value), false};
 }
-inline Parameter choice(std::string name, std::vector<std::string> choices,
-                        std::optional<std::string> value) {
+inline Parameter choice_parameter(std::string name, std::vector<std::string> choices,
+                                  std::optional<std::string> value) {
   return {std::move(name), "", ParameterKind::text, std::move(choices), std::move(value), false};
 }
 

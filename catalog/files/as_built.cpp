@@ -27,7 +27,7 @@ namespace {
 
 // True when a size of the weld stands for the finding; takes it where it does. 0 stands for nothing found,
 // but for a throat, which is then not there.
-bool take_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) {
+bool apply_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) {
   const std::string& what = f.imperfection;
   // A longer leg makes a longer attachment; a thinner throat must not make it shorter.
   const double drawn_leg = drawn.throat_mm * std::numbers::sqrt2;
@@ -55,26 +55,27 @@ bool take_size(const Finding& f, const joints::Weld& drawn, joints::Weld& weld) 
 
 // True when the finding lies within quality level B, which the rating presumes.
 bool within_level_b(const Finding& f, const design::Design& design, const joints::Weld& drawn) {
-  const inspection::Weld weld = inspected(design, drawn);
+  const inspection::Weld weld = weld_to_inspect(design, drawn);
   const inspection::Imperfection* row =
       inspection::row_for(published::catalog().imperfections, f.imperfection, weld);
   const auto bound = row ? inspection::bound_of(*row, 'B', weld) : std::nullopt;
   return bound && inspection::judge(*bound, f.value_mm) == inspection::Judgement::accepted;
 }
 
-void take(const Finding& f, const design::Design& design, const joints::Weld& drawn, joints::Weld& weld,
-          AsBuilt& out) {
+void apply_finding(const Finding& f, const design::Design& design, const joints::Weld& drawn,
+                   joints::Weld& weld, AsBuilt& out) {
   if (f.imperfection == "throat" && !(f.value_mm > 0)) {
     weld.flaws.push_back({f.imperfection, f.value_mm, true});
-  } else if (take_size(f, drawn, weld)) {
+  } else if (apply_size(f, drawn, weld)) {
     return;
   } else if (f.imperfection == "5214") {
-    out.told.emplace_back(weld.id, Message{"as-built.no-credit", {number("value", f.value_mm, "mm")}});
+    out.without_effect.emplace_back(weld.id,
+                                    Message{"as-built.no-credit", {number("value", f.value_mm, "mm")}});
   } else if (published::is_planar(published::catalog(), f.imperfection)) {
     if (f.value_mm > 0) weld.flaws.push_back({f.imperfection, f.value_mm, true});
   } else if (within_level_b(f, design, drawn)) {
     if (f.value_mm > 0)
-      out.told.emplace_back(
+      out.without_effect.emplace_back(
           weld.id, Message{"as-built.within",
                            {text("imperfection", f.imperfection), number("value", f.value_mm, "mm")}});
   } else {
@@ -82,19 +83,20 @@ void take(const Finding& f, const design::Design& design, const joints::Weld& dr
   }
 }
 
-void tell(const joints::Weld& drawn, const joints::Weld& built, std::vector<Difference>& changed) {
-  const auto one = [&](const char* key, double before, double after) {
+void list_differences(const joints::Weld& drawn, const joints::Weld& built,
+                      std::vector<Difference>& changed) {
+  const auto add_changed = [&](const char* key, double before, double after) {
     if (before != after)
       changed.push_back({fmt::format("weld[{}].{}", built.id, key),
                          before > 0 ? fmt::format("{:g}", before) : "", fmt::format("{:g}", after)});
   };
-  one("throat_mm", drawn.throat_mm, built.throat_mm);
+  add_changed("throat_mm", drawn.throat_mm, built.throat_mm);
   if (built.leg_mm > drawn.throat_mm * std::numbers::sqrt2 * (1 + 1e-9))
-    one("leg_mm", drawn.leg_mm, built.leg_mm);
-  one("undercut_mm", drawn.undercut_mm, built.undercut_mm);
-  one("offset_mm", drawn.offset_mm, built.offset_mm);
-  one("cap_mm", drawn.cap_mm, built.cap_mm);
-  one("cap_width_mm", drawn.cap_width_mm, built.cap_width_mm);
+    add_changed("leg_mm", drawn.leg_mm, built.leg_mm);
+  add_changed("undercut_mm", drawn.undercut_mm, built.undercut_mm);
+  add_changed("offset_mm", drawn.offset_mm, built.offset_mm);
+  add_changed("cap_mm", drawn.cap_mm, built.cap_mm);
+  add_changed("cap_width_mm", drawn.cap_width_mm, built.cap_width_mm);
   for (const joints::Flaw& flaw : built.flaws)
     changed.push_back(
         {fmt::format("weld[{}], {}", built.id, flaw.imperfection), "", fmt::format("{:g}", flaw.mm)});
@@ -102,7 +104,7 @@ void tell(const joints::Weld& drawn, const joints::Weld& built, std::vector<Diff
 
 }  // namespace
 
-inspection::Weld inspected(const design::Design& design, const joints::Weld& weld) {
+inspection::Weld weld_to_inspect(const design::Design& design, const joints::Weld& weld) {
   const qualification::JointSizes sizes = sizes_of(design, weld);
   const bool butt = sizes.form == qualification::JointForm::butt;
   return {sizes.wall_mm, weld.throat_mm, butt ? 0 : 2 * weld.throat_mm, butt};
@@ -114,9 +116,9 @@ AsBuilt apply_as_built(const std::string& path, const std::vector<Finding>& find
   AsBuilt out;
   for (const Finding& f : findings) {
     const auto number = static_cast<std::size_t>(&found_weld(path, f, design) - design.welds.data());
-    take(f, design, drawn[number], design.welds[number], out);
+    apply_finding(f, design, drawn[number], design.welds[number], out);
   }
-  for (std::size_t i = 0; i < drawn.size(); ++i) tell(drawn[i], design.welds[i], out.changed);
+  for (std::size_t i = 0; i < drawn.size(); ++i) list_differences(drawn[i], design.welds[i], out.changed);
   return out;
 }
 

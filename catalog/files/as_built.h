@@ -19,11 +19,12 @@ const joints::Weld& found_weld(const std::string& path, const Finding& finding, 
 
 /// A weld as its inspection takes it. The face of a fillet is twice its throat wide; that of a butt weld is
 /// not known from the drawing.
-inspection::Weld inspected(const design::Design& design, const joints::Weld& weld);
+inspection::Weld weld_to_inspect(const design::Design& design, const joints::Weld& weld);
 
 struct AsBuilt {
   std::vector<Difference> changed;                    ///< sizes of welds, and flaws that no size stands for
-  std::vector<std::pair<std::string, Message>> told;  ///< weld, and what a finding without effect means
+  std::vector<std::pair<std::string, Message>>
+      without_effect;  ///< weld, and what a finding without effect means
 };
 
 /// The worst of several findings counts. Throat and leg as measured, 5213 from the design's throat; a throat

@@ -22,24 +22,24 @@ namespace seamwright::files {
 
 namespace {
 
-std::string example(const std::string& name) {
+std::string example_text(const std::string& name) {
   for (const published::DataFile& file : published::example_files())
     if (file.name == name) return file.text;
   throw std::runtime_error("no built-in " + name);
 }
 
-Fault outside(MessageId id, MessageId measure, double value, const MeasureRange& range) {
+Fault outside_fault(MessageId id, MessageId measure, double value, const MeasureRange& range) {
   return Fault{Message{id,
-                       {word("measure", measure), number("value", value, "mm"),
+                       {sentence_argument("measure", measure), number("value", value, "mm"),
                         number("least", range.least, "mm"), number("most", range.most, "mm")}}};
 }
 
-void check(MessageId what, double value, const MeasureRange& range) {
-  if (!(value >= range.least && value <= range.most)) throw outside("new.outside", what, value, range);
+void check_within(MessageId what, double value, const MeasureRange& range) {
+  if (!(value >= range.least && value <= range.most)) throw outside_fault("new.outside", what, value, range);
 }
 
-std::string designed(const Measures& m) {
-  std::string design = example("design.toml");
+std::string design_text_of(const Measures& m) {
+  std::string design = example_text("design.toml");
   const auto set = [&](const std::string& place, const PatchValue& value) {
     design = patched("design.toml", design, place, value);
   };
@@ -59,10 +59,10 @@ std::string designed(const Measures& m) {
 }
 
 // Says why the frame of these measures cannot be, if it cannot.
-std::optional<Fault> unsound(const Measures& m, const published::Catalog& catalog) {
+std::optional<Fault> fault_of(const Measures& m, const published::Catalog& catalog) {
   try {
-    frame::assemble(design::frame_with_cuts(read_design_text("design.toml", designed(m), catalog)),
-                    frame::On::tyres);
+    frame::assemble(design::frame_with_cuts(read_design_text("design.toml", design_text_of(m), catalog)),
+                    frame::Footing::tyres);
   } catch (const Fault& fault) {
     return fault;
   }
@@ -71,7 +71,7 @@ std::optional<Fault> unsound(const Measures& m, const published::Catalog& catalo
 
 struct Measure {
   MessageId name;
-  double& (*of)(Measures&);
+  double& (*value_in)(Measures&);
   MeasureRange looked_through;
   double step;
 };
@@ -87,13 +87,13 @@ constexpr Measure all_measures[] = {
     {"new.spine-wall", [](Measures& m) -> double& { return m.spine.wall_mm; }, walls, 0.1}};
 
 // Goes from a value that is sound towards a bound: the last one that still is, to the measure's step.
-double reach(Measures m, const Measure& measure, double bound, const published::Catalog& catalog) {
-  double& value = measure.of(m);
+double last_sound_value(Measures m, const Measure& measure, double bound, const published::Catalog& catalog) {
+  double& value = measure.value_in(m);
   const double whole = bound - value;
   double good = value, bad = bound;
   for (int i = 1; i <= 16; ++i) {
     value = bound - whole * (16 - i) / 16;
-    if (unsound(m, catalog)) {
+    if (fault_of(m, catalog)) {
       bad = value;
       break;
     }
@@ -102,7 +102,7 @@ double reach(Measures m, const Measure& measure, double bound, const published::
   if (good == bound) return bound;
   while (std::abs(bad - good) > 0.25 * measure.step) {
     value = 0.5 * (good + bad);
-    (unsound(m, catalog) ? bad : good) = value;
+    (fault_of(m, catalog) ? bad : good) = value;
   }
   const double inwards = whole > 0 ? std::floor(good / measure.step) : std::ceil(good / measure.step);
   return inwards * measure.step;
@@ -121,16 +121,16 @@ std::string named_in(const Fault& fault) {
 
 // Names the one measure that, put back to the layout's own, makes the frame possible, and the range that it
 // takes with the others as they are. Where it needs more than one, the fault itself.
-Fault explained(const Measures& m, const Fault& why, const published::Catalog& catalog) {
+Fault with_nearest_bound(const Measures& m, const Fault& why, const published::Catalog& catalog) {
   for (const Measure& measure : all_measures) {
     Measures changed = m, standard;
-    double& value = measure.of(changed);
+    double& value = measure.value_in(changed);
     const double given = value;
-    value = measure.of(standard);
-    if (value == given || unsound(changed, catalog)) continue;
-    Fault fault = outside("new.unsound", measure.name, given,
-                          {reach(changed, measure, measure.looked_through.least, catalog),
-                           reach(changed, measure, measure.looked_through.most, catalog)});
+    value = measure.value_in(standard);
+    if (value == given || fault_of(changed, catalog)) continue;
+    Fault fault = outside_fault("new.unsound", measure.name, given,
+                                {last_sound_value(changed, measure, measure.looked_through.least, catalog),
+                                 last_sound_value(changed, measure, measure.looked_through.most, catalog)});
     fault.message.arguments.push_back(text("members", named_in(why)));
     return fault;
   }
@@ -152,12 +152,12 @@ void begin_job(const std::string& folder, const Measures& m, const published::Ca
   for (const char* name : {"design.toml", "duty.toml"})
     if (std::filesystem::exists(to / name))
       throw Fault{Message{"new.exists", {text("file", (to / name).string())}}};
-  check("new.wheelbase", m.wheelbase_mm, wheelbase_range);
-  check("new.track", m.track_mm, track_range);
-  check("new.box-width", m.box_width_mm, box_width_range);
-  if (const std::optional<Fault> why = unsound(m, catalog)) throw explained(m, *why, catalog);
-  const std::string design = designed(m),
-                    duty = patched("duty.toml", example("duty.toml"), "name", m.name + " duty");
+  check_within("new.wheelbase", m.wheelbase_mm, wheelbase_range);
+  check_within("new.track", m.track_mm, track_range);
+  check_within("new.box-width", m.box_width_mm, box_width_range);
+  if (const std::optional<Fault> why = fault_of(m, catalog)) throw with_nearest_bound(m, *why, catalog);
+  const std::string design = design_text_of(m),
+                    duty = patched("duty.toml", example_text("duty.toml"), "name", m.name + " duty");
   rating::rate(
       read_job_texts((to / "design.toml").string(), design, (to / "duty.toml").string(), duty, catalog),
       catalog.data, rating::Method::spectral, {});
@@ -185,14 +185,14 @@ Values values_of(const TableRow& row, bool nodes) {
     values.emplace_back("position_mm", at);
   } else {
     std::vector<std::string> chain;
-    std::istringstream listed(row.word("nodes"));
+    std::istringstream listed(row.text_of("nodes"));
     for (std::string word; listed >> word;) chain.push_back(word);
     if (chain.size() < 2) row.fail("import.bad-row", {text("column", "nodes")});
-    values.emplace_back("tube", row.word("tube"));
+    values.emplace_back("tube", row.text_of("tube"));
     values.emplace_back("nodes", chain);
   }
   if (row.has("mirror")) {
-    const std::string word = row.word("mirror");
+    const std::string word = row.text_of("mirror");
     if (word != "true" && word != "false") row.fail("import.bad-row", {text("column", "mirror")});
     values.emplace_back("mirror", word == "true");
   }
@@ -210,9 +210,9 @@ std::string with_row_added(const std::string& file, const std::string& content, 
   if (table && !table->rows.empty() && !table->rows.back().id.empty()) {
     out = with_row_copied(file, out, table->rows.back().place, id);
     const std::string place = kind + "[" + id + "]";
-    for (const Written& cell : table->rows.back().cells)  // nothing of the neighbour stays
+    for (const WrittenValue& cell : table->rows.back().cells)  // nothing of the neighbour stays
       if (cell.form != Form::none && cell.place.substr(cell.place.rfind('.') + 1) != "id")
-        out = without(file, out, place + cell.place.substr(table->rows.back().place.size()));
+        out = without_value(file, out, place + cell.place.substr(table->rows.back().place.size()));
   } else {
     if (!out.empty() && out.back() != '\n') out.push_back('\n');
     out.append("\n").append(row);
@@ -231,7 +231,7 @@ Imported import_table(const std::string& file, const std::string& content, const
   const std::vector<std::string> needed = nodes ? std::vector<std::string>{"id", "x_mm", "y_mm", "z_mm"}
                                                 : std::vector<std::string>{"id", "tube", "nodes"};
   read_small_table(rows, needed, {"mirror"}, [&](const TableRow& row) {
-    const std::string id = row.word("id");
+    const std::string id = row.text_of("id");
     if (id.empty()) row.fail("import.bad-row", {text("column", "id")});
     const Values values = values_of(row, nodes);
     const std::vector<WrittenTable> tables = written_tables(file, out.text);

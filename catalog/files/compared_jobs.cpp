@@ -18,7 +18,7 @@ study::RatedPair rated_pair(const ComparedJob& first, const ComparedJob& second,
   try {
     return study::rate_pair(first.job, second.job, published::catalog().data, method, progress);
   } catch (const study::FirstJobFault& fault) {
-    throw placed_in(fault, first.design_path, first.design_text);  // not in the other's file
+    throw with_place_in(fault, first.design_path, first.design_text);  // not in the other's file
   }
 }
 

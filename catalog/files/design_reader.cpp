@@ -38,8 +38,8 @@ Parameters read_parameters(const std::string& file, const toml::table& root) {
 double read_wall(Reader& r, double outside_mm, const char* of) {
   const double wall = r.real("wall_mm", positive);
   if (!(2 * wall < outside_mm))
-    r.fail("file.out-of-range", "wall_mm", typed(wall),
-           std::string("less than half of ").append(of).append(" = ").append(typed(outside_mm)));
+    r.fail("file.out-of-range", "wall_mm", number_as_typed(wall),
+           std::string("less than half of ").append(of).append(" = ").append(number_as_typed(outside_mm)));
   return wall;
 }
 
@@ -65,7 +65,7 @@ frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
   frame::Wheel w;
   w.id = r.id("id");
   if (w.id != "FL" && w.id != "FR" && w.id != "R") r.fail("file.out-of-range", "id", w.id, "FL, FR, R");
-  w.node = known(r, "node", nodes);
+  w.node = known_id(r, "node", nodes);
   w.radius_mm = r.real("radius_mm", positive);
   w.section_radius_mm = r.real_or_none("section_radius_mm", {0, w.radius_mm});
   if (r.has("pressure_kpa"))
@@ -87,8 +87,8 @@ frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
     w.section_radius_mm = r.real("section_radius_mm", {1, 100});
     w.camber_thrust_per_deg = r.real_or("camber_thrust_per_deg", {0, 0.05}, 0.01);
   }
-  r.possible("tyre-section", "section_radius_mm", w.id, w.section_radius_mm / (w.radius_mm / 2));
-  if (r.has("torque_node")) w.torque_node = known(r, "torque_node", nodes);
+  r.need_possible("tyre-section", "section_radius_mm", w.id, w.section_radius_mm / (w.radius_mm / 2));
+  if (r.has("torque_node")) w.torque_node = known_id(r, "torque_node", nodes);
   return w;
 }
 
@@ -102,7 +102,7 @@ void read_steel(Reader& r, design::Design& d) {
   m->yield_mpa = r.real("yield_mpa", {1, 3000});
   m->ultimate_mpa = r.real("ultimate_mpa", {1, 3000});
   if (m->ultimate_mpa < m->yield_mpa)
-    r.fail("file.out-of-range", "ultimate_mpa", typed(m->ultimate_mpa), "at least yield_mpa");
+    r.fail("file.out-of-range", "ultimate_mpa", number_as_typed(m->ultimate_mpa), "at least yield_mpa");
   m->haz_yield_mpa = r.real_or_none("haz_yield_mpa", {1, 3000});
   d.assumptions.push_back({"file.strengths-by", {text("steel", m->id), text("by", r.text("by"))}});
 }
@@ -117,40 +117,40 @@ void read_mass(Reader& r, frame::Frame& f) {
       r.fail("file.out-of-range", "inertia_kg_m2", std::to_string(moments.size()) + " numbers", "[x, y, z]");
     m.inertia_kg_m2 = {moments[0], moments[1], moments[2]};
     const double largest = m.inertia_kg_m2.maxCoeff(), others = m.inertia_kg_m2.sum() - largest;
-    if (largest > 0) r.possible("inertia", "inertia_kg_m2", m.id, others > 0 ? largest / others : 1e9);
+    if (largest > 0) r.need_possible("inertia", "inertia_kg_m2", m.id, others > 0 ? largest / others : 1e9);
     Eigen::AlignedBox3d box;
     for (const frame::Node& n : f.nodes) box.extend(n.position_mm);
     const double gyration = std::sqrt(largest / m.mass_kg) * 1000, half = box.diagonal().norm() / 2;
-    if (half > 0) r.possible("gyration", "inertia_kg_m2", m.id, gyration / half);
+    if (half > 0) r.need_possible("gyration", "inertia_kg_m2", m.id, gyration / half);
   }
   f.masses.push_back(m);
 }
 
 void read_structure(Rows& rows, design::Design& d, const published::Catalog& catalog) {
-  rows.each("tube", [&](Reader& r) {
+  rows.read_each("tube", [&](Reader& r) {
     frame::Tube tube{r.id("id"), read_section(r), r.text("steel")};
     const published::Steel* steel = published::find_steel(catalog, tube.material);
     if (!steel) {
       std::vector<std::string> ids;
       for (const auto& s : catalog.steels) ids.push_back(s.material.id);
-      r.unknown("steel", tube.material, ids);
+      r.refuse_unknown("steel", tube.material, ids);
     }
     if (const std::optional<double> wall = frame::wall_mm(tube.section)) {
       const char* key = std::holds_alternative<frame::PlateStrip>(tube.section) ? "thickness_mm" : "wall_mm";
-      r.possible("wall-least", key, tube.id, *wall);
+      r.need_possible("wall-least", key, tube.id, *wall);
     }
     if (const auto* round = std::get_if<frame::RoundTube>(&tube.section))
-      r.possible("wall-radius", "wall_mm", tube.id, round->wall_mm / (round->diameter_mm / 2));
+      r.need_possible("wall-radius", "wall_mm", tube.id, round->wall_mm / (round->diameter_mm / 2));
     if (!find(d.frame.materials, tube.material)) d.frame.materials.push_back(steel->material);
     frame::section_properties(tube.section, steel->material.poisson);
     d.frame.tubes.push_back(tube);
   });
-  rows.each("steel", [&](Reader& r) { read_steel(r, d); });
-  rows.each("node", [&](Reader& r) { d.frame.nodes.push_back({r.id("id"), r.vector("position_mm")}); });
-  rows.each("member", [&](Reader& r) {
+  rows.read_each("steel", [&](Reader& r) { read_steel(r, d); });
+  rows.read_each("node", [&](Reader& r) { d.frame.nodes.push_back({r.id("id"), r.vector("position_mm")}); });
+  rows.read_each("member", [&](Reader& r) {
     frame::Member m;
     m.id = r.id("id");
-    m.tube = known(r, "tube", d.frame.tubes);
+    m.tube = known_id(r, "tube", d.frame.tubes);
     m.nodes = r.ids("nodes", 2);
     for (const std::string& node : m.nodes)
       if (!find(d.frame.nodes, node)) r.fail("file.unknown-id", "nodes", node, "a node of the design");
@@ -160,21 +160,21 @@ void read_structure(Rows& rows, design::Design& d, const published::Catalog& cat
     m.end_offset_mm = r.vector_or("end_offset_mm", {0, 0, 0});
     d.frame.members.push_back(m);
   });
-  rows.each("hinge", [&](Reader& r) {
+  rows.read_each("hinge", [&](Reader& r) {
     const auto nodes = r.ids("nodes", 2);
     d.frame.hinges.push_back({r.id("id"), nodes[0], nodes[1], r.vector("axis", true)});
   });
-  rows.each("damper", [&](Reader& r) {
+  rows.read_each("damper", [&](Reader& r) {
     const auto nodes = r.ids("nodes", 2);
     d.frame.dampers.push_back({r.id("id"), nodes[0], nodes[1], r.real("damping_n_s_m", not_negative)});
   });
-  rows.each("mass", [&](Reader& r) { read_mass(r, d.frame); });
-  rows.each("wheel", [&](Reader& r) { d.frame.wheels.push_back(read_wheel(r, d.frame.nodes)); });
+  rows.read_each("mass", [&](Reader& r) { read_mass(r, d.frame); });
+  rows.read_each("wheel", [&](Reader& r) { d.frame.wheels.push_back(read_wheel(r, d.frame.nodes)); });
 }
 
 void read_cases(Rows& rows, design::Design& d) {
-  rows.each("support", [&](Reader& r) {
-    frame::Support s{known(r, "node", d.frame.nodes), {}};
+  rows.read_each("support", [&](Reader& r) {
+    frame::Support s{known_id(r, "node", d.frame.nodes), {}};
     const std::vector<std::string> names{"ux", "uy", "uz", "rx", "ry", "rz"};
     for (const std::string& name : r.texts("fixed")) {
       const auto it = std::find(names.begin(), names.end(), name);
@@ -183,13 +183,13 @@ void read_cases(Rows& rows, design::Design& d) {
     }
     d.frame.supports.push_back(s);
   });
-  rows.each("case", [&](Reader& r) {
+  rows.read_each("case", [&](Reader& r) {
     frame::LoadCase c;
     c.id = r.id("id");
     c.gravity_factor = r.has("gravity_factor") ? r.real("gravity_factor", any_number) : 0;
     for (const toml::table* table : r.tables("load")) {
-      Reader load = r.sub("load", *table);
-      c.loads.push_back({known(load, "node", d.frame.nodes), load.vector_or("force_n", {0, 0, 0}),
+      Reader load = r.sub_reader("load", *table);
+      c.loads.push_back({known_id(load, "node", d.frame.nodes), load.vector_or("force_n", {0, 0, 0}),
                          load.vector_or("moment_nmm", {0, 0, 0}, true)});
       load.finish();
     }
@@ -199,20 +199,20 @@ void read_cases(Rows& rows, design::Design& d) {
 
 void read_carriers(Reader& root, design::Design& d) {
   for (const toml::table* table : root.tables("rider")) {
-    Reader r = root.sub("rider", *table);
-    d.carriers.saddle_node = known(r, "saddle_node", d.frame.nodes);
-    d.carriers.pedal_node = known(r, "pedal_node", d.frame.nodes);
+    Reader r = root.sub_reader("rider", *table);
+    d.carriers.saddle_node = known_id(r, "saddle_node", d.frame.nodes);
+    d.carriers.pedal_node = known_id(r, "pedal_node", d.frame.nodes);
     d.carriers.bar_nodes = r.ids("bar_nodes", 1);
     r.finish();
   }
   for (const toml::table* table : root.tables("steering")) {
-    Reader r = root.sub("steering", *table);
-    d.steering = {known(r, "hinge", d.frame.hinges), r.real("left_deg", {0, 80}),
+    Reader r = root.sub_reader("steering", *table);
+    d.steering = {known_id(r, "hinge", d.frame.hinges), r.real("left_deg", {0, 80}),
                   r.real("right_deg", {0, 80})};
     r.finish();
   }
   for (const toml::table* table : root.tables("box")) {
-    Reader r = root.sub("box", *table);
+    Reader r = root.sub_reader("box", *table);
     d.carriers.box_nodes = r.ids("nodes", 1);
     d.carriers.payload_centre_mm = r.vector("payload_centre_mm");
     r.finish();
@@ -266,7 +266,7 @@ design::Design read_design_text(const SourceFile& file, const std::string& conte
   try {
     shape::check_clashes(design.frame, design.welds);
   } catch (const Fault& fault) {
-    throw placed_in(fault, file.name, content);
+    throw with_place_in(fault, file.name, content);
   }
   return design;
 }

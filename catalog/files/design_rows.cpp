@@ -5,7 +5,7 @@
 
 namespace seamwright::files {
 
-void Rows::each(const std::string& key, const std::function<void(Reader&)>& read) {
+void Rows::read_each(const std::string& key, const std::function<void(Reader&)>& read) {
   std::set<std::string> ids;
   const auto tables = root_.tables(key);
   if (tables.size() > 5000)
@@ -22,7 +22,7 @@ void Rows::each(const std::string& key, const std::function<void(Reader&)>& read
       try {
         read(reader);
       } catch (const Fault& fault) {
-        throw reader.placed(fault);
+        throw reader.with_place(fault);
       }
       reader.finish();
     }

@@ -18,7 +18,7 @@ class Rows {
  public:
   Rows(Reader& root, const SourceFile& file, const Parameters& parameters, std::vector<Message>& assumptions)
       : root_(root), file_(file), parameters_(parameters), assumptions_(assumptions) {}
-  void each(const std::string& key, const std::function<void(Reader&)>& read);
+  void read_each(const std::string& key, const std::function<void(Reader&)>& read);
 
  private:
   Reader& root_;
@@ -34,12 +34,12 @@ const T* find(const std::vector<T>& rows, const std::string& id) {
 }
 
 template <class T>
-std::string known(Reader& r, const std::string& key, const std::vector<T>& rows) {
+std::string known_id(Reader& r, const std::string& key, const std::vector<T>& rows) {
   std::string id = r.id(key);
   if (!find(rows, id)) {
     std::vector<std::string> ids;
     for (const T& row : rows) ids.push_back(row.id);
-    r.unknown(key, id, ids);
+    r.refuse_unknown(key, id, ids);
   }
   return id;
 }

@@ -39,7 +39,7 @@ design::OwnDetail read_detail(Reader& r, const published::Catalog& catalog) {
   d.min_wall_mm = r.real("min_wall_mm", positive);
   d.max_wall_mm = r.real("max_wall_mm", positive);
   if (d.max_wall_mm < d.min_wall_mm)
-    r.fail("file.out-of-range", "max_wall_mm", typed(d.max_wall_mm), "at least min_wall_mm");
+    r.fail("file.out-of-range", "max_wall_mm", number_as_typed(d.max_wall_mm), "at least min_wall_mm");
   fatigue::Curve& c = d.curve;
   c.id = d.id;
   c.set = "shop";
@@ -65,7 +65,7 @@ std::vector<design::OwnDetail> read_own_details(const SourceFile& folder, const 
     root.choice("format", {"seamwright.details/1"});
     root.text_or("note", "");
     for (const toml::table* t : root.tables("detail")) {
-      Reader r = root.sub("detail", *t);
+      Reader r = root.sub_reader("detail", *t);
       details.push_back(read_detail(r, catalog));
       r.finish();
       if (std::count_if(details.begin(), details.end(),
@@ -77,7 +77,7 @@ std::vector<design::OwnDetail> read_own_details(const SourceFile& folder, const 
   return details;
 }
 
-std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitWish& how, const DetailWish& what,
+std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitOptions& how, const OwnDetailRow& what,
                             const std::string& tests_sha256, const published::Catalog& catalog) {
   const published::JointKind* kind = published::find_joint_kind(catalog, what.kind);
   if (!kind) throw Fault{Message{"fit.unknown-kind", {text("kind", what.kind)}}};
@@ -110,7 +110,7 @@ std::vector<fatigue::Test> read_tests(const SourceFile& file) {
   std::vector<fatigue::Test> tests;
   read_small_table(file, {"stress_range_mpa", "cycles", "outcome"}, {"specimen", "note"},
                    [&](const TableRow& row) {
-                     const std::string outcome = row.word("outcome");
+                     const std::string outcome = row.text_of("outcome");
                      if (outcome != "failed" && outcome != "runout")
                        row.fail("fit.bad-outcome", {text("found", outcome.substr(0, 80))});
                      tests.push_back({row.real("stress_range_mpa"), row.real("cycles"), outcome == "runout"});

@@ -21,13 +21,13 @@ std::vector<design::OwnDetail> read_own_details(const SourceFile& folder, const 
 std::vector<fatigue::Test> read_tests(const SourceFile& file);
 
 /// A fitted curve is written down as this.
-struct DetailWish {
+struct OwnDetailRow {
   std::string id, kind, place, stress, by;
   double min_wall_mm = 0, max_wall_mm = 0;
 };
 /// The text of such a file, which reads back to the same numbers. Throws Fault "file.unknown-id" (kind,
 /// place), "fit.no-wall".
-std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitWish& how, const DetailWish& what,
+std::string own_detail_text(const fatigue::Fit& fit, const fatigue::FitOptions& how, const OwnDetailRow& what,
                             const std::string& tests_sha256, const published::Catalog& catalog);
 
 }  // namespace seamwright::files

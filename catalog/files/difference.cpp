@@ -43,7 +43,7 @@ Places places_of(const std::string& path, const std::string& content) {
   return out;
 }
 
-std::vector<Difference> between(const Places& a, const Places& b) {
+std::vector<Difference> compare_places(const Places& a, const Places& b) {
   std::vector<Difference> all;
   for (const auto& [place, value] : a) {
     const auto other = b.find(place);
@@ -60,12 +60,12 @@ std::vector<Difference> between(const Places& a, const Places& b) {
 }  // namespace
 
 std::vector<Difference> differences(const std::string& first, const std::string& second) {
-  return between(places_of(first, read_text(first)), places_of(second, read_text(second)));
+  return compare_places(places_of(first, read_text(first)), places_of(second, read_text(second)));
 }
 
 std::vector<Difference> differences_of(const std::string& file, const std::string& first,
                                        const std::string& second) {
-  return between(places_of(file, first), places_of(file, second));
+  return compare_places(places_of(file, first), places_of(file, second));
 }
 
 }  // namespace seamwright::files

@@ -113,12 +113,12 @@ bool is_pedalled(const loads::Duty& duty) {
                      [](const auto& m) { return m.act == &loads::act::start; });
 }
 
-Reader only(Reader& root, const std::string& key) {
+Reader only_table(Reader& root, const std::string& key) {
   const auto tables = root.tables(key);
-  if (tables.empty()) root.missing(key, "one table [" + key + "]");
+  if (tables.empty()) root.refuse_missing(key, "one table [" + key + "]");
   if (tables.size() > 1)
     root.fail("file.out-of-range", key, std::to_string(tables.size()) + " tables", "one table [" + key + "]");
-  return root.sub(key, *tables[0]);
+  return root.sub_reader(key, *tables[0]);
 }
 
 }  // namespace
@@ -138,7 +138,7 @@ DutyFile read_duty_text(const SourceFile& file, const std::string& content,
   out.identity = {root.text("name"), root.text_or("revision", ""), sha256_hex(content)};
   out.duty.name = out.identity.name;
   root.text_or("note", "");
-  out.duty.rider = read_rider(only(root, "rider"));
+  out.duty.rider = read_rider(only_table(root, "rider"));
   out.duty.years = root.real("years", {0.1, 100});
   try {
     read_service(root, catalog, out.duty);
@@ -149,7 +149,7 @@ DutyFile read_duty_text(const SourceFile& file, const std::string& content,
   const toml::table nothing;
   const auto optional = [&](const char* key) {
     const auto tables = root.tables(key);
-    return root.sub(key, tables.empty() ? nothing : *tables[0]);
+    return root.sub_reader(key, tables.empty() ? nothing : *tables[0]);
   };
   if (is_pedalled(out.duty) || root.has("drive")) read_drive(optional("drive"), out.duty.drive);
   // Their defaults are listed with the peak cases alone: no rating rests on them.
@@ -165,7 +165,7 @@ DutyFile read_duty_text(const SourceFile& file, const std::string& content,
   out.duty.structural_damping = d.real_or("structural_damping", {0.001, 0.2}, 0.01);
   out.duty.lift_share_limit = d.real_or("lift_share_limit", {0, 1}, 0.01);
   d.finish();
-  out.rules = read_rules(only(root, "rules"), out.duty, out.range_model);
+  out.rules = read_rules(only_table(root, "rules"), out.duty, out.range_model);
   root.finish();
   return out;
 }

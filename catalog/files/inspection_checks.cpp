@@ -94,7 +94,7 @@ InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Wel
 
 InspectedRow judged(const Finding& f, const joints::Weld& weld, const design::Design& design,
                     const inspection::Demand& demand) {
-  const inspection::Weld w = inspected(design, weld);
+  const inspection::Weld w = weld_to_inspect(design, weld);
   InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
   if (f.imperfection == "throat") return judged_throat(std::move(row), weld.throat_mm, w, demand);
   const inspection::Imperfection* limit =
@@ -110,7 +110,7 @@ InspectedRow judged(const Finding& f, const joints::Weld& weld, const design::De
 // Findings that were measured with a tool beyond its calibration.
 std::vector<std::string> overdue(const InspectionQuestion& o, const std::vector<Finding>& findings) {
   std::vector<std::string> late;
-  const std::string path = beside(o.job, "certificates.toml");
+  const std::string path = path_beside_job(o.job, "certificates.toml");
   std::error_code ignored;
   if (!std::filesystem::exists(path, ignored)) return late;
   const Certificates known = read_certificates(path, o.today);
@@ -142,7 +142,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
   std::map<std::string, std::vector<std::pair<std::string, double>>> wheels;
   read_small_table(o.spokes, {"wheel", "spoke", "tension_n"}, {}, [&](const TableRow& row) {
     const double tension = row.real("tension_n", 0, 1e5);
-    wheels[row.word("wheel").substr(0, 80)].emplace_back(row.word("spoke").substr(0, 80), tension);
+    wheels[row.text_of("wheel").substr(0, 80)].emplace_back(row.text_of("spoke").substr(0, 80), tension);
   });
   for (const auto& [wheel, all] : wheels) {
     SpokeRow r{wheel, 0, 0, 1e9, 0, {}};
@@ -163,7 +163,7 @@ std::vector<SpokeRow> spokes(const InspectionQuestion& o) {
 // A weld of its kind can have these, each number once, with the limit that its rating presumes.
 std::vector<LimitRow> limits_on(const design::Design& design, const joints::Weld& weld,
                                 const inspection::Demand& demand) {
-  const inspection::Weld w = inspected(design, weld);
+  const inspection::Weld w = weld_to_inspect(design, weld);
   std::vector<LimitRow> rows;
   for (const inspection::Imperfection& i : published::catalog().imperfections) {
     if ((i.weld != "any" && (i.weld == "butt") != w.butt) ||
@@ -208,7 +208,7 @@ InspectionReport inspection_report(const InspectionQuestion& q) {
         std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
       report.rejected.push_back(f.weld);
   }
-  const auto procedures = read_procedures(beside(q.job, "procedures"), q.today);
+  const auto procedures = read_procedures(path_beside_job(q.job, "procedures"), q.today);
   report.overdue = overdue(q, findings);
   report.torques = study::bolt_torques(job.design);
   report.tolerance_class = q.tolerance_class;

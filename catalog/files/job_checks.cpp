@@ -13,7 +13,7 @@ namespace seamwright::files {
 
 using qualification::Date;
 
-std::string beside(const std::string& job, const std::string& name) {
+std::string path_beside_job(const std::string& job, const std::string& name) {
   return std::filesystem::path(files::design_path(job)).replace_filename(name).string();
 }
 
@@ -86,7 +86,7 @@ ProcedureReport procedure_report(const ProcedureQuestion& q) {
     r.weld_id = weld.id;
     r.weld = qualification::sheet_covers(r.file.sheet, sizes_of(design, weld));
     if (!q.certificate.empty()) {
-      const Certificates all = read_certificates(beside(job, "certificates.toml"), latest);
+      const Certificates all = read_certificates(path_beside_job(job, "certificates.toml"), latest);
       const qualification::Certificate& c = certificate_of(all, q.certificate);
       r.certificate_id = c.id;
       r.welder =
@@ -100,8 +100,8 @@ ProcedureReport procedure_report(const ProcedureQuestion& q) {
 WeldersReport welders_report(const std::string& job, Date from, Date to, Date today) {
   const Date latest = std::max(to, today);
   const design::Design design = read_design(design_path(job), published::catalog());
-  const auto procedures = read_procedures(beside(job, "procedures"), latest);
-  const Certificates all = read_certificates(beside(job, "certificates.toml"), latest);
+  const auto procedures = read_procedures(path_beside_job(job, "procedures"), latest);
+  const Certificates all = read_certificates(path_beside_job(job, "certificates.toml"), latest);
   WeldersReport r;
   r.from = qualification::text_of(from);
   r.to = qualification::text_of(to);

@@ -8,7 +8,7 @@
 namespace seamwright::files {
 
 /// A file beside the design of a job: "certificates.toml", "procedures".
-std::string beside(const std::string& job, const std::string& name);
+std::string path_beside_job(const std::string& job, const std::string& name);
 /// Throws Fault "rating.unknown-weld" with the nearest known.
 const joints::Weld& weld_of(const design::Design& design, const std::string& id);
 /// Refuses an id that no weld, notch or circle of bolts has, as weld_of() does; "" passes.

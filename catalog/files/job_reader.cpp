@@ -66,7 +66,7 @@ bool names_a_row(const Argument& a) {
 
 }  // namespace
 
-Fault placed_in(const Fault& fault, const std::string& path, const std::string& content) {
+Fault with_place_in(const Fault& fault, const std::string& path, const std::string& content) {
   Fault found = fault;
   if (!found.place.file.empty()) return found;
   try {
@@ -86,9 +86,9 @@ Fault placed_in(const Fault& fault, const std::string& path, const std::string& 
   return found;
 }
 
-Fault placed(const Fault& fault, const SourceFile& file) {
+Fault with_place(const Fault& fault, const SourceFile& file) {
   try {
-    return placed_in(fault, file.name, read_text(file));
+    return with_place_in(fault, file.name, read_text(file));
   } catch (const Fault&) {
     return fault;  // the model's own message is worth more than why its file is gone
   }
@@ -149,7 +149,7 @@ rating::Job read_job_texts(const SourceFile& design_file, const std::string& des
   try {
     check_edges(job);
   } catch (const Fault& fault) {
-    throw placed_in(fault, duty_file.name, duty);
+    throw with_place_in(fault, duty_file.name, duty);
   }
   job.range_model = file.range_model;
   job.rules = file.rules;
@@ -159,15 +159,15 @@ rating::Job read_job_texts(const SourceFile& design_file, const std::string& des
   return job;
 }
 
-const std::map<std::string, Taken>& taken_numbers() {
-  static const std::map<std::string, Taken> all = [] {
-    std::map<std::string, Taken> out;
+const std::map<std::string, NumberBounds>& number_bounds() {
+  static const std::map<std::string, NumberBounds> all = [] {
+    std::map<std::string, NumberBounds> out;
     const BoundsLog log;
     for (const published::DataFile& file : published::example_files()) {
       if (file.name == "design.toml") read_design_text(file.name, file.text, published::catalog());
       if (file.name == "duty.toml") read_duty_text(file.name, file.text, published::catalog());
     }
-    for (const auto& [path, b] : log.bounds()) out.emplace(path, Taken{b.min, b.max});
+    for (const auto& [path, b] : log.bounds()) out.emplace(path, NumberBounds{b.min, b.max});
     return out;
   }();
   return all;

@@ -35,10 +35,10 @@ design::Design read_design_text(const SourceFile& file, const std::string& conte
 
 /// The reader takes this for a number of a design or duty, by the key's path ("design.tube.wall_mm"), as far
 /// as the demonstration has a table of its kind; lists of forces and places are not among them.
-struct Taken {
+struct NumberBounds {
   double least, most;
 };
-const std::map<std::string, Taken>& taken_numbers();
+const std::map<std::string, NumberBounds>& number_bounds();
 
 /// Numbers put in place of what the files say, before they are read: places as in patched().
 struct Changes {
@@ -54,10 +54,10 @@ std::string duty_path(const std::string& job, const std::string& instead);
 
 /// A Fault of the model, which knows no files, with "file" and "line" of the first row of the file that it
 /// names added, nested rows too; as it is when the file cannot be read or the Fault names nothing of it.
-Fault placed(const Fault& fault, const SourceFile& file);
+Fault with_place(const Fault& fault, const SourceFile& file);
 
 /// The same, the file as a text; path is what the message names.
-Fault placed_in(const Fault& fault, const std::string& path, const std::string& content);
+Fault with_place_in(const Fault& fault, const std::string& path, const std::string& content);
 
 /// A job from its texts as they stand, perhaps unsaved; the files are for messages and for what the texts
 /// refer to.

@@ -19,7 +19,7 @@ bool fused_macro(const SourceFile& design, const std::string& id) {
     Reader root(file, "procedure", table, nullptr, nullptr);
     root.choice("format", {"seamwright.procedure/1"});
     for (const toml::table* t : root.tables("macro")) {
-      Reader macro = root.sub("macro", *t);
+      Reader macro = root.sub_reader("macro", *t);
       const std::string root_is = macro.id("id") == id ? macro.choice("root", {"fused", "not-fused"}) : "";
       fused = fused || root_is == "fused";
     }
@@ -29,15 +29,15 @@ bool fused_macro(const SourceFile& design, const std::string& id) {
 
 namespace {
 
-struct Known {
+struct JobProcedures {
   std::vector<ProcedureFile> procedures;
   std::string unreadable;  ///< the first file that is none, "" = all are
 };
 
 // A file with a fault proves nothing; the fault itself is told where procedures are checked.
-Known procedures_of(const SourceFile& design) {
+JobProcedures procedures_of(const SourceFile& design) {
   using namespace std::chrono;
-  Known known;
+  JobProcedures known;
   for (const SourceFile& file : design.beside("procedures").files_in(".toml")) try {
       known.procedures.push_back(read_procedure(file, 2199y / December / 31));
     } catch (const Fault&) {
@@ -46,7 +46,8 @@ Known procedures_of(const SourceFile& design) {
   return known;
 }
 
-std::optional<Message> doubt_of(const design::Design& design, const joints::Weld& weld, const Known& known) {
+std::optional<Message> doubt_of(const design::Design& design, const joints::Weld& weld,
+                                const JobProcedures& known) {
   const std::string& id = weld.root_proof;
   const auto proves = [&](const ProcedureFile& p) {
     return std::any_of(p.macros.begin(), p.macros.end(),
@@ -74,7 +75,7 @@ std::optional<Message> doubt_of(const design::Design& design, const joints::Weld
 void prove_roots(design::Design& design, const SourceFile& file) {
   const auto named = [](const joints::Weld& w) { return !w.root_proof.empty(); };
   if (std::none_of(design.welds.begin(), design.welds.end(), named)) return;
-  const Known known = procedures_of(file);
+  const JobProcedures known = procedures_of(file);
   for (joints::Weld& weld : design.welds) {
     if (!named(weld)) continue;
     const std::optional<Message> doubt = doubt_of(design, weld, known);

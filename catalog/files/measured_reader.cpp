@@ -22,16 +22,16 @@ std::vector<Finding> read_measured(const SourceFile& file) {
   std::vector<Finding> all;
   read_small_table(file, {"weld", "imperfection", "value_mm"}, {"site", "method", "inspector", "date"},
                    [&](const TableRow& row) {
-                     const auto word = [&](const char* column) {
-                       return row.has(column) ? row.word(column).substr(0, 200) : std::string();
+                     const auto text_or_empty = [&](const char* column) {
+                       return row.has(column) ? row.text_of(column).substr(0, 200) : std::string();
                      };
-                     Finding f{row.word("weld").substr(0, 200),
-                               word("site"),
-                               row.word("imperfection"),
+                     Finding f{row.text_of("weld").substr(0, 200),
+                               text_or_empty("site"),
+                               row.text_of("imperfection"),
                                row.real("value_mm", 0, 1000),
-                               word("method"),
-                               word("inspector"),
-                               word("date"),
+                               text_or_empty("method"),
+                               text_or_empty("inspector"),
+                               text_or_empty("date"),
                                static_cast<double>(row.line())};
                      if (!is_imperfection(f.imperfection))
                        row.fail("measured.bad-imperfection", {text("found", f.imperfection.substr(0, 80))});

@@ -123,13 +123,13 @@ std::string inserted(const std::string& file, const std::string& content, const 
   return content.substr(0, at) + key + " = " + literal + "\n" + content.substr(at);
 }
 
-struct Found {
+struct PlaceInText {
   const toml::table* table = nullptr;  ///< that holds the last step
   Step last;
   const toml::node* node = nullptr;  ///< what it names; null when the key is not there
 };
 
-Found find_place(const std::string& file, const toml::table& root, const std::string& place) {
+PlaceInText find_place(const std::string& file, const toml::table& root, const std::string& place) {
   const std::vector<Step> steps = steps_of(file, place);
   const toml::table* table = &root;
   for (std::size_t i = 0; i + 1 < steps.size(); ++i) {
@@ -182,7 +182,7 @@ bool holds_other(const std::string& content, const toml::node& node, const toml:
 // Whole lines of a row, from its header to its last value.
 Span span_of_row(const std::string& file, const std::string& content, const toml::table& root,
                  const std::string& place) {
-  const Found found = find_place(file, root, place);
+  const PlaceInText found = find_place(file, root, place);
   if (!found.last.row || !found.node || !found.node->is_table() || found.node->as_table()->is_inline())
     fail("file.no-place", file, place);
   Span span{byte_of(content, found.node->source().begin), 0};
@@ -199,7 +199,7 @@ Span span_of_row(const std::string& file, const std::string& content, const toml
 std::string patched(const std::string& file, const std::string& content, const std::string& place,
                     const PatchValue& value) {
   const toml::table root = parse(file, content);
-  const Found found = find_place(file, root, place);
+  const PlaceInText found = find_place(file, root, place);
   const std::string literal = std::visit(Literal{file}, value);
   if (!found.node) {
     if (found.last.row) fail("file.no-place", file, place);
@@ -211,9 +211,9 @@ std::string patched(const std::string& file, const std::string& content, const s
   return content.substr(0, from) + literal + content.substr(to);
 }
 
-std::string without(const std::string& file, const std::string& content, const std::string& place) {
+std::string without_value(const std::string& file, const std::string& content, const std::string& place) {
   const toml::table root = parse(file, content);
-  const Found found = find_place(file, root, place);
+  const PlaceInText found = find_place(file, root, place);
   if (!found.node || found.last.row || found.table->is_inline() || found.node->is_table() ||
       found.node->is_array_of_tables())
     fail("file.no-place", file, place);

@@ -24,7 +24,7 @@ std::string patched(const std::string& file, const std::string& content, const s
 
 /// The text without a key: its line goes, with a comment behind it. Throws what patched() throws, and
 /// "file.no-place" for a key that is not there or shares its line.
-std::string without(const std::string& file, const std::string& content, const std::string& place);
+std::string without_value(const std::string& file, const std::string& content, const std::string& place);
 
 /// The text with a row of an array of tables ("tube[rail]", "trip[round].leg[lane-out]") once more behind
 /// itself under another id, with all that belongs to it. Throws what patched() throws.

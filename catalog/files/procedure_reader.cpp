@@ -31,7 +31,7 @@ Span span_of(Reader& r, const std::string& key, Bounds bounds) {
   if (!r.has(key)) return {};
   const std::vector<double> values = r.reals(key, bounds);
   if (values.size() != 2 || values[0] > values[1])
-    r.fail("file.out-of-range", key, typed(values.empty() ? 0 : values[0]), "[least, most]");
+    r.fail("file.out-of-range", key, number_as_typed(values.empty() ? 0 : values[0]), "[least, most]");
   return {values[0], values[1]};
 }
 
@@ -184,9 +184,9 @@ Sheet read_sheet(Reader& r) {
       s.testing.push_back(method);
     }
   s.node_rule_waived = r.text_or("node_rule_waived", "");
-  for (const std::string& word : words) s.said[word] = r.text_or(word, "");
+  for (const std::string& word : words) s.stated_keys[word] = r.text_or(word, "");
   for (const toml::table* t : r.tables("run")) {
-    Reader run = r.sub("run", *t);
+    Reader run = r.sub_reader("run", *t);
     s.runs.push_back({static_cast<int>(run.real("number", {1, 100})), span_of(run, "amperes", {0.1, 2000}),
                       span_of(run, "volts", {0.1, 100}), span_of(run, "speed_mm_s", {0.01, 1000}),
                       span_of(run, "power_w", {0.1, 1e5})});
@@ -216,10 +216,11 @@ ProcedureFile read_procedure(const SourceFile& source, Date today) {
   file.sheet = read_sheet(root);
   file.hydrogen_ml = root.real_or_none("hydrogen_ml", {0.1, 50});
   for (const toml::table* t : root.tables("qualification"))
-    file.record = read_record(root.sub("qualification", *t), today);
+    file.record = read_record(root.sub_reader("qualification", *t), today);
   for (const toml::table* t : root.tables("chemistry"))
-    file.steel = read_chemistry(root.sub("chemistry", *t));
-  for (const toml::table* t : root.tables("macro")) file.macros.push_back(read_macro(root.sub("macro", *t)));
+    file.steel = read_chemistry(root.sub_reader("chemistry", *t));
+  for (const toml::table* t : root.tables("macro"))
+    file.macros.push_back(read_macro(root.sub_reader("macro", *t)));
   root.finish();
   if (file.record && file.record->id != file.sheet.record)
     root.fail("file.unknown-id", "record", file.sheet.record, file.record->id);
@@ -306,7 +307,7 @@ Certificates read_certificates(const SourceFile& file, Date today) {
   Certificates out;
   out.employer = root.text("employer");
   for (const toml::table* t : root.tables("certificate")) {
-    Reader r = root.sub("certificate", *t);
+    Reader r = root.sub_reader("certificate", *t);
     Certificate c;
     c.id = r.id("id");
     c.welder = r.text("welder");
@@ -331,7 +332,7 @@ Certificates read_certificates(const SourceFile& file, Date today) {
     out.all.push_back(std::move(c));
   }
   for (const toml::table* t : root.tables("tool")) {
-    Reader r = root.sub("tool", *t);
+    Reader r = root.sub_reader("tool", *t);
     Tool tool{r.id("id"), r.text("name"), {}};
     const std::string due = r.text("due");
     const auto date = read_date(due);  // may well lie ahead

@@ -16,11 +16,11 @@ namespace seamwright::files {
 
 namespace {
 
-std::string shown(const toml::node* node) {
+std::string node_text(const toml::node* node) {
   if (!node) return "";
   if (const auto* s = node->as_string()) return fmt::format("\"{}\"", s->get().substr(0, 80));
   if (const auto* b = node->as_boolean()) return b->get() ? "true" : "false";
-  if (const auto v = node->value<double>()) return typed(*v);
+  if (const auto v = node->value<double>()) return number_as_typed(*v);
   if (node->is_table()) return "a table";
   if (node->is_array()) return "a list";
   return "a date or time";
@@ -35,10 +35,11 @@ bool good_id(const std::string& id) {
 
 std::string range_text(Bounds b) {
   if (b.max >= any_number.max)
-    return b.min >= 0 ? (b.min > 0 && b.min <= positive.min ? "a number above 0"
-                                                            : fmt::format("{} or more", typed(b.min)))
-                      : "a number within 1e9";
-  return fmt::format("{} to {}", typed(b.min), typed(b.max));
+    return b.min >= 0
+               ? (b.min > 0 && b.min <= positive.min ? "a number above 0"
+                                                     : fmt::format("{} or more", number_as_typed(b.min)))
+               : "a number within 1e9";
+  return fmt::format("{} to {}", number_as_typed(b.min), number_as_typed(b.max));
 }
 
 // Two keys that a slip of the hand turns into each other: a letter or two, or the unit forgotten or another.
@@ -66,7 +67,7 @@ std::string joined(const std::vector<std::string>& words) {
 
 }  // namespace
 
-std::string typed(double value) { return fmt::format("{:.6g}", value); }
+std::string number_as_typed(double value) { return fmt::format("{:.6g}", value); }
 
 std::variant<double, std::string> evaluate(const std::string& expression, const Parameters& parameters) {
   if (expression.size() > 200) return std::string("at most 200 letters");
@@ -110,7 +111,7 @@ void Reader::fail(MessageId id, const std::string& key, const std::string& found
                        seamwright::text("expected", expected)}}};
 }
 
-Fault Reader::placed(const Fault& fault) const {
+Fault Reader::with_place(const Fault& fault) const {
   Fault found = fault;
   if (!found.place.file.empty()) return found;
   std::string row = name_;
@@ -127,8 +128,8 @@ void Reader::fail_unknown(const std::string& name, const std::string& nearest) c
   fail("file.no-such-key", name, name, joined({known.begin(), known.end()}));
 }
 
-void Reader::unknown(const std::string& key, const std::string& found,
-                     const std::vector<std::string>& known) const {
+void Reader::refuse_unknown(const std::string& key, const std::string& found,
+                            const std::vector<std::string>& known) const {
   constexpr std::size_t enough = 20;
   std::string expected = published::nearest(found, known);
   if (expected.empty())
@@ -138,7 +139,7 @@ void Reader::unknown(const std::string& key, const std::string& found,
 }
 
 // Keys that were looked for and are not there.
-std::vector<std::string> Reader::absent() const {
+std::vector<std::string> Reader::missing_keys() const {
   std::set<std::string> keys = asked_;
   keys.insert(seen_.begin(), seen_.end());
   std::erase_if(keys, [&](const std::string& key) { return table_.contains(key); });
@@ -146,7 +147,7 @@ std::vector<std::string> Reader::absent() const {
 }
 
 void Reader::refuse_misspelt(bool like_any) const {
-  std::vector<std::string> keys = absent();
+  std::vector<std::string> keys = missing_keys();
   if (like_any) {
     keys.insert(keys.end(), seen_.begin(), seen_.end());
     keys.insert(keys.end(), asked_.begin(), asked_.end());
@@ -159,20 +160,20 @@ void Reader::refuse_misspelt(bool like_any) const {
   }
 }
 
-void Reader::missing(const std::string& key, const std::string& expected) const {
+void Reader::refuse_missing(const std::string& key, const std::string& expected) const {
   refuse_misspelt();
   fail("file.missing-key", key, "", expected);
 }
 
-const toml::node& Reader::need(const std::string& key) {
+const toml::node& Reader::needed_node(const std::string& key) {
   seen_.insert(key);
   const toml::node* node = table_.get(key);
-  if (!node) missing(key, key);
+  if (!node) refuse_missing(key, key);
   return *node;
 }
 
-void Reader::possible(const char* limit_id, const std::string& key, const std::string& of,
-                      double value) const {
+void Reader::need_possible(const char* limit_id, const std::string& key, const std::string& of,
+                           double value) const {
   try {
     check_possible(limit_id, of, value);
   } catch (const Fault& fault) {
@@ -190,17 +191,17 @@ double Reader::number_of(const toml::node& node, const std::string& key) const {
   if (const auto* expression = node.as_string(); expression && parameters_) {
     const auto evaluated = evaluate(expression->get(), *parameters_);
     if (const auto* expected = std::get_if<std::string>(&evaluated))
-      fail("file.bad-expression", key, shown(&node), *expected);
+      fail("file.bad-expression", key, node_text(&node), *expected);
     value = std::get<double>(evaluated);
   }
-  if (!value) fail("file.wrong-type", key, shown(&node), "a number");
+  if (!value) fail("file.wrong-type", key, node_text(&node), "a number");
   if (!std::isfinite(*value)) fail("file.out-of-range", key, "nan or inf", "a finite number");
   return *value;
 }
 
 std::string Reader::text(const std::string& key) {
-  const auto* value = need(key).as_string();
-  if (!value) fail("file.wrong-type", key, shown(table_.get(key)), "text");
+  const auto* value = needed_node(key).as_string();
+  if (!value) fail("file.wrong-type", key, node_text(table_.get(key)), "text");
   if (value->get().size() > 2000) fail("file.out-of-range", key, "(long text)", "at most 2000 bytes");
   return value->get();
 }
@@ -238,12 +239,12 @@ std::vector<std::string> Reader::ids(const std::string& key, std::size_t least) 
   return values;
 }
 std::vector<std::string> Reader::texts(const std::string& key) {
-  const auto* array = need(key).as_array();
-  if (!array) fail("file.wrong-type", key, shown(table_.get(key)), "a list of texts");
+  const auto* array = needed_node(key).as_array();
+  if (!array) fail("file.wrong-type", key, node_text(table_.get(key)), "a list of texts");
   std::vector<std::string> values;
   for (const toml::node& node : *array) {
     const auto* value = node.as_string();
-    if (!value) fail("file.wrong-type", key, shown(&node), "a list of texts");
+    if (!value) fail("file.wrong-type", key, node_text(&node), "a list of texts");
     values.push_back(value->get());
   }
   return values;
@@ -251,7 +252,8 @@ std::vector<std::string> Reader::texts(const std::string& key) {
 namespace {
 // An expression with its value.
 std::string found_of(const toml::node& node, double value) {
-  return node.is_string() ? fmt::format("{} = {}", shown(&node), typed(value)) : typed(value);
+  return node.is_string() ? fmt::format("{} = {}", node_text(&node), number_as_typed(value))
+                          : number_as_typed(value);
 }
 
 thread_local std::map<std::string, Bounds>* noted = nullptr;
@@ -265,8 +267,8 @@ void BoundsLog::note(const std::string& path, Bounds bounds) {
 
 std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
   BoundsLog::note(name_ + "." + key, bounds);
-  const auto* array = need(key).as_array();
-  if (!array) fail("file.wrong-type", key, shown(table_.get(key)), "a list of numbers");
+  const auto* array = needed_node(key).as_array();
+  if (!array) fail("file.wrong-type", key, node_text(table_.get(key)), "a list of numbers");
   std::vector<double> values;
   for (const toml::node& node : *array) {
     values.push_back(number_of(node, key));
@@ -278,7 +280,7 @@ std::vector<double> Reader::reals(const std::string& key, Bounds bounds) {
 
 double Reader::real(const std::string& key, Bounds bounds) {
   BoundsLog::note(name_ + "." + key, bounds);
-  const double value = number_of(need(key), key);
+  const double value = number_of(needed_node(key), key);
   if (value < bounds.min || value > bounds.max)
     fail("file.out-of-range", key, found_of(*table_.get(key), value), range_text(bounds));
   return value;
@@ -309,8 +311,8 @@ std::vector<std::pair<std::string, double>> Reader::numbers(const std::string& k
   std::vector<std::pair<std::string, double>> out;
   if (!has(key)) return out;
   const auto* table = table_.get(key)->as_table();
-  if (!table) fail("file.wrong-type", key, shown(table_.get(key)), "a table of numbers");
-  Reader inside = sub(key, *table);
+  if (!table) fail("file.wrong-type", key, node_text(table_.get(key)), "a table of numbers");
+  Reader inside = sub_reader(key, *table);
   for (const auto& [name, node] : *table)
     out.emplace_back(std::string(name.str()), inside.real(std::string(name.str()), bounds));
   return out;
@@ -319,12 +321,12 @@ bool Reader::flag_or(const std::string& key, bool standard) {
   seen_.insert(key);
   if (!has(key)) return standard;
   const auto* value = table_.get(key)->as_boolean();
-  if (!value) fail("file.wrong-type", key, shown(table_.get(key)), "true or false");
+  if (!value) fail("file.wrong-type", key, node_text(table_.get(key)), "true or false");
   return value->get();
 }
 frame::Vec3 Reader::vector(const std::string& key, bool axial) {
-  const auto* array = need(key).as_array();
-  if (!array || array->size() != 3) fail("file.wrong-type", key, shown(table_.get(key)), "[x, y, z]");
+  const auto* array = needed_node(key).as_array();
+  if (!array || array->size() != 3) fail("file.wrong-type", key, node_text(table_.get(key)), "[x, y, z]");
   frame::Vec3 v;
   for (std::size_t i = 0; i < 3; ++i) v(static_cast<Eigen::Index>(i)) = number_of(*array->get(i), key);
   if (v.cwiseAbs().maxCoeff() > 1e9) fail("file.out-of-range", key, "(beyond 1e9)", "a length within reach");
@@ -342,14 +344,14 @@ std::vector<const toml::table*> Reader::tables(const std::string& key) {
   if (!node) return out;
   if (const auto* one = node->as_table()) return {one};
   const auto* array = node->as_array();
-  if (!array) fail("file.wrong-type", key, shown(node), "a table");
+  if (!array) fail("file.wrong-type", key, node_text(node), "a table");
   for (const toml::node& row : *array) {
-    if (!row.is_table()) fail("file.wrong-type", key, shown(&row), "a table");
+    if (!row.is_table()) fail("file.wrong-type", key, node_text(&row), "a table");
     out.push_back(row.as_table());
   }
   return out;
 }
-Reader Reader::sub(const std::string& key, const toml::table& table) const {
+Reader Reader::sub_reader(const std::string& key, const toml::table& table) const {
   return {file_, name_ + "." + key, table, parameters_, assumptions_, swap_sides_};
 }
 
@@ -358,7 +360,7 @@ void Reader::finish() const {
     const std::string name(key.str());
     if (seen_.contains(name)) continue;
     refuse_misspelt();
-    const std::string near = published::nearest(name, absent());
+    const std::string near = published::nearest(name, missing_keys());
     fail_unknown(name, near.empty() ? published::nearest(name, {seen_.begin(), seen_.end()}) : near);
   }
 }

@@ -12,8 +12,8 @@
 #include <vector>
 
 #include "catalog/files/source.h"
-#include "engine/evidence/called.h"
 #include "engine/evidence/evidence.h"
+#include "engine/evidence/named_values.h"
 #include "engine/frame/vector.h"
 
 namespace seamwright::files {
@@ -61,11 +61,11 @@ class Reader {
   /// refused.
   template <typename Named, std::size_t count>
   Named one_of(const std::string& key, const std::array<Named, count>& all) {
-    return *called(all, choice(key, names_of(all)));
+    return *find_named(all, choice(key, names_of(all)));
   }
   template <typename Named, std::size_t count>
   Named one_of_or(const std::string& key, const std::array<Named, count>& all, Named standard) {
-    return *called(all, choice_or(key, names_of(all), name_of(standard)));
+    return *find_named(all, choice_or(key, names_of(all), name_of(standard)));
   }
   /// An id: checked letters, sides swapped in a mirrored twin.
   std::string id(const std::string& key);
@@ -86,7 +86,7 @@ class Reader {
   std::vector<double> reals(const std::string& key, Bounds bounds);
   /// Sub-tables: one, or each of an array. Empty when absent.
   std::vector<const toml::table*> tables(const std::string& key);
-  Reader sub(const std::string& key, const toml::table& table) const;
+  Reader sub_reader(const std::string& key, const toml::table& table) const;
   /// The file, for what it refers to.
   const SourceFile& file() const { return file_; }
   /// Refuses keys that nobody asked for.
@@ -94,27 +94,27 @@ class Reader {
 
   /// Throws the engine's Fault "possible.ID" with file, line and key, unless the value is within that
   /// physical limit (engine/evidence/possible.h). `of` names the thing.
-  void possible(const char* limit_id, const std::string& key, const std::string& of, double value) const;
+  void need_possible(const char* limit_id, const std::string& key, const std::string& of, double value) const;
 
   [[noreturn]] void fail(MessageId id, const std::string& key, const std::string& found,
                          const std::string& expected) const;
   /// Refuses a name that is none of those known: with the nearest, or the first of them.
-  [[noreturn]] void unknown(const std::string& key, const std::string& found,
-                            const std::vector<std::string>& known) const;
+  [[noreturn]] void refuse_unknown(const std::string& key, const std::string& found,
+                                   const std::vector<std::string>& known) const;
   /// Refuses a key that is not there: as misspelt where one like it stands in its place.
-  [[noreturn]] void missing(const std::string& key, const std::string& expected) const;
+  [[noreturn]] void refuse_missing(const std::string& key, const std::string& expected) const;
   /// Keys that the table may have, said before they are read: none of them is taken for another one misspelt.
   void expects(const std::vector<std::string>& keys) { asked_.insert(keys.begin(), keys.end()); }
   /// Refuses keys that look like one that was asked for in vain; of a file's root, also like one that is
   /// there: of many rows a single one may be misspelt. For what went wrong further on.
   void refuse_misspelt(bool like_any = false) const;
   /// Adds to what the model says of the row its file, line and name; as it is when it has a place.
-  Fault placed(const Fault& fault) const;
+  Fault with_place(const Fault& fault) const;
 
  private:
   double number_of(const toml::node& node, const std::string& key) const;
-  const toml::node& need(const std::string& key);
-  std::vector<std::string> absent() const;
+  const toml::node& needed_node(const std::string& key);
+  std::vector<std::string> missing_keys() const;
   [[noreturn]] void fail_unknown(const std::string& name, const std::string& nearest) const;
   void assume(const std::string& key, double value);
   std::string full_key(const std::string& key) const;  ///< with the row's id where it has a good one
@@ -130,7 +130,7 @@ class Reader {
 };
 
 /// A number as a person would type it: at most six digits.
-std::string typed(double value);
+std::string number_as_typed(double value);
 
 /// Value of an expression over parameters by muParser; what was expected in its place when it has none.
 std::variant<double, std::string> evaluate(const std::string& expression, const Parameters& parameters);

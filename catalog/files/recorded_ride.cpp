@@ -91,7 +91,7 @@ void add_damage(const RideQuestion& q, Ride& r) {
 
 Ride work_through(const RideQuestion& q, const rating::Job* job) {
   Ride r;
-  r.recording = understand(q.file, q.reading);
+  r.recording = inspect_recording(q.file, q.reading);
   r.survey = signal::survey(
       r.recording.channels.size(),
       [&](const std::function<void(double, std::span<const double>)>& sink) {

@@ -18,7 +18,7 @@ namespace {
 
 constexpr double day_s = 86400;
 
-std::optional<double> whole(std::string_view digits, std::size_t least, std::size_t most) {
+std::optional<double> whole_number(std::string_view digits, std::size_t least, std::size_t most) {
   if (digits.size() < least || digits.size() > most) return std::nullopt;
   double value = 0;
   for (const char c : digits) {
@@ -38,14 +38,14 @@ std::optional<double> clock_time(std::string_view cell) {
   double part = 0;
   if (const std::size_t at = seconds.find_first_of(".,:"); at != std::string_view::npos) {
     const std::string_view digits = seconds.substr(at + 1);
-    const auto value = whole(digits, 1, 9);
+    const auto value = whole_number(digits, 1, 9);
     if (!value) return std::nullopt;
     // Milliseconds stand after a colon, with or without leading zeros, a fraction after a point.
     part = seconds[at] == ':' ? *value / 1000 : *value / std::pow(10, static_cast<double>(digits.size()));
     seconds = seconds.substr(0, at);
   }
-  const auto h = whole(cell.substr(0, a), 1, 2), m = whole(cell.substr(a + 1, b - a - 1), 2, 2),
-             s = whole(seconds, 2, 2);
+  const auto h = whole_number(cell.substr(0, a), 1, 2), m = whole_number(cell.substr(a + 1, b - a - 1), 2, 2),
+             s = whole_number(seconds, 2, 2);
   if (!h || !m || !s || *h > 23 || *m > 59 || *s > 60) return std::nullopt;
   return 3600 * *h + 60 * *m + *s + part;
 }
@@ -61,8 +61,8 @@ double days_of(double year, double month, double day) {
 std::optional<double> iso_time(std::string_view cell) {
   if (cell.size() < 19 || cell[4] != '-' || cell[7] != '-' || (cell[10] != 'T' && cell[10] != ' '))
     return std::nullopt;
-  const auto year = whole(cell.substr(0, 4), 4, 4), month = whole(cell.substr(5, 2), 2, 2),
-             day = whole(cell.substr(8, 2), 2, 2);
+  const auto year = whole_number(cell.substr(0, 4), 4, 4), month = whole_number(cell.substr(5, 2), 2, 2),
+             day = whole_number(cell.substr(8, 2), 2, 2);
   if (!year || !month || !day || *month < 1 || *month > 12 || *day < 1 || *day > 31) return std::nullopt;
   std::string_view rest = cell.substr(11);
   double offset = 0;
@@ -70,8 +70,9 @@ std::optional<double> iso_time(std::string_view cell) {
     rest.remove_suffix(1);
   } else if (const std::size_t at = rest.find_first_of("+-"); at != std::string_view::npos) {
     const std::string_view zone = rest.substr(at + 1);
-    const auto h = whole(zone.substr(0, 2), 2, 2);
-    const auto m = zone.size() > 2 ? whole(zone.substr(zone.size() - 2), 2, 2) : std::optional<double>(0);
+    const auto h = whole_number(zone.substr(0, 2), 2, 2);
+    const auto m =
+        zone.size() > 2 ? whole_number(zone.substr(zone.size() - 2), 2, 2) : std::optional<double>(0);
     if (!h || !m) return std::nullopt;
     offset = (rest[at] == '-' ? -1 : 1) * (3600 * *h + 60 * *m);
     rest = rest.substr(0, at);
@@ -97,7 +98,7 @@ std::optional<double> time_of(std::string_view cell, TimeKind kind) {
   return std::nullopt;
 }
 
-std::string lower(std::string_view text) {
+std::string lower_case(std::string_view text) {
   std::string out(text);
   std::transform(out.begin(), out.end(), out.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
@@ -116,7 +117,7 @@ std::string written_unit(const std::string& name) {
 
 // Units in their ways of writing.
 std::string known_unit(const std::string& written) {
-  const std::string u = lower(written);
+  const std::string u = lower_case(written);
   for (const char* s : {"m/s2", "m/s^2", "m/s\xC2\xB2", "m/s/s", "m_s2", "ms-2", "s2", "m/s**2"})
     if (u == s) return "m/s2";
   for (const char* s : {"microstrain",
@@ -140,7 +141,7 @@ RecordedChannel channel_of(const std::string& name, std::size_t column) {
   c.column = column;
   c.unit = known_unit(written_unit(name));
   if (!c.unit.empty()) return c;
-  const std::string n = lower(name);
+  const std::string n = lower_case(name);
   // Phones write gFx, gx, g_y for acceleration in g.
   for (const char* s : {"gfx", "gfy", "gfz", "gx", "gy", "gz", "g_x", "g_y", "g_z"})
     if (n == s) {
@@ -151,7 +152,7 @@ RecordedChannel channel_of(const std::string& name, std::size_t column) {
 }
 
 bool names_time(const std::string& name) {
-  const std::string n = lower(name.substr(0, name.find_first_of("([")));
+  const std::string n = lower_case(name.substr(0, name.find_first_of("([")));
   std::string bare;
   for (const char c : n)
     if (c != ' ' && c != '_') bare += c;
@@ -258,7 +259,7 @@ void find_time(Recording& r, const Start& s, const std::string& wanted) {
   }
   const auto first = typed_number(cell);
   if (!first) fault("recording.no-time", r.time_column);
-  const std::string unit = lower(written_unit(r.time_column)), name = lower(r.time_column);
+  const std::string unit = lower_case(written_unit(r.time_column)), name = lower_case(r.time_column);
   if (unit == "ms" || name == "ms" || name == "millis" || name == "milliseconds") {
     r.time_kind = TimeKind::milliseconds;
   } else if (unit != "s" && unit != "sec" && name != "s" && name != "seconds") {
@@ -287,7 +288,7 @@ const char* name_of(TimeKind kind) {
   return "seconds";
 }
 
-Recording understand(const SourceFile& file, const RecordingOptions& options) {
+Recording inspect_recording(const SourceFile& file, const RecordingOptions& options) {
   const auto head = head_of(file);
   Recording r;
   r.file = file;

@@ -46,7 +46,7 @@ struct RecordingOptions {
 /// milliseconds), hh:mm:ss with . : or , before the milliseconds, or ISO 8601. Throws Fault "file.*" as
 /// read_column() does, "recording.no-table", "recording.no-time" (columns found), "recording.two-times",
 /// "recording.no-channel", "recording.unknown-unit".
-Recording understand(const SourceFile& file, const RecordingOptions& options);
+Recording inspect_recording(const SourceFile& file, const RecordingOptions& options);
 
 /// Calls sink(time in s, one value per channel in the unit, NaN for a missing cell) for every row; g stays g.
 /// Clock times run on over midnight. A row without a time is skipped and counted. Returns the rows skipped.

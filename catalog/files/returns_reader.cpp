@@ -20,29 +20,29 @@ ReturnsFile read_returns(const SourceFile& file, const design::Design& design) {
   root.choice("format", {"seamwright.returns/1"});
   root.text_or("note", "");
   for (const toml::table* t : root.tables("cracked")) {
-    Reader r = root.sub("cracked", *t);
+    Reader r = root.sub_reader("cracked", *t);
     measured::Return back;
     back.cracked = true;
     back.weld = r.id("weld");
     if (std::find(subjects.begin(), subjects.end(), back.weld) == subjects.end())
-      r.unknown("weld", back.weld, subjects);
+      r.refuse_unknown("weld", back.weld, subjects);
     back.site = r.text_or("site", "");
     back.km = r.real("km", km);
     r.finish();
     out.returns.push_back(back);
   }
   for (const toml::table* t : root.tables("survived")) {
-    Reader r = root.sub("survived", *t);
+    Reader r = root.sub_reader("survived", *t);
     measured::Return back;
     back.km = r.real("km", km);
     back.count = r.has("frames") ? r.real("frames", frames) : 1;
     r.finish();
     out.returns.push_back(back);
   }
-  if (out.returns.empty()) root.missing("cracked", "[[cracked]] or [[survived]]");
+  if (out.returns.empty()) root.refuse_missing("cracked", "[[cracked]] or [[survived]]");
   const toml::table nothing;
   const auto priors = root.tables("prior");
-  Reader p = root.sub("prior", priors.empty() ? nothing : *priors[0]);
+  Reader p = root.sub_reader("prior", priors.empty() ? nothing : *priors[0]);
   out.prior.ln_factor_deviation = p.real_or("ln_factor_deviation", {0.01, 3}, out.prior.ln_factor_deviation);
   out.prior.scatter_median = p.real_or("scatter_median", {0.05, 3}, out.prior.scatter_median);
   out.prior.ln_scatter_deviation =
@@ -61,7 +61,7 @@ std::vector<measured::GaugeReading> read_readings(const SourceFile& file, const 
     const double gauge = row.real("gauge");
     if (!(gauge >= 1 && gauge <= most && gauge == std::floor(gauge)))
       row.fail("gauges.unknown-gauge", {number("gauge", gauge, ""), number("most", most, "")});
-    const std::string channel = row.word("channel");
+    const std::string channel = row.text_of("channel");
     if (std::find(channels.begin(), channels.end(), channel) == channels.end())
       row.fail("file.unknown-id", {text("key", "channel"), text("found", channel.substr(0, 80)),
                                    text("expected", published::nearest(channel.substr(0, 80), channels))});

@@ -13,7 +13,7 @@ std::string node_id(Reader& r, const frame::Frame& frame) {
   std::string id = r.id("node");
   std::vector<std::string> ids;
   for (const frame::Node& n : frame.nodes) ids.push_back(n.id);
-  if (std::find(ids.begin(), ids.end(), id) == ids.end()) r.unknown("node", id, ids);
+  if (std::find(ids.begin(), ids.end(), id) == ids.end()) r.refuse_unknown("node", id, ids);
   return id;
 }
 
@@ -33,14 +33,14 @@ frame::Support read_fixing(Reader r, const frame::Frame& frame) {
 std::vector<std::vector<frame::NodeLoad>> read_forces(Reader& r, const frame::Frame& frame) {
   std::vector<std::vector<frame::NodeLoad>> steps(2);
   for (const toml::table* table : r.tables("force")) {
-    Reader f = r.sub("force", *table);
+    Reader f = r.sub_reader("force", *table);
     const std::string node = node_id(f, frame);
     const frame::Vec3 none = frame::Vec3::Zero();
     steps[0].push_back({node, f.vector_or("from_n", none), f.vector_or("from_nmm", none, true)});
     steps[1].push_back({node, f.vector_or("to_n", none), f.vector_or("to_nmm", none, true)});
     f.finish();
   }
-  if (steps[0].empty()) r.missing("force", "one table [[case.force]] or more");
+  if (steps[0].empty()) r.refuse_missing("force", "one table [[case.force]] or more");
   return steps;
 }
 
@@ -50,7 +50,7 @@ void take_preset(Reader& r, const rating::Job& job, const published::Catalog& ca
   if (!preset) {
     std::vector<std::string> ids;
     for (const published::RigPreset& p : catalog.rigs) ids.push_back(p.id);
-    r.unknown("published", id, ids);
+    r.refuse_unknown("published", id, ids);
   }
   c.source = preset->provenance.source;
   c.from_memory = preset->provenance.from_memory;
@@ -75,8 +75,9 @@ measured::RigCase read_case(Reader r, const rating::Job& job, const published::C
     c.steps = read_forces(r, job.design.frame);
   }
   for (const toml::table* table : r.tables("fixing"))
-    c.fixings.push_back(read_fixing(r.sub("fixing", *table), job.design.frame));
-  if (c.fixings.empty() && c.not_applicable.empty()) r.missing("fixing", "one table [[case.fixing]] or more");
+    c.fixings.push_back(read_fixing(r.sub_reader("fixing", *table), job.design.frame));
+  if (c.fixings.empty() && c.not_applicable.empty())
+    r.refuse_missing("fixing", "one table [[case.fixing]] or more");
   r.finish();
   return c;
 }
@@ -91,13 +92,13 @@ std::vector<measured::RigCase> read_rigs(const SourceFile& file, const rating::J
   root.text_or("note", "");
   std::vector<measured::RigCase> cases;
   for (const toml::table* t : root.tables("case")) {
-    Reader r = root.sub("case", *t);
+    Reader r = root.sub_reader("case", *t);
     cases.push_back(read_case(r, job, catalog));
     const std::string id = cases.back().id;
     if (std::count_if(cases.begin(), cases.end(), [&](const auto& c) { return c.id == id; }) > 1)
       r.fail("file.doubled-id", "id", id, "an id of its own");
   }
-  if (cases.empty()) root.missing("case", "one table [[case]] or more");
+  if (cases.empty()) root.refuse_missing("case", "one table [[case]] or more");
   root.finish();
   return cases;
 }

@@ -12,12 +12,12 @@ namespace {
 
 constexpr std::size_t most_rows = 100000;
 
-bool holds(const std::vector<std::string>& list, const std::string& name) {
+bool contains(const std::vector<std::string>& list, const std::string& name) {
   return std::find(list.begin(), list.end(), name) != list.end();
 }
 
 // The nearest of the names, or all of them.
-std::string offered(const std::string& name, const std::vector<std::string>& names) {
+std::string nearest_columns(const std::string& name, const std::vector<std::string>& names) {
   std::string near = published::nearest(name, names);
   if (near.empty())
     for (const std::string& n : names) near.append(near.empty() ? "" : ", ").append(n.substr(0, 80));
@@ -31,32 +31,33 @@ void check_header(const Lines& lines, const std::vector<std::string>& header,
         header.begin() + static_cast<std::ptrdiff_t>(i))
       lines.fail("file.doubled-column", {text("column", header[i].substr(0, 80))});
   for (const std::string& name : needed)
-    if (!holds(header, name))
-      lines.fail("file.no-column", {text("column", name), text("expected", offered(name, header))});
+    if (!contains(header, name))
+      lines.fail("file.no-column", {text("column", name), text("expected", nearest_columns(name, header))});
   std::vector<std::string> known = needed;
   known.insert(known.end(), others.begin(), others.end());
   for (const std::string& name : header)
-    if (!holds(known, name))
+    if (!contains(known, name))
       lines.fail("file.unknown-column",
-                 {text("column", name.substr(0, 80)), text("nearest", offered(name, known))});
+                 {text("column", name.substr(0, 80)), text("nearest", nearest_columns(name, known))});
 }
 
 }  // namespace
 
 bool TableRow::has(const std::string& column) const {
-  return holds(header_, column) && !word(column).empty();
+  return contains(header_, column) && !text_of(column).empty();
 }
 
-std::string TableRow::word(const std::string& column) const {
+std::string TableRow::text_of(const std::string& column) const {
   const auto at =
       static_cast<std::size_t>(std::find(header_.begin(), header_.end(), column) - header_.begin());
   if (at == header_.size())
-    lines_.fail("file.no-column", {text("column", column), text("expected", offered(column, header_))});
+    lines_.fail("file.no-column",
+                {text("column", column), text("expected", nearest_columns(column, header_))});
   return at < cells_.size() ? cells_[at] : std::string();
 }
 
 double TableRow::real(const std::string& column) const {
-  const std::string cell = word(column);
+  const std::string cell = text_of(column);
   const auto value = typed_number(cell);
   if (!value) lines_.fail("file.bad-cell", {text("column", column), text("found", cell.substr(0, 80))});
   return *value;
@@ -72,7 +73,7 @@ double TableRow::real(const std::string& column, double least, double most) cons
 
 void read_small_table(const SourceFile& file, const std::vector<std::string>& needed,
                       const std::vector<std::string>& others,
-                      const std::function<void(const TableRow&)>& take) {
+                      const std::function<void(const TableRow&)>& read_row) {
   Lines lines(file);
   std::string line;
   std::vector<std::string> header;
@@ -91,7 +92,7 @@ void read_small_table(const SourceFile& file, const std::vector<std::string>& ne
     }
     if (++rows > most_rows) lines.fail("file.too-long", {number("most", static_cast<double>(most_rows), "")});
     lines.check_count(line, separator, header.size());
-    take(TableRow(lines, header, cells(line, separator)));
+    read_row(TableRow(lines, header, cells(line, separator)));
   }
   if (rows == 0) lines.fail("file.empty", {});
 }

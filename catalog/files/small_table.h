@@ -17,7 +17,7 @@ class TableRow {
   TableRow(const Lines& lines, const std::vector<std::string>& header, std::vector<std::string> cells)
       : lines_(lines), header_(header), cells_(std::move(cells)) {}
   bool has(const std::string& column) const;  ///< there is such a column and the cell is not empty
-  std::string word(const std::string& column) const;
+  std::string text_of(const std::string& column) const;
   /// Reads it as typed_number() does. Throws Fault "file.bad-cell" for what is no number, "file.no-column"
   /// when there is no such column.
   double real(const std::string& column) const;
@@ -32,13 +32,13 @@ class TableRow {
   std::vector<std::string> cells_;
 };
 
-/// Calls take for every row below the line of names; blank lines and lines with # are passed over. Separator:
-/// semicolon where the line of names has one, else comma. Columns: the ones known, of which `needed` must be
-/// there, none twice. Throws Fault "file.missing", "file.not-a-file", "file.unreadable", "file.not-text",
-/// "file.empty", "file.no-column", "file.unknown-column" (nearest known), "file.doubled-column",
-/// "file.long-line", "file.cell-count", "file.too-long" (more than 100 000 rows).
+/// Calls read_row for every row below the line of names; blank lines and lines with # are passed over.
+/// Separator: semicolon where the line of names has one, else comma. Columns: the ones known, of which
+/// `needed` must be there, none twice. Throws Fault "file.missing", "file.not-a-file", "file.unreadable",
+/// "file.not-text", "file.empty", "file.no-column", "file.unknown-column" (nearest known),
+/// "file.doubled-column", "file.long-line", "file.cell-count", "file.too-long" (more than 100 000 rows).
 void read_small_table(const SourceFile& file, const std::vector<std::string>& needed,
                       const std::vector<std::string>& others,
-                      const std::function<void(const TableRow&)>& take);
+                      const std::function<void(const TableRow&)>& read_row);
 
 }  // namespace seamwright::files

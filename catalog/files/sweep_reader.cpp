@@ -24,7 +24,7 @@ std::vector<double> values_of(Reader& r) {
     for (std::size_t i = 0; i < count; ++i)
       values.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(count - 1));
   }
-  if (values.empty()) r.missing("values", "one number or more");
+  if (values.empty()) r.refuse_missing("values", "one number or more");
   return values;
 }
 
@@ -42,7 +42,7 @@ Sweep read_sweep(const SourceFile& file) {
   if (root.has("duties"))
     for (const std::string& duty : root.texts("duties")) sweep.duties.push_back(file.beside(duty).name);
   for (const toml::table* t : root.tables("parameter")) {
-    Reader r = root.sub("parameter", *t);
+    Reader r = root.sub_reader("parameter", *t);
     SweepParameter p;
     p.place = r.text("place");
     p.in_duty = r.has("file") && r.choice("file", {"design", "duty"}) == "duty";
@@ -51,7 +51,8 @@ Sweep read_sweep(const SourceFile& file) {
     sweep.parameters.push_back(std::move(p));
   }
   root.finish();
-  if (sweep.parameters.empty() && sweep.duties.empty()) root.missing("parameter", "[[parameter]] or duties");
+  if (sweep.parameters.empty() && sweep.duties.empty())
+    root.refuse_missing("parameter", "[[parameter]] or duties");
   double count = static_cast<double>(std::max<std::size_t>(1, sweep.duties.size()));
   for (const SweepParameter& p : sweep.parameters) count *= static_cast<double>(p.values.size());
   if (count > static_cast<double>(most_variants))

@@ -41,7 +41,7 @@ std::string line_of(const Sweep& sweep, const SweepRun& run, const study::SweptV
   for (const double value : v.values) line.append(",").append(csv_number(value));
   line.append(",").append(csv_cell(std::filesystem::path(v.duty).filename().string()));
   if (swept.impossible)
-    line += ",impossible,,,,,,," + csv_cell(run.say(*swept.impossible)) + "\n";
+    line += ",impossible,,,,,,," + csv_cell(run.sentence_of(*swept.impossible)) + "\n";
   else
     line += fmt::format(",{},{},{},{},{},{},{},\n", name_of(swept.verdict), csv_cell(swept.governing_weld),
                         csv_cell(swept.site), csv_number(swept.damage), csv_number(swept.life_km),
@@ -83,7 +83,7 @@ std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Pro
   std::vector<std::size_t> left;
   for (const std::size_t i : mine)
     if (!journal.rows().contains(i)) left.push_back(i);
-  study::Sweeping sweeping;
+  study::SweepOrder sweeping;
   sweeping.method = sweep.time_domain ? rating::Method::time : rating::Method::spectral;
   sweeping.threads = run.threads;
   sweeping.job_of = [&](std::size_t number) {

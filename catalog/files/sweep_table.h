@@ -14,13 +14,13 @@ namespace seamwright::files {
 struct SweepRun {
   std::string job;  ///< folder or design file
   std::string csv;  ///< the table; what is done so far stands in csv + ".part", and a run goes on there
-  std::size_t threads = 0;                         ///< 0 = one per processor
-  std::size_t part = 1, parts = 1;                 ///< every parts-th variant from the part-th on
-  std::function<std::string(const Message&)> say;  ///< why a variant is impossible, for its row
+  std::size_t threads = 0;                                 ///< 0 = one per processor
+  std::size_t part = 1, parts = 1;                         ///< every parts-th variant from the part-th on
+  std::function<std::string(const Message&)> sentence_of;  ///< why a variant is impossible, for its row
 };
 /// Writes the table whole and in the order of the numbers, whatever the threads did; the number of its rows.
 /// Throws the readers' Faults, std::runtime_error when the table or its journal cannot be written or another
-/// run writes it, rating::Stopped; what was done stays in the journal.
+/// run writes it, rating::RatingStopped; what was done stays in the journal.
 std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Progress& progress);
 
 /// The cells of a table that a run wrote, its head first, no more than `most` lines. Throws Fault "file.*"

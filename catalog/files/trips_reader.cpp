@@ -38,7 +38,7 @@ void read_profile(Reader& r, loads::Road& road) {
   if (road.profile_left_m.size() < 10)
     r.fail("file.out-of-range", "profile", std::to_string(road.profile_left_m.size()), "10 heights and more");
   for (const double z : road.profile_left_m)
-    if (std::abs(z) > 10) r.fail("file.out-of-range", "profile", typed(z), "heights within 10 m");
+    if (std::abs(z) > 10) r.fail("file.out-of-range", "profile", number_as_typed(z), "heights within 10 m");
 }
 
 loads::Road read_road(Reader r, const published::Catalog& catalog) {
@@ -151,7 +151,7 @@ loads::Obstacle read_obstacle(Reader r) {
   if (o.shape != Shape::kerb_up && o.shape != Shape::kerb_down) o.length_mm = r.real("length_mm", {5, 30000});
   if (o.shape == Shape::flat_hump) o.ramp_mm = r.real("ramp_mm", {10, 10000});
   if (o.shape == Shape::round_hump && o.height_mm > o.length_mm / 2)
-    r.fail("file.out-of-range", "height_mm", typed(o.height_mm), "at most half the length");
+    r.fail("file.out-of-range", "height_mm", number_as_typed(o.height_mm), "at most half the length");
   o.wheels = read_side(r, "wheels");
   o.speed_kmh = r.has("speed_kmh") ? r.real("speed_kmh", {1, 60}) : 0;
   o.steering_deg = r.real_or_none("steering_deg", {-80, 80});
@@ -184,11 +184,11 @@ loads::Leg read_leg(Reader l, const loads::Duty& duty) {
     if (!has_id(duty.manoeuvres, id) && !has_id(duty.obstacles, id)) {
       std::vector<std::string> known = row_ids(duty.manoeuvres), obstacles = row_ids(duty.obstacles);
       known.insert(known.end(), obstacles.begin(), obstacles.end());
-      l.unknown("per_km", id, known);
+      l.refuse_unknown("per_km", id, known);
     }
     leg.rates.push_back({id, per_km});
   }
-  if (!has_id(duty.roads, leg.road)) l.unknown("road", leg.road, row_ids(duty.roads));
+  if (!has_id(duty.roads, leg.road)) l.refuse_unknown("road", leg.road, row_ids(duty.roads));
   l.finish();
   return leg;
 }
@@ -198,13 +198,13 @@ loads::Trip read_trip(Reader r, const loads::Duty& duty) {
   trip.id = r.has("id") ? r.id("id") : r.text_or("id", "trip");
   trip.trips_per_year = r.real("trips_per_year", {0.1, 1e5});
   for (const toml::table* table : r.tables("leg")) {
-    trip.legs.push_back(read_leg(r.sub("leg", *table), duty));
+    trip.legs.push_back(read_leg(r.sub_reader("leg", *table), duty));
     const std::string& id = trip.legs.back().id;
-    const auto known = [&](const loads::Trip& t) {
+    const auto legs_called_so = [&](const loads::Trip& t) {
       return std::count_if(t.legs.begin(), t.legs.end(), [&](const auto& leg) { return leg.id == id; });
     };
-    auto uses = known(trip);
-    for (const loads::Trip& t : duty.trips) uses += known(t);
+    auto uses = legs_called_so(trip);
+    for (const loads::Trip& t : duty.trips) uses += legs_called_so(t);
     if (uses > 1) r.fail("file.doubled-id", "leg", id, "an id of its own");
   }
   if (trip.legs.empty()) r.fail("file.duty-without-legs", "leg", "", "at least one leg");
@@ -217,7 +217,7 @@ loads::Trip read_trip(Reader r, const loads::Duty& duty) {
 template <typename Row, typename Read>
 void read_rows(Reader& root, const char* key, std::vector<Row>& rows, const Read& read) {
   for (const toml::table* table : root.tables(key)) {
-    Reader r = root.sub(key, *table);
+    Reader r = root.sub_reader(key, *table);
     rows.push_back(read(r));
     const std::string id = rows.back().id;
     if (std::count_if(rows.begin(), rows.end(), [&](const Row& row) { return row.id == id; }) > 1)
@@ -259,7 +259,7 @@ void read_service(Reader& root, const published::Catalog& catalog, loads::Duty& 
     return o;
   });
   read_rows(root, "trip", duty.trips, [&](const Reader& r) { return read_trip(r, duty); });
-  if (duty.trips.empty()) root.missing("trip", "one table [[trip]] or more");
+  if (duty.trips.empty()) root.refuse_missing("trip", "one table [[trip]] or more");
 }
 
 }  // namespace seamwright::files

@@ -21,7 +21,7 @@ struct Joint {
 // The member end that is welded; a plate along a chord need not be a member.
 void read_end(Reader& r, const frame::Frame& f, joints::Weld& w) {
   if (w.layout == joints::Layout::plate_on_tube && !r.has("member")) return;
-  w.member = known(r, "member", f.members);
+  w.member = known_id(r, "member", f.members);
   const frame::Member& member = *find(f.members, w.member);
   if (w.chord == w.member) r.fail("file.out-of-range", "member", w.member, "another member than the chord");
   const bool start = member.nodes.front() == w.node, end = member.nodes.back() == w.node;
@@ -40,7 +40,7 @@ frame::Vec3 axis_at(const frame::Frame& f, const std::string& id, const std::str
 joints::Thread read_thread(Reader& r) {
   const joints::Thread t{r.real("thread_mm", positive), r.real("pitch_mm", positive)};
   if (!(t.pitch_mm < 0.5 * t.diameter_mm))
-    r.fail("file.out-of-range", "pitch_mm", typed(t.pitch_mm), "less than half of thread_mm");
+    r.fail("file.out-of-range", "pitch_mm", number_as_typed(t.pitch_mm), "less than half of thread_mm");
   return t;
 }
 
@@ -57,18 +57,18 @@ void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
   if (!(direction.cross(axis).norm() > 0.1 * direction.norm()))
     r.fail("file.out-of-range", key, "along the tube", "a direction across the tube");
   if (slotted)
-    r.possible("weld-line", "line_mm", w.id,
-               w.line_mm / design::member_length_mm(f, *find(f.members, w.member)));
+    r.need_possible("weld-line", "line_mm", w.id,
+                    w.line_mm / design::member_length_mm(f, *find(f.members, w.member)));
   if (!slotted) w.carries_load = r.flag_or("carries_load", true);
 }
 
 Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& catalog) {
-  Joint j{r.id("id"), known(r, "node", f.nodes), r.text("kind"), "", {}};
+  Joint j{r.id("id"), known_id(r, "node", f.nodes), r.text("kind"), "", {}};
   const published::JointKind* kind = published::find_joint_kind(catalog, j.kind);
   if (!kind) r.fail("file.unknown-id", "kind", j.kind, "a joint kind of the catalog");
   j.layout = kind->layout;
   if (kind->needs_chord) {
-    j.chord = known(r, "chord", f.members);
+    j.chord = known_id(r, "chord", f.members);
     const auto& nodes = find(f.members, j.chord)->nodes;
     if (std::find(nodes.begin(), nodes.end(), j.node) == nodes.end())
       r.fail("file.weld-not-at-node", "chord", j.chord, j.node);
@@ -81,15 +81,15 @@ Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& cat
 void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog) {
   std::vector<Joint> joints;
   std::vector<Reader> joint_rows;
-  rows.each("joint", [&](Reader& r) {
+  rows.read_each("joint", [&](Reader& r) {
     joints.push_back(read_joint(r, d.frame, catalog));
     joint_rows.push_back(r);
   });
   std::vector<std::pair<joints::Weld, Reader>> partners;
-  rows.each("weld", [&](Reader& r) {
+  rows.read_each("weld", [&](Reader& r) {
     joints::Weld w;
     w.id = r.id("id");
-    w.joint = known(r, "joint", joints);
+    w.joint = known_id(r, "joint", joints);
     const Joint& joint = *find(joints, w.joint);
     w.node = joint.node;
     w.kind = joint.kind;
@@ -115,14 +115,14 @@ void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog
     w.x_share = r.real_or_none("x_share", {0, 1});
     w.k_share = r.real_or_none("k_share", {0, 1});
     if (w.x_share + w.k_share > 1)
-      r.fail("file.out-of-range", "k_share", typed(w.x_share + w.k_share),
+      r.fail("file.out-of-range", "k_share", number_as_typed(w.x_share + w.k_share),
              "x and k shares of at most 1 together");
     if (w.k_share > 0 || r.has("partner")) {
       w.partner = r.id("partner");
       w.gap_mm = r.real("gap_mm", {-200, 1000});
       partners.emplace_back(w, r);
     }
-    r.possible("throat-wall", "throat_mm", w.id, w.throat_mm / design::thinnest_wall_mm(d.frame, w));
+    r.need_possible("throat-wall", "throat_mm", w.id, w.throat_mm / design::thinnest_wall_mm(d.frame, w));
     d.welds.push_back(w);
   });
   for (std::size_t i = 0; i < joints.size(); ++i)
@@ -142,20 +142,21 @@ void read_notch(Reader& r, design::Design& d) {
   design::Notch n;
   n.id = r.id("id");
   n.kind = r.choice("kind", {"shoulder", "hole", "thread", "seat", "clamp-slot"});
-  n.member = known(r, "member", d.frame.members);
+  n.member = known_id(r, "member", d.frame.members);
   n.at_mm = r.real("at_mm", not_negative);
   const double length = design::member_length_mm(d.frame, *find(d.frame.members, n.member));
-  if (n.at_mm > length) r.fail("file.out-of-range", "at_mm", typed(n.at_mm), "a place on the member");
+  if (n.at_mm > length)
+    r.fail("file.out-of-range", "at_mm", number_as_typed(n.at_mm), "a place on the member");
   if (n.kind == "shoulder") {
     n.shoulder = {r.real("large_mm", positive), r.real("small_mm", positive), r.real("fillet_mm", positive)};
     if (!(n.shoulder.large_mm > n.shoulder.small_mm))
-      r.fail("file.out-of-range", "small_mm", typed(n.shoulder.small_mm), "less than large_mm");
+      r.fail("file.out-of-range", "small_mm", number_as_typed(n.shoulder.small_mm), "less than large_mm");
   } else if (n.kind == "hole") {
     n.hole_mm = r.real("hole_mm", positive);
     n.faces = r.vector("faces");
     const frame::Vec3 axis = axis_at(d.frame, n.member, find(d.frame.members, n.member)->nodes[0]);
     if (const frame::RoundTube* tube = design::round_tube(d.frame, n.member))
-      r.possible("hole", "hole_mm", n.id, n.hole_mm / tube->diameter_mm);
+      r.need_possible("hole", "hole_mm", n.id, n.hole_mm / tube->diameter_mm);
     if (!(n.faces.cross(axis).norm() > 0.1 * n.faces.norm()))
       r.fail("file.out-of-range", "faces", "along the tube", "a direction across the tube");
   } else if (n.kind == "thread") {
@@ -170,8 +171,8 @@ void read_notch(Reader& r, design::Design& d) {
 // An end that no weld holds: clamped, pressed, one tube with another member.
 void read_end_declared(Reader& r, design::Design& d) {
   design::UnweldedEnd e;
-  e.member = known(r, "member", d.frame.members);
-  e.node = known(r, "node", d.frame.nodes);
+  e.member = known_id(r, "member", d.frame.members);
+  e.node = known_id(r, "node", d.frame.nodes);
   const auto& nodes = find(d.frame.members, e.member)->nodes;
   if (nodes.front() != e.node && nodes.back() != e.node)
     r.fail("file.weld-not-at-node", "member", e.member, e.node);
@@ -183,7 +184,7 @@ void read_end_declared(Reader& r, design::Design& d) {
     d.unwelded_ends.push_back(e);
     return;
   }
-  e.continues = known(r, "continues", d.frame.members);
+  e.continues = known_id(r, "continues", d.frame.members);
   const frame::Member &one = *find(d.frame.members, e.member), &other = *find(d.frame.members, e.continues);
   if (e.continues == e.member || (other.nodes.front() != e.node && other.nodes.back() != e.node))
     r.fail("file.weld-not-at-node", "continues", e.continues, e.node);
@@ -201,7 +202,7 @@ void read_bolts(Reader& r, design::Design& d) {
   r.expects({"head_mm"});  // it looks like thread_mm
   design::BoltCircle b;
   b.id = r.id("id");
-  b.member = known(r, "member", d.frame.members);
+  b.member = known_id(r, "member", d.frame.members);
   b.at_start = r.choice("end", {"start", "end"}) == "start";
   b.thread = read_thread(r);
   b.count = static_cast<int>(r.real("count", {2, 100}));
@@ -220,9 +221,9 @@ void read_bolts(Reader& r, design::Design& d) {
 }  // namespace
 
 void read_beside_welds(Rows& rows, design::Design& d) {
-  rows.each("notch", [&](Reader& r) { read_notch(r, d); });
-  rows.each("bolts", [&](Reader& r) { read_bolts(r, d); });
-  rows.each("end", [&](Reader& r) { read_end_declared(r, d); });
+  rows.read_each("notch", [&](Reader& r) { read_notch(r, d); });
+  rows.read_each("bolts", [&](Reader& r) { read_bolts(r, d); });
+  rows.read_each("end", [&](Reader& r) { read_end_declared(r, d); });
 }
 
 }  // namespace seamwright::files

@@ -10,7 +10,7 @@
 #include "catalog/files/parse.h"
 #include "engine/cycles/spectral.h"
 #include "engine/design/sides.h"
-#include "engine/evidence/called.h"
+#include "engine/evidence/named_values.h"
 #include "engine/evidence/typed.h"
 #include "engine/loads/acts.h"
 #include "engine/rules/rules.h"
@@ -24,13 +24,13 @@ std::string number_shown(double value) {
   return {buffer.data(), std::to_chars(buffer.data(), buffer.data() + buffer.size(), value).ptr};
 }
 
-std::string shown(const toml::node& node) {
+std::string value_as_written(const toml::node& node) {
   if (const auto* s = node.as_string()) return s->get();
   if (const auto* b = node.as_boolean()) return std::string(b->get() ? "true" : "false");
   if (node.is_number()) return number_shown(node.value_or(0.0));
   std::string out;
   if (const auto* list = node.as_array())
-    for (const toml::node& item : *list) out.append(out.empty() ? "" : "; ").append(shown(item));
+    for (const toml::node& item : *list) out.append(out.empty() ? "" : "; ").append(value_as_written(item));
   return out;
 }
 
@@ -41,7 +41,7 @@ Form form_of(const toml::node& node) {
   return node.is_array() ? Form::list : Form::none;
 }
 
-using Cells = std::vector<std::pair<std::string, Written>>;
+using Cells = std::vector<std::pair<std::string, WrittenValue>>;
 
 // Cells of one row in the order of the text; what an inline table holds is named after a dot.
 void add_cells(const toml::table& table, const std::string& place, const std::string& before, Cells& cells) {
@@ -56,7 +56,7 @@ void add_cells(const toml::table& table, const std::string& place, const std::st
     const auto* list = node.as_array();
     const bool names = list && !list->empty() &&
                        std::all_of(list->begin(), list->end(), [](const auto& i) { return i.is_string(); });
-    cells.push_back({name, {at, shown(node), form_of(node), node.source().begin.line, names}});
+    cells.push_back({name, {at, value_as_written(node), form_of(node), node.source().begin.line, names}});
   }
   std::stable_sort(cells.begin(), cells.end(),
                    [](const auto& a, const auto& b) { return a.second.line < b.second.line; });
@@ -69,7 +69,7 @@ struct Draft {
 
 class Collector {
  public:
-  void take(const toml::table& table, const std::string& name, const std::string& place, bool many) {
+  void add_table(const toml::table& table, const std::string& name, const std::string& place, bool many) {
     Draft& draft = find_or_add(name, many);
     draft.table.rows.push_back({place, table["id"].value_or(std::string()), table.source().begin.line, {}});
     draft.cells.emplace_back();
@@ -96,9 +96,10 @@ class Collector {
           const auto it = std::find_if(draft.cells[i].begin(), draft.cells[i].end(),
                                        [&](const auto& c) { return c.first == key; });
           const std::string& row = t.rows[i].place;
-          t.rows[i].cells.push_back(it != draft.cells[i].end() ? it->second
-                                                               : Written{row.empty() ? key : row + "." + key,
-                                                                         "", Form::none, 0, false});
+          t.rows[i].cells.push_back(
+              it != draft.cells[i].end()
+                  ? it->second
+                  : WrittenValue{row.empty() ? key : row + "." + key, "", Form::none, 0, false});
         }
       all.push_back(std::move(t));
     }
@@ -116,12 +117,12 @@ class Collector {
              const std::string& place) {
     const std::string inner = name.empty() ? key : name + "." + key,
                       at = place.empty() ? key : place + "." + key;
-    if (const auto* table = node.as_table()) return take(*table, inner, at, false);
+    if (const auto* table = node.as_table()) return add_table(*table, inner, at, false);
     std::size_t number = 0;
     for (const toml::node& row : *node.as_array()) {
       const toml::table& table = *row.as_table();
       const std::string id = table["id"].value_or(std::to_string(number++));
-      take(table, inner, at + "[" + id + "]", true);
+      add_table(table, inner, at + "[" + id + "]", true);
     }
   }
   std::vector<Draft> drafts_;
@@ -168,7 +169,7 @@ std::vector<std::string> ids_of(const std::vector<WrittenTable>& tables, const c
 std::vector<WrittenTable> written_tables(const std::string& file, const std::string& content) {
   const toml::table root = parse(file, content);
   Collector all;
-  all.take(root, "", "", false);
+  all.add_table(root, "", "", false);
   return all.finished();
 }
 
@@ -177,17 +178,17 @@ const WrittenTable* table_named(const std::vector<WrittenTable>& tables, const s
   return it == tables.end() ? nullptr : &*it;
 }
 
-const Written* cell_on_line(const std::vector<WrittenTable>& tables, std::size_t line) {
+const WrittenValue* cell_on_line(const std::vector<WrittenTable>& tables, std::size_t line) {
   for (const WrittenTable& table : tables)
     for (const WrittenRow& row : table.rows) {
-      for (const Written& cell : row.cells)
+      for (const WrittenValue& cell : row.cells)
         if (cell.line == line && line > 0) return &cell;
       if (row.line == line && !row.cells.empty() && !row.place.empty()) return &row.cells.front();
     }
   return nullptr;
 }
 
-PatchValue typed_value(const Written& before, Form like, const std::string& typed) {
+PatchValue typed_value(const WrittenValue& before, Form like, const std::string& typed) {
   const Form form = before.form == Form::none ? like : before.form;
   const std::string text = trimmed(typed);
   if (form == Form::flag && (text == "true" || text == "false")) return text == "true";

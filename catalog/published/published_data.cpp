@@ -10,7 +10,7 @@
 #include <set>
 
 #include "catalog/published/sha256.h"
-#include "engine/evidence/called.h"
+#include "engine/evidence/named_values.h"
 #include "engine/rules/rule_sets.h"
 #include "engine/rules/rules.h"
 
@@ -92,7 +92,7 @@ fatigue::StressKind stress_kind(Row& row) {
 
 const rules::RuleSet* rule_set(Row& row) {
   const std::string name = row.text("set");
-  if (const auto set = called(rules::rule_sets, name)) return *set;
+  if (const auto set = find_named(rules::rule_sets, name)) return *set;
   row.fail("unknown rule set: " + name);
 }
 
@@ -102,7 +102,7 @@ fatigue::Curve read_curve(Row& row, const Provenance& provenance) {
   c.set = name_of(rule_set(row));
   c.edition = row.text("edition");
   c.environment = row.text("environment");
-  if (!called(rules::environments, c.environment)) row.fail("unknown environment: " + c.environment);
+  if (!find_named(rules::environments, c.environment)) row.fail("unknown environment: " + c.environment);
   c.stress = stress_kind(row);
   for (const toml::node& node : row.list("segments")) {
     const toml::table* s = node.as_table();

@@ -57,11 +57,11 @@ struct Node {
     std::iota(leader.begin(), leader.end(), std::size_t{0});
   }
   std::size_t hub() const { return arrivals.size(); }
-  std::size_t of(std::size_t i) const {
+  std::size_t group_of(std::size_t i) const {
     while (leader[i] != i) i = leader[i];
     return i;
   }
-  void join(std::size_t a, std::size_t b) { leader[of(a)] = of(b); }
+  void join(std::size_t a, std::size_t b) { leader[group_of(a)] = group_of(b); }
   // The place of a member that ends here; the hub where it stands apart or is not here.
   std::size_t place(const std::string& member) const {
     const auto at = std::find_if(arrivals.begin(), arrivals.end(),
@@ -87,15 +87,15 @@ std::size_t main_group(const Node& n) {
   std::size_t best = n.hub();
   std::tuple<std::ptrdiff_t, bool, bool> most{-1, false, false};
   for (std::size_t g = 0; g <= n.hub(); ++g) {
-    if (n.of(g) != g) continue;
+    if (n.group_of(g) != g) continue;
     std::ptrdiff_t count = 0;
     bool through = false;
     for (std::size_t i = 0; i < n.hub(); ++i)
-      if (n.of(i) == g) {
+      if (n.group_of(i) == g) {
         ++count;
         through = through || n.arrivals[i].part == End::through;
       }
-    const std::tuple rank{count, n.of(n.hub()) == g, through};
+    const std::tuple rank{count, n.group_of(n.hub()) == g, through};
     if (rank > most) {
       most = rank;
       best = g;
@@ -135,7 +135,8 @@ std::vector<OpenEnd> open_ends(const Design& design) {
     join_welds(design, node.id, n);
     const std::size_t held = main_group(n);
     for (std::size_t i = 0; i < n.arrivals.size(); ++i)
-      if (n.of(i) != n.of(held)) open.push_back({n.arrivals[i].member->id, node.id, n.arrivals[i].part});
+      if (n.group_of(i) != n.group_of(held))
+        open.push_back({n.arrivals[i].member->id, node.id, n.arrivals[i].part});
   }
   return open;
 }

@@ -13,12 +13,14 @@ Argument number(std::string name, double value, std::string unit) {
 }
 
 Argument text(std::string name, std::string value) { return {std::move(name), std::move(value), ""}; }
-Argument word(std::string name, MessageId sentence) { return {std::move(name), sentence.text(), "word"}; }
+Argument sentence_argument(std::string name, MessageId sentence) {
+  return {std::move(name), sentence.text(), "word"};
+}
 
 std::optional<MessageId> find_message_id(std::string_view id) {
   const std::string whole(id);
   MessageId found;
-  found.text_ = MessageId::known(whole.c_str());
+  found.text_ = MessageId::listed_id(whole.c_str());
   return found.text_ ? std::optional(found) : std::nullopt;
 }
 
@@ -64,7 +66,7 @@ void Fault::put_at(const std::string& file, int line, const std::string& key) {
   if (!key.empty()) place.key = key;
 }
 
-Coverage worse(Coverage a, Coverage b) { return std::max(a, b); }
+Coverage worse_coverage(Coverage a, Coverage b) { return std::max(a, b); }
 
 const char* name_of(Coverage coverage) {
   switch (coverage) {

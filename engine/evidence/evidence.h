@@ -21,31 +21,31 @@ namespace seamwright {
 class MessageId {
  public:
   constexpr MessageId() = default;  ///< says nothing: ""
-  consteval MessageId(const char* literal) : text_(*literal == '\0' ? "" : known(literal)) {
+  consteval MessageId(const char* literal) : text_(*literal == '\0' ? "" : listed_id(literal)) {
     if (!text_) this_id_has_no_sentence();
   }
   constexpr const char* text() const { return text_; }
   constexpr bool empty() const { return *text_ == '\0'; }
-  friend constexpr bool operator==(MessageId a, MessageId b) { return compared(a.text_, b.text_) == 0; }
+  friend constexpr bool operator==(MessageId a, MessageId b) { return compare_texts(a.text_, b.text_) == 0; }
   /// Tests compare like this, since their macros do it when they run.
   template <std::size_t n>
   friend constexpr bool operator==(MessageId a, const char (&b)[n]) {
-    return compared(a.text_, b) == 0;
+    return compare_texts(a.text_, b) == 0;
   }
   friend std::optional<MessageId> find_message_id(std::string_view id);
 
  private:
   static void this_id_has_no_sentence();  // never defined: where the compiler comes to it, it stops
   // By hand, since a library's comparison takes the compiler three times as long, in every file.
-  static constexpr int compared(const char* a, const char* b) {
+  static constexpr int compare_texts(const char* a, const char* b) {
     for (; *a != '\0' && *a == *b; ++a) ++b;
     return *a < *b ? -1 : *a > *b ? 1 : 0;
   }
-  static constexpr const char* known(const char* id) {
+  static constexpr const char* listed_id(const char* id) {
     std::size_t first = 0, last = sizeof message_ids / sizeof *message_ids;
     while (first < last) {
       const std::size_t middle = (first + last) / 2;
-      const int side = compared(message_ids[middle], id);
+      const int side = compare_texts(message_ids[middle], id);
       if (side == 0) return message_ids[middle];
       (side < 0 ? first : last) = side < 0 ? middle + 1 : middle;
     }
@@ -80,7 +80,7 @@ struct Message {
 /// Short ways to write arguments: number("wall", 0.9, "mm"), text("member", "MT").
 Argument number(std::string name, double value, std::string unit);
 Argument text(std::string name, std::string value);
-Argument word(std::string name, MessageId sentence);
+Argument sentence_argument(std::string name, MessageId sentence);
 
 /// The category says whose fault it is; from it alone follows how a program ends.
 enum class Category {
@@ -118,7 +118,7 @@ struct Fault : std::exception {
 /// Coverage tells how far a published rule reaches. Worse is larger.
 enum class Coverage { inside, extended, none };
 
-Coverage worse(Coverage a, Coverage b);
+Coverage worse_coverage(Coverage a, Coverage b);
 /// "inside", "extended" or "none".
 const char* name_of(Coverage coverage);
 
@@ -158,7 +158,7 @@ struct Evidence {
   Coverage coverage = Coverage::inside;
   std::vector<Message> notes;
   std::vector<Evidence> because;
-  std::string of;  ///< which one, where a figure has many: a leg, a mode; "" = it is the only one
+  std::string subject;  ///< which one, where a figure has many: a leg, a mode; "" = it is the only one
 };
 
 /// True when all limits are inside.

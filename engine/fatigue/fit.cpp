@@ -12,11 +12,11 @@ namespace seamwright::fatigue {
 namespace {
 
 double density(double z) { return std::exp(-0.5 * z * z) / std::sqrt(2 * 3.14159265358979323846); }
-double above(double z) { return 0.5 * std::erfc(z / std::sqrt(2.0)); }
+double normal_tail(double z) { return 0.5 * std::erfc(z / std::sqrt(2.0)); }
 
 struct Line {
   double log_a = 0, slope = 0, deviation = 0;
-  double at(double x) const { return log_a - slope * x; }
+  double log_life_at(double x) const { return log_a - slope * x; }
 };
 
 // Least squares of y on x with the slope found or fixed; the deviation from the sum of squares given with y.
@@ -46,14 +46,14 @@ Line most_likely(const std::vector<double>& x, const std::vector<double>& y, con
     double extra = 0;  // variance of what the run-outs may be
     for (std::size_t i = 0; i < x.size(); ++i) {
       if (!tests[i].run_out) continue;
-      const double z = (y[i] - line.at(x[i])) / line.deviation, tail = above(z);
+      const double z = (y[i] - line.log_life_at(x[i])) / line.deviation, tail = normal_tail(z);
       const double hazard = tail > 1e-300 ? density(z) / tail : z + 1 / z;
-      filled[i] = line.at(x[i]) + line.deviation * hazard;
+      filled[i] = line.log_life_at(x[i]) + line.deviation * hazard;
       extra += line.deviation * line.deviation * (1 - hazard * (hazard - z));
     }
     Line next = through(x, filled, slope);
     double squares = extra;
-    for (std::size_t i = 0; i < x.size(); ++i) squares += std::pow(filled[i] - next.at(x[i]), 2);
+    for (std::size_t i = 0; i < x.size(); ++i) squares += std::pow(filled[i] - next.log_life_at(x[i]), 2);
     next.deviation = std::sqrt(std::max(squares / n, 1e-20));
     const double change = std::abs(next.log_a - line.log_a) + std::abs(next.slope - line.slope) +
                           std::abs(next.deviation - line.deviation);
@@ -63,7 +63,7 @@ Line most_likely(const std::vector<double>& x, const std::vector<double>& y, con
   return line;
 }
 
-void check(const std::vector<Test>& tests, const FitWish& wish) {
+void check(const std::vector<Test>& tests, const FitOptions& wish) {
   const auto inside = [](double p) { return p > 0.5 && p < 1; };
   if (!inside(wish.survival) || !inside(wish.confidence) ||
       (wish.slope && !(*wish.slope >= 1 && *wish.slope <= 30)))
@@ -81,9 +81,9 @@ void check(const std::vector<Test>& tests, const FitWish& wish) {
     most = std::max(most, t.range_mpa);
   }
   if (failures == 0)
-    throw Fault{Message{
-        "fit.all-run-outs",
-        {number("tests", static_cast<double>(tests.size()), ""), word("remedy", "remedy.test-higher")}}};
+    throw Fault{Message{"fit.all-run-outs",
+                        {number("tests", static_cast<double>(tests.size()), ""),
+                         sentence_argument("remedy", "remedy.test-higher")}}};
   if (failures < 3)
     throw Fault{Message{"fit.too-few", {number("failures", static_cast<double>(failures), "")}}};
   if (!wish.slope && !(most > least * (1 + 1e-6)))
@@ -105,7 +105,7 @@ double tolerance_factor(double n, double freedom, double survival, double confid
   return boost::math::quantile(t, confidence) / std::sqrt(n);
 }
 
-Fit fit_curve(const std::vector<Test>& tests, const FitWish& wish) {
+Fit fit_curve(const std::vector<Test>& tests, const FitOptions& wish) {
   check(tests, wish);
   std::vector<double> x, y;
   for (const Test& t : tests) {
@@ -126,7 +126,7 @@ Fit fit_curve(const std::vector<Test>& tests, const FitWish& wish) {
   f.design_mpa_2e6 = std::pow(10, (f.design_log_a - log_2e6) / f.slope);
   const double bound = grubbs(n);
   for (std::size_t i = 0; i < tests.size(); ++i) {
-    f.residuals.push_back((y[i] - line.at(x[i])) / std::max(f.deviation, 1e-12));
+    f.residuals.push_back((y[i] - line.log_life_at(x[i])) / std::max(f.deviation, 1e-12));
     if (!tests[i].run_out && f.deviation > 1e-9 && std::abs(f.residuals[i]) > bound) f.outliers.push_back(i);
   }
   Evidence& e = f.evidence;

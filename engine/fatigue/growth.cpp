@@ -56,7 +56,7 @@ Interval inspection_interval(double radius, double wall, double range, double cy
   Evidence& e = i.evidence;
   e = least.evidence;
   e.figure = std::string("inspection-interval");
-  e.of = std::string(by.means);
+  e.subject = std::string(by.means);
   if (e.coverage == Coverage::none || !(from < to) || !(range > 0)) {
     e.coverage = Coverage::none;
     e.value = std::numeric_limits<double>::quiet_NaN();
@@ -73,7 +73,7 @@ Interval inspection_interval(double radius, double wall, double range, double cy
       {"length found", i.found_mm, "mm"},     {"range", range, "MPa"}, {"cycles of growth", i.cycles, ""},
       {"cycles a year", cycles_per_year, ""}, {"C", Paris{}.c, ""},    {"m", Paris{}.m, ""}};
   e.notes.push_back({"growth.habit", {}});
-  if (e.of == by_magnetic_particles.means) e.notes.push_back({"growth.ground", {}});
+  if (e.subject == by_magnetic_particles.means) e.notes.push_back({"growth.ground", {}});
   return i;
 }
 

@@ -29,16 +29,16 @@ void check(const Scatter& s, const Place* place) {
 // Local stress is integrated as the curve bends; curve and Miner sum are log-normal.
 double chance_given(const Place& p, const Scatter& s, double ln_common) {
   const double own = std::hypot(p.curve, s.miner);
-  const auto at = [&](double ln_stress) {
+  const auto chance_at = [&](double ln_stress) {
     const double margin = p.below_mean * p.curve - 0.5 * s.miner * s.miner - ln_damage_at(p, ln_stress);
     return own > 0 ? chance(margin / own) : (margin < 0 ? 1.0 : 0.0);
   };
-  if (p.local_model == 0) return at(ln_common);
+  if (p.local_model == 0) return chance_at(ln_common);
   constexpr int steps = 24;  // trapezoid over +-6 deviations, exact for smooth integrands
   double sum = 0, weight = 0;
   for (int i = 0; i <= steps; ++i) {
     const double z = -6 + 12.0 * i / steps, w = std::exp(-0.5 * z * z);
-    sum += w * at(ln_common + z * p.local_model);
+    sum += w * chance_at(ln_common + z * p.local_model);
     weight += w;
   }
   return sum / weight;
@@ -162,8 +162,8 @@ double draw(std::mt19937_64& engine) { return (static_cast<double>(engine() >> 1
 
 }  // namespace
 
-Simulated simulate(const std::vector<Place>& places, const Scatter& s, std::size_t samples,
-                   std::uint64_t seed) {
+SimulatedChance simulate(const std::vector<Place>& places, const Scatter& s, std::size_t samples,
+                         std::uint64_t seed) {
   for (const Place& p : places) check(s, &p);
   std::vector<Sampled> ready;
   for (const Place& p : places) ready.emplace_back(p, s);

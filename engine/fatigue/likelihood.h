@@ -61,11 +61,11 @@ FrameLikelihood frame_likelihood(const std::vector<Place>& places, const Scatter
 
 /// The same by simulation, for what has no closed form: share of samples with a crack, and its standard
 /// error.
-struct Simulated {
+struct SimulatedChance {
   double probability = 0, standard_error = 0;
 };
-Simulated simulate(const std::vector<Place>& places, const Scatter& scatter, std::size_t samples,
-                   std::uint64_t seed);
+SimulatedChance simulate(const std::vector<Place>& places, const Scatter& scatter, std::size_t samples,
+                         std::uint64_t seed);
 
 /// Factor on stress with which a verdict by the characteristic curve at damage 1 meets a reliability index,
 /// for one slope: exp((index sqrt(s_N^2 + s_D^2 + m^2 s_S^2) + s_D^2/2 - below_mean s_N) / m).

@@ -30,7 +30,7 @@ struct Build {
   Relations relations;
 
   std::size_t node(const std::string& id) const { return names.nodes.at(id); }
-  const Vec3& place(const std::string& id) const { return frame.nodes[node(id)].position_mm; }
+  const Vec3& position_of_node(const std::string& id) const { return frame.nodes[node(id)].position_mm; }
 };
 
 /// An element's flexible part starts and ends here, seen from its nodes.
@@ -45,7 +45,8 @@ Span span_of(const Build& b, const Member& m, std::size_t k) {
   Span s;
   if (is_first) s.first_arm = m.start_offset_mm;
   if (is_last) s.second_arm = m.end_offset_mm;
-  const Vec3 axis = b.place(m.nodes[k + 1]) + s.second_arm - b.place(m.nodes[k]) - s.first_arm;
+  const Vec3 axis =
+      b.position_of_node(m.nodes[k + 1]) + s.second_arm - b.position_of_node(m.nodes[k]) - s.first_arm;
   const double whole = axis.norm();
   if (!(whole > same_place_mm))
     throw Fault{Message{"frame.zero-length",
@@ -123,7 +124,7 @@ void add_masses(Build& b) {
     std::vector<Eigen::Vector3d> carriers;
     for (const std::string& id : m.nodes) {
       nodes.push_back(b.node(id));
-      carriers.push_back(b.place(id));
+      carriers.push_back(b.position_of_node(id));
     }
     const Eigen::MatrixXd motion = carried_motion(m.position_mm, carriers);
     if (motion.cols() == 0)
@@ -150,7 +151,7 @@ std::vector<Vec3> sprung_axes(const SprungMass& m) {
 
 void add_sprung_mass(Build& b, const SprungMass& m, std::vector<double>& own_rise) {
   const std::size_t node = b.node(m.node);
-  const Vec3 arm = m.position_mm - b.place(m.node);
+  const Vec3 arm = m.position_mm - b.position_of_node(m.node);
   const double mass = m.mass_kg * tonne_per_kg;
   const std::vector<Vec3> axes = sprung_axes(m);
   Eigen::Matrix3d rigid = Eigen::Matrix3d::Identity();
@@ -167,14 +168,14 @@ void add_sprung_mass(Build& b, const SprungMass& m, std::vector<double>& own_ris
     b.parts.mass.emplace_back(own, own, mass);
     own_rise.push_back(axes[i].z());
   }
-  const Eigen::MatrixXd point = carried_motion(m.position_mm, {b.place(m.node)}).topRows(3);
+  const Eigen::MatrixXd point = carried_motion(m.position_mm, {b.position_of_node(m.node)}).topRows(3);
   add_block(b.parts.mass, node_dofs({node}), mass * point.transpose() * rigid * point);
   b.relations.turned[node] = true;
 }
 
 void add_dampers(Build& b) {
   for (const Damper& d : b.frame.dampers) {
-    const Vec3 line = b.place(d.second) - b.place(d.first);
+    const Vec3 line = b.position_of_node(d.second) - b.position_of_node(d.first);
     if (!(line.norm() > same_place_mm)) throw Fault{Message{"frame.damper-length", {text("damper", d.id)}}};
     const Vec3 along = line.normalized();
     SparseRow row = carried_direction(b.node(d.second), Vec3::Zero(), along);
@@ -212,7 +213,7 @@ void add_wheels(Build& b) {
   }
 }
 
-SparseMatrix gathered(const Triplets& terms, Eigen::Index size) {
+SparseMatrix sparse_of(const Triplets& terms, Eigen::Index size) {
   SparseMatrix m(size, size);
   m.setFromTriplets(terms.begin(), terms.end());
   return m;
@@ -231,10 +232,10 @@ void add_damping(Assembly& a, const std::vector<Dashpot>& dashpots) {
   a.damping = a.dampers * rates.asDiagonal() * a.dampers.transpose();
 }
 
-void add_relations(Build& b, On on) {
+void add_relations(Build& b, Footing on) {
   for (const Hinge& h : b.frame.hinges)
     b.relations.hinges.push_back({h.id, b.node(h.first), b.node(h.second), h.axis.normalized()});
-  if (on != On::supports) return;
+  if (on != Footing::supports) return;
   for (const Support& s : b.frame.supports)
     for (std::size_t i = 0; i < 6; ++i)
       if (s.fixed[i]) b.relations.fixed[b.node(s.node)][i] = true;
@@ -242,7 +243,7 @@ void add_relations(Build& b, On on) {
 
 }  // namespace
 
-Assembly assemble(const Frame& frame, On on) {
+Assembly assemble(const Frame& frame, Footing on) {
   const Names names = check_parts(frame);
   check_connected(frame, names);
   Assembly a;
@@ -270,9 +271,9 @@ Assembly assemble(const Frame& frame, On on) {
   for (std::size_t i = 0; i < own_rise.size(); ++i)
     a.rise[static_cast<Eigen::Index>(6 * nodes + i)] = own_rise[i];
   add_dampers(b);
-  if (on == On::tyres) add_wheels(b);
-  a.stiffness = gathered(b.parts.stiffness, a.full_size);
-  a.mass = gathered(b.parts.mass, a.full_size);
+  if (on == Footing::tyres) add_wheels(b);
+  a.stiffness = sparse_of(b.parts.stiffness, a.full_size);
+  a.mass = sparse_of(b.parts.mass, a.full_size);
   add_damping(a, b.parts.dashpots);
   add_relations(b, on);
   constrain(a, b.relations);

@@ -31,7 +31,7 @@ struct Element {
   Matrix12 to_local;   ///< global node displacements -> local displacements of the flexible ends
 };
 
-enum class On {
+enum class Footing {
   tyres,  ///< wheels as springs to ground; motion along x is free (Statics holds it and reports the reaction)
   supports,  ///< the frame's supports
   nothing    ///< free frame
@@ -47,12 +47,12 @@ struct HingeColumn {
 /// absolute displacement along its axis, mm). Hinges and supports are imposed exactly: full = expand *
 /// reduced.
 struct Assembly {
-  On on = On::nothing;
+  Footing on = Footing::nothing;
   std::vector<Element> elements;
   std::map<std::string, std::size_t> node_index;
   std::vector<std::string> node_ids;
-  std::vector<std::string> wheel_ids;    ///< On::tyres only, in the frame's order
-  std::vector<std::size_t> wheel_nodes;  ///< On::tyres only
+  std::vector<std::string> wheel_ids;    ///< Footing::tyres only, in the frame's order
+  std::vector<std::size_t> wheel_nodes;  ///< Footing::tyres only
   std::vector<HingeColumn> hinges;
   double extent_mm = 0;  ///< diagonal of the box around all nodes
   Eigen::Index full_size = 0;
@@ -69,16 +69,16 @@ struct Assembly {
   Eigen::VectorXd tyre_stiffness, tyre_damping;  ///< N/mm, N s/mm per wheel
 };
 
-/// Builds the matrices. On::supports leaves the wheels out, On::tyres the supports. A member's rigid cuts run
-/// inside the other tube, where nothing of the member is: they have no mass. Nodes held by axial-only members
-/// alone keep no rotation. Throws Fault:
+/// Builds the matrices. Footing::supports leaves the wheels out, Footing::tyres the supports. A member's
+/// rigid cuts run inside the other tube, where nothing of the member is: they have no mass. Nodes held by
+/// axial-only members alone keep no rotation. Throws Fault:
 ///   frame.empty, frame.too-large, frame.no-id, frame.duplicate-id, frame.unknown-node / -tube / -material,
 ///   frame.bad-number (NaN, infinite, negative or absurd), section.impossible;
 ///   frame.short-member, frame.zero-length, frame.cut-too-long, frame.up-along-axis, frame.offset-on-loop for
 ///   members; frame.doubled-node, frame.unused-node, frame.loose-part for the whole; frame.hinge-apart,
 ///   frame.hinge-axis, frame.hinge-twice, frame.hinge-cycle, frame.support-on-hinge; frame.damper-length,
-///   frame.mass-carriers, frame.repeated-node, frame.sprung-axes; frame.no-wheel (On::tyres).
-Assembly assemble(const Frame& frame, On on);
+///   frame.mass-carriers, frame.repeated-node, frame.sprung-axes; frame.no-wheel (Footing::tyres).
+Assembly assemble(const Frame& frame, Footing on);
 
 /// Weight of all masses and members in the direction of -z, as full nodal forces (N, N mm), for 1 g = 9.80665
 /// m/s2.

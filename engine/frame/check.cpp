@@ -15,8 +15,8 @@ constexpr double largest_mass_kg = 1e6;
 constexpr double largest_stiffness = 1e9;
 constexpr std::size_t largest_count = 20000;
 
-void enter(std::map<std::string, std::size_t>& names, const char* kind, const std::string& id,
-           std::size_t place) {
+void enter_name(std::map<std::string, std::size_t>& names, const char* kind, const std::string& id,
+                std::size_t place) {
   if (id.empty()) throw Fault{Message{"frame.no-id", {text("kind", kind)}}};
   if (!names.emplace(id, place).second)
     throw Fault{Message{"frame.duplicate-id", {text("kind", kind), text("id", id)}}};
@@ -29,7 +29,7 @@ std::map<std::string, std::size_t> places(const std::vector<Part>& parts, const 
                         {text("kind", kind), number("count", static_cast<double>(parts.size()), ""),
                          number("limit", static_cast<double>(largest_count), "")}}};
   std::map<std::string, std::size_t> names;
-  for (std::size_t i = 0; i < parts.size(); ++i) enter(names, kind, parts[i].id, i);
+  for (std::size_t i = 0; i < parts.size(); ++i) enter_name(names, kind, parts[i].id, i);
   return names;
 }
 

@@ -14,11 +14,11 @@ namespace {
 class Groups {
  public:
   explicit Groups(std::size_t count) : parent_(count) { std::iota(parent_.begin(), parent_.end(), 0U); }
-  std::size_t of(std::size_t node) {
+  std::size_t root_of(std::size_t node) {
     while (parent_[node] != node) node = parent_[node] = parent_[parent_[node]];
     return node;
   }
-  void join(std::size_t a, std::size_t b) { parent_[of(a)] = of(b); }
+  void join(std::size_t a, std::size_t b) { parent_[root_of(a)] = root_of(b); }
 
  private:
   std::vector<std::size_t> parent_;
@@ -46,7 +46,7 @@ void check_doubled(const Frame& frame, const Names& names) {
     for (std::size_t j = i + 1; j < order.size() && x(order[j]) - x(order[i]) <= same_place_mm; ++j) {
       const Node &a = frame.nodes[order[i]], &b = frame.nodes[order[j]];
       if ((a.position_mm - b.position_mm).norm() <= same_place_mm &&
-          hinged.of(order[i]) != hinged.of(order[j]))
+          hinged.root_of(order[i]) != hinged.root_of(order[j]))
         throw Fault{Message{"frame.doubled-node", {text("first", a.id), text("second", b.id)}}};
     }
 }
@@ -67,14 +67,14 @@ void check_one_piece(const Frame& frame, const Names& names) {
       pairs.emplace_back(names.nodes.at(m.nodes[i - 1]), names.nodes.at(m.nodes[i]));
   Groups groups = groups_of(pairs, frame.nodes.size());
   std::map<std::size_t, std::vector<std::string>> pieces;
-  for (std::size_t i = 0; i < frame.nodes.size(); ++i) pieces[groups.of(i)].push_back(frame.nodes[i].id);
+  for (std::size_t i = 0; i < frame.nodes.size(); ++i) pieces[groups.root_of(i)].push_back(frame.nodes[i].id);
   if (pieces.size() < 2) return;
   const auto loose = std::min_element(pieces.begin(), pieces.end(), [](const auto& a, const auto& b) {
     return a.second.size() < b.second.size();
   });
   std::vector<std::string> members;
   for (const Member& m : frame.members)
-    if (groups.of(names.nodes.at(m.nodes.front())) == loose->first) members.push_back(m.id);
+    if (groups.root_of(names.nodes.at(m.nodes.front())) == loose->first) members.push_back(m.id);
   throw Fault{Message{"frame.loose-part",
                       {text("nodes", list_of(loose->second)), text("members", list_of(members))}}};
 }

@@ -9,9 +9,9 @@ namespace {
 using HingeOf = std::vector<std::optional<std::size_t>>;
 
 HingeOf hinge_of_second(const Relations& r) {
-  HingeOf of(r.nodes);
-  for (std::size_t h = 0; h < r.hinges.size(); ++h) of[r.hinges[h].second] = h;
-  return of;
+  HingeOf hinge(r.nodes);
+  for (std::size_t h = 0; h < r.hinges.size(); ++h) hinge[r.hinges[h].second] = h;
+  return hinge;
 }
 
 /// A chain leads from a node to the first node of its hinges; the hinges passed stand nearest first.

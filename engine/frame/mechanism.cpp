@@ -21,19 +21,19 @@ Eigen::MatrixXd start_vectors(Eigen::Index size, Eigen::Index count) {
   return v;
 }
 
-Eigen::MatrixXd orthonormal(const Eigen::MatrixXd& v) {
+Eigen::MatrixXd orthonormal_basis(const Eigen::MatrixXd& v) {
   return Eigen::HouseholderQR<Eigen::MatrixXd>(v).householderQ() *
          Eigen::MatrixXd::Identity(v.rows(), v.cols());
 }
 
-struct Largest {
+struct LargestMotion {
   std::size_t node = 0;
   Eigen::Index axis = 0;
   double size = 0;
 };
 
-Largest largest_of(const Assembly& a, const Eigen::VectorXd& motion, Eigen::Index offset) {
-  Largest best;
+LargestMotion largest_of(const Assembly& a, const Eigen::VectorXd& motion, Eigen::Index offset) {
+  LargestMotion best;
   for (std::size_t n = 0; n < a.node_ids.size(); ++n)
     for (Eigen::Index i = 0; i < 3; ++i) {
       const double v = std::abs(motion[6 * static_cast<Eigen::Index>(n) + offset + i]);
@@ -44,9 +44,9 @@ Largest largest_of(const Assembly& a, const Eigen::VectorXd& motion, Eigen::Inde
 }
 
 [[noreturn]] void throw_named(const Assembly& a, const Eigen::VectorXd& motion) {
-  const Largest shift = largest_of(a, motion, 0), turn = largest_of(a, motion, 3);
+  const LargestMotion shift = largest_of(a, motion, 0), turn = largest_of(a, motion, 3);
   const bool shifts = shift.size > 1e-3 * a.extent_mm * turn.size;
-  const Largest& most = shifts ? shift : turn;
+  const LargestMotion& most = shifts ? shift : turn;
   static constexpr std::array<const char*, 6> words{
       "ux", "uy", "uz", "rotation about x", "rotation about y", "rotation about z"};
   std::vector<std::string> members;
@@ -73,10 +73,10 @@ Eigen::MatrixXd free_motions(const SparseMatrix& unit_diagonal) {
   shifted += 1e-9 * identity;
   const Eigen::SimplicialLDLT<SparseMatrix> factor(shifted);
   if (factor.info() != Eigen::Success) return {};
-  Eigen::MatrixXd v = orthonormal(start_vectors(n, count));
+  Eigen::MatrixXd v = orthonormal_basis(start_vectors(n, count));
   Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> ritz;
   for (int round = 0; round < 6; ++round) {
-    v = orthonormal(factor.solve(v));
+    v = orthonormal_basis(factor.solve(v));
     ritz.compute(v.transpose() * (unit_diagonal * v));
     v = v * ritz.eigenvectors();
   }
@@ -101,9 +101,9 @@ void throw_mechanism(const Assembly& a, const Eigen::MatrixXd& motions, const Ei
     size = std::max(size, motion.segment<3>(first).norm() / std::max(a.extent_mm, 1.0));
   }
   if (turn < 1e-3 * size) throw_named(a, motion);
-  throw Fault{
-      Message{"frame.unlinked-hinge",
-              {text("hinge", a.hinges[static_cast<std::size_t>(hinge)].id), word("remedy", "remedy.link")}}};
+  throw Fault{Message{"frame.unlinked-hinge",
+                      {text("hinge", a.hinges[static_cast<std::size_t>(hinge)].id),
+                       sentence_argument("remedy", "remedy.link")}}};
 }
 
 void refuse_mechanism(const Assembly& a, const SparseMatrix& basis, const SparseMatrix& reduced_stiffness,

@@ -80,7 +80,7 @@ struct Mass {
 };
 
 /// K + sigma M and its inverse.
-struct Shifted {
+struct ShiftedStiffness {
   using Scalar = double;
   const SparseMatrix& matrix;
   const Factor& factor;
@@ -110,8 +110,8 @@ std::optional<Pairs> refined(const Problem& p, const Factor& factor, const Eigen
 std::optional<Pairs> lanczos_pairs(const Problem& p, const Factor& factor, Eigen::Index wanted,
                                    double limit) {
   Mass mass{p.m};
-  Shifted shifted{p.shifted, factor};
-  Spectra::SymGEigsSolver<Mass, Shifted, Spectra::GEigsMode::RegularInverse> solver(
+  ShiftedStiffness shifted{p.shifted, factor};
+  Spectra::SymGEigsSolver<Mass, ShiftedStiffness, Spectra::GEigsMode::RegularInverse> solver(
       mass, shifted, wanted, std::min(p.m.rows(), 2 * wanted + 8));
   solver.init();
   if (solver.compute(Spectra::SortRule::LargestAlge, 300, 1e-13) < wanted) return std::nullopt;
@@ -130,7 +130,7 @@ bool is_rigid(const Problem& p, const Eigen::VectorXd& x) {
   return std::abs(x.dot(force)) <= 1e-12 * x.cwiseAbs().dot(terms);
 }
 
-Modes kept(const Assembly& a, const Problem& p, const Pairs& pairs, double limit) {
+Modes kept_modes(const Assembly& a, const Problem& p, const Pairs& pairs, double limit) {
   Eigen::Index count = 0;
   while (count < pairs.lambda.size() && pairs.lambda[count] <= limit) ++count;
   Modes modes;
@@ -168,11 +168,12 @@ Modes modes(const Assembly& assembly, double up_to_hz) {
   if (p.k.rows() > small) {
     const double most = limit * (1 + 1e-9);
     const Eigen::Index wanted = count_below(p, most);
-    if (wanted == 0) return kept(assembly, p, {}, limit);
+    if (wanted == 0) return kept_modes(assembly, p, {}, limit);
     if (wanted > 0 && wanted < p.k.rows() / 4)
-      if (const auto pairs = lanczos_pairs(p, factor, wanted, most)) return kept(assembly, p, *pairs, limit);
+      if (const auto pairs = lanczos_pairs(p, factor, wanted, most))
+        return kept_modes(assembly, p, *pairs, limit);
   }
-  Modes whole = kept(assembly, p, dense_pairs(p), limit);
+  Modes whole = kept_modes(assembly, p, dense_pairs(p), limit);
   whole.dense = true;
   return whole;
 }

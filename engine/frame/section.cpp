@@ -19,7 +19,7 @@ constexpr double largest_mm = 1e5;
                       {text("shape", shape), text("dimension", dimension), number("value", value, "mm")}}};
 }
 
-void need(bool possible, const char* shape, const char* dimension, double value) {
+void need_possible(bool possible, const char* shape, const char* dimension, double value) {
   if (!possible) impossible(shape, dimension, value);
 }
 
@@ -48,8 +48,8 @@ Evidence area_evidence(const SectionProperties& p, std::vector<Input> inputs, So
 }
 
 /// Adds a limit; outside it the thin-wall formulas only approximate, so the coverage falls to extended.
-void bound(Evidence& e, Limit l) {
-  if (!l.inside) e.coverage = worse(e.coverage, Coverage::extended);
+void add_limit(Evidence& e, Limit l) {
+  if (!l.inside) e.coverage = worse_coverage(e.coverage, Coverage::extended);
   e.limits.push_back(std::move(l));
 }
 
@@ -92,14 +92,14 @@ SectionResult circle(double outer, double inner, double nu, std::vector<Input> i
 
 SectionResult properties_of(const RoundTube& s, double nu) {
   const char* shape = "round";
-  need(a_length(s.diameter_mm), shape, "diameter", s.diameter_mm);
-  need(a_length(s.wall_mm) && 2 * s.wall_mm < s.diameter_mm, shape, "wall", s.wall_mm);
+  need_possible(a_length(s.diameter_mm), shape, "diameter", s.diameter_mm);
+  need_possible(a_length(s.wall_mm) && 2 * s.wall_mm < s.diameter_mm, shape, "wall", s.wall_mm);
   return circle(s.diameter_mm, s.diameter_mm - 2 * s.wall_mm, nu,
                 {{"diameter", s.diameter_mm, "mm"}, {"wall", s.wall_mm, "mm"}, {"poisson", nu, ""}});
 }
 
 SectionResult properties_of(const SolidBar& s, double nu) {
-  need(a_length(s.diameter_mm), "bar", "diameter", s.diameter_mm);
+  need_possible(a_length(s.diameter_mm), "bar", "diameter", s.diameter_mm);
   return circle(s.diameter_mm, 0, nu, {{"diameter", s.diameter_mm, "mm"}, {"poisson", nu, ""}});
 }
 
@@ -122,10 +122,10 @@ double rounded_second_moment(double h, double b, double t, double ro, double ri)
 SectionResult properties_of(const RectangularTube& s, double nu) {
   const char* shape = "rectangular";
   const double h = s.height_mm, b = s.width_mm, t = s.wall_mm, ro = s.corner_radius_mm;
-  need(a_length(h), shape, "height", h);
-  need(a_length(b), shape, "width", b);
-  need(a_length(t) && 2 * t < std::min(h, b), shape, "wall", t);
-  need(std::isfinite(ro) && ro >= 0 && 2 * ro <= std::min(h, b), shape, "corner_radius", ro);
+  need_possible(a_length(h), shape, "height", h);
+  need_possible(a_length(b), shape, "width", b);
+  need_possible(a_length(t) && 2 * t < std::min(h, b), shape, "wall", t);
+  need_possible(std::isfinite(ro) && ro >= 0 && 2 * ro <= std::min(h, b), shape, "corner_radius", ro);
   const double ri = std::max(ro - t, 0.0);
   SectionProperties p;
   p.area_mm2 = 2 * t * (b + h - 2 * t) - (4 - pi) * (ro * ro - ri * ri);
@@ -151,8 +151,8 @@ SectionResult properties_of(const RectangularTube& s, double nu) {
                               {"poisson", nu, ""}},
                              {"en-10219-2", "Annex B"}, true);
   Evidence shear = memory_of("shear-coefficient", ky, "", {"cowper-1966", "Table 1"});
-  bound(shear, limit("wall-to-width", t / std::min(h, b), "", 0, 0.125));
-  e.coverage = worse(e.coverage, shear.coverage);
+  add_limit(shear, limit("wall-to-width", t / std::min(h, b), "", 0, 0.125));
+  e.coverage = worse_coverage(e.coverage, shear.coverage);
   e.because.push_back(std::move(shear));
   return {p, e};
 }
@@ -171,9 +171,9 @@ double energy_shear_area(double second_moment, double wall, double r, double fla
 SectionResult properties_of(const FlatOvalTube& s, double nu) {
   const char* shape = "flat-oval";
   const double height = s.height_mm, b = s.width_mm, t = s.wall_mm;
-  need(a_length(height), shape, "height", height);
-  need(a_length(b) && b <= height, shape, "width", b);
-  need(a_length(t) && 2 * t < b, shape, "wall", t);
+  need_possible(a_length(height), shape, "height", height);
+  need_possible(a_length(b) && b <= height, shape, "width", b);
+  need_possible(a_length(t) && 2 * t < b, shape, "wall", t);
   const double r = (b - t) / 2, a = height - b;
   const double around = 2 * pi * r + 2 * a, enclosed = pi * r * r + 2 * r * a;
   SectionProperties p;
@@ -194,7 +194,7 @@ SectionResult properties_of(const FlatOvalTube& s, double nu) {
   Evidence e =
       area_evidence(p, {{"height", height, "mm"}, {"width", b, "mm"}, {"wall", t, "mm"}, {"poisson", nu, ""}},
                     {"young-budynas-2002", "Section 10.3, thin closed sections (Bredt)"}, true);
-  bound(e, limit("wall-to-width", t / b, "", 0, 0.125));
+  add_limit(e, limit("wall-to-width", t / b, "", 0, 0.125));
   return {p, e};
 }
 
@@ -217,8 +217,8 @@ StripTorsion strip_torsion(double h, double t) {
 
 SectionResult properties_of(const PlateStrip& s, double nu) {
   const double h = s.height_mm, t = s.thickness_mm;
-  need(a_length(h), "plate", "height", h);
-  need(a_length(t), "plate", "thickness", t);
+  need_possible(a_length(h), "plate", "height", h);
+  need_possible(a_length(t), "plate", "thickness", t);
   SectionProperties p;
   p.area_mm2 = h * t;
   p.i_z_mm4 = t * h * h * h / 12;

@@ -37,7 +37,7 @@ Eigen::Index column_of(const SparseMatrix& expand, Eigen::Index dof) {
 }
 
 /// Columns of a matrix without one of them.
-SparseMatrix without(const SparseMatrix& m, Eigen::Index column) {
+SparseMatrix without_column(const SparseMatrix& m, Eigen::Index column) {
   Triplets keep;
   for (Eigen::Index k = 0; k < m.outerSize(); ++k)
     for (SparseMatrix::InnerIterator it(m, k); it; ++it)
@@ -61,7 +61,7 @@ Eigen::VectorXd moment_scales(const SparseMatrix& basis, std::size_t nodes, doub
 }
 
 /// True when the pivots leave room for a motion without stiffness (the diagonal is 1).
-bool suspicious(const Eigen::SimplicialLDLT<SparseMatrix>& factor) {
+bool is_suspicious(const Eigen::SimplicialLDLT<SparseMatrix>& factor) {
   return factor.info() != Eigen::Success || !(factor.vectorD().minCoeff() > 1e-9);
 }
 
@@ -85,12 +85,12 @@ Statics::Statics(const Assembly& assembly) : data_(std::make_unique<Data>()) {
   d.stiffness = assembly.stiffness;
   std::vector<Eigen::Index> hinge_columns;
   for (const HingeColumn& h : assembly.hinges) hinge_columns.push_back(h.column);
-  if (assembly.on == On::tyres) {
+  if (assembly.on == Footing::tyres) {
     const Eigen::Index dof = 6 * static_cast<Eigen::Index>(assembly.wheel_nodes.front());
     const Eigen::Index column = column_of(d.basis, dof);
     d.held = d.basis.col(column);
     d.held_dofs = {dof};
-    d.basis = without(d.basis, column);
+    d.basis = without_column(d.basis, column);
     for (Eigen::Index& c : hinge_columns)
       if (c > column) --c;
   }
@@ -99,7 +99,7 @@ Statics::Statics(const Assembly& assembly) : data_(std::make_unique<Data>()) {
   d.moment_scale = moment_scales(d.basis, assembly.node_ids.size(), assembly.extent_mm);
   d.unit_scale = unit_scaling(d.reduced);
   d.factor.compute(d.unit_scale.asDiagonal() * d.reduced * d.unit_scale.asDiagonal());
-  if (suspicious(d.factor)) {
+  if (is_suspicious(d.factor)) {
     refuse_mechanism(assembly, d.basis, d.reduced, hinge_columns);
     if (d.factor.info() != Eigen::Success)
       throw Fault{Message{"frame.ill-conditioned", {number("residual", 1, "")}}};

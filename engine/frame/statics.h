@@ -11,8 +11,8 @@ namespace seamwright::frame {
 
 struct Solution {
   Eigen::MatrixXd displacements;  ///< full x cases: mm, rad
-  Eigen::MatrixXd
-      reactions;  ///< full x cases: forces of supports (On::supports) or of the held x direction (On::tyres)
+  /// full x cases: forces of supports (Footing::supports) or of the held x direction (Footing::tyres)
+  Eigen::MatrixXd reactions;
   Eigen::VectorXd
       residual;  ///< per case: |K u - f - r| / |f| over all independent motions, largest entry, moments
                  ///< divided by the frame's extent; dimensionless; 0 for a case without load

@@ -85,7 +85,7 @@ LevelLimit read_limit(const std::string& whole) {
   }
   if (!rest.empty() && std::string("tsab").find(rest[0]) != std::string::npos) {
     l.per = number;
-    l.of = rest[0];
+    l.reference = rest[0];
     rest.erase(0, 1);
   } else {
     l.base += number;
@@ -113,7 +113,7 @@ std::optional<Bound> bound_of(const Imperfection& row, char level, const Weld& w
   if (l.kind != LimitKind::at_most) return Bound{l.kind, false, l.base};
   double mm = l.base;
   if (l.per > 0) {
-    const double size = size_of(l.of, weld);
+    const double size = size_of(l.reference, weld);
     if (!(size > 0)) return std::nullopt;
     mm += l.per * size;
   }

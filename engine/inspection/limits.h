@@ -12,13 +12,13 @@ namespace seamwright::inspection {
 
 enum class LimitKind { not_permitted, permitted, by_application, at_most, at_least };
 
-/// base + per * of, at most `most`; of: wall t, butt thickness s, throat a, width b of the weld. Degrees for
-/// at_least.
+/// base + per * reference, at most `most`; reference: wall t, butt thickness s, throat a, width b of the
+/// weld. Degrees for at_least.
 struct LevelLimit {
   LimitKind kind = LimitKind::not_permitted;
   bool short_only = false;             ///< only as a short imperfection: 25 mm in any 100 mm (from memory)
   double base = 0, per = 0, most = 0;  ///< most 0 = none
-  char of = 't';
+  char reference = 't';
 };
 /// "no", "yes", "application", "0.2t", "1+0.25b max 10", "short 0.2+0.1t", ">=110". Throws Fault
 /// "inspection.bad-limit".

@@ -18,34 +18,35 @@ struct TyJoint {
 };
 
 /// beta = d/D, gamma = D/(2T), tau = t/T, alpha = 2L/D.
-struct Ratios {
+struct JointRatios {
   double alpha = 0, beta = 0, gamma = 0, tau = 0, angle_deg = 90;
 };
-Ratios ratios(const TyJoint& joint);
+JointRatios joint_ratios(const TyJoint& joint);
 
 /// Range of validity (Table B-1 and Appendix B text) as limits.
-std::vector<Limit> ty_limits(const Ratios& r);
+std::vector<Limit> ty_limits(const JointRatios& r);
 /// The parameters brought into that range.
-Ratios limiting(const Ratios& r);
-double sine(const Ratios& r);  ///< of the angle between the axes
+JointRatios limiting(const JointRatios& r);
+double sine(const JointRatios& r);  ///< of the angle between the axes
 
 // Equations by their numbers in Table B-1; fixity C = 0.5 (fixed) ... 1 (pinned), 0.7 typical. Dimensionless.
-double eq1_chord_saddle_axial_fixed(const Ratios& r);
-double eq2_chord_crown_axial_fixed(const Ratios& r);
-double eq3_brace_saddle_axial(const Ratios& r);
-double eq4_brace_crown_axial_fixed(const Ratios& r);
-double eq5_chord_saddle_axial(const Ratios& r, double fixity);
-double eq6_chord_crown_axial(const Ratios& r, double fixity);
-double eq7_brace_crown_axial(const Ratios& r, double fixity);
-double eq6b_chord_crown_axial_frame(const Ratios& r);  ///< without the chord's own bending, for frame moments
-double eq7b_brace_crown_axial_frame(const Ratios& r);
-double eq8_chord_crown_in_plane(const Ratios& r);
-double eq9_brace_crown_in_plane(const Ratios& r);
-double eq10_chord_saddle_out_of_plane(const Ratios& r);
-double eq11_brace_saddle_out_of_plane(const Ratios& r);
-double f1_short_chord(const Ratios& r);  ///< 1 for alpha >= 12
-double f2_short_chord(const Ratios& r);
-double f3_short_chord(const Ratios& r);
+double eq1_chord_saddle_axial_fixed(const JointRatios& r);
+double eq2_chord_crown_axial_fixed(const JointRatios& r);
+double eq3_brace_saddle_axial(const JointRatios& r);
+double eq4_brace_crown_axial_fixed(const JointRatios& r);
+double eq5_chord_saddle_axial(const JointRatios& r, double fixity);
+double eq6_chord_crown_axial(const JointRatios& r, double fixity);
+double eq7_brace_crown_axial(const JointRatios& r, double fixity);
+double eq6b_chord_crown_axial_frame(
+    const JointRatios& r);  ///< without the chord's own bending, for frame moments
+double eq7b_brace_crown_axial_frame(const JointRatios& r);
+double eq8_chord_crown_in_plane(const JointRatios& r);
+double eq9_brace_crown_in_plane(const JointRatios& r);
+double eq10_chord_saddle_out_of_plane(const JointRatios& r);
+double eq11_brace_saddle_out_of_plane(const JointRatios& r);
+double f1_short_chord(const JointRatios& r);  ///< 1 for alpha >= 12
+double f2_short_chord(const JointRatios& r);
+double f3_short_chord(const JointRatios& r);
 
 /// Factors of one side of the weld.
 struct ScfSide {

@@ -10,7 +10,7 @@
 namespace seamwright::joints {
 
 JointFlexibility joint_flexibility(const TyJoint& joint, double youngs_mpa) {
-  const Ratios r = ratios(joint);
+  const JointRatios r = joint_ratios(joint);
   const double sine = std::sin(r.angle_deg * degree), d = joint.chord_diameter_mm;
   const double ed = youngs_mpa * d, ed3 = ed * d * d;
   JointFlexibility f;

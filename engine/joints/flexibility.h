@@ -16,7 +16,7 @@ struct JointFlexibility {
 /// Fessler, Mockford & Webster, Proc. Instn Civ. Engrs Part 2, 81 (1986) 659 [from memory, the range too]:
 /// axial 1.95 gamma^2.15 (1 - beta)^1.3 sin^2.19 / (E D), in plane 134 gamma^1.73 exp(-4.52 beta) sin^1.22 /
 /// (E D^3), out of plane 85.5 gamma^2.2 exp(-3.85 beta) sin^2.16 / (E D^3); beta 0.33..0.76, gamma 10..20,
-/// angle 35..90 degrees. Outside extended. Throws what ratios() throws.
+/// angle 35..90 degrees. Outside extended. Throws what joint_ratios() throws.
 JointFlexibility joint_flexibility(const TyJoint& joint, double youngs_mpa);
 
 }  // namespace seamwright::joints

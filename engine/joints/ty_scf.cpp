@@ -20,7 +20,7 @@ struct Factors {
   double chord_saddle, chord_crown, brace_saddle, brace_crown, chord_in, brace_in, chord_out, brace_out;
 };
 
-Factors factors(const Ratios& r, double fixity) {
+Factors factors(const JointRatios& r, double fixity) {
   const double axial = fixity <= 0.5 ? f1_short_chord(r) : f2_short_chord(r);
   const double out = f3_short_chord(r);
   return {eq5_chord_saddle_axial(r, fixity) * axial,
@@ -50,7 +50,7 @@ void require_joint(const TyJoint& j) {
        number("brace_diameter", j.brace_diameter_mm, "mm"), number("brace_wall", j.brace_wall_mm, "mm")}}};
 }
 
-Evidence part(const char* clause, double value) {
+Evidence clause_evidence(const char* clause, double value) {
   Evidence e;
   e.figure = "scf";
   e.value = value;
@@ -60,13 +60,13 @@ Evidence part(const char* clause, double value) {
 
 }  // namespace
 
-std::vector<Limit> ty_limits(const Ratios& r) {
+std::vector<Limit> ty_limits(const JointRatios& r) {
   return {limit("alpha", r.alpha, "", 4, 40), limit("beta", r.beta, "", 0.2, 1.0),
           limit("gamma", r.gamma, "", 8, 32), limit("tau", r.tau, "", 0.2, 1.0),
           limit("angle", r.angle_deg, "deg", 20, 90)};
 }
 
-Ratios limiting(const Ratios& r) {
+JointRatios limiting(const JointRatios& r) {
   const std::vector<Limit> l = ty_limits(r);
   const auto within = [&](std::size_t i) { return std::clamp(l[i].value, l[i].min, l[i].max); };
   return {within(0), within(1), within(2), within(3), within(4)};
@@ -76,7 +76,7 @@ TyScf ty_scf(const TyJoint& joint, double fixity) {
   require_joint(joint);
   if (!(fixity >= 0.5 && fixity <= 1.0))
     throw Fault{Message{"joints.bad-fixity", {number("fixity", fixity, "")}}};
-  const Ratios r = ratios(joint);
+  const JointRatios r = joint_ratios(joint);
   TyScf result;
   Evidence& evidence = result.evidence;
   evidence.figure = "scf";
@@ -112,14 +112,15 @@ TyScf ty_scf(const TyJoint& joint, double fixity) {
                   rated(a.chord_in, l.chord_in), rated(a.chord_out, l.chord_out)};
   result.brace = {rated(a.brace_crown, l.brace_crown), rated(a.brace_saddle, l.brace_saddle),
                   rated(a.brace_in, l.brace_in), rated(a.brace_out, l.brace_out)};
-  evidence.because = {part("Table B-1, eq. 5, chord saddle, axial", result.chord.axial_saddle),
-                      part("Table B-1, eq. 6b, chord crown, axial", result.chord.axial_crown),
-                      part("Table B-1, eq. 3, brace saddle, axial", result.brace.axial_saddle),
-                      part("Table B-1, eq. 7b, brace crown, axial", result.brace.axial_crown),
-                      part("Table B-1, eq. 8, chord crown, in-plane", result.chord.in_plane),
-                      part("Table B-1, eq. 9, brace crown, in-plane", result.brace.in_plane),
-                      part("Table B-1, eq. 10, chord saddle, out-of-plane", result.chord.out_of_plane),
-                      part("Table B-1, eq. 11, brace saddle, out-of-plane", result.brace.out_of_plane)};
+  evidence.because = {
+      clause_evidence("Table B-1, eq. 5, chord saddle, axial", result.chord.axial_saddle),
+      clause_evidence("Table B-1, eq. 6b, chord crown, axial", result.chord.axial_crown),
+      clause_evidence("Table B-1, eq. 3, brace saddle, axial", result.brace.axial_saddle),
+      clause_evidence("Table B-1, eq. 7b, brace crown, axial", result.brace.axial_crown),
+      clause_evidence("Table B-1, eq. 8, chord crown, in-plane", result.chord.in_plane),
+      clause_evidence("Table B-1, eq. 9, brace crown, in-plane", result.brace.in_plane),
+      clause_evidence("Table B-1, eq. 10, chord saddle, out-of-plane", result.chord.out_of_plane),
+      clause_evidence("Table B-1, eq. 11, brace saddle, out-of-plane", result.brace.out_of_plane)};
   for (const Evidence& e : evidence.because) evidence.value = std::max(evidence.value, e.value);
   return result;
 }

@@ -10,14 +10,14 @@
 
 namespace seamwright::loads {
 
-class Posed;
+class PosedTrike;
 struct Carriers;
 
 struct Act {
   const char* name;
   bool each_side;  ///< done to the left and to the right
   /// The load at the manoeuvre's full level, on top of standing, full: N, N mm. side: +1 left, -1 right.
-  Eigen::VectorXd (*load)(const Posed& trike, const Carriers& carriers, const Duty& duty,
+  Eigen::VectorXd (*load)(const PosedTrike& trike, const Carriers& carriers, const Duty& duty,
                           const Manoeuvre& manoeuvre, double side);
 };
 inline constexpr std::array acts{&act::corner, &act::brake, &act::start, &act::sit_down, &act::bars};

@@ -17,7 +17,7 @@ Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, con
   if (channel == "payload") {
     pose.payload_kg = 0;
     const frame::Assembly empty =
-        frame::assemble(frame_in(pose, frame, carriers, rider, steering), frame::On::tyres);
+        frame::assemble(frame_in(pose, frame, carriers, rider, steering), frame::Footing::tyres);
     return frame::gravity_load(a) - frame::gravity_load(empty);
   }
   for (std::size_t i = 0; i < a.wheel_ids.size(); ++i) {
@@ -35,7 +35,7 @@ Eigen::VectorXd load_of(const frame::Frame& frame, const frame::Assembly& a, con
 ChannelSolution solve_channel(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
                               const Steering& steering, const Pose& pose, const std::string& channel) {
   ChannelSolution s;
-  s.assembly = frame::assemble(frame_in(pose, frame, carriers, rider, steering), frame::On::tyres);
+  s.assembly = frame::assemble(frame_in(pose, frame, carriers, rider, steering), frame::Footing::tyres);
   const Eigen::VectorXd load = load_of(frame, s.assembly, carriers, rider, steering, pose, channel);
   s.solution = frame::Statics(s.assembly).solve(load);
   return s;

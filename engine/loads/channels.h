@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 
 namespace seamwright::loads {
 

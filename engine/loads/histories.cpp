@@ -13,10 +13,10 @@ constexpr double m_s_per_km_h = 1 / 3.6;
 
 /// share: of the leg that could be held.
 Fault too_long(const Leg& leg, double samples, double share) {
-  return Fault{Message{
-      "loads.leg-too-long",
-      {text("leg", leg.id), number("samples", samples, ""),
-       number("most_distance", share * leg.distance_km, "km"), word("remedy", "remedy.shorter-leg")}}};
+  return Fault{Message{"loads.leg-too-long",
+                       {text("leg", leg.id), number("samples", samples, ""),
+                        number("most_distance", share * leg.distance_km, "km"),
+                        sentence_argument("remedy", "remedy.shorter-leg")}}};
 }
 
 }  // namespace

@@ -87,7 +87,7 @@ std::vector<double> profile_from_acceleration(const State& state, const Transfer
           std::polar(enveloping(cycles_m, t.contact_length_m), -2 * pi * cycles_m * (front - t.x_m));
     }
     const std::complex<double> height =
-        (rise.cast<std::complex<double>>() * (transfer.at(hz) * profile)).value();
+        (rise.cast<std::complex<double>>() * (transfer.response_at(hz) * profile)).value();
     answer[k] = -std::pow(2 * pi * hz, 2) * m_per_mm * height;
     largest = std::max(largest, std::abs(answer[k]));
   }

@@ -15,48 +15,50 @@ namespace {
 
 using frame::Vec3;
 
-void add(const Posed& trike, Eigen::VectorXd& load, const std::string& node, const Vec3& force_n,
+void add(const PosedTrike& trike, Eigen::VectorXd& load, const std::string& node, const Vec3& force_n,
          const Vec3& moment_nmm = Vec3::Zero()) {
-  trike.place(node);  // refuses an unknown node
+  trike.node_position(node);  // refuses an unknown node
   const auto first = 6 * static_cast<Eigen::Index>(trike.assembly().node_index.at(node));
   load.segment<3>(first) += force_n;
   load.segment<3>(first + 3) += moment_nmm;
 }
 
 // Inertia of all masses when the trike is accelerated: against it.
-Eigen::VectorXd inertia(const Posed& trike, const Vec3& acceleration_m_s2) {
+Eigen::VectorXd inertia(const PosedTrike& trike, const Vec3& acceleration_m_s2) {
   const frame::Assembly& a = trike.assembly();
   return -mm_per_m * (a.mass * rigid_motion(trike.frame(), a, acceleration_m_s2, Vec3::Zero()));
 }
 
 // A torque about the axle on what holds it: as a moment there, or as a pair of forces between the axle and
 // the node that holds the brake or the motor.
-void add_torque(const Posed& trike, Eigen::VectorXd& load, const frame::Wheel& w, const Vec3& torque_nmm) {
+void add_torque(const PosedTrike& trike, Eigen::VectorXd& load, const frame::Wheel& w,
+                const Vec3& torque_nmm) {
   if (w.torque_node.empty()) return add(trike, load, w.node, Vec3::Zero(), torque_nmm);
   const Vec3 axis = torque_nmm.normalized();
-  Vec3 arm = trike.place(w.torque_node) - trike.place(w.node);
+  Vec3 arm = trike.node_position(w.torque_node) - trike.node_position(w.node);
   arm -= arm.dot(axis) * axis;
   if (torque_nmm.norm() > 0 && !(arm.norm() > 1))
     throw Fault{Message{"loads.torque-node", {text("node", w.torque_node), text("wheel", w.id)}}};
   if (!(torque_nmm.norm() > 0)) return;
   const Vec3 force = torque_nmm.cross(arm) / arm.squaredNorm();
   // The mount may stand beside the wheel's plane: what its offset adds is taken off at the axle.
-  const Vec3 whole = trike.place(w.torque_node) - trike.place(w.node);
+  const Vec3 whole = trike.node_position(w.torque_node) - trike.node_position(w.node);
   add(trike, load, w.torque_node, force);
   add(trike, load, w.node, -force, torque_nmm - whole.cross(force));
 }
 
-std::vector<std::string> grips_at(const Posed& trike, const Carriers& carriers, double side) {
+std::vector<std::string> grips_at(const PosedTrike& trike, const Carriers& carriers, double side) {
   const auto place = std::max_element(
-      carriers.bar_nodes.begin(), carriers.bar_nodes.end(),
-      [&](const auto& a, const auto& b) { return side * trike.place(a).y() < side * trike.place(b).y(); });
+      carriers.bar_nodes.begin(), carriers.bar_nodes.end(), [&](const auto& a, const auto& b) {
+        return side * trike.node_position(a).y() < side * trike.node_position(b).y();
+      });
   if (place == carriers.bar_nodes.end()) return {};
   return {*place};
 }
 
 // Moment about the long axis through the middle plane of an upward force at a grip.
-double roll_moment(const Posed& trike, const std::string& grip, double up_n) {
-  return up_n * trike.place(grip).y();
+double roll_moment(const PosedTrike& trike, const std::string& grip, double up_n) {
+  return up_n * trike.node_position(grip).y();
 }
 
 }  // namespace
@@ -83,11 +85,11 @@ PedalReaction pedal_reaction(double force_n, const Rider& rider, const Drive& dr
   return r;
 }
 
-Eigen::VectorXd corner_load(const Posed& trike, double to_left_m_s2) {
+Eigen::VectorXd corner_load(const PosedTrike& trike, double to_left_m_s2) {
   return inertia(trike, {0, to_left_m_s2, 0});
 }
 
-Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2) {
+Eigen::VectorXd brake_load(const PosedTrike& trike, const Brakes& brakes, double m_s2) {
   Eigen::VectorXd load = inertia(trike, {-m_s2, 0, 0});
   const double whole = trike.balance().mass_kg * m_s2;
   for (const frame::Wheel& w : trike.frame().wheels) {
@@ -102,8 +104,8 @@ Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2
   return load;
 }
 
-Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const Rider& rider, const Drive& d,
-                           double side, double force_n, double motor_n_m) {
+Eigen::VectorXd pedal_load(const PosedTrike& trike, const Carriers& carriers, const Rider& rider,
+                           const Drive& d, double side, double force_n, double motor_n_m) {
   const frame::Wheel& rear = trike.wheel("R");
   const double motor_nmm = motor_n_m * mm_per_m;
   const double at_crank = d.motor == Motor::mid ? motor_nmm : 0,
@@ -114,7 +116,8 @@ Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const R
   // Crank and wheel turn freely, so bracket and axle feel the forces and, beside the middle plane, their
   // moments.
   const Vec3 beside(0, -d.chain_offset_mm, 0);
-  const Vec3 pull = chain * chain_direction(trike.place(carriers.pedal_node), trike.place(rear.node), d);
+  const Vec3 pull =
+      chain * chain_direction(trike.node_position(carriers.pedal_node), trike.node_position(rear.node), d);
   add(trike, load, carriers.pedal_node, pull, beside.cross(pull));
   add(trike, load, rear.node, -pull, -beside.cross(pull));
   add(trike, load, rear.node, {push, 0, 0});
@@ -141,7 +144,7 @@ Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const R
   const double seat = grips.empty() || rest <= 0 ? 1 : r.saddle / rest;
   add(trike, load, carriers.saddle_node, {0, 0, r.saddle + without_bars}, {-seat * left_over, 0, 0});
   if (seat < 1) {
-    const double apart = trike.place(grips[0]).y() - trike.place(others[0]).y();
+    const double apart = trike.node_position(grips[0]).y() - trike.node_position(others[0]).y();
     if (std::abs(apart) > 1) {
       add(trike, load, grips[0], {0, 0, -(1 - seat) * left_over / apart});
       add(trike, load, others[0], {0, 0, (1 - seat) * left_over / apart});
@@ -152,13 +155,13 @@ Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const R
   return load;
 }
 
-Eigen::VectorXd saddle_load(const Posed& trike, const Carriers& carriers, double force_n) {
+Eigen::VectorXd saddle_load(const PosedTrike& trike, const Carriers& carriers, double force_n) {
   Eigen::VectorXd load = Eigen::VectorXd::Zero(trike.assembly().full_size);
   add(trike, load, carriers.saddle_node, {0, 0, -force_n});
   return load;
 }
 
-Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double side, double force_n) {
+Eigen::VectorXd bars_load(const PosedTrike& trike, const Carriers& carriers, double side, double force_n) {
   Eigen::VectorXd load = Eigen::VectorXd::Zero(trike.assembly().full_size);
   const auto up = grips_at(trike, carriers, side), down = grips_at(trike, carriers, -side);
   if (up.empty()) throw Fault{Message{"loads.no-carrier", {text("load", "rider.bar_nodes")}}};
@@ -172,24 +175,24 @@ Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double s
 constexpr bool each_side = true, one_for_both = false;
 
 const Act act::corner{"corner", each_side,
-                      [](const Posed& trike, const Carriers&, const Duty&, const Manoeuvre& m, double side) {
+                      [](const PosedTrike& trike, const Carriers&, const Duty&, const Manoeuvre& m, double side) {
                         return corner_load(trike, side * m.level);
                       }};
 const Act act::brake{"brake", one_for_both,
-                     [](const Posed& trike, const Carriers&, const Duty&, const Manoeuvre& m, double) {
+                     [](const PosedTrike& trike, const Carriers&, const Duty&, const Manoeuvre& m, double) {
                        return brake_load(trike, m.brakes, m.level);
                      }};
 const Act act::start{
     "start", each_side,
-    [](const Posed& trike, const Carriers& carriers, const Duty& duty, const Manoeuvre& m, double side) {
+    [](const PosedTrike& trike, const Carriers& carriers, const Duty& duty, const Manoeuvre& m, double side) {
       return pedal_load(trike, carriers, duty.rider, in_gear(duty.drive, m.sprocket_radius_mm), side, m.level,
                         m.motor_n_m);
     }};
 const Act act::sit_down{"sit-down", one_for_both,
-                        [](const Posed& trike, const Carriers& carriers, const Duty&, const Manoeuvre& m,
+                        [](const PosedTrike& trike, const Carriers& carriers, const Duty&, const Manoeuvre& m,
                            double) { return saddle_load(trike, carriers, m.level); }};
 const Act act::bars{"bars", each_side,
-                    [](const Posed& trike, const Carriers& carriers, const Duty&, const Manoeuvre& m,
+                    [](const PosedTrike& trike, const Carriers& carriers, const Duty&, const Manoeuvre& m,
                        double side) { return bars_load(trike, carriers, side, m.level); }};
 
 }  // namespace seamwright::loads

@@ -3,7 +3,7 @@
 // shares a force between saddle, feet and hands is an assumption that the duty states.
 #pragma once
 
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 
 namespace seamwright::loads {
 
@@ -27,11 +27,11 @@ frame::Vec3 chain_direction(const frame::Vec3& bracket_mm, const frame::Vec3& ax
 /// saddle taking the moment.
 /// Throws Fault "frame.unknown-node", "loads.no-rear-wheel", "loads.torque-node" (on the axle's line),
 /// "loads.chain" (bracket on the axle).
-Eigen::VectorXd corner_load(const Posed& trike, double to_left_m_s2);
-Eigen::VectorXd brake_load(const Posed& trike, const Brakes& brakes, double m_s2);
-Eigen::VectorXd pedal_load(const Posed& trike, const Carriers& carriers, const Rider& rider,
+Eigen::VectorXd corner_load(const PosedTrike& trike, double to_left_m_s2);
+Eigen::VectorXd brake_load(const PosedTrike& trike, const Brakes& brakes, double m_s2);
+Eigen::VectorXd pedal_load(const PosedTrike& trike, const Carriers& carriers, const Rider& rider,
                            const Drive& drive, double side, double force_n, double motor_n_m);
-Eigen::VectorXd saddle_load(const Posed& trike, const Carriers& carriers, double force_n);
-Eigen::VectorXd bars_load(const Posed& trike, const Carriers& carriers, double side, double force_n);
+Eigen::VectorXd saddle_load(const PosedTrike& trike, const Carriers& carriers, double force_n);
+Eigen::VectorXd bars_load(const PosedTrike& trike, const Carriers& carriers, double side, double force_n);
 
 }  // namespace seamwright::loads

@@ -27,7 +27,7 @@ class Cases {
         trike_(loading, frame, carriers, duty.rider, steering),
         pose_(loading) {}
 
-  PeakCases all() {
+  PeakCases all_cases() {
     kerbs();
     drop();
     driving();
@@ -40,11 +40,11 @@ class Cases {
   }
 
  private:
-  Eigen::VectorXd none() const { return Eigen::VectorXd::Zero(trike_.assembly().full_size); }
+  Eigen::VectorXd no_load() const { return Eigen::VectorXd::Zero(trike_.assembly().full_size); }
 
-  void push(Eigen::VectorXd& load, const std::string& node, const Vec3& force,
-            const Vec3& arm = Vec3::Zero()) const {
-    trike_.place(node);
+  void add_force(Eigen::VectorXd& load, const std::string& node, const Vec3& force,
+                 const Vec3& arm = Vec3::Zero()) const {
+    trike_.node_position(node);
     const auto first = 6 * static_cast<Eigen::Index>(trike_.assembly().node_index.at(node));
     load.segment<3>(first) += force;
     load.segment<3>(first + 3) += arm.cross(force);
@@ -53,7 +53,7 @@ class Cases {
   void add(const char* id, const Eigen::VectorXd& load, double value, const char* unit, Source source,
            std::vector<Input> inputs) {
     const Eigen::VectorXd forces =
-        trike_.standing() + trike_.section_forces(trike_.displacements(load)).col(0);
+        trike_.standing_forces() + trike_.section_forces(trike_.displacements(load)).col(0);
     add_forces(id, forces, value, unit, std::move(source), std::move(inputs));
   }
   void add_forces(const char* id, Eigen::VectorXd forces, double value, const char* unit, Source source,
@@ -72,10 +72,10 @@ class Cases {
     return trike_.wheel_loads(trike_.standing_displacement())[static_cast<Eigen::Index>(wheel)];
   }
 
-  Eigen::VectorXd balanced(const Eigen::VectorXd& load) const { return loads::balanced(trike_, load); }
+  Eigen::VectorXd balanced(const Eigen::VectorXd& load) const { return loads::balanced_load(trike_, load); }
 
   void kerbs() {
-    Eigen::VectorXd square = none();
+    Eigen::VectorXd square = no_load();
     double largest = 0;
     const double ratio = climb_ratio(peaks_.kerb_mm, trike_.wheel("FL").radius_mm);
     for (std::size_t i = 0; i < trike_.frame().wheels.size(); ++i) {
@@ -83,7 +83,7 @@ class Cases {
       if (w.id == "R") continue;
       // The wheel carries its load already: the strike adds what is beyond it.
       const double load = wheel_load(i), up = (peaks_.shock_factor - 1) * load;
-      push(square, w.node, {-ratio * peaks_.shock_factor * load, 0, up});
+      add_force(square, w.node, {-ratio * peaks_.shock_factor * load, 0, up});
       largest = std::max(largest, peaks_.shock_factor * load);
     }
     add("kerb-square", balanced(square), largest, "N",
@@ -93,20 +93,20 @@ class Cases {
          {"back_over_up", ratio, ""}});
     const frame::Wheel& left = trike_.wheel("FL");
     const double side = peaks_.side_factor * wheel_load(0);
-    Eigen::VectorXd sideways = none();
-    push(sideways, left.node, {0, -side, 0}, frame::contact_arm_mm(left));
+    Eigen::VectorXd sideways = no_load();
+    add_force(sideways, left.node, {0, -side, 0}, frame::contact_arm_mm(left));
     add("kerb-sideways", balanced(sideways), side, "N", assumed("side force at the left front contact"),
         {{"side_factor", peaks_.side_factor, ""}});
   }
 
   void drop() {
-    Eigen::VectorXd load = none();
+    Eigen::VectorXd load = no_load();
     double largest = 0;
     for (std::size_t i = 0; i < trike_.frame().wheels.size(); ++i) {
       const frame::Wheel& w = trike_.frame().wheels[i];
       const double factor = drop_factor(peaks_.drop_mm, wheel_load(i) / w.radial_n_mm);
       largest = std::max(largest, factor);
-      push(load, w.node, {0, 0, (factor - 1) * wheel_load(i)});
+      add_force(load, w.node, {0, 0, (factor - 1) * wheel_load(i)});
     }
     add("drop", balanced(load), largest, "", {"statics", "fall onto a spring, energy, without damping"},
         {{"drop", peaks_.drop_mm, "mm"}});
@@ -126,12 +126,12 @@ class Cases {
   // The trike falls on its side: the ground stops the grip and the wheel of one side.
   void fall() {
     const double force = peaks_.fall_factor * trike_.balance().mass_kg * gravity_m_s2 / 2;
-    Eigen::VectorXd load = none();
-    push(load, trike_.wheel("FL").node, {0, -force, 0});
+    Eigen::VectorXd load = no_load();
+    add_force(load, trike_.wheel("FL").node, {0, -force, 0});
     std::string grip;
     for (const std::string& node : carriers_.bar_nodes)
-      if (grip.empty() || trike_.place(node).y() > trike_.place(grip).y()) grip = node;
-    push(load, grip.empty() ? carriers_.saddle_node : grip, {0, -force, 0});
+      if (grip.empty() || trike_.node_position(node).y() > trike_.node_position(grip).y()) grip = node;
+    add_force(load, grip.empty() ? carriers_.saddle_node : grip, {0, -force, 0});
     add("fall", balanced(load), force, "N",
         assumed("half of the weight times the factor at grip and wheel each"),
         {{"fall_factor", peaks_.fall_factor, ""}});
@@ -140,7 +140,7 @@ class Cases {
   // Turned on the spot: friction turns against each front tyre's patch (a line of its length, evenly
   // pressed: friction times load times a quarter of it); the hands hold against it at the grips.
   void scrub() {
-    Eigen::VectorXd load = none();
+    Eigen::VectorXd load = no_load();
     double torque = 0;
     for (std::size_t i = 0; i < trike_.frame().wheels.size(); ++i) {
       const frame::Wheel& w = trike_.frame().wheels[i];
@@ -151,10 +151,10 @@ class Cases {
     }
     if (carriers_.bar_nodes.size() < 2) return void(out_.missing.emplace_back("scrub"));
     const std::string &a = carriers_.bar_nodes[0], &b = carriers_.bar_nodes[1];
-    const double apart = trike_.place(a).y() - trike_.place(b).y();
+    const double apart = trike_.node_position(a).y() - trike_.node_position(b).y();
     // A pair along x turns right-handed by -apart times the force at the first grip.
-    push(load, a, {torque / apart, 0, 0});
-    push(load, b, {-torque / apart, 0, 0});
+    add_force(load, a, {torque / apart, 0, 0});
+    add_force(load, b, {-torque / apart, 0, 0});
     add("scrub", load, torque, "N mm", {"statics", "friction on an evenly pressed line"},
         {{"friction", peaks_.friction, ""}});
   }
@@ -162,22 +162,24 @@ class Cases {
   void people() {
     std::string edge;
     for (const std::string& node : carriers_.box_nodes)
-      if (edge.empty() || std::abs(trike_.place(node).y()) > std::abs(trike_.place(edge).y()) + 1 ||
-          (std::abs(std::abs(trike_.place(node).y()) - std::abs(trike_.place(edge).y())) <= 1 &&
-           trike_.place(node).x() > trike_.place(edge).x()))
+      if (edge.empty() ||
+          std::abs(trike_.node_position(node).y()) > std::abs(trike_.node_position(edge).y()) + 1 ||
+          (std::abs(std::abs(trike_.node_position(node).y()) - std::abs(trike_.node_position(edge).y())) <=
+               1 &&
+           trike_.node_position(node).x() > trike_.node_position(edge).x()))
         edge = node;
     if (edge.empty()) {
       out_.missing.emplace_back("climbing");
     } else {
       const double force = peaks_.climber_kg * gravity_m_s2;
-      Eigen::VectorXd load = none();
-      push(load, edge, {0, 0, -force});
+      Eigen::VectorXd load = no_load();
+      add_force(load, edge, {0, 0, -force});
       add("climbing", load, force, "N", assumed("one person on the outermost node of the box"),
           {{"climber", peaks_.climber_kg, "kg"}});
     }
     if (peaks_.belt_nodes.empty()) return void(out_.missing.emplace_back("belts"));
-    Eigen::VectorXd load = none();
-    for (const std::string& node : peaks_.belt_nodes) push(load, node, {peaks_.belt_n, 0, 0});
+    Eigen::VectorXd load = no_load();
+    for (const std::string& node : peaks_.belt_nodes) add_force(load, node, {peaks_.belt_n, 0, 0});
     add("belts", balanced(load), peaks_.belt_n, "N", assumed("forward at every anchor"), {});
   }
 
@@ -191,25 +193,25 @@ class Cases {
     if (peaks_.lash_nodes.empty()) {
       out_.missing.emplace_back("lashing");
     } else {
-      Eigen::VectorXd load = none();
-      for (const std::string& node : peaks_.lash_nodes) push(load, node, {0, 0, -peaks_.lash_n});
+      Eigen::VectorXd load = no_load();
+      for (const std::string& node : peaks_.lash_nodes) add_force(load, node, {0, 0, -peaks_.lash_n});
       add("lashing", load, peaks_.lash_n, "N", assumed("a strap down at every lashing node"), {});
     }
     if (peaks_.tow_node.empty()) {
       out_.missing.emplace_back("towing");
     } else {
-      Eigen::VectorXd load = none();
-      push(load, peaks_.tow_node, {peaks_.tow_n, 0, 0});
+      Eigen::VectorXd load = no_load();
+      add_force(load, peaks_.tow_node, {peaks_.tow_n, 0, 0});
       add("towing", balanced(load), peaks_.tow_n, "N", assumed("pull forward"), {});
     }
     if (peaks_.lift_nodes.size() < 3) return void(out_.missing.emplace_back("lifting"));
     frame::Frame hung = trike_.frame();
     hung.supports.clear();
     for (const std::string& node : peaks_.lift_nodes) {
-      trike_.place(node);
+      trike_.node_position(node);
       hung.supports.push_back({node, {true, true, true, false, false, false}});
     }
-    const frame::Assembly a = frame::assemble(hung, frame::On::supports);
+    const frame::Assembly a = frame::assemble(hung, frame::Footing::supports);
     const Eigen::VectorXd u = frame::Statics(a).solve(frame::gravity_load(a)).displacements.col(0);
     add_forces("lifting", peaks_.lift_factor * (frame::section_force_map(a) * u), peaks_.lift_factor, "",
                assumed("weight times the factor, held at the lifting nodes"), {});
@@ -220,7 +222,7 @@ class Cases {
   const Duty& duty_;
   const Peaks& peaks_;
   const Steering& steering_;
-  Posed trike_;
+  PosedTrike trike_;
   Pose pose_;
   PeakCases out_;
 };
@@ -238,7 +240,7 @@ double climb_ratio(double edge_mm, double radius_mm) {
 
 PeakCases peak_cases(const frame::Frame& frame, const Carriers& carriers, const Duty& duty,
                      const Steering& steering, const Pose& loading) {
-  return Cases(frame, carriers, duty, steering, loading).all();
+  return Cases(frame, carriers, duty, steering, loading).all_cases();
 }
 
 }  // namespace seamwright::loads

@@ -16,7 +16,7 @@ struct PeakCase {
 
 /// All cases for a loading: kerb-square, kerb-sideways, drop, full-braking, tip-over, fall, scrub, climbing,
 /// parking, lashing, lifting, towing, belts. A case whose nodes the duty does not name is left out and named
-/// in `missing`. Linear, on the tyres (lifting: on its nodes). Throws the Faults of Posed and manoeuvre
+/// in `missing`. Linear, on the tyres (lifting: on its nodes). Throws the Faults of PosedTrike and manoeuvre
 /// loads.
 struct PeakCases {
   std::vector<PeakCase> cases;

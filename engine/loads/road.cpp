@@ -113,13 +113,13 @@ Eigen::MatrixXcd profile_lines(const Road& road, const std::vector<Track>& track
   Eigen::VectorXcd history(size), spectrum(size);
   Eigen::MatrixXcd heights = Eigen::MatrixXcd::Zero(static_cast<Eigen::Index>(tracks.size()), lines);
   for (std::size_t i = 0; i < tracks.size(); ++i) {
-    const auto at = [&](Eigen::Index k) {
+    const auto height_at = [&](Eigen::Index k) {
       return profile_m(road, speed_m_s * step_s * static_cast<double>(k) - (front - tracks[i].x_m),
                        tracks[i].y_m);
     };
     // The lines repeat: a steady slope takes the step out of the joint, and stresses nothing.
-    const double first = at(0), rise = (at(size) - first) / static_cast<double>(size);
-    for (Eigen::Index k = 0; k < size; ++k) history[k] = at(k) - first - rise * static_cast<double>(k);
+    const double first = height_at(0), rise = (height_at(size) - first) / static_cast<double>(size);
+    for (Eigen::Index k = 0; k < size; ++k) history[k] = height_at(k) - first - rise * static_cast<double>(k);
     fft.fwd(spectrum, history);
     for (Eigen::Index k = 1; k < lines; ++k)
       heights(static_cast<Eigen::Index>(i), k) =

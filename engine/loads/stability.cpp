@@ -7,7 +7,7 @@
 #include <numbers>
 
 #include "engine/evidence/constants.h"
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 
 namespace seamwright::loads {
 
@@ -47,7 +47,7 @@ StabilityCase stability_case(const frame::Frame& frame, const Carriers& carriers
                              const Steering& steering, const Pose& pose) {
   const frame::Frame laden_frame = frame_in(pose, frame, carriers, rider, steering);
   const double angle = pose.steering_deg;
-  const frame::Assembly a = frame::assemble(laden_frame, frame::On::tyres);
+  const frame::Assembly a = frame::assemble(laden_frame, frame::Footing::tyres);
   const Balance b = balance_of(laden_frame, a);
   StabilityCase c;
   c.pose = pose;

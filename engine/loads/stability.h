@@ -45,7 +45,7 @@ struct StabilityCase {
   double forward_m_s2 = 0, backward_m_s2 = 0;
   double speed_kmh = 0;  ///< at which it tips in the turn that it is steered into, infinite straight ahead
 };
-/// Throws what steered() and laden() throw.
+/// Throws what steered_frame() and laden_frame() throw.
 StabilityCase stability_case(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
                              const Steering& steering, const Pose& pose);
 
@@ -63,7 +63,8 @@ struct Stability {
 };
 
 /// Each loading (a pose whose steering does not matter) at `angles` steering angles from stop to stop (odd,
-/// at least five; one, straight ahead, without a steering). Throws what steered() and laden() throw.
+/// at least five; one, straight ahead, without a steering). Throws what steered_frame() and
+/// laden_frame() throw.
 Stability stability(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
                     const Steering& steering, const std::vector<Pose>& loadings, std::size_t angles);
 

@@ -16,7 +16,7 @@ using frame::Vec3;
 
 constexpr double most_carried_kg = 1e5;
 
-Vec3 place(const frame::Frame& frame, const std::string& node, const char* user) {
+Vec3 node_position(const frame::Frame& frame, const std::string& node, const char* user) {
   for (const frame::Node& n : frame.nodes)
     if (n.id == node) return n.position_mm;
   throw Fault{Message{"frame.unknown-node", {text("node", node), text("user", user)}}};
@@ -44,7 +44,8 @@ void add_seated(frame::Frame& f, const Carriers& c, const Rider& r) {
   seated.id = "rider on saddle";
   seated.mass_kg = r.mass_kg * r.saddle_share;
   seated.node = c.saddle_node;
-  seated.position_mm = place(f, c.saddle_node, "rider.saddle_node") + Vec3(0, 0, r.height_above_saddle_mm);
+  seated.position_mm =
+      node_position(f, c.saddle_node, "rider.saddle_node") + Vec3(0, 0, r.height_above_saddle_mm);
   seated.sprung.push_back({Vec3::UnitZ(), r.vertical_frequency_hz, r.vertical_damping});
   if (r.lateral_frequency_hz > 0)
     seated.sprung.push_back({Vec3::UnitY(), r.lateral_frequency_hz, r.lateral_damping});
@@ -55,7 +56,7 @@ void add_seated(frame::Frame& f, const Carriers& c, const Rider& r) {
 
 void add_rigid(frame::Frame& f, const std::string& id, double mass_kg, const std::string& node,
                const char* user) {
-  f.masses.push_back({id, mass_kg, place(f, node, user), {node}, Vec3::Zero()});
+  f.masses.push_back({id, mass_kg, node_position(f, node, user), {node}, Vec3::Zero()});
 }
 
 void add_rider(frame::Frame& f, const Carriers& c, const Rider& r) {
@@ -113,8 +114,8 @@ Eigen::MatrixXd forces_on(const State& s) {
 
 }  // namespace
 
-frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-                   double payload_kg) {
+frame::Frame laden_frame(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                         double payload_kg) {
   check_number("payload_kg", "payload", payload_kg, "kg", 0, most_carried_kg);
   frame::Frame f = frame;
   check_number("mass_kg", "rider", rider.mass_kg, "kg", 0, most_carried_kg);
@@ -124,7 +125,7 @@ frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Ri
   }
   if (payload_kg > 0) {
     if (carriers.box_nodes.empty()) throw Fault{Message{"loads.no-carrier", {text("load", "box.nodes")}}};
-    for (const std::string& node : carriers.box_nodes) place(f, node, "box.nodes");
+    for (const std::string& node : carriers.box_nodes) node_position(f, node, "box.nodes");
     f.masses.push_back({"payload", payload_kg, carriers.payload_centre_mm, carriers.box_nodes, Vec3::Zero()});
   }
   return f;
@@ -135,7 +136,7 @@ State make_state(const frame::Frame& laden_frame, double payload_kg, double high
   check_number("highest_frequency_hz", "state", highest_hz, "Hz", 1, 1000);
   State s;
   s.payload_kg = payload_kg;
-  s.assembly = frame::assemble(laden_frame, frame::On::tyres);
+  s.assembly = frame::assemble(laden_frame, frame::Footing::tyres);
   const frame::Assembly& a = s.assembly;
   const frame::Statics statics(a);
   const frame::Solution weight = statics.solve(frame::gravity_load(a));
@@ -153,7 +154,7 @@ State make_state(const frame::Frame& laden_frame, double payload_kg, double high
   s.moving = ritz_shapes(a, s.modes, roll, forces_on(s));
   s.modes = lowest(s.modes, (s.modes.frequency_hz.array() <= highest_hz).count());
   for (const frame::Wheel& w : laden_frame.wheels) {
-    const Vec3 contact = place(laden_frame, w.node, "wheel") + frame::contact_arm_mm(w);
+    const Vec3 contact = node_position(laden_frame, w.node, "wheel") + frame::contact_arm_mm(w);
     s.tracks.push_back({contact.x() * m_per_mm, contact.y() * m_per_mm, w.contact_length_mm * m_per_mm});
   }
   return s;

@@ -23,8 +23,8 @@ namespace seamwright::loads {
 /// payload of 0 add nothing. Throws Fault "frame.unknown-node", "frame.bad-number", "loads.rider-shares"
 /// (they must sum to 1 within 1e-6), "loads.no-carrier" (a bar share without bar nodes, a payload without box
 /// nodes).
-frame::Frame laden(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-                   double payload_kg);
+frame::Frame laden_frame(const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+                         double payload_kg);
 
 /// Full displacements = moving.shapes * coordinates (mm sqrt(t)): modes, then the remainders, which make the
 /// static answer to every force on the trike exact: tyres, pushes of edges and each damper, also those
@@ -62,9 +62,9 @@ class Transfer {
   Transfer(const State& state, double structural_damping);
 
   /// Coordinates per metre of road height at one frequency: coordinates x wheels.
-  Eigen::MatrixXcd at(double frequency_hz) const;
-  /// The same by solving the equations directly, to check at().
-  Eigen::MatrixXcd at_directly(double frequency_hz) const;
+  Eigen::MatrixXcd response_at(double frequency_hz) const;
+  /// The same by solving the equations directly, to check response_at().
+  Eigen::MatrixXcd direct_response_at(double frequency_hz) const;
 
   /// Real and imaginary parts of the coordinates' amplitudes, coordinates x lines, for heights (wheels x
   /// lines, m) of lines at the given frequencies (Hz, >= 0, not checked).

@@ -58,7 +58,7 @@ Vec3 up_of(const Frame& f, const frame::Member& m) {
 
 }  // namespace
 
-Frame steered(const Frame& straight, const Steering& steering, double angle_deg) {
+Frame steered_frame(const Frame& straight, const Steering& steering, double angle_deg) {
   if (angle_deg == 0) return straight;
   const auto hinge = std::find_if(straight.hinges.begin(), straight.hinges.end(),
                                   [&](const auto& h) { return h.id == steering.hinge; });

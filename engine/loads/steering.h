@@ -19,6 +19,6 @@ struct Steering {
 /// of wheels. Links are drawn anew between their ends. Throws Fault "loads.no-steering" without a hinge,
 /// "loads.beyond-stop" for an angle outside the stops, "loads.not-steered" when the front wheels do not hang
 /// on one side of the hinge alone.
-frame::Frame steered(const frame::Frame& frame, const Steering& steering, double angle_deg);
+frame::Frame steered_frame(const frame::Frame& frame, const Steering& steering, double angle_deg);
 
 }  // namespace seamwright::loads

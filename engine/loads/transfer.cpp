@@ -19,7 +19,7 @@ namespace {
 using Complex = std::complex<double>;
 using std::numbers::pi;
 
-constexpr double most_asked_hz = 1e6;  // asked of at()
+constexpr double most_asked_hz = 1e6;  // asked of response_at()
 
 }  // namespace
 
@@ -94,16 +94,16 @@ bool Transfer::poles_are_right() const {
       // Motion that creeps behind a damper without inertia has a pole far beyond every frequency that is
       // asked for.
       const double hz = std::min(near * std::abs(poles_[p]) / (2 * pi), most_asked_hz);
-      const Eigen::MatrixXcd direct = at_directly(hz);
+      const Eigen::MatrixXcd direct = direct_response_at(hz);
       // A pole without any damping lies on the axis and neither form has a value there.
       if (!direct.allFinite()) continue;
-      if (!((at(hz) - direct).norm() <= tolerance * direct.norm())) return false;
+      if (!((response_at(hz) - direct).norm() <= tolerance * direct.norm())) return false;
     }
   return true;
 }
 
-Eigen::MatrixXcd Transfer::at(double frequency_hz) const {
-  if (!by_poles_) return at_directly(frequency_hz);
+Eigen::MatrixXcd Transfer::response_at(double frequency_hz) const {
+  if (!by_poles_) return direct_response_at(frequency_hz);
   frame::check_number("frequency", "transfer", frequency_hz, "Hz", 0, most_asked_hz);
   const Eigen::Index wheels = tyre_stiffness_.size();
   Eigen::MatrixXcd h(coordinates(), wheels);
@@ -114,7 +114,7 @@ Eigen::MatrixXcd Transfer::at(double frequency_hz) const {
   return h;
 }
 
-Eigen::MatrixXcd Transfer::at_directly(double frequency_hz) const {
+Eigen::MatrixXcd Transfer::direct_response_at(double frequency_hz) const {
   frame::check_number("frequency", "transfer", frequency_hz, "Hz", 0, most_asked_hz);
   const double w = 2 * pi * frequency_hz;
   const Eigen::VectorXcd tyre =
@@ -138,7 +138,7 @@ Transfer::Lines Transfer::respond(const Eigen::Ref<const Eigen::MatrixXcd>& heig
   }
   if (!by_poles_) {
     for (Eigen::Index k = 0; k < lines; ++k) {
-      const Eigen::VectorXcd x = at_directly(frequency_hz[k]) * heights_m.col(k);
+      const Eigen::VectorXcd x = direct_response_at(frequency_hz[k]) * heights_m.col(k);
       out.real.col(k) = x.real();
       out.imaginary.col(k) = x.imag();
     }

@@ -22,7 +22,7 @@ constexpr double least_scatter = 0.05, most_scatter = 3;
 constexpr double profile_drop =
     1.352772;  // half of the 90 % quantile of chi-square with one degree: 2.705543
 
-double at(const std::vector<double>& x, const std::vector<double>& y, double where) {
+double interpolated(const std::vector<double>& x, const std::vector<double>& y, double where) {
   const auto above = std::clamp<std::ptrdiff_t>(std::upper_bound(x.begin(), x.end(), where) - x.begin(), 1,
                                                 static_cast<std::ptrdiff_t>(x.size()) - 1);
   const auto k = static_cast<std::size_t>(above);
@@ -54,7 +54,7 @@ struct Grid {
   double value(std::size_t i, std::size_t k) const { return ln_likelihood[i * y.size() + k]; }
 };
 
-std::vector<double> even(double from, double to, std::size_t count) {
+std::vector<double> even_steps(double from, double to, std::size_t count) {
   std::vector<double> v;
   for (std::size_t i = 0; i < count; ++i)
     v.push_back(from + (to - from) * static_cast<double>(i) / static_cast<double>(count - 1));
@@ -63,11 +63,11 @@ std::vector<double> even(double from, double to, std::size_t count) {
 
 Grid grid_of(const std::vector<double>& ln_factor, const std::vector<Observation>& observations,
              double x_from, double x_to, double y_from, double y_to) {
-  Grid g{even(x_from, x_to, steps), even(y_from, y_to, steps), {}};
+  Grid g{even_steps(x_from, x_to, steps), even_steps(y_from, y_to, steps), {}};
   std::vector<double> lives(observations.size());
   for (const double x : g.x) {
     for (std::size_t i = 0; i < observations.size(); ++i)
-      lives[i] = at(ln_factor, observations[i].ln_life_km, x);
+      lives[i] = interpolated(ln_factor, observations[i].ln_life_km, x);
     for (const double y : g.y) g.ln_likelihood.push_back(ln_likelihood(observations, lives, std::exp(y)));
   }
   return g;
@@ -195,7 +195,7 @@ FieldModel field_model(const rating::Job& job, const rules::Published& published
   rating::Service service = rating::prepare(job, cut, rating::sites_of(job, cut, published), 1);
   const std::vector<double> thickness = service.factors;
   FieldModel model;
-  model.ln_factor = even(std::log(0.2), std::log(5.0), 25);
+  model.ln_factor = even_steps(std::log(0.2), std::log(5.0), 25);
   std::vector<std::vector<std::size_t>> places;
   for (const Return& r : returns) {
     places.push_back(sites_of(job, service.sites, r));

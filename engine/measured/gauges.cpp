@@ -18,7 +18,7 @@ namespace {
 
 using frame::Vec3;
 
-struct Candidates {
+struct GaugeCandidates {
   std::vector<GaugePlace> places;
   std::vector<Eigen::VectorXd> rows;  // strain per section force, over all of them
 };
@@ -50,8 +50,8 @@ Eigen::VectorXd strain_row(const frame::Element& e, const frame::Material& m, Ei
   return row;
 }
 
-Candidates candidates_of(const frame::Frame& cut, const frame::Assembly& a) {
-  Candidates out;
+GaugeCandidates candidates_of(const frame::Frame& cut, const frame::Assembly& a) {
+  GaugeCandidates out;
   const auto size = static_cast<Eigen::Index>(12 * a.elements.size());
   for (std::size_t i = 0; i < a.elements.size(); ++i) {
     const frame::Element& e = a.elements[i];
@@ -92,9 +92,9 @@ Channels channels_of(const rating::Job& job, const frame::Frame& cut) {
   }
   heavy.steering_deg = 0;
   const auto posed = [&](const loads::Pose& pose) {
-    return loads::Posed(pose, cut, job.design.carriers, duty.rider, job.design.steering);
+    return loads::PosedTrike(pose, cut, job.design.carriers, duty.rider, job.design.steering);
   };
-  const loads::Posed loaded = posed(heavy);
+  const loads::PosedTrike loaded = posed(heavy);
   Channels out;
   const auto add = [&](const char* id, double level, const char* unit, const Eigen::VectorXd& forces) {
     out.channels.push_back({id, level, unit});
@@ -104,7 +104,7 @@ Channels channels_of(const rating::Job& job, const frame::Frame& cut) {
     return Eigen::VectorXd(loaded.section_forces(loaded.displacements(load)).col(0));
   };
   if (heavy.payload_kg > 0)
-    add("payload", heavy.payload_kg, "kg", loaded.standing() - posed(empty).standing());
+    add("payload", heavy.payload_kg, "kg", loaded.standing_forces() - posed(empty).standing_forces());
   double corner = 1, braking = 1;
   loads::Brakes brakes{0.35, 0.35, 0.3};
   for (const loads::Manoeuvre& m : duty.manoeuvres) {
@@ -129,7 +129,7 @@ Channels channels_of(const rating::Job& job, const frame::Frame& cut) {
     Eigen::VectorXd load = Eigen::VectorXd::Zero(loaded.assembly().full_size);
     load[6 * static_cast<Eigen::Index>(loaded.assembly().wheel_nodes[i]) + 2] = wheel;
     add(std::string("wheel-").append(loaded.frame().wheels[i].id).c_str(), wheel, "N",
-        of_load(loads::balanced(loaded, load)));
+        of_load(loads::balanced_load(loaded, load)));
   }
   return out;
 }
@@ -164,7 +164,7 @@ std::size_t best_beside(const Eigen::MatrixXd& strain, std::vector<std::size_t> 
 
 GaugePlan gauge_plan(const rating::Job& job, std::size_t count) {
   const frame::Frame cut = design::frame_with_cuts(job.design);
-  const Candidates candidates = candidates_of(cut, frame::assemble(cut, frame::On::nothing));
+  const GaugeCandidates candidates = candidates_of(cut, frame::assemble(cut, frame::Footing::nothing));
   if (count < 1 || count > 12 || candidates.places.size() < count)
     throw Fault{Message{"gauges.too-few",
                         {number("places", static_cast<double>(candidates.places.size()), ""),

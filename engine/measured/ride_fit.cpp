@@ -6,7 +6,7 @@
 #include "engine/cycles/rainflow.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/inverse.h"
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 #include "engine/rating/job.h"
 #include "engine/signal/welch.h"
 

@@ -84,7 +84,7 @@ RigResult rate_rig(const rating::Job& job, const frame::Frame& cut, const std::v
   if (!c.not_applicable.empty()) return r;
   frame::Frame held = cut;
   held.supports = c.fixings;
-  const frame::Assembly assembly = frame::assemble(held, frame::On::supports);
+  const frame::Assembly assembly = frame::assemble(held, frame::Footing::supports);
   const Eigen::MatrixXd stress = step_stress(sites, assembly, c, r.residual);
   // The first weld that has a number: welds without one stand above those that meet their service.
   const auto governs = std::find_if(service.welds.begin(), service.welds.end(),
@@ -156,7 +156,7 @@ std::vector<RigResult> rate_rigs(const rating::Job& job, const rules::Published&
                                  const std::vector<RigCase>& cases, const rating::Rating& service) {
   const frame::Frame cut = design::frame_with_cuts(job.design);
   const std::vector<sites::Site> sites =
-      sites::make_sites(job.design, cut, frame::assemble(cut, frame::On::nothing), job.rules, published);
+      sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::nothing), job.rules, published);
   std::vector<RigResult> results;
   for (const RigCase& c : cases) results.push_back(rate_rig(job, cut, sites, c, service));
   return results;

@@ -24,8 +24,8 @@ constexpr Row efficiencies[] = {{"121", 1.0, false}, {"111", 0.8, false}, {"131"
                                 {"132", 0.8, true},  {"133", 0.8, true},  {"138", 0.8, true},
                                 {"141", 0.6, false}, {"15", 0.6, false}};
 
-HeatInput made(const std::string& process, double kilojoules_mm, std::vector<Input> inputs, Source source,
-               bool memory) {
+HeatInput heat_input_of(const std::string& process, double kilojoules_mm, std::vector<Input> inputs,
+                        Source source, bool memory) {
   const Efficiency k = thermal_efficiency(process);
   HeatInput h;
   h.energy_kj_mm = kilojoules_mm;
@@ -73,16 +73,16 @@ Efficiency thermal_efficiency(const std::string& process) {
 
 HeatInput heat_input(const std::string& process, double volts, double amperes, double speed) {
   need_positive({volts, amperes, speed});
-  return made(process, volts * amperes / speed / 1000,
-              {{"voltage", volts, "V"}, {"current", amperes, "A"}, {"travel_speed", speed, "mm/s"}},
-              {"en-1011-1", "8.7"}, false);
+  return heat_input_of(process, volts * amperes / speed / 1000,
+                       {{"voltage", volts, "V"}, {"current", amperes, "A"}, {"travel_speed", speed, "mm/s"}},
+                       {"en-1011-1", "8.7"}, false);
 }
 
 HeatInput heat_input_of_power(const std::string& process, double watts, double speed) {
   need_positive({watts, speed});
-  return made(process, watts / speed / 1000,
-              {{"instantaneous_power", watts, "W"}, {"travel_speed", speed, "mm/s"}},
-              {"iso-tr-18491", "instantaneous power"}, true);
+  return heat_input_of(process, watts / speed / 1000,
+                       {{"instantaneous_power", watts, "W"}, {"travel_speed", speed, "mm/s"}},
+                       {"iso-tr-18491", "instantaneous power"}, true);
 }
 
 ShapeFactors shape_factors(const std::string& shape) {

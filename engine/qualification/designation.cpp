@@ -46,7 +46,7 @@ bool take_number(const Tokens& words, std::size_t& i, char letter, double& value
   return false;
 }
 
-Tokens parts(const std::string& word) {
+Tokens tokens_of(const std::string& word) {
   Tokens out{""};
   for (const char c : word)
     if (c == '/')
@@ -93,10 +93,10 @@ struct Reading {
 
   bool take_positions(const std::string& w) {
     Tokens read;
-    for (const std::string& p : parts(w)) read.push_back(without_p(p));
+    for (const std::string& p : tokens_of(w)) read.push_back(without_p(p));
     if (!d.positions.empty() || !all_in(read, test_positions)) return false;
     d.positions = read;
-    for (const std::string& p : parts(w))
+    for (const std::string& p : tokens_of(w))
       if (without_p(p) != p) d.read_as.push_back(p + " = " + without_p(p));
     return true;
   }
@@ -111,11 +111,11 @@ struct Reading {
     return true;
   }
 
-  void take(const Tokens& words, std::size_t& i) {
+  void read_token(const Tokens& words, std::size_t& i) {
     const std::string& w = words[i];
     if (take_standard(w) || w == "lw" || w == "rw") return;
-    if (d.processes.empty() && all_in(parts(w), test_processes)) {
-      d.processes = parts(w);
+    if (d.processes.empty() && all_in(tokens_of(w), test_processes)) {
+      d.processes = tokens_of(w);
     } else if (!product && (w == "P" || w == "T")) {
       product = true;
       d.tube = w == "T";
@@ -141,7 +141,7 @@ struct Reading {
 Designation read_designation(const std::string& text) {
   const Tokens words = split(text);
   Reading r;
-  for (std::size_t i = 0; i < words.size(); ++i) r.take(words, i);
+  for (std::size_t i = 0; i < words.size(); ++i) r.read_token(words, i);
   const Designation& d = r.d;
   const char* missing = d.processes.empty()                                  ? "process"
                         : !r.product                                         ? "product"

@@ -31,28 +31,28 @@ std::optional<double> limit_of(const Sheet& s) {
 
 Item hardness_item(const Sheet& sheet, const Record* record, const std::optional<double>& foretold) {
   const Source source{"iso-15614-1", "Table 3"};
-  const std::string of_formulas = foretold ? shown(std::round(*foretold)) + " HV10" : std::string();
+  const std::string of_formulas = foretold ? value_text(std::round(*foretold)) + " HV10" : std::string();
   if (asks_no_hardness(sheet))
     return item_of("hardness", of_formulas, "any; 1.1 up to 275 MPa", Answer::yes, source);
   const auto limit = limit_of(sheet);
   if (!limit)
-    return noted(item_of("hardness", of_formulas, "", Answer::cannot_decide, source),
-                 "procedure.hardness-no-limit");
-  const std::string covered = "<= " + shown(*limit) + " HV10";
+    return with_note(item_of("hardness", of_formulas, "", Answer::cannot_decide, source),
+                     "procedure.hardness-no-limit");
+  const std::string covered = "<= " + value_text(*limit) + " HV10";
   const bool values = record && record->signed_off && !record->hardness_hv10.empty();
   if (!values)
-    return noted(item_of("hardness", of_formulas, covered, Answer::cannot_decide, source),
-                 foretold ? MessageId("procedure.hardness-no-values") : "procedure.hardness-nothing");
+    return with_note(item_of("hardness", of_formulas, covered, Answer::cannot_decide, source),
+                     foretold ? MessageId("procedure.hardness-no-values") : "procedure.hardness-nothing");
   const double highest = *std::max_element(record->hardness_hv10.begin(), record->hardness_hv10.end());
-  const std::string measured = shown(highest) + " HV10";
+  const std::string measured = value_text(highest) + " HV10";
   if (highest > *limit) return item_of("hardness", measured, covered, Answer::no, source);
   if (!foretold)
-    return noted(item_of("hardness", measured, covered, Answer::cannot_decide, source),
-                 "procedure.hardness-no-chemistry");
+    return with_note(item_of("hardness", measured, covered, Answer::cannot_decide, source),
+                     "procedure.hardness-no-chemistry");
   const Item item = item_of("hardness", measured, covered, Answer::yes, source);
-  return *foretold > *limit
-             ? noted(item, "procedure.hardness-foretold", {number("foretold", std::round(*foretold), "HV10")})
-             : item;
+  return *foretold > *limit ? with_note(item, "procedure.hardness-foretold",
+                                        {number("foretold", std::round(*foretold), "HV10")})
+                            : item;
 }
 
 }  // namespace seamwright::qualification

@@ -14,42 +14,43 @@ Source practice(const char* text) { return {"common-practice", text}; }
 // Processes usually run with these on steel: common practice, without a standard. Current for each mm of wall
 // up to 6 mm: charts of gas suppliers give 28 to 44 A for TIG on steel between 1.6 and 6 mm, and a third of
 // that less or more is seldom met. Processes by the beginning of their number in ISO 4063.
-struct Usual {
+struct UsualCurrent {
   const char* process;
   Range amperes_per_mm, volts, hand_speed_mm_s;
   const char* current;
 };
-constexpr std::array usual_settings{
-    Usual{"14", {15, 60}, {8, 20}, {0.5, 5}, "DCEN"}, Usual{"15", {15, 60}, {15, 35}, {0.5, 10}, "DCEN"},
-    Usual{"13", {15, 100}, {13, 36}, {2, 20}, "DCEP"}, Usual{"111", {15, 100}, {18, 40}, {1, 10}, ""}};
+constexpr std::array usual_settings{UsualCurrent{"14", {15, 60}, {8, 20}, {0.5, 5}, "DCEN"},
+                                    UsualCurrent{"15", {15, 60}, {15, 35}, {0.5, 10}, "DCEN"},
+                                    UsualCurrent{"13", {15, 100}, {13, 36}, {2, 20}, "DCEP"},
+                                    UsualCurrent{"111", {15, 100}, {18, 40}, {1, 10}, ""}};
 constexpr double wall_of_rule_mm = 6;
 
-const Usual* usual_of(const std::string& process) {
+const UsualCurrent* usual_of(const std::string& process) {
   const auto at = std::find_if(usual_settings.begin(), usual_settings.end(),
-                               [&](const Usual& u) { return process.starts_with(u.process); });
+                               [&](const UsualCurrent& u) { return process.starts_with(u.process); });
   return at == usual_settings.end() ? nullptr : &*at;
 }
 
 void add_span(Check& check, const char* name, const Span& span, const Range& usual, const char* unit,
               const Source& source) {
   if (!span.stated()) return;
-  const bool fine = usual.holds(span.least) && usual.holds(span.most);
-  const auto tenth = [](double x) { return shown(std::round(10 * x) / 10); };
+  const bool fine = usual.contains(span.least) && usual.contains(span.most);
+  const auto tenth = [](double x) { return value_text(std::round(10 * x) / 10); };
   check.push_back(item_of(name, tenth(span.least) + " .. " + tenth(span.most) + " " + unit,
                           text_of(usual, unit), fine ? Answer::yes : Answer::cannot_decide, source));
 }
 
 // The thinner part of the joint carries the least.
-Span thinner(const Sheet& s) {
+Span thinner_walls(const Sheet& s) {
   if (!s.other_wall_mm.stated()) return s.wall_mm;
   if (!s.wall_mm.stated()) return s.other_wall_mm;
   return {std::min(s.wall_mm.least, s.other_wall_mm.least), std::min(s.wall_mm.most, s.other_wall_mm.most)};
 }
 
 void add_runs(Check& check, const Sheet& s) {
-  const Usual* usual = usual_of(s.process);
+  const UsualCurrent* usual = usual_of(s.process);
   if (!usual) return;
-  const Span wall = thinner(s);
+  const Span wall = thinner_walls(s);
   const bool by_hand = s.mechanisation == "manual" || s.mechanisation == "partly-mechanised";
   for (const Run& run : s.runs) {
     if (run.amperes.stated() && wall.stated() && wall.least > 0)
@@ -72,7 +73,7 @@ void add_runs(Check& check, const Sheet& s) {
 // The temperatures of a sheet or of a record. Above 300 C the formulas for cooling no longer hold either.
 void add_temperatures(Check& check, const char* name, double preheat, double interpass) {
   if (!(interpass > 0)) return;
-  check.push_back(item_of(name, shown(interpass) + " C", text_of({std::max(preheat, 0.0), 300}, "C"),
+  check.push_back(item_of(name, value_text(interpass) + " C", text_of({std::max(preheat, 0.0), 300}, "C"),
                           interpass < preheat ? Answer::no
                           : interpass > 300   ? Answer::cannot_decide
                                               : Answer::yes,
@@ -146,14 +147,15 @@ void add_chemistry(Check& check, const Sheet& s, const procedure::Chemistry* ste
     if (steel->c <= d->c && steel->cr >= d->cr_least && steel->cr <= d->cr_most && steel->mo <= d->mo)
       answer = Answer::yes;
     const std::string words =
-        group + ": C <= " + shown(d->c) +
-        (d->cr_most < 100 ? ", Cr " + text_of({d->cr_least, d->cr_most}, "") + ", Mo <= " + shown(d->mo)
+        group + ": C <= " + value_text(d->c) +
+        (d->cr_most < 100 ? ", Cr " + text_of({d->cr_least, d->cr_most}, "") + ", Mo <= " + value_text(d->mo)
                           : "");
     if (covered.find(words) == std::string::npos) covered += (covered.empty() ? "" : "; ") + words;
   }
-  check.push_back(item_of("chemistry of the group",
-                          "C " + shown(steel->c) + ", Cr " + shown(steel->cr) + ", Mo " + shown(steel->mo),
-                          covered, answer, {"iso-tr-15608", "definition of the groups"}));
+  check.push_back(
+      item_of("chemistry of the group",
+              "C " + value_text(steel->c) + ", Cr " + value_text(steel->cr) + ", Mo " + value_text(steel->mo),
+              covered, answer, {"iso-tr-15608", "definition of the groups"}));
 }
 
 void add_record(Check& check, const Record& r) {

@@ -12,7 +12,7 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 
 Source of_procedures(const char* text) { return {"iso-15614-1", text}; }
 
-Answer same(const std::string& tested, const std::string& asked) {
+Answer same_item(const std::string& tested, const std::string& asked) {
   if (tested.empty() || asked.empty()) return Answer::cannot_decide;
   return tested == asked ? Answer::yes : Answer::no;
 }
@@ -34,7 +34,7 @@ Item form_item(const Record& r, const Variables& a) {
 }
 
 Item backing_item(const Variables& t, const Variables& a) {
-  const auto word = [](const Variables& v) {
+  const auto sides_of = [](const Variables& v) {
     return std::string(v.both_sides   ? "both sides"
                        : v.backed     ? "one side, backed"
                        : v.gas_backed ? "one side, gas"
@@ -42,7 +42,7 @@ Item backing_item(const Variables& t, const Variables& a) {
   };
   const bool open = !t.both_sides && !t.backed;  // one side without backing covers with, and both sides
   const bool fine = open || (t.backed && (a.backed || a.both_sides)) || (t.both_sides && a.both_sides);
-  return item_of("sides", word(a), word(t), fine ? Answer::yes : Answer::no, of_procedures("8.4.3"));
+  return item_of("sides", sides_of(a), sides_of(t), fine ? Answer::yes : Answer::no, of_procedures("8.4.3"));
 }
 
 // A branch piece, also that of a pre-production test, covers its own angle and up, a butt test of tube from
@@ -136,9 +136,9 @@ Check covers(const Record& r, const Variables& a) {
         item_of("level", std::to_string(r.level), "2", Answer::cannot_decide, of_procedures("5")));
   if (!r.signed_off) check.push_back(item_of("acceptance", "", "signed", Answer::no, of_procedures("9")));
   check.push_back(
-      item_of("process", a.process, t.process, same(t.process, a.process), of_procedures("8.4.1")));
+      item_of("process", a.process, t.process, same_item(t.process, a.process), of_procedures("8.4.1")));
   check.push_back(item_of("mechanisation", a.mechanisation, t.mechanisation,
-                          same(t.mechanisation, a.mechanisation), of_procedures("8.4.1")));
+                          same_item(t.mechanisation, a.mechanisation), of_procedures("8.4.1")));
   check.push_back(item_of("groups", a.first_group + "-" + a.second_group,
                           t.first_group + "-" + t.second_group, group_covered(t, a),
                           of_procedures("8.3.1, Table 5")));
@@ -148,10 +148,11 @@ Check covers(const Record& r, const Variables& a) {
   add_walls(check, r, a);
   check.push_back(item_of("runs", a.single_run ? "single" : "multi", t.single_run ? "single" : "multi",
                           a.single_run == t.single_run ? Answer::yes : Answer::no, of_procedures("8.4.3")));
-  check.push_back(item_of("filler", a.filler, t.filler, same(t.filler, a.filler), of_procedures("8.4.5")));
-  check.push_back(item_of("gas", a.gas, t.gas, same(t.gas, a.gas), of_procedures("8.5.3")));
   check.push_back(
-      item_of("current", a.current, t.current, same(t.current, a.current), of_procedures("8.4.6")));
+      item_of("filler", a.filler, t.filler, same_item(t.filler, a.filler), of_procedures("8.4.5")));
+  check.push_back(item_of("gas", a.gas, t.gas, same_item(t.gas, a.gas), of_procedures("8.5.3")));
+  check.push_back(
+      item_of("current", a.current, t.current, same_item(t.current, a.current), of_procedures("8.4.6")));
   for (const std::string& p : a.positions)
     if ((p == "PG" || p == "J-L045") &&
         std::find(t.positions.begin(), t.positions.end(), p) == t.positions.end())

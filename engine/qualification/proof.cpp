@@ -20,7 +20,7 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
   const auto add = [&](const char* name, const std::string& found, const char* covered, bool met,
                        MessageId note) {
     Item item = item_of(name, found, covered, met ? Answer::yes : Answer::cannot_decide, rule);
-    if (!met) item = noted(std::move(item), note);
+    if (!met) item = with_note(std::move(item), note);
     if (!met && !sheet.node_rule_waived.empty()) {
       item.answer = Answer::yes;
       item.covered += "; waived: " + sheet.node_rule_waived;
@@ -33,7 +33,7 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
     add(place == std::string("crown") ? "macro at the crown" : "macro at the saddle", "", "one",
         branch && has_place(macros, place), "procedure.node-macros");
   if (sheet.angle_deg.stated() && sheet.angle_deg.least < 60)
-    add("branch below 60 deg", shown(sheet.angle_deg.least) + " deg", "piece of ISO 15613",
+    add("branch below 60 deg", value_text(sheet.angle_deg.least) + " deg", "piece of ISO 15613",
         record && record->pre_production, "procedure.node-angle");
   for (Item& item : check)
     if (item.item.starts_with("macro") && item.answer == Answer::yes && item.note.id.empty())

@@ -13,7 +13,7 @@ int rank(Answer a) { return a == Answer::no ? 2 : a == Answer::cannot_decide ? 1
 
 }  // namespace
 
-std::string shown(double value) {
+std::string value_text(double value) {
   std::ostringstream out;
   out.imbue(std::locale::classic());
   out.precision(5);
@@ -49,19 +49,19 @@ Answer verdict(const Check& check) {
 
 std::string text_of(const Range& r, const std::string& unit) {
   const std::string tail = unit.empty() ? "" : " " + unit;
-  if (std::isinf(r.most)) return r.least > 0 ? ">= " + shown(r.least) + tail : "any";
-  if (r.least == 0) return "<= " + shown(r.most) + tail;
-  return shown(r.least) + " .. " + shown(r.most) + tail;
+  if (std::isinf(r.most)) return r.least > 0 ? ">= " + value_text(r.least) + tail : "any";
+  if (r.least == 0) return "<= " + value_text(r.most) + tail;
+  return value_text(r.least) + " .. " + value_text(r.most) + tail;
 }
 
 Item item_of(std::string name, double value, const Range& range, const std::string& unit, Source source) {
   const bool known = value > 0 && std::isfinite(value);
   return {std::move(name),
-          known ? shown(value) + (unit.empty() ? "" : " " + unit) : std::string(),
+          known ? value_text(value) + (unit.empty() ? "" : " " + unit) : std::string(),
           text_of(range, unit),
-          !known               ? Answer::cannot_decide
-          : range.holds(value) ? Answer::yes
-                               : Answer::no,
+          !known                  ? Answer::cannot_decide
+          : range.contains(value) ? Answer::yes
+                                  : Answer::no,
           std::move(source),
           true,
           {}};
@@ -72,7 +72,7 @@ Item item_of(std::string name, const std::string& found, const std::string& cove
   return {std::move(name), found, covered, answer, std::move(source), true, {}};
 }
 
-Item noted(Item item, MessageId id, std::vector<Argument> arguments) {
+Item with_note(Item item, MessageId id, std::vector<Argument> arguments) {
   item.note = {id, std::move(arguments)};
   return item;
 }

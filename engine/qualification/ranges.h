@@ -36,7 +36,7 @@ const Item* first_reason(const Check& check);
 
 struct Range {
   double least = 0, most = std::numeric_limits<double>::infinity();
-  bool holds(double value) const { return value >= least * (1 - 1e-9) && value <= most * (1 + 1e-9); }
+  bool contains(double value) const { return value >= least * (1 - 1e-9) && value <= most * (1 + 1e-9); }
 };
 /// "1.05 .. 1.95 mm", "25 mm and more".
 std::string text_of(const Range& range, const std::string& unit);
@@ -45,10 +45,10 @@ Item item_of(std::string name, double value, const Range& range, const std::stri
 Item item_of(std::string name, const std::string& found, const std::string& covered, Answer answer,
              Source source);
 /// An item with something said of it.
-Item noted(Item item, MessageId id, std::vector<Argument> arguments = {});
+Item with_note(Item item, MessageId id, std::vector<Argument> arguments = {});
 /// The worse of two answers: no, then cannot_decide, then yes.
 Answer worse_of(Answer a, Answer b);
 /// A number as items show it.
-std::string shown(double value);
+std::string value_text(double value);
 
 }  // namespace seamwright::qualification

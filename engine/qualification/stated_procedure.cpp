@@ -51,7 +51,7 @@ void inside(Check& check, const char* name, double value, const Span& span, cons
   if (span.stated())
     check.push_back(item_of(name, value, {span.least, span.most}, unit, sheet_itself()));
   else
-    check.push_back(item_of(name, shown(value) + " " + unit, "", Answer::cannot_decide, sheet_itself()));
+    check.push_back(item_of(name, value_text(value) + " " + unit, "", Answer::cannot_decide, sheet_itself()));
 }
 
 }  // namespace
@@ -61,11 +61,13 @@ std::vector<std::string> missing_items(const Sheet& s) {
   const auto need = [&](const char* name, bool stated) {
     if (!stated) missing.emplace_back(name);
   };
-  const auto said = [&](const char* name) { need(name, s.said.contains(name) && !s.said.at(name).empty()); };
+  const auto needs_statement = [&](const char* name) {
+    need(name, s.stated_keys.contains(name) && !s.stated_keys.at(name).empty());
+  };
   need("maker", !s.maker.empty());
   need("revision", !s.revision.empty());
   need("record", !s.record.empty());
-  for (const char* name : {"material", "delivery_condition"}) said(name);
+  for (const char* name : {"material", "delivery_condition"}) needs_statement(name);
   need("groups", s.groups.size() == 2);
   need("wall", s.wall_mm.stated());
   if (s.form == JointForm::branch) need("angle", s.angle_deg.stated());
@@ -74,10 +76,10 @@ std::vector<std::string> missing_items(const Sheet& s) {
   need("mechanisation", !s.mechanisation.empty());
   for (const char* name :
        {"preparation", "gap", "cleaning", "tacking", "sequence", "weaving", "torch", "welding_order"})
-    said(name);
+    needs_statement(name);
   need("position", !s.positions.empty());
   need("filler", !s.filler.empty());
-  said("filler_size");
+  needs_statement("filler_size");
   need("current", !s.current.empty());
   need("runs", !s.runs.empty());
   for (const Run& run : s.runs) {
@@ -87,11 +89,11 @@ std::vector<std::string> missing_items(const Sheet& s) {
     need("travel speed of a run", run.speed_mm_s.stated());
   }
   need("gas", !s.gas.empty());
-  for (const char* name : {"gas_flow", "back_purge"}) said(name);
-  if (s.process.starts_with("14")) said("tungsten");
+  for (const char* name : {"gas_flow", "back_purge"}) needs_statement(name);
+  if (s.process.starts_with("14")) needs_statement("tungsten");
   need("preheat", s.preheat_c > 0);
   need("interpass", s.interpass_c > 0);
-  said("post_heating");
+  needs_statement("post_heating");
   return missing;
 }
 
@@ -187,8 +189,8 @@ Check welder_covers(const Certificate& certificate, const Sheet& sheet, const Jo
   for (Item& item : worst)
     if (item.item == "position" && item.note.id.empty() && joint.positions.empty() &&
         sheet.positions.size() > 1)
-      item =
-          noted(std::move(item), "welders.every-position", {text("positions", sheet_words(sheet.positions))});
+      item = with_note(std::move(item), "welders.every-position",
+                       {text("positions", sheet_words(sheet.positions))});
   const std::vector<Date> days = from == to ? std::vector{from} : std::vector{from, to};
   for (const Date day : days)
     for (Item& item : valid_on(certificate, day, employer)) worst.push_back(std::move(item));

@@ -40,7 +40,7 @@ struct Sheet {
   /// The rest in words: "material", "delivery_condition", "preparation", "gap", "cleaning", "tacking",
   /// "sequence", "filler_size", "gas_flow", "back_purge", "torch", "weaving", "post_heating", "welding_order"
   /// ...
-  std::map<std::string, std::string> said;
+  std::map<std::string, std::string> stated_keys;
 };
 
 /// Items of ISO 15609-1 [from memory] that are not stated, by name, in the order of a sheet.

@@ -12,7 +12,7 @@ using Words = std::vector<std::string>;
 
 Source of_welders(const char* text) { return {"iso-9606-1", text}; }
 
-bool holds(const Words& list, const std::string& word) {
+bool contains_word(const Words& list, const std::string& word) {
   return std::find(list.begin(), list.end(), word) != list.end();
 }
 
@@ -84,17 +84,17 @@ Item weld_item(const Designation& test, const Joint& j, const FilletPiece& piece
 // The designation holds more than what decides: spellings, words of no standard, an older text.
 void add_designation(Check& check, const Designation& test) {
   if (!test.read_as.empty())
-    check.push_back(noted(item_of("designation", joined(test.read_as), "ISO 6947", Answer::yes,
-                                  {"iso-9606-1", "11, spelling of the position"}),
-                          "welders.read-as", {text("words", joined(test.read_as))}));
+    check.push_back(with_note(item_of("designation", joined(test.read_as), "ISO 6947", Answer::yes,
+                                      {"iso-9606-1", "11, spelling of the position"}),
+                              "welders.read-as", {text("words", joined(test.read_as))}));
   if (!test.unread.empty())
-    check.push_back(noted(item_of("designation", joined(test.unread), "words of ISO 9606-1",
-                                  Answer::cannot_decide, of_welders("11")),
-                          "welders.unread", {text("words", joined(test.unread))}));
+    check.push_back(with_note(item_of("designation", joined(test.unread), "words of ISO 9606-1",
+                                      Answer::cannot_decide, of_welders("11")),
+                              "welders.unread", {text("words", joined(test.unread))}));
   if (test.older_text)
-    check.push_back(noted(item_of("standard", test.standard, "ISO 9606-1:2012", Answer::cannot_decide,
-                                  of_welders("introduction")),
-                          "welders.older-text", {text("standard", test.standard)}));
+    check.push_back(with_note(item_of("standard", test.standard, "ISO 9606-1:2012", Answer::cannot_decide,
+                                      of_welders("introduction")),
+                              "welders.older-text", {text("standard", test.standard)}));
 }
 
 void add_filler(Check& check, const Designation& test, const Joint& j) {
@@ -110,18 +110,18 @@ void add_filler(Check& check, const Designation& test, const Joint& j) {
                           : j.filler_group > 0 ? asked
                                                : "",
                           names.empty() ? test.metal : joined(names),
-                          no_filler             ? Answer::yes
-                          : unknown             ? Answer::cannot_decide
-                          : holds(names, asked) ? Answer::yes
-                                                : Answer::no,
+                          no_filler                     ? Answer::yes
+                          : unknown                     ? Answer::cannot_decide
+                          : contains_word(names, asked) ? Answer::yes
+                                                        : Answer::no,
                           of_welders("5.5")));
   const Words kinds =
       test.filler_kind == "S" || test.filler_kind == "M" ? Words{"S", "M"} : Words{test.filler_kind};
   check.push_back(item_of("filler kind", no_filler ? "nm" : j.filler_kind, joined(kinds),
-                          no_filler                     ? Answer::yes
-                          : j.filler_kind.empty()       ? Answer::cannot_decide
-                          : holds(kinds, j.filler_kind) ? Answer::yes
-                                                        : Answer::no,
+                          no_filler                             ? Answer::yes
+                          : j.filler_kind.empty()               ? Answer::cannot_decide
+                          : contains_word(kinds, j.filler_kind) ? Answer::yes
+                                                                : Answer::no,
                           of_welders("5.5")));
 }
 
@@ -137,13 +137,13 @@ Item position_item(const Designation& test, const Joint& j, bool by_piece) {
       for (const std::string& q : positions_covered(p, true)) perhaps.push_back(q);
     positions = positions_covered("PB", true);
   }
-  const Answer answer = j.position.empty()             ? Answer::cannot_decide
-                        : holds(positions, j.position) ? Answer::yes
-                        : holds(perhaps, j.position)   ? Answer::cannot_decide
-                                                       : Answer::no;
+  const Answer answer = j.position.empty()                     ? Answer::cannot_decide
+                        : contains_word(positions, j.position) ? Answer::yes
+                        : contains_word(perhaps, j.position)   ? Answer::cannot_decide
+                                                               : Answer::no;
   const Item item = item_of("position", j.position, joined(positions), answer,
                             of_welders(by_piece ? "5.4 e), Table 10" : "5.8, Tables 9 and 10"));
-  return by_piece && answer != Answer::yes ? noted(item, "welders.fillet-piece-position") : item;
+  return by_piece && answer != Answer::yes ? with_note(item, "welders.fillet-piece-position") : item;
 }
 
 Item diameter_item(const Designation& test, const Joint& j) {
@@ -155,7 +155,7 @@ Item diameter_item(const Designation& test, const Joint& j) {
   if (test.tube)
     return item_of("diameter", j.diameter_mm, diameter_range(test.diameter_mm), "mm",
                    of_welders("5.7, Table 7"));
-  const bool flat = holds({"PA", "PB", "PC", "PD"}, j.position);
+  const bool flat = contains_word({"PA", "PB", "PC", "PD"}, j.position);
   const Range range = j.rotates && flat ? Range{75, std::numeric_limits<double>::infinity()}
                                         : Range{500, std::numeric_limits<double>::infinity()};
   return item_of("diameter", j.diameter_mm, range, "mm", of_welders("5.3"));
@@ -197,9 +197,9 @@ Check covers(const Designation& test, const Joint& j, const FilletPiece& piece) 
   const bool by_piece = piece.welded && !test.fillet && j.fillet && j.branch_angle_deg == 0;
   add_designation(check, test);
   check.push_back(item_of("process", j.process, joined(processes),
-                          j.process.empty()             ? Answer::cannot_decide
-                          : holds(processes, j.process) ? Answer::yes
-                                                        : Answer::no,
+                          j.process.empty()                     ? Answer::cannot_decide
+                          : contains_word(processes, j.process) ? Answer::yes
+                                                                : Answer::no,
                           of_welders("5.2")));
   check.push_back(weld_item(test, j, piece));
   add_filler(check, test, j);
@@ -208,14 +208,14 @@ Check covers(const Designation& test, const Joint& j, const FilletPiece& piece) 
   check.push_back(item_of("thickness", j.thickness_mm,
                           by_piece      ? fillet_range(piece.wall_mm)
                           : test.fillet ? fillet_range(test.thickness_mm)
-                                        : butt_range(test.thickness_mm, holds(test.processes, "311")),
+                                        : butt_range(test.thickness_mm, contains_word(test.processes, "311")),
                           "mm", of_welders(by_fillet ? "5.7, Table 8" : "5.7, Table 6")));
   check.push_back(diameter_item(test, j));
   const Words details = details_covered(test, by_piece);
   check.push_back(item_of("details", details_of(j), joined(details),
-                          details.empty()                 ? Answer::cannot_decide
-                          : holds(details, details_of(j)) ? Answer::yes
-                                                          : Answer::no,
+                          details.empty()                         ? Answer::cannot_decide
+                          : contains_word(details, details_of(j)) ? Answer::yes
+                                                                  : Answer::no,
                           of_welders("5.9")));
   return check;
 }

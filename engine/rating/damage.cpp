@@ -72,7 +72,7 @@ Sums no_sums(const Service& service) {
 }
 
 // Batches of seeds until the governing damage is known well enough, or there are no more.
-Sums counted(const Service& service, const Progress& progress) {
+Sums counted_damage(const Service& service, const Progress& progress) {
   const loads::Duty& duty = service.duty;
   Sums sums = no_sums(service);
   const auto all = static_cast<double>(duty.seeds.size() * duty.most_batches);
@@ -142,7 +142,7 @@ Damage mean_of(const Sums& sums, Parts parts) {
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
                  const Progress& progress) {
   Parts parts = damage_in_parts(service, job.range_model);
-  Sums sums = method == Method::time ? counted(service, progress) : in_parts(service, parts);
+  Sums sums = method == Method::time ? counted_damage(service, progress) : in_parts(service, parts);
   Eigen::ArrayXd more;
   if (giving) {
     more = bracket_of(job, *giving, parts);

@@ -22,7 +22,7 @@ struct Damage {
 };
 
 /// Counts by histories (in batches of seeds until the governing damage is known well enough, or there are no
-/// more) or by parts alone. giving: the same job with joints that give way, or null. Throws Stopped.
+/// more) or by parts alone. giving: the same job with joints that give way, or null. Throws RatingStopped.
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
                  const Progress& progress);
 

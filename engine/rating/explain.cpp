@@ -74,7 +74,8 @@ Evidence coordinate(const RatedLeg& leg, const Eigen::VectorXd& row, std::size_t
   e.unit = std::string("%");
   e.source = {"seamwright", "share of the variance of the stress"};
   const bool mode = at < modes;
-  e.of = std::string(mode ? "mode " : "remainder ").append(std::to_string(mode ? at + 1 : at - modes + 1));
+  e.subject =
+      std::string(mode ? "mode " : "remainder ").append(std::to_string(mode ? at + 1 : at - modes + 1));
   e.inputs = {{"stress per unit", row[at], "MPa/(mm sqrt(t))"},
               {"standard deviation", std::sqrt(std::max(0.0, leg.moments.m0(at, at))), "mm sqrt(t)"}};
   if (mode) e.inputs.push_back({"frequency", state.modes.frequency_hz[at], "Hz"});
@@ -114,7 +115,7 @@ Evidence channels(const Service& service, const Parts& parts, std::size_t site) 
     c.value = 100 * shares[i];
     c.unit = std::string("%");
     c.source = e.source;
-    c.of = part.leg.empty() ? part.source : std::string(part.leg).append(", ").append(part.source);
+    c.subject = part.leg.empty() ? part.source : std::string(part.leg).append(", ").append(part.source);
     c.inputs = {{"largest range", parts.range_mpa(static_cast<Eigen::Index>(i), at), "MPa"}};
     for (const auto& trip : service.trips)
       for (const RatedLeg& leg : trip)

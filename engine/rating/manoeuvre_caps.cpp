@@ -75,8 +75,8 @@ loads::Pose pose_of(const Manoeuvre& m, const Leg& leg, double side) {
   return pose;
 }
 
-Manoeuvre capped(const Manoeuvre& asked, const Leg& leg, const design::Design& design,
-                 const frame::Frame& cut, const loads::Duty& duty, std::vector<Message>& notes) {
+Manoeuvre capped_manoeuvre(const Manoeuvre& asked, const Leg& leg, const design::Design& design,
+                           const frame::Frame& cut, const loads::Duty& duty, std::vector<Message>& notes) {
   Manoeuvre m = asked;
   if (m.act == &loads::act::corner) cap_corner(m, leg, design, cut, duty, notes);
   if (m.act == &loads::act::brake)

@@ -9,9 +9,9 @@ namespace seamwright::rating {
 /// A manoeuvre of a leg as it can be ridden: its level cut to the tip-over limit of its pose, with a note
 /// "rating.corner-capped", "rating.brake-capped" or "rating.start-capped". A leg whose pose tips at rest is
 /// refused with Fault "rating.tips-at-rest".
-loads::Manoeuvre capped(const loads::Manoeuvre& manoeuvre, const loads::Leg& leg,
-                        const design::Design& design, const frame::Frame& cut, const loads::Duty& duty,
-                        std::vector<Message>& notes);
+loads::Manoeuvre capped_manoeuvre(const loads::Manoeuvre& manoeuvre, const loads::Leg& leg,
+                                  const design::Design& design, const frame::Frame& cut,
+                                  const loads::Duty& duty, std::vector<Message>& notes);
 void check_rest(const loads::Leg& leg, const design::Design& design, const frame::Frame& cut,
                 const loads::Duty& duty);
 

@@ -121,14 +121,14 @@ std::vector<Part> parts_of(const Service& service) {
   return parts;
 }
 
-class Filling {
+class PartsAccumulator {
  public:
-  Filling(const Service& service, cycles::RangeModel model, Parts& out, Eigen::Index first = 0,
-          RangeBins* bins = nullptr, std::optional<double> factor = {})
+  PartsAccumulator(const Service& service, cycles::RangeModel model, Parts& out, Eigen::Index first = 0,
+                   RangeBins* bins = nullptr, std::optional<double> factor = {})
       : service_(service), model_(model), out_(out), first_(first), bins_(bins), factor_(factor) {}
 
   // All parts of the sites first..last.
-  void fill(Eigen::Index first, Eigen::Index last) {
+  void fill_sites(Eigen::Index first, Eigen::Index last) {
     std::map<const RatedPassage*, Eigen::MatrixXd> stresses;
     for (const auto& trip : service_.trips)
       for (const RatedLeg& leg : trip)
@@ -146,15 +146,15 @@ class Filling {
         Cell empty;
         empty.bins = bins_;
         empty.weight = per_year;
-        put(part++, i, per_year, loading_cell(empty, service_.trips[t], i, laws));
+        add_damage(part++, i, per_year, loading_cell(empty, service_.trips[t], i, laws));
         for (const RatedLeg& leg : service_.trips[t]) {
-          put(part++, i, per_year, road_cell(empty, leg, model_, site, i, factor));
+          add_damage(part++, i, per_year, road_cell(empty, leg, model_, site, i, factor));
           for (const RatedTrain& train : leg.trains)
-            put(part++, i, per_year, train_cell(empty, train, i, laws));
+            add_damage(part++, i, per_year, train_cell(empty, train, i, laws));
           for (const auto& p : leg.passages) {
             const Eigen::VectorXd stress =
                 stresses.at(p.get()).col(i - first).array() + p->state->standing[i];
-            put(part++, i, per_year, passage_cell(empty, *p, i, stress, leg.standing[i], laws));
+            add_damage(part++, i, per_year, passage_cell(empty, *p, i, stress, leg.standing[i], laws));
           }
         }
       }
@@ -162,7 +162,7 @@ class Filling {
   }
 
  private:
-  void put(Eigen::Index part, Eigen::Index site, double per_year, const Cell& cell) {
+  void add_damage(Eigen::Index part, Eigen::Index site, double per_year, const Cell& cell) {
     const Eigen::Index column = site - first_;
     out_.factored(part, column) = per_year * cell.factored;
     out_.unfactored(part, column) = per_year * cell.unfactored;
@@ -210,10 +210,11 @@ double road_damage_per_s(const cycles::Moments& m, cycles::RangeModel model, con
 Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
   Parts out = empty_parts(service, service.sites.size());
   const auto sites = static_cast<Eigen::Index>(service.sites.size());
-  Filling filling(service, model, out);
+  PartsAccumulator filling(service, model, out);
   constexpr Eigen::Index at_once = 64;  // the passages of so many sites stay in the cache
   threads::over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
-    for (Eigen::Index at = first; at < last; at += at_once) filling.fill(at, std::min(at + at_once, last));
+    for (Eigen::Index at = first; at < last; at += at_once)
+      filling.fill_sites(at, std::min(at + at_once, last));
   });
   return out;
 }
@@ -222,7 +223,7 @@ RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std:
   RangeBins bins;
   Parts unused = empty_parts(service, 1);
   const auto place = static_cast<Eigen::Index>(site);
-  Filling(service, model, unused, place, &bins).fill(place, place + 1);
+  PartsAccumulator(service, model, unused, place, &bins).fill_sites(place, place + 1);
   return bins;
 }
 
@@ -230,7 +231,7 @@ double damage_per_year(const Service& service, cycles::RangeModel model, std::si
                        double stress_factor) {
   Parts out = empty_parts(service, 1);
   const auto place = static_cast<Eigen::Index>(site);
-  Filling(service, model, out, place, nullptr, stress_factor).fill(place, place + 1);
+  PartsAccumulator(service, model, out, place, nullptr, stress_factor).fill_sites(place, place + 1);
   return out.factored.sum();
 }
 

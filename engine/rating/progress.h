@@ -13,6 +13,6 @@ struct Progress {
   std::stop_token stop;
 };
 
-struct Stopped : std::exception {};
+struct RatingStopped : std::exception {};
 
 }  // namespace seamwright::rating

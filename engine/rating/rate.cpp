@@ -80,7 +80,7 @@ std::vector<WeldRating> explained_welds(std::vector<WeldRating> welds,
       because.insert(because.begin(), why.before.begin(), why.before.end());
       because.insert(because.end(), why.behind.begin(), why.behind.end());
     }
-  for (const Likeliest& one : chances.likeliest) {
+  for (const LikeliestPlace& one : chances.likeliest) {
     welds[one.weld].crack_probability = one.likelihood.probability;
     welds[one.weld].sites[one.site].evidence.because.push_back(one.likelihood.evidence);
   }

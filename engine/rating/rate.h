@@ -48,7 +48,7 @@ struct RatingLikelihood {
   fatigue::FrameLikelihood frame;
   double target_index = 0, target_probability = 0;
   double load_factor = std::numeric_limits<double>::quiet_NaN();  ///< that the target asks for, at slope 3
-  fatigue::Simulated simulated;                                   ///< where the job asks for samples
+  fatigue::SimulatedChance simulated;                             ///< where the job asks for samples
   std::size_t places = 0;                                         ///< governing sites it is made of
   std::size_t uncovered =
       0;  ///< welds, notches and bolts of which something is not in it: at least so likely
@@ -114,7 +114,7 @@ struct Rating {
 /// Evidence of so many welds, worst first, goes down to the channels and the cycles.
 inline constexpr std::size_t detailed_welds = 5;
 /// Rates every weld; the one named by `explained` is told in detail too. Throws Fault for an impossible job,
-/// and Stopped when asked to stop.
+/// and RatingStopped when asked to stop.
 Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
             const std::string& explained = {});
 

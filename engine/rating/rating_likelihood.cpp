@@ -66,9 +66,9 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
 }
 
 // The most damaged sites of a weld, the likeliest of them; nothing where it has no damage.
-std::optional<Likeliest> likeliest_of(const Job& job, const Service& service, const Verdicts& verdicts,
-                                      std::size_t weld, const fatigue::Scatter& scatter) {
-  std::optional<Likeliest> found;
+std::optional<LikeliestPlace> likeliest_of(const Job& job, const Service& service, const Verdicts& verdicts,
+                                           std::size_t weld, const fatigue::Scatter& scatter) {
+  std::optional<LikeliestPlace> found;
   for (const std::size_t k : most_damaged(verdicts.welds[weld])) {
     std::optional<fatigue::Place> place =
         place_of(job, service, verdicts.places[weld][k], verdicts.welds[weld].sites[k]);
@@ -76,15 +76,16 @@ std::optional<Likeliest> likeliest_of(const Job& job, const Service& service, co
     place->id = verdicts.welds[weld].id;
     fatigue::Likelihood one = fatigue::place_likelihood(*place, scatter);
     if (!found || one.probability > found->likelihood.probability)
-      found = Likeliest{std::move(*place), weld, k, std::move(one)};
+      found = LikeliestPlace{std::move(*place), weld, k, std::move(one)};
   }
   return found;
 }
 
-RatingLikelihood frame_of(const Job& job, const std::vector<Likeliest>& likeliest, const Verdicts& verdicts) {
+RatingLikelihood frame_of(const Job& job, const std::vector<LikeliestPlace>& likeliest,
+                          const Verdicts& verdicts) {
   const fatigue::Scatter scatter = scatter_of(job.rules);
   std::vector<fatigue::Place> places;
-  for (const Likeliest& one : likeliest) places.push_back(one.place);
+  for (const LikeliestPlace& one : likeliest) places.push_back(one.place);
   RatingLikelihood l;
   l.frame = fatigue::frame_likelihood(places, scatter);
   if (job.rules.simulated_samples > 0)
@@ -110,7 +111,7 @@ RatingLikelihood frame_of(const Job& job, const std::vector<Likeliest>& likelies
 
 Chances chances_of(const Job& job, const Service& service, const Verdicts& verdicts) {
   const fatigue::Scatter scatter = scatter_of(job.rules);
-  std::vector<std::optional<Likeliest>> found(verdicts.welds.size());
+  std::vector<std::optional<LikeliestPlace>> found(verdicts.welds.size());
   threads::over_tasks(found.size(), 0,
                       [&](std::size_t w) { found[w] = likeliest_of(job, service, verdicts, w, scatter); });
   Chances chances;

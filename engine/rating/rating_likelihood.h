@@ -8,13 +8,13 @@
 namespace seamwright::rating {
 
 /// The place of a weld that is likeliest to crack.
-struct Likeliest {
+struct LikeliestPlace {
   fatigue::Place place;
   std::size_t weld = 0, site = 0;  ///< where it stands in the verdicts
   fatigue::Likelihood likelihood;
 };
 struct Chances {
-  std::vector<Likeliest> likeliest;  ///< at most one for each weld, in the order of the verdicts
+  std::vector<LikeliestPlace> likeliest;  ///< at most one for each weld, in the order of the verdicts
   RatingLikelihood frame;
   bool beyond_target() const {
     return frame.places > 0 && frame.frame.probability > frame.target_probability;

@@ -19,7 +19,8 @@ using loads::Pose;
 using loads::Side;
 
 template <typename Named>
-const Named& named(const std::vector<Named>& rows, const std::string& id, MessageId fault, const Leg& leg) {
+const Named& row_named(const std::vector<Named>& rows, const std::string& id, MessageId fault,
+                       const Leg& leg) {
   for (const Named& row : rows)
     if (row.id == id) return row;
   throw Fault{Message{fault, {text("id", id), text("leg", leg.id)}}};
@@ -54,7 +55,7 @@ class Preparation {
   Service run() {
     for (const loads::Trip& trip : service_.duty.trips) {
       service_.trips.emplace_back();
-      for (const Leg& leg : trip.legs) service_.trips.back().push_back(ready(leg));
+      for (const Leg& leg : trip.legs) service_.trips.back().push_back(ready_leg(leg));
     }
     set_sign();
     for (auto& [pose, state] : service_.states) add_rows(pose, state);
@@ -64,11 +65,11 @@ class Preparation {
   }
 
  private:
-  const loads::Posed& posed(const Pose& pose) {
+  const loads::PosedTrike& posed_trike(const Pose& pose) {
     auto& place = posed_[pose];
     if (!place)
-      place = std::make_unique<loads::Posed>(pose, cut_, job_.design.carriers, service_.duty.rider,
-                                             job_.design.steering);
+      place = std::make_unique<loads::PosedTrike>(pose, cut_, job_.design.carriers, service_.duty.rider,
+                                                  job_.design.steering);
     return *place;
   }
 
@@ -76,17 +77,17 @@ class Preparation {
     const auto found = service_.states.find(pose);
     if (found != service_.states.end()) return found->second;
     loads::State state =
-        loads::make_state(posed(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz);
+        loads::make_state(posed_trike(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz);
     loads::Transfer transfer(state, job_.duty.structural_damping);
     return service_.states.emplace(pose, RatedState{std::move(state), std::move(transfer), {}, {}})
         .first->second;
   }
 
-  RatedLeg ready(const Leg& leg) {
+  RatedLeg ready_leg(const Leg& leg) {
     check_rest(leg, job_.design, cut_, job_.duty);
     RatedLeg r;
     r.leg = &leg;
-    r.road = &named(service_.duty.roads, leg.road, "rating.unknown-road", leg);
+    r.road = &row_named(service_.duty.roads, leg.road, "rating.unknown-road", leg);
     r.state = &state_in(leg.pose);
     r.spectra =
         loads::leg_spectra(r.state->state, r.state->transfer, *r.road, leg, job_.duty.highest_frequency_hz);
@@ -152,14 +153,14 @@ class Preparation {
 
   void add_rows(const Pose& pose, RatedState& s) {
     s.rows = stress(frame::section_force_map(s.state.assembly) * s.state.moving.shapes).transpose();
-    s.standing = stress(posed(pose).standing());
+    s.standing = stress(posed_trike(pose).standing_forces());
   }
 
   void add_loads(RatedLeg& r) {
     const Leg& leg = *r.leg;
     r.standing = r.state->standing;
     if (leg.cross_fall_percent != 0) {
-      const loads::Posed& p = posed(leg.pose);
+      const loads::PosedTrike& p = posed_trike(leg.pose);
       r.standing += stress(p.section_forces(p.displacements(loads::corner_load(p, cross_fall_m_s2(leg)))));
     }
     if (leg.pedal_force_n > 0) add_pedalling(r);
@@ -169,13 +170,13 @@ class Preparation {
       if (const auto* o = obstacle(rate.id))
         r.passages.push_back(passage(*o, leg, count));
       else
-        add_train(r, named(service_.duty.manoeuvres, rate.id, "rating.unknown-manoeuvre", leg), count);
+        add_train(r, row_named(service_.duty.manoeuvres, rate.id, "rating.unknown-manoeuvre", leg), count);
     }
   }
 
   void add_pedalling(RatedLeg& r) {
     const Leg& leg = *r.leg;
-    const loads::Posed& p = posed(leg.pose);
+    const loads::PosedTrike& p = posed_trike(leg.pose);
     const loads::Duty& d = job_.duty;
     Eigen::MatrixXd both(p.assembly().full_size, 2);
     const loads::Drive drive = loads::in_gear(d.drive, leg.sprocket_radius_mm);
@@ -193,7 +194,7 @@ class Preparation {
 
   void add_train(RatedLeg& r, const Manoeuvre& asked, double count) {
     const Leg& leg = *r.leg;
-    const Manoeuvre m = capped(asked, leg, job_.design, cut_, job_.duty, service_.notes);
+    const Manoeuvre m = capped_manoeuvre(asked, leg, job_.design, cut_, job_.duty, service_.notes);
     // Soden & Adeyefa, J. Biomechanics 12 (1979) 527: up to three times the body's weight when starting.
     const double bound = 3 * job_.duty.rider.mass_kg * gravity_m_s2;
     if (m.act == &loads::act::start && m.level > bound)
@@ -205,13 +206,13 @@ class Preparation {
       sides = m.side == Side::both   ? std::vector<double>{1, -1}
               : m.side == Side::left ? std::vector<double>{1}
                                      : std::vector<double>{-1};
-    const Eigen::VectorXd before = posed(leg.pose).standing();
+    const Eigen::VectorXd before = posed_trike(leg.pose).standing_forces();
     RatedTrain train{{m.id, count, m.seconds},
                      Eigen::MatrixXd(static_cast<Eigen::Index>(sides.size()), main_.rows())};
     for (std::size_t k = 0; k < sides.size(); ++k) {
-      const loads::Posed& p = posed(rating::pose_of(m, leg, sides[k]));
+      const loads::PosedTrike& p = posed_trike(rating::pose_of(m, leg, sides[k]));
       const Eigen::VectorXd load = m.act->load(p, job_.design.carriers, job_.duty, m, sides[k]);
-      const Eigen::VectorXd forces = p.section_forces(p.displacements(load)) + p.standing() - before;
+      const Eigen::VectorXd forces = p.section_forces(p.displacements(load)) + p.standing_forces() - before;
       train.peaks.row(static_cast<Eigen::Index>(k)) = stress(forces).transpose();
     }
     r.trains.push_back(std::move(train));
@@ -246,7 +247,7 @@ class Preparation {
   Service service_;
   Eigen::SparseMatrix<double> main_, shear_;
   Eigen::VectorXd sign_;
-  std::map<Pose, std::unique_ptr<loads::Posed>> posed_;
+  std::map<Pose, std::unique_ptr<loads::PosedTrike>> posed_;
   std::map<std::tuple<const RatedState*, std::string, double>, loads::Ride> rides_;
 };
 
@@ -254,7 +255,8 @@ class Preparation {
 
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut,
                                   const rules::Published& published) {
-  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::On::tyres), job.rules, published);
+  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules,
+                           published);
 }
 
 Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor) {

@@ -42,7 +42,7 @@ struct Stretch {
   const Eigen::MatrixXd *shapes = nullptr, *peaks = nullptr;
 };
 
-void feed(Counters& counters, const Stretch& s, Eigen::Index at, Eigen::Index width) {
+void count_stretch(Counters& counters, const Stretch& s, Eigen::Index at, Eigen::Index width) {
   const auto rows = s.state->rows.middleCols(at, width);
   for (Eigen::Index begin = s.begin; begin < s.end; begin += block) {
     const Eigen::Index length = std::min(block, s.end - begin);
@@ -61,10 +61,10 @@ void feed(Counters& counters, const Stretch& s, Eigen::Index at, Eigen::Index wi
   }
 }
 
-void feed_all(Counters& counters, const std::vector<Stretch>& stretches) {
+void count_stretches(Counters& counters, const std::vector<Stretch>& stretches) {
   threads::over_sites(static_cast<Eigen::Index>(counters.size()), [&](Eigen::Index first, Eigen::Index last) {
     for (Eigen::Index at = first; at < last; at += sites_together)
-      for (const Stretch& s : stretches) feed(counters, s, at, std::min(sites_together, last - at));
+      for (const Stretch& s : stretches) count_stretch(counters, s, at, std::min(sites_together, last - at));
   });
 }
 
@@ -120,8 +120,8 @@ void count_leg(const Service& service, const RatedLeg& leg, const std::string& s
     peaks.middleRows(first, t.peaks.rows()) = t.peaks;
     first += t.peaks.rows();
   }
-  feed_all(counters,
-           split(leg, {leg.state, &leg.standing, &coordinates, 0, coordinates.cols(), &shapes, &peaks}));
+  count_stretches(
+      counters, split(leg, {leg.state, &leg.standing, &coordinates, 0, coordinates.cols(), &shapes, &peaks}));
 }
 
 }  // namespace
@@ -139,7 +139,7 @@ TripDamage count_trip(const Service& service, std::size_t trip, const std::strin
   TripDamage out;
   const auto& legs = service.trips[trip];
   for (std::size_t i = 0; i < legs.size(); ++i) {
-    if (progress.stop.stop_requested()) throw Stopped{};
+    if (progress.stop.stop_requested()) throw RatingStopped{};
     out.lift_share.push_back(std::numeric_limits<double>::quiet_NaN());
     count_leg(service, legs[i], seed, counters, out.lift_share.back());
     if (progress.report)

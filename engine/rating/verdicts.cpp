@@ -70,7 +70,7 @@ SiteRating rate_site(const Job& job, const Service& service, const Damage& damag
   r.damage_spread = damage.half_width[i];
   const fatigue::LifeResult life = fatigue::sn_life(
       *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index], site.thickness_mm);
-  r.coverage = worse(site.evidence.coverage, life.evidence.coverage);
+  r.coverage = worse_coverage(site.evidence.coverage, life.evidence.coverage);
   r.at_least = site.at_least;
   r.verdict = r.damage <= safety.damage_limit ? (site.at_least ? Verdict::not_covered : Verdict::meets)
                                               : Verdict::falls_short;

@@ -69,7 +69,7 @@ class Search {
     find_stubs();
   }
 
-  std::vector<Clash> all() {
+  std::vector<Clash> all_clashes() {
     find_doubles();
     for (std::size_t m = 0; m < frame_.members.size(); ++m) look_along(m);
     sweep();
@@ -329,7 +329,7 @@ MessageId message_of(ClashKind kind) {
 }  // namespace
 
 std::vector<Clash> clashes(const frame::Frame& frame, const std::vector<joints::Weld>& welds) {
-  return Search(frame, welds).all();
+  return Search(frame, welds).all_clashes();
 }
 
 void check_clashes(const frame::Frame& frame, const std::vector<joints::Weld>& welds) {

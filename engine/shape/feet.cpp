@@ -16,7 +16,7 @@ namespace {
 constexpr double rounding_mm = 0.01;
 
 // A brace at its chord, by the nodes beside the joint.
-struct Standing {
+struct BraceFoot {
   const joints::Weld* weld = nullptr;
   Vec3 at{0, 0, 0}, brace{0, 0, 0}, chord{0, 0, 0};  // on the brace's axis at the node; directions
   double brace_radius = 0, chord_radius = 0;
@@ -25,56 +25,56 @@ struct Standing {
 };
 
 template <class Part>
-const Part* named(const std::vector<Part>& parts, const std::string& id) {
+const Part* part_named(const std::vector<Part>& parts, const std::string& id) {
   const auto it = std::find_if(parts.begin(), parts.end(), [&](const Part& p) { return p.id == id; });
   return it == parts.end() ? nullptr : &*it;
 }
 
 const frame::RoundTube* round_tube_of(const frame::Frame& f, const frame::Member& m) {
-  const frame::Tube* tube = named(f.tubes, m.tube);
+  const frame::Tube* tube = part_named(f.tubes, m.tube);
   return tube ? std::get_if<frame::RoundTube>(&tube->section) : nullptr;
 }
 
-Vec3 place(const frame::Frame& f, const std::string& node) {
-  const frame::Node* n = named(f.nodes, node);
+Vec3 node_position(const frame::Frame& f, const std::string& node) {
+  const frame::Node* n = part_named(f.nodes, node);
   return n ? n->position_mm : Vec3(0, 0, 0);
 }
 
-std::optional<Standing> standing(const frame::Frame& f, const joints::Weld& w) {
+std::optional<BraceFoot> brace_feet(const frame::Frame& f, const joints::Weld& w) {
   if (w.layout != joints::Layout::tube_on_tube) return {};
-  const frame::Member *brace = named(f.members, w.member), *chord = named(f.members, w.chord);
+  const frame::Member *brace = part_named(f.members, w.member), *chord = part_named(f.members, w.chord);
   if (!brace || !chord) return {};
   const frame::RoundTube *tube = round_tube_of(f, *brace), *wall = round_tube_of(f, *chord);
   if (!tube || !wall) return {};
-  Standing s;
+  BraceFoot s;
   s.weld = &w;
   s.brace_radius = tube->diameter_mm / 2;
   s.chord_radius = wall->diameter_mm / 2;
   const std::size_t last = brace->nodes.size() - 1;
-  s.at = place(f, w.node) + (w.at_start ? brace->start_offset_mm : brace->end_offset_mm);
-  Vec3 next = place(f, brace->nodes[w.at_start ? 1 : last - 1]);
+  s.at = node_position(f, w.node) + (w.at_start ? brace->start_offset_mm : brace->end_offset_mm);
+  Vec3 next = node_position(f, brace->nodes[w.at_start ? 1 : last - 1]);
   if (last == 1) next += w.at_start ? brace->end_offset_mm : brace->start_offset_mm;
   s.brace = (next - s.at).normalized();
   const auto at = std::find(chord->nodes.begin(), chord->nodes.end(), w.node);
   if (at == chord->nodes.end()) return {};
   const std::string& before = at == chord->nodes.begin() ? *at : *(at - 1);
   const std::string& after = at + 1 == chord->nodes.end() ? *at : *(at + 1);
-  s.chord = (place(f, after) - place(f, before)).normalized();
+  s.chord = (node_position(f, after) - node_position(f, before)).normalized();
   const Vec3 across = s.brace.cross(s.chord);
   const double sine = across.norm();
   if (!(sine > 0.01)) return {};
-  s.aside_mm = std::abs((s.at - place(f, w.node)).dot(across) / sine);
+  s.aside_mm = std::abs((s.at - node_position(f, w.node)).dot(across) / sine);
   s.leaves_mm = std::sqrt(std::max(0.0, s.chord_radius * s.chord_radius - s.aside_mm * s.aside_mm)) / sine;
   return s;
 }
 
 // Two braces share this beyond the chord's wall, mm along the brace; the axis may be there within the other.
-struct Shared {
+struct Overlap {
   double along_mm = 0;
   bool axis_within = false;
 };
 
-Shared shared(const Standing& a, const Standing& b) {
+Overlap overlap(const BraceFoot& a, const BraceFoot& b) {
   const double cosine = a.brace.dot(b.brace), sine = a.brace.cross(b.brace).norm();
   if (cosine <= 0) return {};
   const Vec3 gap = a.at + a.leaves_mm * a.brace - b.at;
@@ -85,7 +85,7 @@ Shared shared(const Standing& a, const Standing& b) {
   return {axes_meet ? crotch - a.leaves_mm : a.brace_radius + b.brace_radius - apart, apart < b.brace_radius};
 }
 
-Foot found(const Standing& s, MessageId id, std::vector<Argument> with, bool possible) {
+Foot foot_of(const BraceFoot& s, MessageId id, std::vector<Argument> with, bool possible) {
   std::vector<Argument> arguments{text("weld", s.weld->id), text("member", s.weld->member),
                                   text("chord", s.weld->chord)};
   arguments.insert(arguments.end(), with.begin(), with.end());
@@ -95,23 +95,23 @@ Foot found(const Standing& s, MessageId id, std::vector<Argument> with, bool pos
 }  // namespace
 
 std::vector<Foot> feet(const frame::Frame& frame, const std::vector<joints::Weld>& welds) {
-  std::vector<Standing> all;
+  std::vector<BraceFoot> all;
   for (const joints::Weld& w : welds)
-    if (const std::optional<Standing> s = standing(frame, w)) all.push_back(*s);
+    if (const std::optional<BraceFoot> s = brace_feet(frame, w)) all.push_back(*s);
   std::vector<Foot> out;
-  for (const Standing& s : all) {
+  for (const BraceFoot& s : all) {
     if (s.brace_radius > s.chord_radius * (1 + 1e-9))
       out.push_back(
-          found(s, "shape.foot-wider", {number("beyond", s.brace_radius - s.chord_radius, "mm")}, false));
+          foot_of(s, "shape.foot-wider", {number("beyond", s.brace_radius - s.chord_radius, "mm")}, false));
     if (s.aside_mm > rounding_mm)
-      out.push_back(found(s, "shape.foot-aside", {number("aside", s.aside_mm, "mm")}, false));
-    for (const Standing& other : all) {
+      out.push_back(foot_of(s, "shape.foot-aside", {number("aside", s.aside_mm, "mm")}, false));
+    for (const BraceFoot& other : all) {
       if (&other == &s || other.weld->chord != s.weld->chord || other.weld->node != s.weld->node) continue;
-      const Shared with = shared(s, other);
+      const Overlap with = overlap(s, other);
       if (!with.axis_within && with.along_mm <= rounding_mm) continue;
-      out.push_back(found(s, with.axis_within ? MessageId("shape.foot-in-brace") : "shape.feet-touch",
-                          {text("other", other.weld->member), number("along", with.along_mm, "mm")},
-                          !with.axis_within));
+      out.push_back(foot_of(s, with.axis_within ? MessageId("shape.foot-in-brace") : "shape.feet-touch",
+                            {text("other", other.weld->member), number("along", with.along_mm, "mm")},
+                            !with.axis_within));
     }
   }
   return out;

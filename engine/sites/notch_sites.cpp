@@ -40,24 +40,24 @@ Cut cut_at(const SiteMaker& maker, const design::Notch& notch) {
   return {};
 }
 
-struct Around {
+struct NotchSection {
   SiteMaker& maker;
   std::size_t number;  ///< of the subject
   const design::Notch& notch;
   Cut cut;
   Vec3 first, second;  ///< directions of 0 and 90 degrees, across the member
 
-  Vec3 out(double angle_deg) const {
+  Vec3 outward(double angle_deg) const {
     return std::cos(angle_deg * degree) * first + std::sin(angle_deg * degree) * second;
   }
-  Row both(const std::function<Row(const Station&)>& row) const {
-    return between(row(cut.start), row(cut.end), cut.share);
+  Row at_cut(const std::function<Row(const Station&)>& row) const {
+    return interpolated_row(row(cut.start), row(cut.end), cut.share);
   }
   // Stress at the rim of a solid round section of another diameter than the member's.
   Row solid(double diameter_mm, const Vec3& direction, double tension, double bending) const {
     const double area = std::numbers::pi / 4 * diameter_mm * diameter_mm;
     const double modulus = std::numbers::pi / 32 * std::pow(diameter_mm, 3);
-    return both([&](const Station& s) {
+    return at_cut([&](const Station& s) {
       const Vec3 local = s.element->axes * direction;
       Row row(maker.size);
       row.coeffRef(s.column) = tension / area;
@@ -70,7 +70,7 @@ struct Around {
 
 // The torsion on a shear class beside the direct stress, or, where the set has none, added to it, which
 // bounds the principal stress.
-void push_with_torsion(Around& a, double thickness, const std::function<Row(double)>& direct,
+void push_with_torsion(NotchSection& a, double thickness, const std::function<Row(double)>& direct,
                        const Row& twist, const Evidence& evidence) {
   const bool joined = a.maker.rules.set->joins_torsion;
   std::size_t beside = std::string::npos;
@@ -87,27 +87,27 @@ void push_with_torsion(Around& a, double thickness, const std::function<Row(doub
   }
 }
 
-void add_shoulder(Around& a) {
+void add_shoulder(NotchSection& a) {
   const double small = a.notch.shoulder.small_mm;
   const joints::ShoulderFactors f = joints::shoulder_factors(a.notch.shoulder);
-  const Row twist = a.both([&](const Station& s) {
+  const Row twist = a.at_cut([&](const Station& s) {
     Row row(a.maker.size);
     row.coeffRef(s.column + 3) = f.torsion * 16 / (std::numbers::pi * std::pow(small, 3));
     return row;
   });
   push_with_torsion(
-      a, small, [&](double angle) { return a.solid(small, a.out(angle), f.tension, f.bending); }, twist,
+      a, small, [&](double angle) { return a.solid(small, a.outward(angle), f.tension, f.bending); }, twist,
       f.evidence);
 }
 
 // The edge of a small hole by Kirsch. The category of EN 1993-1-9 for a hole holds for the net section's
 // nominal stress: a third of the edge's, over the net section.
-void add_hole(Around& a) {
+void add_hole(NotchSection& a) {
   const frame::RoundTube* tube = design::round_tube(a.maker.frame, a.notch.member);
   if (!tube) return a.maker.push_not_covered(a.number, "rating.no-round-tube");
   const double radius = 0.5 * tube->diameter_mm, hole = a.notch.hole_mm;
-  const Row direct = a.both([&](const Station& s) { return nominal(s, a.first, radius, a.maker.size); });
-  const Row shear = a.both([&](const Station& s) {
+  const Row direct = a.at_cut([&](const Station& s) { return nominal(s, a.first, radius, a.maker.size); });
+  const Row shear = a.at_cut([&](const Station& s) {
     return Row(along_flow(s, a.first, radius - 0.5 * tube->wall_mm, a.maker.size) * (1 / tube->wall_mm));
   });
   const double area = a.cut.start.element->section.area_mm2;
@@ -128,18 +128,18 @@ void add_hole(Around& a) {
   }
 }
 
-void add_thread(Around& a) {
+void add_thread(NotchSection& a) {
   const joints::ThreadSize size = joints::size_of(a.notch.thread);
   const double core = 0.5 * (size.pitch_diameter_mm + size.root_diameter_mm);
   Evidence e = nominal_evidence();
   e.inputs = {{"stress_area", size.stress_area_mm2, "mm2"}};
   for (const double angle : joints::point_angles_deg)
     a.maker.push({a.number, place::notch, angle, a.notch.thread.diameter_mm},
-                 a.solid(core, a.out(angle), 1, 1), e);
+                 a.solid(core, a.outward(angle), 1, 1), e);
 }
 
 // A seat or a slot: no published formula; a factor found elsewhere may be given.
-void add_given(Around& a) {
+void add_given(NotchSection& a) {
   if (a.notch.factor <= 0) return a.maker.push_not_covered(a.number, "rating.needs-factor");
   const frame::SectionProperties& p = a.cut.start.element->section;
   Evidence e;
@@ -150,8 +150,8 @@ void add_given(Around& a) {
   e.notes.push_back({"rating.factor-given", {text("who", a.notch.factor_source)}});
   for (const double angle : joints::point_angles_deg)
     a.maker.push({a.number, place::notch, angle, std::min(p.outer_y_mm, p.outer_z_mm)},
-                 Row(a.notch.factor * a.both([&](const Station& s) {
-                   return nominal(s, a.out(angle), std::max(p.outer_y_mm, p.outer_z_mm), a.maker.size);
+                 Row(a.notch.factor * a.at_cut([&](const Station& s) {
+                   return nominal(s, a.outward(angle), std::max(p.outer_y_mm, p.outer_z_mm), a.maker.size);
                  })),
                  e);
 }
@@ -164,7 +164,7 @@ void add_notch_sites(SiteMaker& maker, std::size_t index) {
   const Vec3 along = cut.start.element->axes.row(0);
   const Vec3 up = notch.faces.isZero() ? Vec3(cut.start.element->axes.row(1)) : notch.faces;
   const Vec3 first = (up - along * along.dot(up)).normalized();
-  Around a{maker, maker.design.welds.size() + index, notch, cut, first, along.cross(first)};
+  NotchSection a{maker, maker.design.welds.size() + index, notch, cut, first, along.cross(first)};
   if (notch.kind == "shoulder") return add_shoulder(a);
   if (notch.kind == "hole") return add_hole(a);
   if (notch.kind == "thread") return add_thread(a);

@@ -46,7 +46,7 @@ Load load_from_plate(const SiteMaker& maker, const joints::Weld& weld) {
         continue;
       const Station s = station(maker.assembly, m, start ? 0 : m.nodes.size() - 2, start);
       const Vec3 arm = design::end_position(maker.frame, m, start) - node;
-      load = sum_of(load, start ? -1 : 1, about(load_through(s, maker.size), arm));
+      load = sum_of(load, start ? -1 : 1, moment_row(load_through(s, maker.size), arm));
     }
   return load;
 }
@@ -79,7 +79,8 @@ void add_standing_plate(SiteMaker& maker, std::size_t index) {
     const Vec3 middle = foot + 0.5 * s * weld.plate_mm * side;
     lines.push_back({middle - 0.5 * length * along, middle + 0.5 * length * along});
   }
-  const Load load = about(load_from_plate(maker, weld), design::position_of(maker.frame, weld.node) - foot);
+  const Load load =
+      moment_row(load_from_plate(maker, weld), design::position_of(maker.frame, weld.node) - foot);
   for (std::size_t k = 0; k < 2; ++k) {
     push_line_end(maker, {index, place::root, k == 0 ? 45.0 : 315.0, weld.plate_mm}, lines, lines[k].from_mm,
                   along, out, load);
@@ -121,7 +122,7 @@ void add_slotted(SiteMaker& maker, std::size_t index) {
       const Vec3 from = start + 0.5 * e * tube->diameter_mm * edge + 0.5 * s * weld.plate_mm * across;
       lines.push_back({from, from + weld.line_mm * along});
     }
-  const Load load = about(load_through(end, maker.size), start - joints::centroid_of(lines));
+  const Load load = moment_row(load_through(end, maker.size), start - joints::centroid_of(lines));
   for (std::size_t k = 0; k < 4; ++k) {
     const double angle = std::array{5.0, 355.0, 175.0, 185.0}[k];
     push_line_end(maker, {index, place::root, angle, tube->wall_mm}, lines, lines[k].from_mm, along,

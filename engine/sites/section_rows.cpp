@@ -43,7 +43,7 @@ Row along_flow(const Station& s, const Vec3& out, double radius_mm, Eigen::Index
   return row;
 }
 
-Row between(const Row& at_start, const Row& at_end, double share) {
+Row interpolated_row(const Row& at_start, const Row& at_end, double share) {
   return Row((1 - share) * at_start + share * at_end);
 }
 
@@ -65,7 +65,7 @@ Load sum_of(const Load& a, double factor, const Load& b) {
   return sum;
 }
 
-Load about(const Load& load, const Vec3& arm) {
+Load moment_row(const Load& load, const Vec3& arm) {
   Load moved = load;
   moved[3] = load[3] + arm.y() * load[2] - arm.z() * load[1];
   moved[4] = load[4] + arm.z() * load[0] - arm.x() * load[2];

@@ -32,7 +32,7 @@ Row along_flow(const Station& s, const frame::Vec3& out, double radius_mm, Eigen
 
 /// The same number of rows at a place between both ends of an element: share 0 its start, 1 its end. Holds
 /// without loads between the ends.
-Row between(const Row& at_start, const Row& at_end, double share);
+Row interpolated_row(const Row& at_start, const Row& at_end, double share);
 
 /// Force and moment in global axes that the part on the +x side exerts through a section, N and N mm, as six
 /// rows.
@@ -40,7 +40,7 @@ using Load = std::array<Row, 6>;
 Load load_through(const Station& s, Eigen::Index size);
 Load sum_of(const Load& a, double factor, const Load& b);
 /// The same load with its moment about another point: arm from there to the old point, mm.
-Load about(const Load& load, const frame::Vec3& arm_mm);
+Load moment_row(const Load& load, const frame::Vec3& arm_mm);
 /// A linear form of the six components.
 Row form_of(const Load& load, const Eigen::Matrix<double, 6, 1>& weights);
 

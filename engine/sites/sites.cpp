@@ -64,7 +64,7 @@ void find_curve(const rules::Published& published, const rules::Rules& rules, co
         {"rating.no-environment",
          {text("set", set), text("curve", detail.curve), text("environment", environment)}});
   if (site.curve && pairing == rules::Pairing::engineering) {
-    site.evidence.coverage = worse(site.evidence.coverage, Coverage::extended);
+    site.evidence.coverage = worse_coverage(site.evidence.coverage, Coverage::extended);
     site.evidence.notes.push_back({"rating.pair-engineering", {text("set", set)}});
   }
 }

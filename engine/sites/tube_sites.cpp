@@ -35,7 +35,7 @@ struct TubeWeld {
   const frame::RoundTube* chord_tube;
   std::shared_ptr<const Balance> balance;
 
-  Vec3 around(double angle_deg) const {
+  Vec3 direction_at(double angle_deg) const {
     return std::cos(angle_deg * degree) * seat.crown + std::sin(angle_deg * degree) * seat.side;
   }
   double radius() const { return 0.5 * tube->diameter_mm; }
@@ -79,7 +79,7 @@ struct TubeWeld {
     for (const auto* other : {&f.x, &f.k}) {
       if (!*other) continue;
       f.main.evidence.because.push_back((*other)->evidence);
-      f.main.evidence.coverage = worse(f.main.evidence.coverage, (*other)->evidence.coverage);
+      f.main.evidence.coverage = worse_coverage(f.main.evidence.coverage, (*other)->evidence.coverage);
     }
     return f;
   }
@@ -95,7 +95,7 @@ struct TubeWeld {
   }
 
   // Hot-spot stress of the brace at point i, without the chord's own.
-  Row hot(const Eigen::Matrix<double, 8, 3>& f, Eigen::Index i) const {
+  Row hot_spot_site(const Eigen::Matrix<double, 8, 3>& f, Eigen::Index i) const {
     const Row n = axial(brace, maker.size);
     const Row in_plane = nominal(brace, seat.crown, radius(), maker.size) - n;
     const Row out_of_plane = n - nominal(brace, seat.side, radius(), maker.size);
@@ -121,10 +121,11 @@ void add_toes(TubeWeld& w, const Factors& factors) {
                                    ? 0.5
                                    : std::round(std::abs(std::cos(angle * degree)));
     const auto at_chord = [&](const joints::TyScf& scf) {
-      return Row(w.hot(joints::eight_point_factors(scf.chord), i) + scf.chord_attachment * own);
+      return Row(w.hot_spot_site(joints::eight_point_factors(scf.chord), i) + scf.chord_attachment * own);
     };
     const auto at_brace = [&](const joints::TyScf& scf) {
-      return Row(w.hot(joints::eight_point_factors(scf.brace), i) + scf.brace_attachment * crown_share * own);
+      return Row(w.hot_spot_site(joints::eight_point_factors(scf.brace), i) +
+                 scf.brace_attachment * crown_share * own);
     };
     w.maker.push({w.index, place::chord_toe, angle, w.chord_tube->wall_mm}, at_chord(factors.main), evidence);
     w.vary(factors, at_chord);
@@ -149,7 +150,7 @@ bool push_feet(TubeWeld& w) {
 void note_feet(const TubeWeld& w, Evidence& evidence) {
   for (const shape::Foot& foot : w.maker.feet) {
     if (foot.weld != w.weld.id) continue;
-    evidence.coverage = worse(evidence.coverage, Coverage::extended);
+    evidence.coverage = worse_coverage(evidence.coverage, Coverage::extended);
     evidence.notes.push_back(foot.finding);
   }
 }
@@ -166,7 +167,7 @@ void add_end_toe(TubeWeld& w) {
   }
   for (const double angle : joints::point_angles_deg) {
     w.maker.push({w.index, place::brace_toe, angle, w.tube->wall_mm},
-                 Row(factor * nominal(w.brace, w.around(angle), w.radius(), w.maker.size)), evidence);
+                 Row(factor * nominal(w.brace, w.direction_at(angle), w.radius(), w.maker.size)), evidence);
     if (!w.maker.sites.back().curve) return;
   }
 }
@@ -180,7 +181,7 @@ void add_throat(TubeWeld& w) {
       {w.weld.root_proven ? MessageId("rating.root-proven-rated-as-throat") : "rating.root-unproven", {}});
   if (!w.weld.root_doubt.id.empty()) evidence.notes.push_back(w.weld.root_doubt);
   for (const double angle : joints::point_angles_deg) {
-    const Vec3 out = w.around(angle);
+    const Vec3 out = w.direction_at(angle);
     const Row across = nominal(w.brace, out, w.radius(), size) * (wall / throat);
     const Row along = along_flow(w.brace, out, 0.5 * (w.tube->diameter_mm - wall), size) * (1 / throat);
     push_root(w.maker, {w.index, place::root, angle, wall}, across, Row(size), along, evidence);
@@ -199,7 +200,7 @@ void add_root_wall(TubeWeld& w) {
   for (const double angle : joints::point_angles_deg) {
     SiteMaker::Place at{w.index, place::root_wall, angle, w.tube->wall_mm};
     at.bound = !w.weld.root_proven;
-    w.maker.push(at, nominal(w.brace, w.around(angle), w.radius(), w.maker.size), evidence);
+    w.maker.push(at, nominal(w.brace, w.direction_at(angle), w.radius(), w.maker.size), evidence);
   }
 }
 

@@ -44,7 +44,7 @@ PeakRating worst_place(const frame::Frame& cut, const frame::Assembly& assembly,
 
 PeakRatings rate_peaks(const rating::Job& job, const rules::Published& published) {
   const frame::Frame cut = design::frame_with_cuts(job.design);
-  const frame::Assembly assembly = frame::assemble(cut, frame::On::nothing);
+  const frame::Assembly assembly = frame::assemble(cut, frame::Footing::nothing);
   const StrengthModel model = strength_model(job.design, cut, assembly, published);
   std::set<loads::Pose> loadings{loads::Pose{}};
   for (const loads::Leg* leg : loads::all_legs(job.duty)) {

@@ -29,9 +29,9 @@ const frame::Material& material_of(const frame::Frame& f, const frame::Member& m
 }
 
 // Keeps the most used place of each kind.
-class Worst {
+class MostUsedChecks {
  public:
-  void take(StrengthCheck check) {
+  void keep_worse(StrengthCheck check) {
     if (std::isnan(check.use)) return;
     const auto [at, is_new] = checks_.try_emplace(check.kind, check);
     if (!is_new && check.use > at->second.use) at->second = std::move(check);
@@ -62,7 +62,8 @@ bool welded_at(const design::Design& d, const frame::Member& m, const std::strin
   });
 }
 
-void check_element(const StrengthModel& m, std::size_t i, const frame::Vector12& forces, Worst& worst) {
+void check_element(const StrengthModel& m, std::size_t i, const frame::Vector12& forces,
+                   MostUsedChecks& worst) {
   const frame::Element& e = m.assembly.elements[i];
   const frame::Member& member = m.cut.members[e.member];
   const frame::Material& steel = material_of(m.cut, member);
@@ -72,8 +73,9 @@ void check_element(const StrengthModel& m, std::size_t i, const frame::Vector12&
     const std::string& node = m.cut.nodes[end == 0 ? e.first : e.second].id;
     const bool soft = steel.haz_yield_mpa > 0 && welded_at(m.design, member, node);
     const double strength = soft ? steel.haz_yield_mpa : steel.yield_mpa;
-    worst.take({soft ? "heat-affected-zone" : "member", e.id, ends.at(end) / strength,
-                stress_evidence(ends.at(end), strength, soft ? "yield_of_heat_affected_zone" : "yield")});
+    worst.keep_worse(
+        {soft ? "heat-affected-zone" : "member", e.id, ends.at(end) / strength,
+         stress_evidence(ends.at(end), strength, soft ? "yield_of_heat_affected_zone" : "yield")});
   }
   if (const frame::RoundTube* tube = design::round_tube(m.cut, member.id)) {
     const double limit_ratio = 90 * 235 / steel.yield_mpa, ratio = tube->diameter_mm / tube->wall_mm;
@@ -83,13 +85,13 @@ void check_element(const StrengthModel& m, std::size_t i, const frame::Vector12&
     wall.source = {"en-1993-1-1", "Table 5.2"};
     wall.from_memory = true;
     wall.inputs = {{"diameter/wall", ratio, ""}, {"limit of class 3", limit_ratio, ""}};
-    worst.take({"thin-wall", e.id, ratio / limit_ratio, wall});
+    worst.keep_worse({"thin-wall", e.id, ratio / limit_ratio, wall});
   }
 }
 
 // The whole member as one strut, hinged at its ends, with its largest compression and bending.
 void check_buckling(const StrengthModel& m, const frame::Member& member, const Eigen::VectorXd& forces,
-                    Worst& worst) {
+                    MostUsedChecks& worst) {
   const frame::Material& steel = material_of(m.cut, member);
   if (!(steel.yield_mpa > 0)) return;
   double compression = 0, bending = 0;
@@ -116,7 +118,8 @@ void check_buckling(const StrengthModel& m, const frame::Member& member, const E
       compression < euler ? bending / (1 - compression / euler) : std::numeric_limits<double>::infinity();
   b.evidence.inputs.push_back({"compression", compression, "N"});
   b.evidence.inputs.push_back({"bending_stress", bending, "MPa"});
-  worst.take({"buckling", member.id, compression / b.resistance_n + amplified / steel.yield_mpa, b.evidence});
+  worst.keep_worse(
+      {"buckling", member.id, compression / b.resistance_n + amplified / steel.yield_mpa, b.evidence});
 }
 
 double compression_ratio(const StrengthModel& m, const joints::Weld& w, const Eigen::VectorXd& forces,
@@ -142,7 +145,7 @@ joints::Shares shares_under(const StrengthModel& m, const joints::Weld& w, const
 }
 
 void check_tube_joint(const StrengthModel& m, const joints::Weld& w, const Eigen::VectorXd& forces,
-                      Worst& worst) {
+                      MostUsedChecks& worst) {
   if (w.layout != joints::Layout::tube_on_tube) return;
   const frame::RoundTube *chord = design::round_tube(m.cut, w.chord),
                          *brace = design::round_tube(m.cut, w.member);
@@ -175,7 +178,8 @@ void check_tube_joint(const StrengthModel& m, const joints::Weld& w, const Eigen
     r.evidence.inputs.push_back({"axial", axial, "N"});
     r.evidence.inputs.push_back({"in_plane", in_plane, "N mm"});
     r.evidence.inputs.push_back({"out_of_plane", out_of_plane, "N mm"});
-    worst.take({"tube-joint", w.id, joints::tube_joint_use(r, axial, in_plane, out_of_plane), r.evidence});
+    worst.keep_worse(
+        {"tube-joint", w.id, joints::tube_joint_use(r, axial, in_plane, out_of_plane), r.evidence});
   }
 }
 
@@ -192,7 +196,7 @@ double weakest(const StrengthModel& m, const joints::Weld& w) {
 }
 
 void check_throat(const StrengthModel& m, const sites::Site& site, const Eigen::VectorXd& forces,
-                  Worst& worst) {
+                  MostUsedChecks& worst) {
   if (site.kind != sites::place::root || site.beside == std::string::npos) return;
   const joints::Weld& w = m.design.welds[site.weld];
   const double ultimate = weakest(m, w);
@@ -200,21 +204,21 @@ void check_throat(const StrengthModel& m, const sites::Site& site, const Eigen::
   const double across = std::hypot(site.row.dot(forces), site.shear.dot(forces));
   const double along = m.sites[site.beside].row.dot(forces);
   const joints::WeldUse use = joints::weld_use(joints::throat_of(across, along, 1), {ultimate, 1.0});
-  worst.take({"weld-directional", w.id, use.directional, use.evidence});
+  worst.keep_worse({"weld-directional", w.id, use.directional, use.evidence});
   Evidence simplified = use.evidence;
   simplified.value = use.simplified;
-  worst.take({"weld-simplified", w.id, use.simplified, simplified});
+  worst.keep_worse({"weld-simplified", w.id, use.simplified, simplified});
 }
 
 void check_bolt(const design::BoltCircle& b, const sites::Site& pull, const sites::Site& shear,
-                const Eigen::VectorXd& forces, Worst& worst) {
+                const Eigen::VectorXd& forces, MostUsedChecks& worst) {
   const double shank = std::numbers::pi / 4 * b.thread.diameter_mm * b.thread.diameter_mm;
   const double tension = pull.row.dot(forces) * joints::size_of(b.thread).stress_area_mm2;
   const double across = std::hypot(shear.row.dot(forces), shear.shear.dot(forces)) * shank;
   joints::BoltResistance r = joints::bolt_resistance(b.thread, b.ultimate_mpa, b.brittle_in_shear);
   r.evidence.inputs.push_back({"tension", tension, "N"});
   r.evidence.inputs.push_back({"shear", across, "N"});
-  worst.take({"bolt", b.id, joints::bolt_use(r, tension, across), r.evidence});
+  worst.keep_worse({"bolt", b.id, joints::bolt_use(r, tension, across), r.evidence});
   if (!(b.preload_n > 0)) return;
   const double left = b.preload_n * (1 - b.loss_percent / 100);
   Evidence gap;
@@ -223,7 +227,7 @@ void check_bolt(const design::BoltCircle& b, const sites::Site& pull, const site
   gap.source = {"vdi-2230", "Part 1, the clamped parts must not open"};
   gap.from_memory = true;
   gap.inputs = {{"tension", tension, "N"}, {"preload", b.preload_n, "N"}, {"loss", b.loss_percent, "%"}};
-  worst.take({"bolt-gap", b.id, gap.value, gap});
+  worst.keep_worse({"bolt-gap", b.id, gap.value, gap});
 }
 
 }  // namespace
@@ -240,7 +244,7 @@ StrengthModel strength_model(const design::Design& design, const frame::Frame& c
 }
 
 std::vector<StrengthCheck> strength_checks(const StrengthModel& m, const Eigen::VectorXd& forces) {
-  Worst worst;
+  MostUsedChecks worst;
   for (std::size_t i = 0; i < m.assembly.elements.size(); ++i)
     check_element(m, i, forces.segment<12>(12 * static_cast<Eigen::Index>(i)), worst);
   for (const frame::Member& member : m.cut.members) check_buckling(m, member, forces, worst);

@@ -5,9 +5,9 @@
 
 namespace seamwright::study {
 
-const std::vector<Assumed>& assumed_inputs() {
-  static const std::vector<Assumed> all = [] {
-    std::vector<Assumed> rows;
+const std::vector<AssumedInput>& assumed_inputs() {
+  static const std::vector<AssumedInput> all = [] {
+    std::vector<AssumedInput> rows;
     for (const auto& part : {assumed_of_rider(), assumed_of_legs(), assumed_of_events(), assumed_of_drive(),
                              assumed_of_roads(), assumed_of_rules(), assumed_of_tyres(), assumed_of_design()})
       rows.insert(rows.end(), part.begin(), part.end());
@@ -16,9 +16,9 @@ const std::vector<Assumed>& assumed_inputs() {
   return all;
 }
 
-const std::vector<Unmoved>& unmoved_keys() {
-  static const std::vector<Unmoved> all = [] {
-    std::vector<Unmoved> rows;
+const std::vector<KeyWithoutEffect>& keys_without_effect() {
+  static const std::vector<KeyWithoutEffect> all = [] {
+    std::vector<KeyWithoutEffect> rows;
     const auto add = [&](MessageId reason, std::initializer_list<const char*> keys) {
       for (const char* key : keys) rows.push_back({key, reason});
     };
@@ -88,15 +88,15 @@ bool answers_for(const std::string& listed, const std::string& key) {
   return listed == key || (listed.ends_with('.') && key.starts_with(listed));
 }
 
-std::pair<double, double> ends_of(const Assumed& row, double as_is) {
-  switch (row.reach) {
-    case Reach::times:
+std::pair<double, double> ends_of(const AssumedInput& row, double as_is) {
+  switch (row.kind) {
+    case RangeKind::times:
       return {row.low * as_is, row.high * as_is};
-    case Reach::plus:
+    case RangeKind::plus:
       return {as_is + row.low, as_is + row.high};
-    case Reach::between:
+    case RangeKind::between:
       return {row.low, row.high};
-    case Reach::words:
+    case RangeKind::words:
       break;
   }
   const auto last = static_cast<double>(row.words.size()) - 1;  // the first and the last of the others

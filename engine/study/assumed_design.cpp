@@ -14,12 +14,12 @@ using rating::Job;
 
 // A factor on a number of every row of a list that has it.
 template <typename Row, typename List, typename Number>
-Assumed scaled(const char* name, std::vector<std::string> keys, double low, double high, List list,
-               Number number, Source range = {"seamwright", "range assumed"}) {
+AssumedInput scaled(const char* name, std::vector<std::string> keys, double low, double high, List list,
+                    Number number, Source range = {"seamwright", "range assumed"}) {
   return {name,
           "",
           std::move(keys),
-          Reach::times,
+          RangeKind::times,
           low,
           high,
           [list, number](const Job& job) {
@@ -51,11 +51,11 @@ void scale_walls(Job& job, double factor) {
         t.section);
 }
 
-Assumed tyre_stiffness() {
+AssumedInput tyre_stiffness() {
   return {"tyre-stiffness",
           "",
           {"design.wheel.radial_n_mm", "design.wheel.pressure_kpa"},
-          Reach::times,
+          RangeKind::times,
           0.75,
           1.25,
           [](const Job& job) { return job.design.frame.wheels.empty() ? no_such_input : 1; },
@@ -67,11 +67,11 @@ Assumed tyre_stiffness() {
           }};
 }
 
-Assumed chord_wall() {
+AssumedInput chord_wall() {
   return {"chord-wall-gives-way",
           "",
           {"design.flexible_joints"},
-          Reach::words,
+          RangeKind::words,
           0,
           0,
           [](const Job& job) { return job.rules.bracket_joints     ? 2
@@ -85,11 +85,11 @@ Assumed chord_wall() {
           {"fessler-1986", "rigid and flexible [from memory]"}};
 }
 
-Assumed payload_height() {
+AssumedInput payload_height() {
   return {"payload-height",
           "mm",
           {"design.box.payload_centre_mm"},
-          Reach::plus,
+          RangeKind::plus,
           -100,
           100,
           [](const Job& job) {
@@ -101,26 +101,26 @@ Assumed payload_height() {
 
 }  // namespace
 
-std::vector<Assumed> assumed_of_tyres() {
+std::vector<AssumedInput> assumed_of_tyres() {
   using frame::Wheel;
-  const auto of = [](const char* name, std::vector<std::string> keys, double low, double high,
-                     double Wheel::*number) {
+  const auto row_of = [](const char* name, std::vector<std::string> keys, double low, double high,
+                         double Wheel::*number) {
     return scaled<Wheel>(
         name, std::move(keys), low, high, wheels_in, [number](auto& w) -> auto& { return w.*number; });
   };
-  return {
-      tyre_stiffness(),
-      of("tyre-lateral-stiffness", {"design.wheel.lateral_n_mm"}, 0.5, 2, &Wheel::lateral_n_mm),
-      of("tyre-damping",
-         {"design.wheel.damping_n_s_m", "design.wheel.damping_ratio", "design.wheel.carried_kg"}, 0.5, 2,
-         &Wheel::damping_n_s_m),
-      of("tyre-lateral-damping", {"design.wheel.lateral_damping_n_s_m"}, 0.5, 2,
-         &Wheel::lateral_damping_n_s_m),
-      of("tyre-envelope", {"design.wheel.contact_length_mm"}, 0.5, 1.5, &Wheel::contact_length_mm),
-      of("camber-thrust", {"design.wheel.camber_thrust_per_deg"}, 0.5, 1.5, &Wheel::camber_thrust_per_deg)};
+  return {tyre_stiffness(),
+          row_of("tyre-lateral-stiffness", {"design.wheel.lateral_n_mm"}, 0.5, 2, &Wheel::lateral_n_mm),
+          row_of("tyre-damping",
+                 {"design.wheel.damping_n_s_m", "design.wheel.damping_ratio", "design.wheel.carried_kg"}, 0.5,
+                 2, &Wheel::damping_n_s_m),
+          row_of("tyre-lateral-damping", {"design.wheel.lateral_damping_n_s_m"}, 0.5, 2,
+                 &Wheel::lateral_damping_n_s_m),
+          row_of("tyre-envelope", {"design.wheel.contact_length_mm"}, 0.5, 1.5, &Wheel::contact_length_mm),
+          row_of("camber-thrust", {"design.wheel.camber_thrust_per_deg"}, 0.5, 1.5,
+                 &Wheel::camber_thrust_per_deg)};
 }
 
-std::vector<Assumed> assumed_of_design() {
+std::vector<AssumedInput> assumed_of_design() {
   return {
       payload_height(),
       scaled<frame::Mass>(
@@ -128,7 +128,7 @@ std::vector<Assumed> assumed_of_design() {
       {"inertias",
        "",
        {"design.mass.inertia_kg_m2"},
-       Reach::times,
+       RangeKind::times,
        0.5,
        2,
        [](const Job& job) {
@@ -146,7 +146,7 @@ std::vector<Assumed> assumed_of_design() {
       {"walls",
        "",
        {"design.tube.wall_mm"},
-       Reach::times,
+       RangeKind::times,
        0.9,
        1.1,
        [](const Job&) { return 1.0; },

@@ -17,8 +17,8 @@ using rating::Job;
 double as_all_are(const Job&) { return 1; }
 
 // One number of the rider.
-Assumed of_rider(const char* name, const char* unit, const char* key, Reach reach, double low, double high,
-                 double loads::Rider::*number) {
+AssumedInput of_rider(const char* name, const char* unit, const char* key, RangeKind reach, double low,
+                      double high, double loads::Rider::*number) {
   return {name,
           unit,
           {std::string("duty.rider.").append(key)},
@@ -30,13 +30,13 @@ Assumed of_rider(const char* name, const char* unit, const char* key, Reach reac
 }
 
 // A direction in which the rider may sit on a spring: rigid (0) until the duty says otherwise.
-Assumed of_spring(const char* name, const char* key, double loads::Rider::*frequency,
-                  double loads::Rider::*damping) {
+AssumedInput of_spring(const char* name, const char* key, double loads::Rider::*frequency,
+                       double loads::Rider::*damping) {
   constexpr double usual_damping = 0.4;  // of the demonstration; assumed, where a rigid rider is let go
   return {name,
           "Hz",
           {std::string("duty.rider.").append(key)},
-          Reach::between,
+          RangeKind::between,
           1,
           4,
           [frequency](const Job& job) { return job.duty.rider.*frequency; },
@@ -46,12 +46,12 @@ Assumed of_spring(const char* name, const char* key, double loads::Rider::*frequ
           }};
 }
 
-Assumed of_damping(const char* name, const char* key, double loads::Rider::*frequency,
-                   double loads::Rider::*damping) {
+AssumedInput of_damping(const char* name, const char* key, double loads::Rider::*frequency,
+                        double loads::Rider::*damping) {
   return {name,
           "",
           {std::string("duty.rider.").append(key)},
-          Reach::times,
+          RangeKind::times,
           0.5,
           1.5,
           [frequency, damping](const Job& job) {
@@ -78,8 +78,8 @@ void set_bar_share(Job& job, double x) {
 }
 
 // One number of the drive, where somebody pedals.
-Assumed of_drive(const char* name, const char* unit, const char* key, Reach reach, double low, double high,
-                 double loads::Drive::*number) {
+AssumedInput of_drive(const char* name, const char* unit, const char* key, RangeKind reach, double low,
+                      double high, double loads::Drive::*number) {
   return {name,
           unit,
           {std::string("duty.drive.").append(key)},
@@ -93,12 +93,12 @@ Assumed of_drive(const char* name, const char* unit, const char* key, Reach reac
 }
 
 // A factor on a number of every road that is given by its spectrum.
-Assumed of_roads(const char* name, std::vector<std::string> keys, double low, double high,
-                 double loads::Road::*number, Source range = {"seamwright", "range assumed"}) {
+AssumedInput of_roads(const char* name, std::vector<std::string> keys, double low, double high,
+                      double loads::Road::*number, Source range = {"seamwright", "range assumed"}) {
   return {name,
           "",
           std::move(keys),
-          Reach::times,
+          RangeKind::times,
           low,
           high,
           [number](const Job& job) {
@@ -116,11 +116,11 @@ Assumed of_roads(const char* name, std::vector<std::string> keys, double low, do
           std::move(range)};
 }
 
-Assumed coherence() {
+AssumedInput coherence() {
   return {"track-coherence",
           "",
           {"duty.road.coherence"},
-          Reach::words,
+          RangeKind::words,
           0,
           0,
           [](const Job& job) {
@@ -135,12 +135,12 @@ Assumed coherence() {
           {"coherence.isotropic", "coherence.full", "coherence.none"}};
 }
 
-Assumed environment(const char* name, const char* key, rules::Environment rules::Rules::*where) {
+AssumedInput environment(const char* name, const char* key, rules::Environment rules::Rules::*where) {
   using rules::Environment;
   return {name,
           "",
           {std::string("duty.rules.").append(key)},
-          Reach::words,
+          RangeKind::words,
           0,
           0,
           [where](const Job& job) { return job.rules.*where == Environment::air ? 0.0 : 1.0; },
@@ -150,14 +150,14 @@ Assumed environment(const char* name, const char* key, rules::Environment rules:
           {"environment.air", "environment.free-corrosion"}};
 }
 
-Assumed range_model() {
+AssumedInput range_model() {
   using enum cycles::RangeModel;
   static constexpr std::array models{tovo_benasciutti, dirlik, wirsching_light, narrow_band};
   return {
       "range-model",
       "",
       {"duty.rules.range_model"},
-      Reach::words,
+      RangeKind::words,
       0,
       0,
       [](const Job& job) {
@@ -169,13 +169,13 @@ Assumed range_model() {
 
 }  // namespace
 
-std::vector<Assumed> assumed_of_rider() {
+std::vector<AssumedInput> assumed_of_rider() {
   using loads::Rider;
   return {
-      of_rider("rider-mass", "kg", "mass_kg", Reach::times, 0.8, 1.2, &Rider::mass_kg),
-      of_rider("rider-frequency", "Hz", "vertical_frequency_hz", Reach::times, 0.8, 1.2,
+      of_rider("rider-mass", "kg", "mass_kg", RangeKind::times, 0.8, 1.2, &Rider::mass_kg),
+      of_rider("rider-frequency", "Hz", "vertical_frequency_hz", RangeKind::times, 0.8, 1.2,
                &Rider::vertical_frequency_hz),
-      of_rider("rider-damping", "", "vertical_damping", Reach::times, 0.5, 1.5, &Rider::vertical_damping),
+      of_rider("rider-damping", "", "vertical_damping", RangeKind::times, 0.5, 1.5, &Rider::vertical_damping),
       of_spring("rider-lateral-frequency", "lateral_frequency_hz", &Rider::lateral_frequency_hz,
                 &Rider::lateral_damping),
       of_damping("rider-lateral-damping", "lateral_damping", &Rider::lateral_frequency_hz,
@@ -184,12 +184,12 @@ std::vector<Assumed> assumed_of_rider() {
                 &Rider::fore_aft_damping),
       of_damping("rider-fore-aft-damping", "fore_aft_damping", &Rider::fore_aft_frequency_hz,
                  &Rider::fore_aft_damping),
-      of_rider("rider-height", "mm", "height_above_saddle_mm", Reach::times, 0.8, 1.2,
+      of_rider("rider-height", "mm", "height_above_saddle_mm", RangeKind::times, 0.8, 1.2,
                &Rider::height_above_saddle_mm),
       {"saddle-share",
        "",
        {"duty.rider.saddle_share"},
-       Reach::plus,
+       RangeKind::plus,
        -0.1,
        0.1,
        [](const Job& job) { return job.duty.rider.saddle_share; },
@@ -197,7 +197,7 @@ std::vector<Assumed> assumed_of_rider() {
       {"bar-share",
        "",
        {"duty.rider.bar_share", "duty.rider.pedal_share"},
-       Reach::plus,
+       RangeKind::plus,
        -0.05,
        0.1,
        [](const Job& job) { return job.duty.rider.bar_share; },
@@ -205,19 +205,20 @@ std::vector<Assumed> assumed_of_rider() {
   };
 }
 
-std::vector<Assumed> assumed_of_drive() {
+std::vector<AssumedInput> assumed_of_drive() {
   using loads::Drive;
   return {
-      of_drive("crank", "mm", "crank_mm", Reach::between, 165, 175, &Drive::crank_mm),
-      of_drive("pedal-offset", "mm", "pedal_offset_mm", Reach::times, 0.9, 1.1, &Drive::pedal_offset_mm),
-      of_drive("chainring", "mm", "chainring_radius_mm", Reach::times, 0.8, 1.25,
+      of_drive("crank", "mm", "crank_mm", RangeKind::between, 165, 175, &Drive::crank_mm),
+      of_drive("pedal-offset", "mm", "pedal_offset_mm", RangeKind::times, 0.9, 1.1, &Drive::pedal_offset_mm),
+      of_drive("chainring", "mm", "chainring_radius_mm", RangeKind::times, 0.8, 1.25,
                &Drive::chainring_radius_mm),
-      of_drive("sprocket", "mm", "sprocket_radius_mm", Reach::times, 0.7, 1.4, &Drive::sprocket_radius_mm),
-      of_drive("chain-offset", "mm", "chain_offset_mm", Reach::times, 0.9, 1.1, &Drive::chain_offset_mm),
-      of_drive("bar-pull", "", "bar_pull_share", Reach::between, 0, 0.6, &Drive::bar_pull_share)};
+      of_drive("sprocket", "mm", "sprocket_radius_mm", RangeKind::times, 0.7, 1.4,
+               &Drive::sprocket_radius_mm),
+      of_drive("chain-offset", "mm", "chain_offset_mm", RangeKind::times, 0.9, 1.1, &Drive::chain_offset_mm),
+      of_drive("bar-pull", "", "bar_pull_share", RangeKind::between, 0, 0.6, &Drive::bar_pull_share)};
 }
 
-std::vector<Assumed> assumed_of_roads() {
+std::vector<AssumedInput> assumed_of_roads() {
   using loads::Road;
   return {of_roads("road-roughness", {"duty.road.gd_n0_m3"}, 0.5, 2, &Road::gd_n0_m3,
                    {"iso-8608-2016", "half and twice the mean of a class: the bounds of the class"}),
@@ -229,12 +230,12 @@ std::vector<Assumed> assumed_of_roads() {
           coherence()};
 }
 
-std::vector<Assumed> assumed_of_rules() {
+std::vector<AssumedInput> assumed_of_rules() {
   return {
       {"load-scatter",
        "",
        {"duty.rules.load_scatter"},
-       Reach::times,
+       RangeKind::times,
        0.5,
        1.5,
        [](const Job& job) { return job.rules.load_factor > 0 ? no_such_input : job.rules.load_scatter; },
@@ -242,7 +243,7 @@ std::vector<Assumed> assumed_of_rules() {
       {"chord-fixity",
        "",
        {"duty.rules.chord_fixity"},
-       Reach::between,
+       RangeKind::between,
        0.5,
        1,
        [](const Job& job) { return job.rules.chord_fixity; },
@@ -255,7 +256,7 @@ std::vector<Assumed> assumed_of_rules() {
       {"structural-damping",
        "",
        {"duty.dynamics.structural_damping"},
-       Reach::times,
+       RangeKind::times,
        0.5,
        3,
        [](const Job& job) { return job.duty.structural_damping; },
@@ -264,7 +265,7 @@ std::vector<Assumed> assumed_of_rules() {
       {"recalled-figures",
        "",
        {},
-       Reach::times,
+       RangeKind::times,
        0.9,
        1.1,
        as_all_are,

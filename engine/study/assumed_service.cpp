@@ -21,12 +21,12 @@ auto on_legs(Change change) {
 }
 
 // A factor on a number of every leg, where one of them has it.
-Assumed of_legs(const char* name, std::vector<std::string> keys, double low, double high,
-                double& (*number)(loads::Leg&)) {
+AssumedInput of_legs(const char* name, std::vector<std::string> keys, double low, double high,
+                     double& (*number)(loads::Leg&)) {
   return {name,
           "",
           std::move(keys),
-          Reach::times,
+          RangeKind::times,
           low,
           high,
           [number](const Job& job) {
@@ -41,11 +41,11 @@ Assumed of_legs(const char* name, std::vector<std::string> keys, double low, dou
 }
 
 // A factor on the level of every manoeuvre of one act.
-Assumed of_act(const char* name, std::vector<std::string> keys, const loads::Act* act) {
+AssumedInput of_act(const char* name, std::vector<std::string> keys, const loads::Act* act) {
   return {name,
           "",
           std::move(keys),
-          Reach::times,
+          RangeKind::times,
           0.7,
           1.3,
           [act](const Job& job) {
@@ -62,12 +62,12 @@ Assumed of_act(const char* name, std::vector<std::string> keys, const loads::Act
 
 // A factor on a number of every manoeuvre or obstacle that has it.
 template <typename Row>
-Assumed of_rows(const char* name, std::vector<std::string> keys, double low, double high,
-                std::vector<Row> loads::Duty::*rows, double Row::*number) {
+AssumedInput of_rows(const char* name, std::vector<std::string> keys, double low, double high,
+                     std::vector<Row> loads::Duty::*rows, double Row::*number) {
   return {name,
           "",
           std::move(keys),
-          Reach::times,
+          RangeKind::times,
           low,
           high,
           [rows, number](const Job& job) {
@@ -82,7 +82,7 @@ Assumed of_rows(const char* name, std::vector<std::string> keys, double low, dou
 }
 
 // The rear wheel's share of the braking force; the front wheels keep their ratio.
-Assumed brake_share() {
+AssumedInput brake_share() {
   const auto braking = [](const Job& job) {
     const auto& all = job.duty.manoeuvres;
     return std::find_if(all.begin(), all.end(), [](const auto& m) { return m.act == &loads::act::brake; });
@@ -91,7 +91,7 @@ Assumed brake_share() {
       "brake-rear-share",
       "",
       {"duty.manoeuvre.front_left_share", "duty.manoeuvre.front_right_share", "duty.manoeuvre.rear_share"},
-      Reach::plus,
+      RangeKind::plus,
       -0.2,
       0.2,
       [braking](const Job& job) {
@@ -121,11 +121,11 @@ bool is_roughest(const loads::Duty& duty, const std::string& road) {
 }
 
 // The rough share of the way is assumed: without a second road the distances only scale.
-Assumed rough_distance() {
+AssumedInput rough_distance() {
   return {"rough-distance",
           "",
           {"duty.trip.leg.distance_km"},
-          Reach::times,
+          RangeKind::times,
           0.5,
           2,
           [](const Job& job) {
@@ -142,11 +142,11 @@ Assumed rough_distance() {
 }
 
 // The mix moves between two kinds of trips; one kind alone only scales.
-Assumed trip_mix() {
+AssumedInput trip_mix() {
   return {"trip-mix",
           "",
           {"duty.trip.trips_per_year"},
-          Reach::times,
+          RangeKind::times,
           0.5,
           2,
           [](const Job& job) { return job.duty.trips.size() > 1 ? 1 : no_such_input; },
@@ -155,19 +155,19 @@ Assumed trip_mix() {
 
 }  // namespace
 
-std::vector<Assumed> assumed_of_legs() {
+std::vector<AssumedInput> assumed_of_legs() {
   using loads::Leg;
   const auto plus = [](const char* name, const char* unit, const char* key, double by,
                        double& (*number)(Leg&)) {
     // Each leg has its own: the row shows what is added to all.
-    return Assumed{name,
-                   unit,
-                   {std::string("duty.trip.leg.").append(key)},
-                   Reach::between,
-                   -by,
-                   by,
-                   [](const Job&) { return 0.0; },
-                   on_legs([number](Leg& leg, double x) { number(leg) += x; })};
+    return AssumedInput{name,
+                        unit,
+                        {std::string("duty.trip.leg.").append(key)},
+                        RangeKind::between,
+                        -by,
+                        by,
+                        [](const Job&) { return 0.0; },
+                        on_legs([number](Leg& leg, double x) { number(leg) += x; })};
   };
   return {
       of_legs("payload", {"duty.trip.leg.payload_kg"}, 0.8, 1.2,
@@ -190,7 +190,7 @@ std::vector<Assumed> assumed_of_legs() {
       trip_mix()};
 }
 
-std::vector<Assumed> assumed_of_events() {
+std::vector<AssumedInput> assumed_of_events() {
   using loads::Duty;
   using loads::Leg;
   using loads::Manoeuvre;
@@ -199,7 +199,7 @@ std::vector<Assumed> assumed_of_events() {
       {"event-rates",
        "",
        {"duty.trip.leg.per_km."},
-       Reach::times,
+       RangeKind::times,
        0.5,
        2,
        [](const Job& job) {

@@ -48,7 +48,7 @@ Eigen::VectorXd beam_load(const frame::Assembly& a, const frame::Solution& s, bo
 std::vector<DeckCase> cases_on_supports(const frame::Frame& frame) {
   std::vector<DeckCase> cases;
   if (frame.cases.empty()) throw Fault{Message{"deck.no-case", {}}};
-  const frame::Assembly a = frame::assemble(frame, frame::On::supports);
+  const frame::Assembly a = frame::assemble(frame, frame::Footing::supports);
   const frame::Statics statics(a);
   for (const frame::LoadCase& c : frame.cases)
     cases.push_back({c.id, beam_load(a, statics.solve(frame::case_load(a, c)), true)});
@@ -83,7 +83,7 @@ class Deck {
       number_[n.id] = static_cast<int>(places_.size()) + 1;
       places_.push_back(n.position_mm);
     }
-    const frame::Assembly assembly = frame::assemble(frame, frame::On::nothing);
+    const frame::Assembly assembly = frame::assemble(frame, frame::Footing::nothing);
     std::size_t span = 0;
     for (const frame::Element& e : assembly.elements) {
       span = span > 0 && &e != assembly.elements.data() && (&e)[-1].member == e.member ? span : 0;

@@ -21,15 +21,15 @@ using rating::Job;
 constexpr double unrated_km = std::numeric_limits<double>::quiet_NaN();
 
 // The lives that a rating gives, weld by weld; and the shortest of them.
-struct Lives {
+struct WeldLives {
   std::map<std::string, double> km;
   std::string weld;
   double least_km = unrated_km;
   std::vector<Message> fault;
 };
 
-Lives lives_of(const rating::Rating& r) {
-  Lives lives;
+WeldLives lives_of(const rating::Rating& r) {
+  WeldLives lives;
   for (const rating::WeldRating& w : r.welds)
     for (const rating::SiteRating& s : w.sites) {
       if (s.curve.empty() || std::isnan(s.life_km)) continue;
@@ -44,13 +44,13 @@ Lives lives_of(const rating::Rating& r) {
 }
 
 // A range may reach where there is no such trike: it tips over, a brace is wider than its chord.
-Lives lives_at(const Job& job, const Assumed& row, double value, const rules::Published& published) {
+WeldLives lives_at(const Job& job, const AssumedInput& row, double value, const rules::Published& published) {
   Job changed = job;
   row.set(changed, value);
   try {
     return lives_of(rating::rate(changed, published, rating::Method::spectral, {}));
   } catch (const Fault& fault) {
-    Lives none;
+    WeldLives none;
     none.fault.push_back(fault.message);
     return none;
   }
@@ -67,12 +67,13 @@ double spread_of(std::initializer_list<double> lives) {
   return most > least ? most / least : 1;
 }
 
-double life_in(const Lives& lives, const std::string& weld) {
+double life_in(const WeldLives& lives, const std::string& weld) {
   const auto at = lives.km.find(weld);
   return at == lives.km.end() ? unrated_km : at->second;
 }
 
-Influence judged(const Assumed& row, double as_is, const Lives& now, const Lives& low, const Lives& high) {
+Influence judged(const AssumedInput& row, double as_is, const WeldLives& now, const WeldLives& low,
+                 const WeldLives& high) {
   const auto [least, most] = ends_of(row, as_is);
   Influence i{row.name,      row.unit,  least,     as_is,
               most,          row.words, false,     low.least_km,
@@ -84,7 +85,7 @@ Influence judged(const Assumed& row, double as_is, const Lives& now, const Lives
     i.moved = moved;
     i.moved_weld = weld;
   }
-  for (const Lives* end : {&low, &high})
+  for (const WeldLives* end : {&low, &high})
     i.unrated.insert(i.unrated.end(), end->fault.begin(), end->fault.end());
   return i;
 }
@@ -103,25 +104,25 @@ std::vector<Message> defaults_of(const Job& job) {
   return all;
 }
 
-bool is_of(const Assumed& row, const std::string& key) {
+bool is_of(const AssumedInput& row, const std::string& key) {
   return std::any_of(row.keys.begin(), row.keys.end(),
                      [&](const std::string& listed) { return answers_for(listed, key); });
 }
 
-void collect(const Evidence& e, std::set<std::tuple<std::string, std::string, std::string>>& found) {
+void collect_recalled(const Evidence& e, std::set<std::tuple<std::string, std::string, std::string>>& found) {
   if (e.from_memory) found.emplace(e.figure, e.source.key, e.source.clause);
-  for (const Evidence& b : e.because) collect(b, found);
+  for (const Evidence& b : e.because) collect_recalled(b, found);
 }
 
-std::vector<Recalled> recalled_in(const rating::Rating& r) {
+std::vector<RecalledSource> recalled_in(const rating::Rating& r) {
   std::map<std::tuple<std::string, std::string, std::string>, std::size_t> sites;
   for (const rating::WeldRating& w : r.welds)
     for (const rating::SiteRating& s : w.sites) {
       std::set<std::tuple<std::string, std::string, std::string>> here;
-      collect(s.evidence, here);
+      collect_recalled(s.evidence, here);
       for (const auto& figure : here) ++sites[figure];
     }
-  std::vector<Recalled> all;
+  std::vector<RecalledSource> all;
   for (const auto& [what, count] : sites)
     all.push_back({std::get<0>(what), {std::get<1>(what), std::get<2>(what)}, count});
   std::stable_sort(all.begin(), all.end(), [](const auto& a, const auto& b) { return a.sites > b.sites; });
@@ -130,14 +131,14 @@ std::vector<Recalled> recalled_in(const rating::Rating& r) {
 
 // Each end of each row that this job has, rated once.
 struct Ends {
-  std::vector<const Assumed*> rows;
+  std::vector<const AssumedInput*> rows;
   std::vector<double> as_is;
-  std::vector<Lives> low, high;
+  std::vector<WeldLives> low, high;
 };
 
 Ends ends_in(const Job& job) {
   Ends ends;
-  for (const Assumed& row : assumed_inputs()) {
+  for (const AssumedInput& row : assumed_inputs()) {
     const double as_is = row.as_is(job);
     if (std::isnan(as_is)) continue;
     ends.rows.push_back(&row);
@@ -155,10 +156,11 @@ void sort_defaults(const Job& job, Influences& all) {
   for (const Message& m : defaults_of(job)) {
     const std::string key = key_of(m);
     const auto& rows = assumed_inputs();
-    if (std::any_of(rows.begin(), rows.end(), [&](const Assumed& row) { return is_of(row, key); })) continue;
-    const auto& unmoved = unmoved_keys();
+    if (std::any_of(rows.begin(), rows.end(), [&](const AssumedInput& row) { return is_of(row, key); }))
+      continue;
+    const auto& unmoved = keys_without_effect();
     const auto reason = std::find_if(unmoved.begin(), unmoved.end(),
-                                     [&](const Unmoved& u) { return answers_for(u.key, key); });
+                                     [&](const KeyWithoutEffect& u) { return answers_for(u.key, key); });
     if (reason == unmoved.end())
       all.unranged.push_back(m);
     else if (told.insert(key).second)
@@ -168,12 +170,12 @@ void sort_defaults(const Job& job, Influences& all) {
 
 Influences influences(const Job& job, const rules::Published& published, const rating::Progress& progress) {
   const rating::Rating rated = rating::rate(job, published, rating::Method::spectral, {});
-  const Lives now = lives_of(rated);
+  const WeldLives now = lives_of(rated);
   Ends ends = ends_in(job);
   std::atomic<std::size_t> done = 0;
   const std::size_t count = 2 * ends.rows.size();
   threads::over_tasks(count, 0, [&](std::size_t task) {
-    if (progress.stop.stop_requested()) throw rating::Stopped{};
+    if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     const std::size_t i = task / 2;
     const auto [low, high] = ends_of(*ends.rows[i], ends.as_is[i]);
     if (task % 2 == 0)

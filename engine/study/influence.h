@@ -23,7 +23,7 @@ struct Influence {
   Source source;                    ///< of the range
 };
 /// A figure behind the lives whose source was recalled, not read again.
-struct Recalled {
+struct RecalledSource {
   std::string figure;
   Source source;
   std::size_t sites = 0;  ///< that rest on it
@@ -31,13 +31,13 @@ struct Recalled {
 struct Influences {
   double life_km = 0;
   std::string weld;
-  std::vector<Influence> inputs;  ///< largest spread first
-  std::vector<Unmoved> unmoved;   ///< values left to defaults that move no life, with the reason
+  std::vector<Influence> inputs;          ///< largest spread first
+  std::vector<KeyWithoutEffect> unmoved;  ///< values left to defaults that move no life, with the reason
   std::vector<Message> unranged;  ///< values left to defaults without a row: their influence is not known
-  std::vector<Recalled> recalled;
+  std::vector<RecalledSource> recalled;
 };
 /// Rates at every end in the frequency domain, over all processors. Throws what rate() throws for the job as
-/// it is, and Stopped.
+/// it is, and RatingStopped.
 Influences influences(const rating::Job& job, const rules::Published& published,
                       const rating::Progress& progress);
 

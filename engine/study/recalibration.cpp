@@ -10,15 +10,15 @@ Recalibration recalibrate(rating::Job job, const rules::Published& published,
                           const rating::Progress& progress) {
   rating::Progress quiet;
   quiet.stop = progress.stop;
-  const auto tell = [&](double share) {
+  const auto report_share = [&](double share) {
     if (progress.report) progress.report(share);
   };
   const measured::FieldModel model = measured::field_model(job, published, returns);
-  tell(0.3);
+  report_share(0.3);
   Recalibration r{measured::calibrate(model.ln_factor, model.observations, prior),
                   rating::rate(job, published, rating::Method::spectral, quiet),
                   {}};
-  tell(0.7);
+  report_share(0.7);
   // The scatter of loads from vehicle to vehicle stays what the rules say; the returns shift its middle.
   const double scatter = std::sqrt(std::log1p(job.rules.load_scatter * job.rules.load_scatter));
   job.rules.load_factor = r.calibration.posterior_factor.value * std::exp(2 * scatter);

@@ -174,7 +174,7 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
     for (const Step& s : k.steps) trials.push_back({&k, &s});
   std::atomic<std::size_t> done = 0;
   threads::over_tasks(trials.size(), 0, [&](std::size_t i) {
-    if (progress.stop.stop_requested()) throw rating::Stopped{};
+    if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     try {
       check_buildable(trials[i].step->job.design);
       trials[i].rated = rating::rate(trials[i].step->job, published, rating::Method::spectral, {});

@@ -10,7 +10,7 @@ namespace seamwright::study {
 
 namespace {
 
-SweptVariant swept(std::size_t number, const Sweeping& sweeping, const rules::Published& published) {
+SweptVariant swept(std::size_t number, const SweepOrder& sweeping, const rules::Published& published) {
   SweptVariant v;
   v.number = number;
   try {
@@ -38,12 +38,12 @@ std::vector<std::size_t> variants_of_part(std::size_t count, std::size_t part, s
   return numbers;
 }
 
-void sweep(const std::vector<std::size_t>& numbers, const Sweeping& sweeping,
+void sweep(const std::vector<std::size_t>& numbers, const SweepOrder& sweeping,
            const rules::Published& published, const rating::Progress& progress) {
   std::size_t done = 0;
   std::mutex lock;
   threads::over_tasks(numbers.size(), sweeping.threads, [&](std::size_t i) {
-    if (progress.stop.stop_requested()) throw rating::Stopped();
+    if (progress.stop.stop_requested()) throw rating::RatingStopped();
     const SweptVariant variant = swept(numbers[i], sweeping, published);
     const std::lock_guard<std::mutex> guard(lock);
     sweeping.sink(variant);

@@ -22,15 +22,15 @@ struct SweptVariant {
 /// from 1.
 std::vector<std::size_t> variants_of_part(std::size_t count, std::size_t part, std::size_t parts);
 
-struct Sweeping {
+struct SweepOrder {
   rating::Method method = rating::Method::spectral;
   std::size_t threads = 0;                                ///< 0 = one per processor
   std::function<rating::Job(std::size_t number)> job_of;  ///< called from several threads at once
   std::function<void(const SweptVariant& variant)> sink;  ///< as each is done, in no order, one at a time
 };
 /// Rates the variants of these numbers. A Fault of one makes it impossible and ends nothing; any other
-/// exception ends the sweep, rating::Stopped among them, and what the sink was given stays done.
-void sweep(const std::vector<std::size_t>& numbers, const Sweeping& sweeping,
+/// exception ends the sweep, rating::RatingStopped among them, and what the sink was given stays done.
+void sweep(const std::vector<std::size_t>& numbers, const SweepOrder& sweeping,
            const rules::Published& published, const rating::Progress& progress);
 
 }  // namespace seamwright::study

@@ -47,7 +47,7 @@ std::vector<ThroatNeed> throats_needed(const rating::Job& job, const rules::Publ
   std::map<std::string, ThroatNeed> needs;
   double limit = 1;
   for (std::size_t i = 0; i < throat_steps.size(); ++i) {
-    if (progress.stop.stop_requested()) throw rating::Stopped{};
+    if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     rating::Job changed = job;
     for (joints::Weld& w : changed.design.welds) w.throat_mm *= throat_steps[i];
     const rating::Rating rating = rating::rate(changed, published, rating::Method::spectral, {});

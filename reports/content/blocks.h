@@ -54,18 +54,18 @@ struct Drawing {
   Message caption;
 };
 /// A picture of plain shapes: frame views and plots.
-struct Pictured {
+struct PictureBlock {
   Picture picture;
   Message caption;
 };
 /// Two columns: one above the other where there is no room for both.
-struct Beside {
-  using Half = std::variant<Facts, Table, Drawing, Pictured>;
+struct TwoColumns {
+  using Half = std::variant<Facts, Table, Drawing, PictureBlock>;
   std::vector<Half> left, right;
 };
 /// The numbers a person sets or needs at this place, side by side: on paper at least three times the body's
 /// size.
-struct Large {
+struct LargeNumbers {
   struct Number {
     Message label;
     Cell value;
@@ -83,8 +83,8 @@ struct Boxes {
 };
 /// Starts a page on paper; elsewhere nothing.
 struct PageBreak {};
-using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing, Pictured,
-                           Beside, Large, Boxes, PageBreak>;
+using Block = std::variant<Heading, Paragraph, Facts, Table, Caution, Answer, Reasons, Drawing, PictureBlock,
+                           TwoColumns, LargeNumbers, Boxes, PageBreak>;
 
 struct Document {
   Message title;

@@ -13,17 +13,17 @@ namespace seamwright::reports {
 
 /// today: "2026-11-26".
 Document trace_document(const book::Book& book, const book::Trace& trace, const std::string& today,
-                        Printed on = Printed::trace);
+                        RecordView on = RecordView::trace);
 /// The welds and repairs among a frame's records, with the columns that their kind has.
 Table weld_table(const book::Kind& kind, const std::vector<book::Record>& records);
 Document recall_document(const book::Mark& what, const std::vector<book::Carrier>& carriers);
 Document gaps_document(const book::FrameState& state);
-Document verified_document(const book::Verified& verified);
+Document verified_document(const book::Verification& verified);
 
 /// The one answer above a frame's record and its gaps: a reported crack, then what the rating says, then open
 /// gaps.
 Answer headline(const book::FrameState& state);
 /// Answers if a chain and all that follows from it is intact, and if the rules of today let all of it in.
-Answer headline(const book::Verified& verified);
+Answer headline(const book::Verification& verified);
 
 }  // namespace seamwright::reports

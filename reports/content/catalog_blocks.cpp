@@ -25,13 +25,13 @@ struct Kind {
 
 std::vector<Message> columns(MessageIds ids) {
   std::vector<Message> found;
-  for (const MessageId id : ids) found.push_back(plain(id));
+  for (const MessageId id : ids) found.push_back(message_of(id));
   return found;
 }
 
 // 0 stands for "not stated" in the data.
 Cell stated(double value, const char* unit) {
-  if (value == 0) return plain("word.not-stated");
+  if (value == 0) return message_of("word.not-stated");
   return Quantity{value, unit, 5};
 }
 
@@ -133,7 +133,7 @@ std::vector<Kind> kinds(const published::Catalog& c) {
 
 Document contents(const std::vector<Kind>& all) {
   Document d;
-  d.title = plain("catalog.title");
+  d.title = message_of("catalog.title");
   Table t;
   t.columns = columns({"column.kind", "column.rows"});
   for (const Kind& k : all)
@@ -146,13 +146,13 @@ Document listing(const Kind& kind) {
   Document d;
   d.title = {"catalog.kind-title", {text("kind", kind.name)}};
   Table t;
-  t.columns = {plain("column.id")};
+  t.columns = {message_of("column.id")};
   t.columns.insert(t.columns.end(), kind.columns.begin(), kind.columns.end());
   const bool sourced = kind.name != "references";
   if (sourced) {
-    t.columns.push_back(plain("column.source-of"));
-    t.columns.push_back(plain("column.clause"));
-    t.columns.push_back(plain("column.read"));
+    t.columns.push_back(message_of("column.source-of"));
+    t.columns.push_back(message_of("column.clause"));
+    t.columns.push_back(message_of("column.read"));
   }
   for (const Row& row : kind.rows) {
     std::vector<Cell> cells{Verbatim{row.id}};
@@ -160,7 +160,7 @@ Document listing(const Kind& kind) {
     if (sourced) {
       cells.emplace_back(Verbatim{row.from.source.key});
       cells.emplace_back(Verbatim{row.from.source.clause});
-      cells.emplace_back(plain(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read"));
+      cells.emplace_back(message_of(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read"));
     }
     t.rows.push_back(std::move(cells));
   }
@@ -168,17 +168,18 @@ Document listing(const Kind& kind) {
   return d;
 }
 
-Document one(const Kind& kind, const Row& row) {
+Document row_document(const Kind& kind, const Row& row) {
   Document d;
   d.title = {"catalog.row-title", {text("kind", kind.name), text("id", row.id)}};
   Facts facts;
   for (std::size_t i = 0; i < row.cells.size(); ++i) facts.facts.push_back({kind.columns[i], row.cells[i]});
   if (kind.name != "references") {
-    facts.facts.push_back({plain("column.source-of"), Verbatim{row.from.source.key}});
-    facts.facts.push_back({plain("column.clause"), Verbatim{row.from.source.clause}});
+    facts.facts.push_back({message_of("column.source-of"), Verbatim{row.from.source.key}});
+    facts.facts.push_back({message_of("column.clause"), Verbatim{row.from.source.clause}});
     facts.facts.push_back(
-        {plain("column.read"), plain(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read")});
-    if (!row.from.note.empty()) facts.facts.push_back({plain("column.note"), Verbatim{row.from.note}});
+        {message_of("column.read"),
+         message_of(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read")});
+    if (!row.from.note.empty()) facts.facts.push_back({message_of("column.note"), Verbatim{row.from.note}});
   }
   d.blocks.emplace_back(std::move(facts));
   if (kind.name == "joint-kinds") {
@@ -210,7 +211,7 @@ Document catalog_document(const published::Catalog& catalog, const std::string& 
     if (id.empty()) return listing(*k);
     for (const Row& row : k->rows)
       if (row.id == id || (k->name == "curves" && row.id.ends_with(std::string(".").append(id))))
-        return one(*k, row);
+        return row_document(*k, row);
     std::vector<std::string> ids;
     for (const Row& r : k->rows) ids.push_back(r.id);
     unknown("catalog.unknown-id", id, ids);

@@ -25,7 +25,7 @@ struct State {
   std::string name;
 };
 /// A place to write on by hand: on paper an empty box of at least 8 mm.
-struct Blank {};
+struct EntryBox {};
 /// Several things with their labels in one line: "weld W16, current 58.5 A".
 struct Particulars {
   struct Particular {
@@ -34,6 +34,6 @@ struct Particulars {
   };
   std::vector<Particular> all;
 };
-using Cell = std::variant<Verbatim, Quantity, State, Message, Blank, Particulars>;
+using Cell = std::variant<Verbatim, Quantity, State, Message, EntryBox, Particulars>;
 
 }  // namespace seamwright::reports

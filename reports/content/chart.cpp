@@ -16,7 +16,7 @@ double share(const Axis& a, double value) {
   return std::log(std::max(value, 1e-300) / a.from) / std::log(a.to / a.from);
 }
 
-Axis sound(Axis a) {
+Axis usable_axis(Axis a) {
   const bool finite = std::isfinite(a.from) && std::isfinite(a.to);
   if (a.logarithmic && !(finite && a.from > 0 && a.to > a.from * 1.0001)) {
     const double from = std::isfinite(a.from) && a.from > 0 ? a.from : 1;
@@ -63,8 +63,8 @@ std::vector<Tick> linear_ticks(const Axis& a) {
   return ticks;
 }
 
-Words number_at(const Point& at, const Tick& tick, bool logarithmic, Words::Anchor anchor) {
-  Words w{at, Quantity{tick.value, "", 4}, type_mm, anchor, {Ink::faint, 0}};
+PictureText number_at(const Point& at, const Tick& tick, bool logarithmic, PictureText::Anchor anchor) {
+  PictureText w{at, Quantity{tick.value, "", 4}, type_mm, anchor, {Ink::faint, 0}};
   if (logarithmic && tick.decade && (tick.value >= 1e4 || tick.value < 1e-2)) {
     w.text = Verbatim{"10"};
     w.raised = std::to_string(std::lround(std::log10(tick.value)));
@@ -92,32 +92,33 @@ bool clip(const Chart& c, Point& a, Point& b) {
 
 }  // namespace
 
-Point Chart::at(double x, double y) const {
+Point Chart::point_of(double x, double y) const {
   return {left_mm + width_mm * share(across, x), top_mm + height_mm * (1 - share(upright, y))};
 }
 
 Chart chart(Axis across, Axis upright, double height_mm) {
   Chart c;
   c.height_mm = height_mm;
-  c.across = sound(std::move(across));
-  c.upright = sound(std::move(upright));
+  c.across = usable_axis(std::move(across));
+  c.upright = usable_axis(std::move(upright));
   const double right = c.left_mm + c.width_mm, bottom = c.top_mm + c.height_mm;
   c.picture.width_mm = right + right_mm;
   c.picture.height_mm = bottom + below_mm;
   for (const Tick& t : c.across.logarithmic ? log_ticks(c.across) : linear_ticks(c.across)) {
-    const double x = c.at(t.value, c.upright.from).x;
+    const double x = c.point_of(t.value, c.upright.from).x;
     c.picture.items.emplace_back(Path{{{x, c.top_mm}, {x, bottom}}, false, hairline, {}});
-    c.picture.items.emplace_back(number_at({x, bottom + 4}, t, c.across.logarithmic, Words::Anchor::middle));
+    c.picture.items.emplace_back(
+        number_at({x, bottom + 4}, t, c.across.logarithmic, PictureText::Anchor::middle));
   }
   for (const Tick& t : c.upright.logarithmic ? log_ticks(c.upright) : linear_ticks(c.upright)) {
-    const double y = c.at(c.across.from, t.value).y;
+    const double y = c.point_of(c.across.from, t.value).y;
     c.picture.items.emplace_back(Path{{{c.left_mm, y}, {right, y}}, false, hairline, {}});
     c.picture.items.emplace_back(
-        number_at({c.left_mm - 1.5, y + 1}, t, c.upright.logarithmic, Words::Anchor::end));
+        number_at({c.left_mm - 1.5, y + 1}, t, c.upright.logarithmic, PictureText::Anchor::end));
   }
-  c.picture.items.emplace_back(
-      Words{{c.left_mm + c.width_mm / 2, bottom + 8.5}, c.across.label, type_mm, Words::Anchor::middle});
-  Words label{{3.5, c.top_mm + c.height_mm / 2}, c.upright.label, type_mm, Words::Anchor::middle};
+  c.picture.items.emplace_back(PictureText{
+      {c.left_mm + c.width_mm / 2, bottom + 8.5}, c.across.label, type_mm, PictureText::Anchor::middle});
+  PictureText label{{3.5, c.top_mm + c.height_mm / 2}, c.upright.label, type_mm, PictureText::Anchor::middle};
   label.upright = true;
   c.picture.items.emplace_back(std::move(label));
   return c;
@@ -131,7 +132,8 @@ void draw_line(Chart& c, const std::vector<std::pair<double, double>>& points, c
     path.points.clear();
   };
   for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-    Point a = c.at(points[i].first, points[i].second), b = c.at(points[i + 1].first, points[i + 1].second);
+    Point a = c.point_of(points[i].first, points[i].second),
+          b = c.point_of(points[i + 1].first, points[i + 1].second);
     if (!std::isfinite(a.x + a.y + b.x + b.y) || !clip(c, a, b)) {
       flush();
       continue;
@@ -146,7 +148,7 @@ void draw_line(Chart& c, const std::vector<std::pair<double, double>>& points, c
 }
 
 void draw_dot(Chart& c, double x, double y, double radius_mm, const Pen& pen, const Colour& fill) {
-  const Point at = c.at(x, y);
+  const Point at = c.point_of(x, y);
   if (at.x < c.left_mm - 0.01 || at.x > c.left_mm + c.width_mm + 0.01 || at.y < c.top_mm - 0.01 ||
       at.y > c.top_mm + c.height_mm + 0.01)
     return;
@@ -154,17 +156,20 @@ void draw_dot(Chart& c, double x, double y, double radius_mm, const Pen& pen, co
 }
 
 void draw_words(Chart& c, double x, double y, Cell text, double right, double up, Colour colour) {
-  const Point at = c.at(x, y);
-  c.picture.items.emplace_back(Words{{at.x + right, at.y - up},
-                                     std::move(text),
-                                     type_mm,
-                                     right < 0 ? Words::Anchor::end : Words::Anchor::start,
-                                     colour});
+  const Point at = c.point_of(x, y);
+  c.picture.items.emplace_back(PictureText{{at.x + right, at.y - up},
+                                           std::move(text),
+                                           type_mm,
+                                           right < 0 ? PictureText::Anchor::end : PictureText::Anchor::start,
+                                           colour});
 }
 
 void draw_source(Chart& c, Message source) {
-  c.picture.items.emplace_back(Words{
-      {c.left_mm, c.picture.height_mm - 0.8}, std::move(source), 2.4, Words::Anchor::start, {Ink::faint, 0}});
+  c.picture.items.emplace_back(PictureText{{c.left_mm, c.picture.height_mm - 0.8},
+                                           std::move(source),
+                                           2.4,
+                                           PictureText::Anchor::start,
+                                           {Ink::faint, 0}});
 }
 
 }  // namespace seamwright::reports

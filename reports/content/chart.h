@@ -20,7 +20,7 @@ struct Chart {
   Axis across, upright;
   Picture picture;
   double left_mm = 17, top_mm = 5, width_mm = 150, height_mm = 85;
-  Point at(double x, double y) const;  ///< not limited to the frame
+  Point point_of(double x, double y) const;  ///< not limited to the frame
 };
 /// Draws grid, numbers and labels. Axes that are no range become one of a decade or a unit.
 Chart chart(Axis across, Axis upright, double height_mm = 85);

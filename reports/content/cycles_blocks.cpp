@@ -17,18 +17,18 @@ Document cycles_document(const Count& count) {
   Document d;
   d.title = {"cycles.title", {text("column", count.column), text("file", count.file)}};
   d.blocks.emplace_back(
-      Facts{{{plain("cycles.samples"), Quantity{static_cast<double>(count.samples), "", 12}},
-             {plain("cycles.total"), Quantity{whole, "", 12}},
-             {plain("cycles.largest"), Quantity{largest, "", 5}},
-             {plain("cycles.residue"), Quantity{static_cast<double>(count.residue.size()), "", 12}}}});
+      Facts{{{message_of("cycles.samples"), Quantity{static_cast<double>(count.samples), "", 12}},
+             {message_of("cycles.total"), Quantity{whole, "", 12}},
+             {message_of("cycles.largest"), Quantity{largest, "", 5}},
+             {message_of("cycles.residue"), Quantity{static_cast<double>(count.residue.size()), "", 12}}}});
   constexpr std::size_t classes = 16;
   const cycles::Histogram h = cycles::histogram(count.cycles, classes, 1);
   Table t;
-  t.columns = {plain("column.range-from"), plain("column.range-to"), plain("column.cycles")};
+  t.columns = {message_of("column.range-from"), message_of("column.range-to"), message_of("column.cycles")};
   for (std::size_t i = classes; i-- > 0;)
     t.rows.push_back({Quantity{h.range_edges[i], "", 4}, Quantity{h.range_edges[i + 1], "", 4},
                       Quantity{h.counts[i], "", 12}});
-  d.blocks.emplace_back(Heading{2, plain("cycles.classes")});
+  d.blocks.emplace_back(Heading{2, message_of("cycles.classes")});
   d.blocks.emplace_back(std::move(t));
   return d;
 }

@@ -9,23 +9,23 @@ namespace {
 constexpr std::size_t ranges_told = 8;  // in words; a plot and JSON have the whole spectrum
 }
 
-Message plain(MessageId id) { return {id, {}}; }
+Message message_of(MessageId id) { return {id, {}}; }
 
 Table table_of(MessageIds columns) {
   Table t;
-  for (const MessageId id : columns) t.columns.push_back(plain(id));
+  for (const MessageId id : columns) t.columns.push_back(message_of(id));
   return t;
 }
 
 Caution cautions() {
-  return {{plain("caution.estimate"), plain("caution.no-substitute"), plain("caution.local-codes"),
-           plain("caution.people")}};
+  return {{message_of("caution.estimate"), message_of("caution.no-substitute"),
+           message_of("caution.local-codes"), message_of("caution.people")}};
 }
 
 Reason reason_of(const Evidence& e) {
   Reason reason;
   const std::string name =
-      e.of.empty() ? e.figure : std::string(e.figure).append(" (").append(e.of).append(")");
+      e.subject.empty() ? e.figure : std::string(e.figure).append(" (").append(e.subject).append(")");
   reason.text = {e.from_memory ? MessageId("evidence.line-from-memory") : "evidence.line",
                  {text("figure", name), number("value", e.value, e.unit), text("source", e.source.key),
                   text("clause", e.source.clause)}};

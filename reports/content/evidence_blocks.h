@@ -14,7 +14,7 @@ Reason reason_of(const Evidence& evidence);
 Caution cautions();
 
 /// A message without arguments.
-Message plain(MessageId id);
+Message message_of(MessageId id);
 /// A table with these columns and no rows.
 Table table_of(MessageIds columns);
 

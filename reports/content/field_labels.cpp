@@ -54,7 +54,7 @@ std::vector<Message> about_field(const std::string& file, const std::string& tab
     all.push_back({table == "parameters" ? MessageId("field.about-parameter") : "field.about-own", {}});
   else
     all.push_back({composed_id("about.", field.label.id.text() + std::string_view("field.").size()), {}});
-  const auto& taken = files::taken_numbers();
+  const auto& taken = files::number_bounds();
   std::string path(file);
   if (!table.empty()) path.append(".").append(table);
   const auto it = taken.find(path.append(".").append(key));

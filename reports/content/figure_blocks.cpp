@@ -27,20 +27,20 @@ Document figure_document(const figures::FigureResult& result, const published::C
   Document d;
   d.title = {"figure.title", {text("figure", result.figure)}};
   Table t;
-  t.columns = {plain("column.quantity"), plain("column.value")};
+  t.columns = {message_of("column.quantity"), message_of("column.value")};
   for (const figures::NamedValue& v : result.values)
     t.rows.push_back({Verbatim{v.name}, Quantity{v.value, v.unit, digits_of(result.figure)}});
-  d.blocks = {t, Heading{2, plain("figure.behind")}, Reasons{{reason_of(result.evidence)}},
-              Facts{{{plain("column.coverage"), State{name_of(result.evidence.coverage)}}}}};
+  d.blocks = {t, Heading{2, message_of("figure.behind")}, Reasons{{reason_of(result.evidence)}},
+              Facts{{{message_of("column.coverage"), State{name_of(result.evidence.coverage)}}}}};
   d.foot = {{"foot.catalog", {text("hash", catalog.sha256.substr(0, 12))}}};
   return d;
 }
 
 Document figure_list_document() {
   Document d;
-  d.title = plain("figure.list-title");
-  d.blocks.emplace_back(Paragraph{plain("figure.list-use")});
-  d.blocks.emplace_back(Paragraph{plain("figure.own-curve")});
+  d.title = message_of("figure.list-title");
+  d.blocks.emplace_back(Paragraph{message_of("figure.list-use")});
+  d.blocks.emplace_back(Paragraph{message_of("figure.own-curve")});
   Reasons all;
   for (const figures::Figure& f : figures::figures()) {
     Reason entry{{"figure.list-entry",

@@ -11,11 +11,13 @@ namespace seamwright::reports {
 namespace {
 
 // A value that is rounding beside the largest of its kind is shown as 0.
-double clean(double value, double largest) { return std::abs(value) <= 1e-9 * largest ? 0 : value; }
+double without_rounding(double value, double largest) {
+  return std::abs(value) <= 1e-9 * largest ? 0 : value;
+}
 
 Table displacements(const frame::Assembly& a, const Eigen::VectorXd& u) {
   Table t;
-  t.columns = {plain("column.node"),
+  t.columns = {message_of("column.node"),
                {"column.direction", {text("axis", "ux")}},
                {"column.direction", {text("axis", "uy")}},
                {"column.direction", {text("axis", "uz")}},
@@ -26,8 +28,8 @@ Table displacements(const frame::Assembly& a, const Eigen::VectorXd& u) {
   for (std::size_t i = 0; i < a.node_ids.size(); ++i) {
     std::vector<Cell> row{Verbatim{a.node_ids[i]}};
     for (Eigen::Index k = 0; k < 6; ++k)
-      row.emplace_back(
-          Quantity{clean(u[6 * static_cast<Eigen::Index>(i) + k], largest), k < 3 ? "mm" : "rad", 4});
+      row.emplace_back(Quantity{without_rounding(u[6 * static_cast<Eigen::Index>(i) + k], largest),
+                                k < 3 ? "mm" : "rad", 4});
     t.rows.push_back(std::move(row));
   }
   return t;
@@ -35,7 +37,7 @@ Table displacements(const frame::Assembly& a, const Eigen::VectorXd& u) {
 
 Table forces(const frame::Assembly& a, const Eigen::VectorXd& u) {
   Table t;
-  t.columns = {plain("column.brace"), plain("column.end")};
+  t.columns = {message_of("column.brace"), message_of("column.end")};
   for (const char* name : {"N", "Vy", "Vz", "T", "My", "Mz"})
     t.columns.push_back({"column.direction", {text("axis", name)}});
   std::vector<frame::Vector12> all;
@@ -48,9 +50,10 @@ Table forces(const frame::Assembly& a, const Eigen::VectorXd& u) {
     const frame::Element& e = a.elements[i];
     const frame::Vector12& f = all[i];
     for (const bool start : {true, false}) {
-      std::vector<Cell> row{Verbatim{e.id}, plain(start ? MessageId("word.start") : "word.end")};
+      std::vector<Cell> row{Verbatim{e.id}, message_of(start ? MessageId("word.start") : "word.end")};
       for (Eigen::Index k = 0; k < 6; ++k)
-        row.emplace_back(Quantity{clean(f[(start ? 0 : 6) + k], largest), k < 3 ? "N" : "N mm", 4});
+        row.emplace_back(
+            Quantity{without_rounding(f[(start ? 0 : 6) + k], largest), k < 3 ? "N" : "N mm", 4});
       t.rows.push_back(std::move(row));
     }
   }
@@ -59,7 +62,7 @@ Table forces(const frame::Assembly& a, const Eigen::VectorXd& u) {
 
 Table reactions(const frame::Assembly& a, const Eigen::VectorXd& r) {
   Table t;
-  t.columns = {plain("column.node"), plain("column.direction-of"), plain("column.reaction")};
+  t.columns = {message_of("column.node"), message_of("column.direction-of"), message_of("column.reaction")};
   static const char* const names[] = {"x", "y", "z", "rx", "ry", "rz"};
   for (const Eigen::Index dof : a.held_dofs) {
     const Eigen::Index k = dof % 6;
@@ -74,13 +77,13 @@ Table reactions(const frame::Assembly& a, const Eigen::VectorXd& r) {
 Document solution_document(const std::string& what, const frame::Assembly& a, const frame::Solution& s) {
   Document d;
   d.title = {"solution.title", {text("case", what)}};
-  d.blocks.emplace_back(Facts{{{plain("column.residual"), Quantity{s.residual[0], "", 2}}}});
-  d.blocks.emplace_back(Heading{2, plain("solution.nodes")});
+  d.blocks.emplace_back(Facts{{{message_of("column.residual"), Quantity{s.residual[0], "", 2}}}});
+  d.blocks.emplace_back(Heading{2, message_of("solution.nodes")});
   d.blocks.emplace_back(displacements(a, s.displacements.col(0)));
-  d.blocks.emplace_back(Heading{2, plain("solution.members")});
+  d.blocks.emplace_back(Heading{2, message_of("solution.members")});
   d.blocks.emplace_back(forces(a, s.displacements.col(0)));
   if (!a.held_dofs.empty()) {
-    d.blocks.emplace_back(Heading{2, plain("solution.reactions")});
+    d.blocks.emplace_back(Heading{2, message_of("solution.reactions")});
     d.blocks.emplace_back(reactions(a, s.reactions.col(0)));
   }
   return d;
@@ -106,16 +109,16 @@ Eigen::Index free_motions(const frame::Modes& modes) {
 
 Document modes_document(const std::vector<NamedModes>& all) {
   Document d;
-  d.title = plain("modes.title");
+  d.title = message_of("modes.title");
   for (const NamedModes& state : all) {
     d.blocks.emplace_back(
         Heading{2, {composed_id("modes.on-", state.where), {number("payload", state.payload_kg, "kg")}}});
     Table t;
-    t.columns = {plain("column.mode"), plain("column.frequency"), plain("column.moves-most")};
+    t.columns = {message_of("column.mode"), message_of("column.frequency"), message_of("column.moves-most")};
     const Eigen::Index free = free_motions(state.modes);
     for (Eigen::Index i = 0; i < state.modes.frequency_hz.size(); ++i)
       t.rows.push_back(
-          {i < free ? Cell{plain("modes.free")} : Quantity{static_cast<double>(i - free + 1), "", 4},
+          {i < free ? Cell{message_of("modes.free")} : Quantity{static_cast<double>(i - free + 1), "", 4},
            Quantity{i < free ? 0 : state.modes.frequency_hz[i], "Hz", 3},
            Verbatim{most_moving(*state.assembly, state.modes.shapes.col(i))}});
     d.blocks.emplace_back(std::move(t));

@@ -115,9 +115,10 @@ std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawin
                                        std::size_t most) {
   const auto legs = loads::all_legs(job.duty);
   const double payload_kg = legs.empty() ? 0 : legs[0]->pose.payload_kg;
-  const loads::State state = loads::make_state(
-      loads::laden(design::frame_with_cuts(job.design), job.design.carriers, job.duty.rider, payload_kg),
-      payload_kg, job.duty.highest_frequency_hz);
+  const loads::State state =
+      loads::make_state(loads::laden_frame(design::frame_with_cuts(job.design), job.design.carriers,
+                                           job.duty.rider, payload_kg),
+                        payload_kg, job.duty.highest_frequency_hz);
   const auto motion = [&](const Eigen::VectorXd& full) {
     std::vector<frame::Vec3> at;
     for (const auto& p : drawing.points) {

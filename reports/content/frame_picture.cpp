@@ -100,7 +100,7 @@ class Scene {
     constexpr double margin = 22;  // for flags
     return std::max(1e-6, std::min((width_ - margin) / size[0], (height_ - margin) / size[1]));
   }
-  Point at(const frame::Vec3& p) const {
+  Point projected(const frame::Vec3& p) const {
     const frame::Vec3 q = axes_ * (p - middle_);
     return {origin_.x + scale_ * q[0], origin_.y - scale_ * q[1]};
   }
@@ -115,7 +115,7 @@ class Scene {
       std::vector<Point> rim;
       for (int i = 0; i < 60; ++i) {
         const double a = 6 * i * degree;
-        rim.push_back(at(points_[w.point] + w.radius_mm * (std::cos(a) * ahead + std::sin(a) * up)));
+        rim.push_back(projected(points_[w.point] + w.radius_mm * (std::cos(a) * ahead + std::sin(a) * up)));
       }
       path(std::move(rim), true, {{Ink::faint, 0}, 0.15, Dash::solid});
     }
@@ -124,7 +124,7 @@ class Scene {
   // The frame at rest behind the moved one, or a second design behind the first.
   void ghost(const FrameDrawing& behind, Dash dash) {
     for (const auto& s : behind.stretches)
-      path({at(behind.points[s.from].at_mm), at(behind.points[s.to].at_mm)}, false,
+      path({projected(behind.points[s.from].at_mm), projected(behind.points[s.to].at_mm)}, false,
            {{dash == Dash::dotted ? Ink::steel : Ink::grid, 0}, 0.25, dash});
   }
 
@@ -141,7 +141,7 @@ class Scene {
   }
 
   void tube(const FrameDrawing::Stretch& s, double depth_mm, double nearness) {
-    const Point a = at(points_[s.from]), b = at(points_[s.to]);
+    const Point a = projected(points_[s.from]), b = projected(points_[s.to]);
     const double length = std::hypot(b.x - a.x, b.y - a.y);
     const double half = std::max(0.2, 0.5 * s.diameter_mm * scale_);
     out_.hits.lines.push_back({s.member, a, b, half, depth_mm});
@@ -168,7 +168,7 @@ class Scene {
   }
 
   Point flag_point(const FrameDrawing::Flag& f) const {
-    return at(f.at_mm + points_[f.point] - drawing_.points[f.point].at_mm);
+    return projected(f.at_mm + points_[f.point] - drawing_.points[f.point].at_mm);
   }
   double place_of(const std::string& id) const {
     const auto it = look_.used.find(id);
@@ -201,7 +201,7 @@ class Scene {
       std::vector<Point> ring;
       for (int k = 0; k < 24; ++k) {
         const double a = 15 * k * degree;
-        ring.push_back(at(moved + 0.5 * f.diameter_mm * (std::cos(a) * u + std::sin(a) * v)));
+        ring.push_back(projected(moved + 0.5 * f.diameter_mm * (std::cos(a) * u + std::sin(a) * v)));
       }
       // Not covered: never like a weld of which little is used.
       if (look_.not_covered.contains(f.id))
@@ -268,11 +268,11 @@ class Scene {
          true,
          {{chosen || pointed ? Ink::steel : tint, 0}, chosen || tint == Ink::arc ? 0.35 : 0.15, Dash::solid},
          {chosen ? Ink::steel : Ink::sheet, 0});
-    out_.picture.items.emplace_back(Words{{(label->x0 + label->x1) / 2, label->y1 - 0.95},
-                                          Verbatim{f.id},
-                                          label_type_mm,
-                                          Words::Anchor::middle,
-                                          {chosen ? Ink::sheet : Ink::ink, 0}});
+    out_.picture.items.emplace_back(PictureText{{(label->x0 + label->x1) / 2, label->y1 - 0.95},
+                                                Verbatim{f.id},
+                                                label_type_mm,
+                                                PictureText::Anchor::middle,
+                                                {chosen ? Ink::sheet : Ink::ink, 0}});
   }
 
   // The longest round length below a fifth of the width.
@@ -288,8 +288,8 @@ class Scene {
     const Pen pen{{Ink::faint, 0}, 0.2, Dash::solid};
     path({a, b}, false, pen);
     for (const Point& end : {a, b}) path({{end.x, end.y - 1}, {end.x, end.y + 1}}, false, pen);
-    out_.picture.items.emplace_back(
-        Words{{3, height_ - 5}, Quantity{length, "mm", 3}, 2.6, Words::Anchor::start, {Ink::faint, 0}});
+    out_.picture.items.emplace_back(PictureText{
+        {3, height_ - 5}, Quantity{length, "mm", 3}, 2.6, PictureText::Anchor::start, {Ink::faint, 0}});
   }
 
   void triad() {
@@ -300,11 +300,11 @@ class Scene {
       if (std::hypot(along.x, along.y) < 0.1) continue;  // towards the viewer
       path({middle, {middle.x + 6 * along.x, middle.y + 6 * along.y}}, false,
            {{Ink::faint, 0}, 0.2, Dash::solid});
-      out_.picture.items.emplace_back(Words{{middle.x + 7.6 * along.x, middle.y + 7.6 * along.y + 0.9},
-                                            Verbatim{std::string(names[k])},
-                                            2.6,
-                                            Words::Anchor::middle,
-                                            {Ink::faint, 0}});
+      out_.picture.items.emplace_back(PictureText{{middle.x + 7.6 * along.x, middle.y + 7.6 * along.y + 0.9},
+                                                  Verbatim{std::string(names[k])},
+                                                  2.6,
+                                                  PictureText::Anchor::middle,
+                                                  {Ink::faint, 0}});
     }
   }
 

@@ -22,14 +22,14 @@ double middle(const qualification::Span& s) { return s.stated() ? 0.5 * (s.least
 struct Drawing {
   Picture picture{picture_width, picture_height, {}};
 
-  void shape(std::vector<Point> points, const Colour& fill) {
+  void add_polygon(std::vector<Point> points, const Colour& fill) {
     picture.items.emplace_back(Path{std::move(points), true, edge, fill});
   }
   void line(const Point& a, const Point& b, const Pen& pen) {
     picture.items.emplace_back(Path{{a, b}, false, pen, {}});
   }
-  void words(const Point& at, Cell text, Words::Anchor anchor = Words::Anchor::start) {
-    picture.items.emplace_back(Words{at, std::move(text), 2.8, anchor});
+  void add_text(const Point& at, Cell text, PictureText::Anchor anchor = PictureText::Anchor::start) {
+    picture.items.emplace_back(PictureText{at, std::move(text), 2.8, anchor});
   }
   // A thickness between two marks beside the wall.
   void dimension(double x, double y0, double y1, const qualification::Span& s, bool right) {
@@ -37,8 +37,8 @@ struct Drawing {
     for (const double y : {y0, y1}) line({x - 1, y}, {x + 1, y}, dimension_line);
     Message wall{"section.not-stated", {}};
     if (s.stated()) wall = {"section.wall", {number("low", s.least, ""), number("high", s.most, "mm")}};
-    words({right ? x + 1.5 : x - 1.5, (y0 + y1) / 2 + 1}, std::move(wall),
-          right ? Words::Anchor::start : Words::Anchor::end);
+    add_text({right ? x + 1.5 : x - 1.5, (y0 + y1) / 2 + 1}, std::move(wall),
+             right ? PictureText::Anchor::start : PictureText::Anchor::end);
   }
   // Runs as rings with their number, from the root outwards.
   void runs(const Sheet& s, const Point& root, const Point& face) {
@@ -47,8 +47,8 @@ struct Drawing {
       const double t = n == 1 ? 0.5 : static_cast<double>(i) / static_cast<double>(n - 1);
       const Point at{root.x + t * (face.x - root.x), root.y + t * (face.y - root.y)};
       picture.items.emplace_back(Circle{at, 1.9, edge, sheet_fill});
-      words({at.x, at.y + 1}, Verbatim{std::to_string(s.runs.empty() ? 1 : s.runs[i].number)},
-            Words::Anchor::middle);
+      add_text({at.x, at.y + 1}, Verbatim{std::to_string(s.runs.empty() ? 1 : s.runs[i].number)},
+               PictureText::Anchor::middle);
     }
   }
 };
@@ -57,8 +57,9 @@ Picture butt(const Sheet& s, double scale) {
   Drawing d;
   const double t = scale * middle(s.wall_mm), o = scale * middle(s.other_wall_mm), y = 20, gap = 0.5 * scale,
                x = picture_width / 2;
-  d.shape({{16, y}, {x - gap, y}, {x - gap, y + t}, {16, y + t}}, sheet_fill);
-  d.shape({{x + gap, y}, {picture_width - 16, y}, {picture_width - 16, y + o}, {x + gap, y + o}}, sheet_fill);
+  d.add_polygon({{16, y}, {x - gap, y}, {x - gap, y + t}, {16, y + t}}, sheet_fill);
+  d.add_polygon({{x + gap, y}, {picture_width - 16, y}, {picture_width - 16, y + o}, {x + gap, y + o}},
+                sheet_fill);
   const double cap = 0.25 * t, root = std::max(t, o);
   std::vector<Point> bead;
   for (int i = 0; i <= 12; ++i) {
@@ -69,7 +70,7 @@ Picture butt(const Sheet& s, double scale) {
     const double a = std::numbers::pi * i / 12;
     bead.push_back({x + 0.5 * t * std::cos(a), y + root + 0.6 * cap * std::sin(a)});
   }
-  d.shape(std::move(bead), weld_fill);
+  d.add_polygon(std::move(bead), weld_fill);
   d.runs(s, {x, y + t * 0.75}, {x, y + t * 0.2});
   d.dimension(13, y, y + t, s.wall_mm, false);
   d.dimension(picture_width - 13, y, y + o, s.other_wall_mm, true);
@@ -83,24 +84,24 @@ Picture tee(const Sheet& s, double scale) {
   const double throat = scale * (s.throat_mm.stated() ? middle(s.throat_mm) : middle(s.wall_mm)),
                leg = throat * std::numbers::sqrt2;
   const double x = picture_width / 2 - 6 - t / 2;
-  d.shape({{4, y}, {picture_width - 18, y}, {picture_width - 18, y + o}, {4, y + o}}, sheet_fill);
-  d.shape({{x, 5}, {x + t, 5}, {x + t, y}, {x, y}}, sheet_fill);
-  d.shape({{x + t, y}, {x + t + leg, y}, {x + t, y - leg}}, weld_fill);
-  if (s.both_sides) d.shape({{x, y}, {x - leg, y}, {x, y - leg}}, weld_fill);
+  d.add_polygon({{4, y}, {picture_width - 18, y}, {picture_width - 18, y + o}, {4, y + o}}, sheet_fill);
+  d.add_polygon({{x, 5}, {x + t, 5}, {x + t, y}, {x, y}}, sheet_fill);
+  d.add_polygon({{x + t, y}, {x + t + leg, y}, {x + t, y - leg}}, weld_fill);
+  if (s.both_sides) d.add_polygon({{x, y}, {x - leg, y}, {x, y - leg}}, weld_fill);
   d.runs(s, {x + t + leg * 0.3, y - leg * 0.3}, {x + t + leg * 0.55, y - leg * 0.55});
-  d.words({x - 2, 10},
-          s.wall_mm.stated()
-              ? Cell(Message{"section.wall",
-                             {number("low", s.wall_mm.least, ""), number("high", s.wall_mm.most, "mm")}})
-              : Cell(Message{"section.not-stated", {}}),
-          Words::Anchor::end);
+  d.add_text({x - 2, 10},
+             s.wall_mm.stated()
+                 ? Cell(Message{"section.wall",
+                                {number("low", s.wall_mm.least, ""), number("high", s.wall_mm.most, "mm")}})
+                 : Cell(Message{"section.not-stated", {}}),
+             PictureText::Anchor::end);
   d.dimension(picture_width - 15, y, y + o, s.other_wall_mm, true);
   if (s.throat_mm.stated()) {
     const Point corner{x + t, y}, face{x + t + leg / 2, y - leg / 2};
     d.line(corner, {face.x + 6, face.y - 6}, dimension_line);
-    d.words({face.x + 7, face.y - 6},
-            Message{"section.throat",
-                    {number("low", s.throat_mm.least, ""), number("high", s.throat_mm.most, "mm")}});
+    d.add_text({face.x + 7, face.y - 6},
+               Message{"section.throat",
+                       {number("low", s.throat_mm.least, ""), number("high", s.throat_mm.most, "mm")}});
   }
   return std::move(d.picture);
 }

@@ -49,7 +49,7 @@ Place place_of(const qualification::Span& band, double value) {
   return value < band.least + margin || value > band.most - margin ? Place::edge : Place::inside;
 }
 
-Reading reading_of(const files::ProcedureFile& file, std::size_t run, const Shown& shown) {
+Reading reading_of(const files::ProcedureFile& file, std::size_t run, const GaugeValues& shown) {
   const qualification::Sheet& s = file.sheet;
   const qualification::Run& r = s.runs.at(run);
   Reading reading{place_of(r.amperes, shown.amperes), place_of(r.volts, shown.volts),

@@ -15,7 +15,7 @@ const char* name_of(Place place);  ///< "inside", "edge", "outside", "unknown"
 /// unknown for a band that is not stated and a value that is not positive.
 Place place_of(const qualification::Span& band, double value);
 
-struct Shown {
+struct GaugeValues {
   double amperes = 0, volts = 0, speed_mm_s = 0;  ///< 0 = not read yet
 };
 /// The readings of a run lie in these places of their bands, and this follows from them. Heat against the
@@ -29,7 +29,7 @@ struct Reading {
          longest_cooling_s = std::numeric_limits<double>::quiet_NaN();
 };
 /// run: index of the sheet's runs. Throws std::out_of_range.
-Reading reading_of(const files::ProcedureFile& file, std::size_t run, const Shown& shown);
+Reading reading_of(const files::ProcedureFile& file, std::size_t run, const GaugeValues& shown);
 
 /// The bands of a run as the sheet states them, for drawing.
 struct Bands {

@@ -12,8 +12,8 @@ Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan
   Table places, strains, errors;
   for (const MessageId id : MessageIds{"column.gauge", "column.member", "gauges.share", "gauges.around",
                                        "gauges.axis", "gauges.x", "gauges.y", "gauges.z"})
-    places.columns.push_back(plain(id));
-  strains.columns.push_back(plain("column.gauge"));
+    places.columns.push_back(message_of(id));
+  strains.columns.push_back(message_of("column.gauge"));
   for (const measured::GaugeChannel& c : plan.channels)
     strains.columns.push_back({"column.source", {text("source", c.id)}});
   for (std::size_t k = 0; k < plan.gauges.size(); ++k) {
@@ -29,29 +29,29 @@ Document gauges_document(const rating::Job& job, const measured::GaugePlan& plan
     strains.rows.push_back(std::move(row));
   }
   for (const MessageId id : MessageIds{"column.channel", "gauges.level", "gauges.error"})
-    errors.columns.push_back(plain(id));
+    errors.columns.push_back(message_of(id));
   for (std::size_t c = 0; c < plan.channels.size(); ++c)
     errors.rows.push_back({Verbatim{plan.channels[c].id},
                            Quantity{plan.channels[c].level, plan.channels[c].unit, 3},
                            Quantity{100 * plan.error[static_cast<Eigen::Index>(c)], "%", 2}});
-  d.blocks.emplace_back(Heading{2, plain("gauges.where")});
-  d.blocks.emplace_back(Paragraph{plain("gauges.how")});
+  d.blocks.emplace_back(Heading{2, message_of("gauges.where")});
+  d.blocks.emplace_back(Paragraph{message_of("gauges.how")});
   d.blocks.emplace_back(std::move(places));
-  d.blocks.emplace_back(Heading{2, plain("gauges.expected")});
+  d.blocks.emplace_back(Heading{2, message_of("gauges.expected")});
   d.blocks.emplace_back(std::move(strains));
-  d.blocks.emplace_back(Heading{2, plain("gauges.told")});
+  d.blocks.emplace_back(Heading{2, message_of("gauges.told")});
   d.blocks.emplace_back(Paragraph{{"gauges.noise", {number("noise", plan.noise_microstrain, "")}}});
   d.blocks.emplace_back(std::move(errors));
-  if (plan.gauges.size() < plan.channels.size()) d.blocks.emplace_back(Paragraph{plain("gauges.fewer")});
+  if (plan.gauges.size() < plan.channels.size()) d.blocks.emplace_back(Paragraph{message_of("gauges.fewer")});
   if (!readings) return d;
   Table t;
   for (const MessageId id :
        MessageIds{"column.channel", "gauges.readings", "gauges.factor", "gauges.scatter"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const measured::ChannelFactor& c : readings->channels)
     t.rows.push_back({Verbatim{c.channel}, Quantity{static_cast<double>(c.readings), "", 4},
                       Quantity{c.factor, "", 2}, Quantity{c.scatter, "", 2}});
-  d.blocks.emplace_back(Heading{2, plain("gauges.measured")});
+  d.blocks.emplace_back(Heading{2, message_of("gauges.measured")});
   d.blocks.emplace_back(std::move(t));
   d.blocks.emplace_back(Paragraph{
       {"gauges.load-factor",
@@ -63,33 +63,33 @@ Document calibration_document(const study::Recalibration& r, const files::Return
   const measured::Calibration& c = r.calibration;
   Document d;
   d.title = {"calibrate.title", {text("design", r.before.design.name)}};
-  d.blocks.emplace_back(
-      Caution{{plain("calibrate.caution"), plain("caution.estimate"), plain("caution.people")}});
+  d.blocks.emplace_back(Caution{
+      {message_of("calibrate.caution"), message_of("caution.estimate"), message_of("caution.people")}});
   Table back;
   for (const MessageId id :
        MessageIds{"calibrate.what", "column.weld", "column.site", "column.distance", "calibrate.frames"})
-    back.columns.push_back(plain(id));
+    back.columns.push_back(message_of(id));
   for (const measured::Return& x : file.returns)
-    back.rows.push_back({plain(x.cracked ? MessageId("calibrate.cracked") : "calibrate.survived"),
+    back.rows.push_back({message_of(x.cracked ? MessageId("calibrate.cracked") : "calibrate.survived"),
                          Verbatim{x.weld}, Verbatim{x.site}, Quantity{x.km, "km", 4},
                          Quantity{x.count, "", 4}});
-  d.blocks.emplace_back(Heading{2, plain("calibrate.returns")});
+  d.blocks.emplace_back(Heading{2, message_of("calibrate.returns")});
   d.blocks.emplace_back(std::move(back));
   Table t;
   for (const MessageId id : MessageIds{"calibrate.quantity", "calibrate.method", "calibrate.value",
                                        "calibrate.low", "calibrate.high"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   const auto add = [&](MessageId what, MessageId method, const measured::Estimate& e) {
-    t.rows.push_back({plain(what), plain(method), Quantity{e.value, "", 3}, Quantity{e.low, "", 3},
+    t.rows.push_back({message_of(what), message_of(method), Quantity{e.value, "", 3}, Quantity{e.low, "", 3},
                       Quantity{e.high, "", 3}});
   };
   add("calibrate.factor", "calibrate.likelihood", c.factor);
   add("calibrate.factor", "calibrate.posterior", c.posterior_factor);
   add("calibrate.scatter", "calibrate.likelihood", c.scatter);
   add("calibrate.scatter", "calibrate.posterior", c.posterior_scatter);
-  d.blocks.emplace_back(Heading{2, plain("calibrate.result")});
+  d.blocks.emplace_back(Heading{2, message_of("calibrate.result")});
   d.blocks.emplace_back(std::move(t));
-  if (!c.bounded) d.blocks.emplace_back(Paragraph{plain("calibrate.unbounded")});
+  if (!c.bounded) d.blocks.emplace_back(Paragraph{message_of("calibrate.unbounded")});
   d.blocks.emplace_back(Paragraph{{"calibrate.prior",
                                    {number("factor", file.prior.ln_factor_deviation, ""),
                                     number("scatter", file.prior.scatter_median, ""),
@@ -99,15 +99,15 @@ Document calibration_document(const study::Recalibration& r, const files::Return
   for (const MessageId id :
        MessageIds{"calibrate.rating", "rating.load-factor", "column.weld", "column.damage", "column.life-km",
                   "column.life-bare-km", "column.verdict"})
-    both.columns.push_back(plain(id));
+    both.columns.push_back(message_of(id));
   for (const auto* x : {&r.before, &r.after}) {
     const rating::SiteRating& s = x->welds[0].sites[0];
-    both.rows.push_back({plain(x == &r.before ? MessageId("calibrate.before") : "calibrate.after"),
+    both.rows.push_back({message_of(x == &r.before ? MessageId("calibrate.before") : "calibrate.after"),
                          Quantity{x->rules.load_factor, "", 3}, Verbatim{x->welds[0].id},
                          Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
                          Quantity{s.life_km_unfactored, "km", 2}, State{name_of(x->verdict)}});
   }
-  d.blocks.emplace_back(Heading{2, plain("calibrate.both")});
+  d.blocks.emplace_back(Heading{2, message_of("calibrate.both")});
   d.blocks.emplace_back(std::move(both));
   d.blocks.emplace_back(Paragraph{{"calibrate.rules", {number("factor", r.after.rules.load_factor, "")}}});
   for (const Message& m : file.assumptions) d.blocks.emplace_back(Paragraph{m});

@@ -35,16 +35,16 @@ Answer answer_of(const strength::PeakRatings& peaks) {
     const auto& [load, check] = most->second;
     return {State{check->use <= 1 ? "meets" : "falls_short"},
             {"peaks.answer",
-             {word("check", composed_id("strength.", check->kind)), text("place", check->subject),
-              word("case", composed_id("peak.", load->id)), number("payload", load->pose.payload_kg, "kg"),
-              number("use", 100 * check->use, "%")}}};
+             {sentence_argument("check", composed_id("strength.", check->kind)),
+              text("place", check->subject), sentence_argument("case", composed_id("peak.", load->id)),
+              number("payload", load->pose.payload_kg, "kg"), number("use", 100 * check->use, "%")}}};
   }
   const auto worst =
       std::max_element(peaks.cases.begin(), peaks.cases.end(),
                        [](const auto& a, const auto& b) { return a.stress_mpa < b.stress_mpa; });
   return {State{"not_covered"},
           {"peaks.answer-unstated",
-           {word("case", composed_id("peak.", worst->load.id)), text("member", worst->element),
+           {sentence_argument("case", composed_id("peak.", worst->load.id)), text("member", worst->element),
             number("stress", worst->stress_mpa, "MPa")}}};
 }
 
@@ -54,27 +54,27 @@ Document peaks_document(const rating::Job& job, const strength::PeakRatings& pea
   Document d;
   d.title = {"peaks.title", {text("design", job.design.identity.name)}};
   if (!peaks.cases.empty()) d.blocks.emplace_back(answer_of(peaks));
-  d.blocks.emplace_back(Caution{{plain("peaks.caution-assumed"), plain("peaks.caution-limits"),
-                                 plain("caution.no-substitute"), plain("caution.local-codes")}});
+  d.blocks.emplace_back(Caution{{message_of("peaks.caution-assumed"), message_of("peaks.caution-limits"),
+                                 message_of("caution.no-substitute"), message_of("caution.local-codes")}});
   Table t;
   for (const MessageId id : MessageIds{"column.case", "column.payload", "column.value", "column.source-of",
                                        "column.member", "column.stress", "column.yield", "column.use"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const strength::PeakRating& p : peaks.cases) {
     const Evidence& e = p.load.evidence;
-    t.rows.push_back(
-        {Message{composed_id("peak.", p.load.id), {}}, Quantity{p.load.pose.payload_kg, "kg", 3},
-         Quantity{e.value, e.unit, 3},
-         e.source.key == "seamwright" ? Cell{plain("peaks.assumption")} : Cell{plain("peaks.statics")},
-         Verbatim{p.element}, Quantity{p.stress_mpa, "MPa", 3},
-         Quantity{p.yield_mpa > 0 ? p.yield_mpa : p.use, "MPa", 3}, Quantity{p.use, "", 2}});
+    t.rows.push_back({Message{composed_id("peak.", p.load.id), {}}, Quantity{p.load.pose.payload_kg, "kg", 3},
+                      Quantity{e.value, e.unit, 3},
+                      e.source.key == "seamwright" ? Cell{message_of("peaks.assumption")}
+                                                   : Cell{message_of("peaks.statics")},
+                      Verbatim{p.element}, Quantity{p.stress_mpa, "MPa", 3},
+                      Quantity{p.yield_mpa > 0 ? p.yield_mpa : p.use, "MPa", 3}, Quantity{p.use, "", 2}});
   }
-  d.blocks.emplace_back(Heading{2, plain("peaks.cases")});
+  d.blocks.emplace_back(Heading{2, message_of("peaks.cases")});
   d.blocks.emplace_back(std::move(t));
   Table uses;
   for (const MessageId id : MessageIds{"column.check", "column.case", "column.payload", "column.place",
                                        "column.use", "column.coverage", "column.verdict"})
-    uses.columns.push_back(plain(id));
+    uses.columns.push_back(message_of(id));
   for (const auto& [kind, at] : worst_checks(peaks)) {
     const auto& [load, check] = at;
     uses.rows.push_back(
@@ -82,14 +82,14 @@ Document peaks_document(const rating::Job& job, const strength::PeakRatings& pea
          Quantity{load->pose.payload_kg, "kg", 3}, Verbatim{check->subject}, Quantity{check->use, "", 3},
          State{name_of(check->evidence.coverage)}, State{check->use <= 1 ? "meets" : "falls_short"}});
   }
-  d.blocks.emplace_back(Heading{2, plain("peaks.checks")});
+  d.blocks.emplace_back(Heading{2, message_of("peaks.checks")});
   if (uses.rows.empty())
-    d.blocks.emplace_back(Paragraph{plain("peaks.no-checks")});
+    d.blocks.emplace_back(Paragraph{message_of("peaks.no-checks")});
   else
     d.blocks.emplace_back(std::move(uses));
   for (const std::string& id : peaks.missing)
     d.blocks.emplace_back(Paragraph{{"peaks.missing", {text("case", id)}}});
-  d.blocks.emplace_back(Heading{2, plain("rating.notes")});
+  d.blocks.emplace_back(Heading{2, message_of("rating.notes")});
   for (const Message& note : job.peak_assumptions) d.blocks.emplace_back(Paragraph{note});
   return d;
 }

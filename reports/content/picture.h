@@ -42,7 +42,7 @@ struct Circle {
   Colour fill{};
 };
 /// at: on the base line; upright words run from bottom to top.
-struct Words {
+struct PictureText {
   enum class Anchor { start, middle, end };
   Point at;
   Cell text;
@@ -55,7 +55,7 @@ struct Words {
 
 struct Picture {
   double width_mm = 0, height_mm = 0;
-  std::vector<std::variant<Path, Circle, Words>> items;
+  std::vector<std::variant<Path, Circle, PictureText>> items;
 };
 
 }  // namespace seamwright::reports

@@ -21,23 +21,23 @@ using Line = std::vector<std::pair<double, double>>;
 const Pen solid{{Ink::ink, 0}, 0.45, Dash::solid}, dashed{{Ink::ink, 0}, 0.35, Dash::dashed},
     thin{{Ink::ink, 0}, 0.2, Dash::solid}, no_line{{Ink::none, 0}, 0, Dash::solid};
 
-Axis log_axis(double from, double to, MessageId label) { return {from, to, true, plain(label)}; }
+Axis log_axis(double from, double to, MessageId label) { return {from, to, true, message_of(label)}; }
 
 Path box(const Chart& c, double x0, double y0, double x1, double y1, const Pen& pen, const Colour& fill) {
-  const Point a = c.at(x0, y0), b = c.at(x1, y1);
+  const Point a = c.point_of(x0, y0), b = c.point_of(x1, y1);
   return {{a, {b.x, a.y}, b, {a.x, b.y}}, true, pen, fill};
 }
 
 Line straight(double slope, double log_a, double from_mpa, double to_mpa) {
-  const auto at = [&](double s) {
+  const auto point_at = [&](double s) {
     return std::pair<double, double>(std::pow(10, log_a - slope * std::log10(s)), s);
   };
-  return {at(from_mpa), at(to_mpa)};
+  return {point_at(from_mpa), point_at(to_mpa)};
 }
 
 Picture empty_picture(MessageId why) {
   Picture p{120, 12, {}};
-  p.items.emplace_back(Words{{2, 7}, plain(why), 3, Words::Anchor::start, {Ink::faint, 0}});
+  p.items.emplace_back(PictureText{{2, 7}, message_of(why), 3, PictureText::Anchor::start, {Ink::faint, 0}});
   return p;
 }
 
@@ -59,14 +59,14 @@ Picture fit_plot(const fatigue::Fit& fit, const std::vector<fatigue::Test>& test
   const double middle = std::sqrt(low * high);
   const auto name = [&](double log_a, MessageId id) {
     const double n = std::pow(10, log_a - fit.slope * std::log10(middle));
-    if (n > c.across.from && n < c.across.to) draw_words(c, n, middle, plain(id));
+    if (n > c.across.from && n < c.across.to) draw_words(c, n, middle, message_of(id));
   };
   name(fit.log_a, "plot.mean-curve");
   name(fit.design_log_a, "plot.design-curve");
   for (std::size_t i = 0; i < tests.size(); ++i) {
     const fatigue::Test& t = tests[i];
     draw_dot(c, t.cycles, t.range_mpa, 1, thin, {t.run_out ? Ink::sheet : Ink::ink, 0});
-    const Point p = c.at(t.cycles, t.range_mpa);
+    const Point p = c.point_of(t.cycles, t.range_mpa);
     if (t.run_out)
       for (const Path& arrow :
            {Path{{{p.x + 1, p.y}, {p.x + 4.5, p.y}}, false, thin, {}},
@@ -117,8 +117,8 @@ Picture range_mean_plot(const std::vector<cycles::Cycle>& all) {
   if (all.empty()) return empty_picture("plot.no-cycles");
   constexpr std::size_t classes = 32;
   const cycles::Histogram h = cycles::histogram(all, classes, classes);
-  Chart c = chart({h.mean_edges.front(), h.mean_edges.back(), false, plain("plot.mean")},
-                  {0, h.range_edges.back(), false, plain("plot.range-signal")});
+  Chart c = chart({h.mean_edges.front(), h.mean_edges.back(), false, message_of("plot.mean")},
+                  {0, h.range_edges.back(), false, message_of("plot.range-signal")});
   const double most = *std::max_element(h.counts.begin(), h.counts.end());
   const double decades = std::max(1.0, std::log10(std::max(most, 1.0)) + 0.5);
   for (std::size_t r = 0; r < classes; ++r)
@@ -152,7 +152,7 @@ Picture exceedance_plot(const std::vector<cycles::Cycle>& all) {
   }
   Chart c = chart(log_axis(std::pow(10, std::floor(std::log10(least))),
                            std::pow(10, std::ceil(std::log10(std::max(sum, 10 * least)))), "plot.exceeded"),
-                  {0, 1.05 * sorted.front().first, false, plain("plot.range-signal")});
+                  {0, 1.05 * sorted.front().first, false, message_of("plot.range-signal")});
   draw_line(c, line, solid);
   return std::move(c.picture);
 }
@@ -170,7 +170,7 @@ Picture spectrum_plot(const Eigen::VectorXd& frequency_hz, const Eigen::VectorXd
   if (line.size() < 2) return empty_picture("plot.no-spectrum");
   Chart c = chart(log_axis(line.front().first, line.back().first, "plot.frequency"),
                   log_axis(std::max(low, 1e-9 * high), 2 * high, "plot.density"));
-  c.upright.label = plain("plot.density");
+  c.upright.label = message_of("plot.density");
   draw_line(c, line, solid);
   draw_source(c, {"plot.channel", {text("channel", channel)}});
   return std::move(c.picture);
@@ -182,11 +182,11 @@ Picture shares_plot(const std::vector<Share>& shares, double width_mm) {
   Picture p{width_mm, std::max(1.0, static_cast<double>(shares.size())) * row + 3, {}};
   double y = 2;
   for (const Share& s : shares) {
-    p.items.emplace_back(Words{{left - 2, y + 3.4}, s.label, 3, Words::Anchor::end});
+    p.items.emplace_back(PictureText{{left - 2, y + 3.4}, s.label, 3, PictureText::Anchor::end});
     const double to = left + width * std::clamp(s.share, 0.0, 1.0);
     p.items.emplace_back(
         Path{{{left, y}, {to, y}, {to, y + 4.4}, {left, y + 4.4}}, true, no_line, {Ink::steel, 0}});
-    p.items.emplace_back(Words{{to + 1.5, y + 3.4}, Quantity{100 * s.share, "%", 2}, 3});
+    p.items.emplace_back(PictureText{{to + 1.5, y + 3.4}, Quantity{100 * s.share, "%", 2}, 3});
     y += row;
   }
   p.items.emplace_back(Path{{{left, 1}, {left, y}}, false, thin, {}});
@@ -211,10 +211,11 @@ Picture wheel_loads_plot(const rating::Rating& r) {
   }
   const double states = static_cast<double>(r.states.size());
   if (r.states.empty() || !(most > 0)) return empty_picture("plot.no-states");
-  Chart c = chart({0, states, false, plain("plot.states")}, {0, 1.1 * most, false, plain("plot.wheel-load")});
+  Chart c = chart({0, states, false, message_of("plot.states")},
+                  {0, 1.1 * most, false, message_of("plot.wheel-load")});
   // The places are states, not numbers.
   std::erase_if(c.picture.items, [&](const auto& item) {
-    const auto* w = std::get_if<Words>(&item);
+    const auto* w = std::get_if<PictureText>(&item);
     return w && std::abs(w->at.y - (c.top_mm + c.height_mm + 4)) < 0.1;
   });
   for (std::size_t k = 0; k < r.states.size(); ++k) {
@@ -224,20 +225,20 @@ Picture wheel_loads_plot(const rating::Rating& r) {
       const double load = s.static_wheel_load_n[static_cast<Eigen::Index>(w)], sd = deviations[k][w];
       c.picture.items.emplace_back(box(c, at - 0.1, 0, at + 0.1, std::max(load, 0.0), thin, {Ink::steel, 0}));
       draw_line(c, {{at, std::max(0.0, load - 3 * sd)}, {at, load + 3 * sd}}, solid);
-      const Point top = c.at(at, load + 3 * sd);
-      c.picture.items.emplace_back(
-          Words{{top.x, top.y - 1}, Verbatim{std::string(wheels[w])}, 2.6, Words::Anchor::middle});
+      const Point top = c.point_of(at, load + 3 * sd);
+      c.picture.items.emplace_back(PictureText{
+          {top.x, top.y - 1}, Verbatim{std::string(wheels[w])}, 2.6, PictureText::Anchor::middle});
     }
-    const Point foot = c.at(static_cast<double>(k) + 0.5, 0);
-    c.picture.items.emplace_back(Words{
+    const Point foot = c.point_of(static_cast<double>(k) + 0.5, 0);
+    c.picture.items.emplace_back(PictureText{
         {foot.x, foot.y + 4},
         Message{"plot.state",
                 {number("payload", s.pose.payload_kg, "kg"), number("angle", s.pose.steering_deg, "deg")}},
         2.4,
-        Words::Anchor::middle,
+        PictureText::Anchor::middle,
         {Ink::faint, 0}});
   }
-  draw_source(c, plain("plot.wheel-loads"));
+  draw_source(c, message_of("plot.wheel-loads"));
   return std::move(c.picture);
 }
 
@@ -254,8 +255,8 @@ Picture tip_plot(const loads::Stability& s, double friction) {
     right = std::max(right, k.pose.steering_deg);
   }
   const double slide = friction * gravity_m_s2;
-  Chart c = chart({left, right, false, plain("plot.steering")},
-                  {0, 1.15 * std::max(most, slide), false, plain("plot.lateral")});
+  Chart c = chart({left, right, false, message_of("plot.steering")},
+                  {0, 1.15 * std::max(most, slide), false, message_of("plot.lateral")});
   for (auto& [pose, line] : lines) {
     std::sort(line.begin(), line.end());
     draw_line(c, line, solid);
@@ -265,7 +266,7 @@ Picture tip_plot(const loads::Stability& s, double friction) {
   }
   draw_line(c, {{left, slide}, {right, slide}}, {{Ink::arc, 0}, 0.35, Dash::dashed});
   draw_words(c, left, slide, Message{"plot.slides", {number("friction", friction, "")}}, 1, 1, {Ink::arc, 0});
-  draw_source(c, plain("plot.tip-source"));
+  draw_source(c, message_of("plot.tip-source"));
   return std::move(c.picture);
 }
 

@@ -20,7 +20,7 @@ State state_of(qualification::Answer answer) {
 
 void add_check(Document& d, MessageId heading, const Check& check) {
   if (check.empty()) return;
-  d.blocks.emplace_back(Heading{2, plain(heading)});
+  d.blocks.emplace_back(Heading{2, message_of(heading)});
   Table t = table_of({"column.item", "column.found", "column.covered", "column.verdict", "column.source-of",
                       "column.clause"});
   for (const Item& i : check)
@@ -55,8 +55,8 @@ std::vector<Message> notes_of(const Check& check) {
 }
 
 Caution trade_cautions() {
-  return {{plain("caution.fume"), plain("caution.radiation"), plain("caution.gases"), plain("caution.fire"),
-           plain("caution.local-codes")}};
+  return {{message_of("caution.fume"), message_of("caution.radiation"), message_of("caution.gases"),
+           message_of("caution.fire"), message_of("caution.local-codes")}};
 }
 
 reports::Answer procedure_answer(const files::ProcedureReport& r) {
@@ -65,9 +65,9 @@ reports::Answer procedure_answer(const files::ProcedureReport& r) {
     return {state_of(r.answer),
             {r.answer == qualification::Answer::no ? MessageId("procedure.unfit") : "procedure.undecided",
              {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)}}};
-  return {state_of(r.answer), plain(r.record.empty()    ? "procedure.no-record"
-                                    : r.missing.empty() ? MessageId("procedure.fit")
-                                                        : "procedure.incomplete")};
+  return {state_of(r.answer), message_of(r.record.empty()    ? "procedure.no-record"
+                                         : r.missing.empty() ? MessageId("procedure.fit")
+                                                             : "procedure.incomplete")};
 }
 
 Document procedure_document(const files::ProcedureReport& r) {
@@ -84,7 +84,7 @@ Document procedure_document(const files::ProcedureReport& r) {
                           Quantity{r.numbers.runs[i].lowest, "kJ/mm", 3},
                           Quantity{r.numbers.runs[i].middle, "kJ/mm", 3},
                           Quantity{r.numbers.runs[i].highest, "kJ/mm", 3}});
-  d.blocks.emplace_back(Heading{2, plain("procedure.numbers")});
+  d.blocks.emplace_back(Heading{2, message_of("procedure.numbers")});
   if (!heats.rows.empty()) d.blocks.emplace_back(std::move(heats));
   Reasons numbers;
   for (const Evidence& e : r.numbers.evidence) numbers.reasons.push_back(reason_of(e));
@@ -95,8 +95,8 @@ Document procedure_document(const files::ProcedureReport& r) {
   add_check(d, "procedure.record", r.record);
   add_check(d, "procedure.weld", r.weld);
   add_check(d, "procedure.welder", r.welder);
-  d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
-  d.blocks.emplace_back(Paragraph{plain("procedure.practice")});
+  d.blocks.emplace_back(Paragraph{message_of("procedure.memory")});
+  d.blocks.emplace_back(Paragraph{message_of("procedure.practice")});
   return d;
 }
 
@@ -132,7 +132,7 @@ Document welders_document(const files::WeldersReport& r) {
   for (const files::WelderRow& row : r.rows)
     reasons.insert(reasons.end(), row.reasons.begin(), row.reasons.end());
   for (const Message& note : notes_of(reasons)) d.blocks.emplace_back(Paragraph{note});
-  d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
+  d.blocks.emplace_back(Paragraph{message_of("procedure.memory")});
   return d;
 }
 
@@ -144,7 +144,7 @@ void add_bolts_and_spokes(Document& d, const files::InspectionReport& r) {
     for (const study::BoltTorque& b : r.torques)
       torques.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
                               Quantity{b.preload_n, "N", 3}, Quantity{b.torque_nm, "N m", 3}});
-    d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
+    d.blocks.emplace_back(Heading{2, message_of("inspection.torques")});
     d.blocks.emplace_back(std::move(torques));
   }
   if (!r.spokes.empty()) {
@@ -154,7 +154,7 @@ void add_bolts_and_spokes(Document& d, const files::InspectionReport& r) {
       spokes.rows.push_back({Verbatim{w.wheel}, Quantity{w.mean_n, "N", 3}, Quantity{w.deviation_n, "N", 2},
                              Quantity{w.least_n, "N", 3}, Quantity{w.most_n, "N", 3},
                              Verbatim{w.outside.empty() ? "–" : listed(w.outside)}});
-    d.blocks.emplace_back(Heading{2, plain("inspection.spokes")});
+    d.blocks.emplace_back(Heading{2, message_of("inspection.spokes")});
     d.blocks.emplace_back(std::move(spokes));
   }
 }
@@ -184,7 +184,7 @@ Document inspection_document(const files::InspectionReport& r) {
                             : row.judgement == inspection::Judgement::rejected ? "falls_short"
                                                                                : "not_covered"}});
   d.blocks.emplace_back(std::move(t));
-  if (!r.rejected.empty()) d.blocks.emplace_back(Paragraph{plain("inspection.disposition")});
+  if (!r.rejected.empty()) d.blocks.emplace_back(Paragraph{message_of("inspection.disposition")});
   if (!r.overdue.empty())
     d.blocks.emplace_back(Paragraph{{"inspection.overdue", {text("findings", listed(r.overdue))}}});
   add_bolts_and_spokes(d, r);
@@ -195,7 +195,7 @@ Document inspection_document(const files::InspectionReport& r) {
   d.blocks.emplace_back(
       Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
   d.blocks.emplace_back(std::move(dimensions));
-  d.blocks.emplace_back(Heading{2, plain("inspection.not-measured")});
+  d.blocks.emplace_back(Heading{2, message_of("inspection.not-measured")});
   Table missing =
       table_of({"column.weld", "column.level", "column.asked-by", "column.methods", "column.not-measured"});
   for (const files::InspectedWeld& w : r.welds)
@@ -205,7 +205,7 @@ Document inspection_document(const files::InspectionReport& r) {
          Verbatim{w.demand.asked_by}, Verbatim{w.methods}, Verbatim{listed(w.not_measured)}});
   d.blocks.emplace_back(std::move(missing));
   for (const MessageId id : MessageIds{"inspection.visual", "inspection.annex", "procedure.memory"})
-    d.blocks.emplace_back(Paragraph{plain(id)});
+    d.blocks.emplace_back(Paragraph{message_of(id)});
   return d;
 }
 

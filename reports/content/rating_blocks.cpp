@@ -5,8 +5,9 @@
 #include <cmath>
 #include <limits>
 
-#include "catalog/published/nearest.h"
 #include "catalog/published/built_in.h"
+#include "catalog/published/nearest.h"
+#include "engine/sites/faulty_welds.h"
 #include "reports/content/evidence_blocks.h"
 
 namespace seamwright::reports {
@@ -15,7 +16,7 @@ namespace {
 
 Facts facts_of(const rating::Rating& r) {
   Facts f;
-  const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({plain(id), std::move(cell)}); };
+  const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({message_of(id), std::move(cell)}); };
   add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
   add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
   add("rating.rules", Verbatim{name_of(r.rules.set)});
@@ -35,7 +36,7 @@ Table welds_of(const rating::Rating& r) {
   for (const MessageId id : MessageIds{
            "column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
            "column.life-km", "column.life-bare-km", "column.crack", "column.coverage", "column.verdict"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
@@ -58,7 +59,7 @@ Table legs_of(const rating::Rating& r) {
   for (const MessageId id :
        MessageIds{"column.leg", "column.road", "column.payload", "column.speed", "column.distance",
                   "column.seat", "column.box", "column.lift", "column.share"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const rating::LegReport& l : r.legs)
     t.rows.push_back({Verbatim{l.id}, Verbatim{l.road}, Quantity{l.pose.payload_kg, "kg", 3},
                       Quantity{l.speed_kmh, "km/h", 3}, Quantity{l.distance_km, "km", 3},
@@ -78,7 +79,7 @@ Table sources_of(const rating::Rating& r) {
   for (const rating::Part& p : r.parts)
     if (std::find(sources.begin(), sources.end(), p.source) == sources.end()) sources.push_back(p.source);
   Table t;
-  t.columns = {plain("column.weld"), plain("column.site"), plain("column.elastic")};
+  t.columns = {message_of("column.weld"), message_of("column.site"), message_of("column.elastic")};
   for (const std::string& source : sources) t.columns.push_back({"column.source", {text("source", source)}});
   for (std::size_t w = 0; w < std::min(most_welds, r.welds.size()); ++w) {
     const rating::SiteRating& s = r.welds[w].sites[0];
@@ -98,7 +99,7 @@ Table states_of(const rating::Rating& r) {
   Table t;
   for (const MessageId id : MessageIds{"column.payload", "column.steering", "column.mass",
                                        "column.wheel-loads", "column.first-mode", "column.residual"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const rating::StateReport& s : r.states) {
     Message loads{"rating.wheel-loads", {}};
     for (Eigen::Index i = 0; i < s.static_wheel_load_n.size(); ++i)
@@ -115,7 +116,7 @@ Table states_of(const rating::Rating& r) {
 Facts likelihood_of(const rating::RatingLikelihood& l) {
   Facts f;
   const auto add = [&](MessageId label, Quantity value) {
-    f.facts.push_back({plain(label), std::move(value)});
+    f.facts.push_back({message_of(label), std::move(value)});
   };
   add("likelihood.frame", {100 * l.frame.probability, "%", 2});
   add("likelihood.correlated", {100 * l.frame.lower, "%", 2});
@@ -133,7 +134,7 @@ Facts likelihood_of(const rating::RatingLikelihood& l) {
 
 Paragraph confidence_of(const rating::Rating& r) {
   if (r.method == "spectral") return {{"rating.model-of-ranges", {text("model", r.range_model)}}};
-  if (r.realisations < 2) return {plain("rating.one-realisation")};
+  if (r.realisations < 2) return {message_of("rating.one-realisation")};
   return {
       {"rating.confidence",
        {number("count", static_cast<double>(r.realisations), ""), number("width", 100 * r.confidence, "%")}}};
@@ -185,6 +186,7 @@ Message answer_of(const rating::Rating& r) {
 }
 
 std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
+  constexpr auto& faults = sites::notes_of_faults;
   std::vector<Message> notes;
   const auto same = [](const Message& a, const Message& b) {
     return a.id == b.id && std::equal(a.arguments.begin(), a.arguments.end(), b.arguments.begin(),
@@ -195,7 +197,7 @@ std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
   for (const rating::SiteRating& site : weld.sites)
     for (const Evidence& e : site.evidence.because)
       for (const Message& note : e.notes)
-        if (std::string_view(note.id.text()).starts_with("as-built.") &&
+        if (std::find(faults.begin(), faults.end(), note.id) != faults.end() &&
             std::none_of(notes.begin(), notes.end(), [&](const Message& n) { return same(n, note); }))
           notes.push_back(note);
   return notes;
@@ -210,20 +212,20 @@ Document rating_document(const rating::Rating& r) {
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
   if (r.likelihood.places > 0) d.blocks.push_back(likelihood_of(r.likelihood));
-  d.blocks.push_back(Heading{2, plain("rating.welds")});
+  d.blocks.push_back(Heading{2, message_of("rating.welds")});
   d.blocks.push_back(welds_of(r));
   d.blocks.push_back(Heading{2, {"rating.why", {text("weld", worst.id)}}});
   d.blocks.push_back(Reasons{{reason_of(worst.sites[0].evidence)}});
-  d.blocks.push_back(Heading{2, plain("rating.legs")});
+  d.blocks.push_back(Heading{2, message_of("rating.legs")});
   d.blocks.push_back(legs_of(r));
-  d.blocks.push_back(Heading{2, plain("rating.sources")});
-  d.blocks.push_back(Paragraph{plain("rating.sources-alone")});
+  d.blocks.push_back(Heading{2, message_of("rating.sources")});
+  d.blocks.push_back(Paragraph{message_of("rating.sources-alone")});
   d.blocks.push_back(sources_of(r));
-  d.blocks.push_back(Heading{2, plain("rating.states")});
+  d.blocks.push_back(Heading{2, message_of("rating.states")});
   d.blocks.push_back(states_of(r));
-  d.blocks.push_back(Heading{2, plain("rating.notes")});
-  d.blocks.push_back(Paragraph{plain("rating.thin-walls")});
-  d.blocks.push_back(Paragraph{plain("assumption.model")});
+  d.blocks.push_back(Heading{2, message_of("rating.notes")});
+  d.blocks.push_back(Paragraph{message_of("rating.thin-walls")});
+  d.blocks.push_back(Paragraph{message_of("assumption.model")});
   for (const Message& note : r.notes) d.blocks.push_back(Paragraph{note});
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   return d;
@@ -244,7 +246,7 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
   Table t;
   for (const MessageId id : MessageIds{"column.weld", "column.site", "column.damage-time",
                                        "column.damage-spectral", "column.ratio"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   double least = std::numeric_limits<double>::infinity(), most = 0, apart = 0;
   for (const rating::WeldRating& w : time.welds) {
     const rating::SiteRating& s = w.sites[0];
@@ -259,7 +261,7 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
     most = std::max(most, ratio);
     if (std::abs(ratio - 1) > 0.15) ++apart;
   }
-  d.blocks.emplace_back(Heading{2, plain("rating.both")});
+  d.blocks.emplace_back(Heading{2, message_of("rating.both")});
   if (most > 0)
     d.blocks.emplace_back(
         Paragraph{{"rating.agreement", {number("least", least, ""), number("most", most, "")}}});
@@ -274,14 +276,14 @@ Document both_weld_document(const rating::Rating& time, const rating::Rating& sp
   Table t;
   for (const MessageId id :
        MessageIds{"column.site", "column.damage-time", "column.damage-spectral", "column.ratio"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   const auto& others = rated_weld(spectral, weld).sites;
   for (const rating::SiteRating& s : rated_weld(time, weld).sites)
     for (const rating::SiteRating& o : others)
       if (o.site == s.site)
         t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 2}, Quantity{o.damage, "", 2},
                           Quantity{o.damage / s.damage, "", 2}});
-  d.blocks.emplace_back(Heading{2, plain("rating.both")});
+  d.blocks.emplace_back(Heading{2, message_of("rating.both")});
   d.blocks.emplace_back(std::move(t));
   return d;
 }
@@ -293,8 +295,8 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   Table formats, lives;
   for (const MessageId id : MessageIds{"rating.rules", "rating.load-factor", "rating.partial-factor",
                                        "rating.dff", "rating.damage-limit", "column.weld", "column.verdict"})
-    formats.columns.push_back(plain(id));
-  lives.columns.push_back(plain("column.weld"));
+    formats.columns.push_back(message_of(id));
+  lives.columns.push_back(message_of("column.weld"));
   for (const rating::Rating& r : ratings) {
     formats.rows.push_back(
         {Verbatim{name_of(r.rules.set)}, Quantity{r.rules.load_factor, "", 3},
@@ -312,13 +314,13 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
     }
     lives.rows.push_back(std::move(row));
   }
-  d.blocks.emplace_back(Heading{2, plain("rating.formats")});
+  d.blocks.emplace_back(Heading{2, message_of("rating.formats")});
   d.blocks.emplace_back(std::move(formats));
-  d.blocks.emplace_back(Heading{2, plain("rating.differ")});
+  d.blocks.emplace_back(Heading{2, message_of("rating.differ")});
   for (const MessageId id : MessageIds{"rating.differ-curves", "rating.differ-safety", "rating.differ-pairs",
                                        "rating.differ-root"})
-    d.blocks.emplace_back(Paragraph{plain(id)});
-  d.blocks.emplace_back(Heading{2, plain("rating.welds")});
+    d.blocks.emplace_back(Paragraph{message_of(id)});
+  d.blocks.emplace_back(Heading{2, message_of("rating.welds")});
   d.blocks.emplace_back(std::move(lives));
   d.foot = {{"foot.catalog", {text("hash", ratings[0].catalog_sha256.substr(0, 12))}}};
   return d;
@@ -339,14 +341,14 @@ Document joints_document(const rating::Rating& rigid, const rating::Rating& flex
   Table t;
   for (const MessageId id :
        MessageIds{"column.weld", "column.life-rigid", "column.life-flexible", "column.ratio"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const rating::WeldRating& w : rigid.welds) {
     const double stiff = w.sites[0].life_km, soft = rated_weld(flexible, w.id).sites[0].life_km;
     t.rows.push_back(
         {Verbatim{w.id}, Quantity{stiff, "km", 2}, Quantity{soft, "km", 2}, Quantity{soft / stiff, "", 2}});
   }
   d.blocks.push_back(std::move(t));
-  d.blocks.push_back(Paragraph{plain("rating.joints-source")});
+  d.blocks.push_back(Paragraph{message_of("rating.joints-source")});
   d.foot = {{"foot.catalog", {text("hash", rigid.catalog_sha256.substr(0, 12))}}};
   return d;
 }
@@ -363,7 +365,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   for (const MessageId id :
        MessageIds{"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
                   "column.life-bare-km", "column.coverage", "column.verdict"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
                       damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),

@@ -12,10 +12,10 @@ namespace {
 
 constexpr int digits_recorded = 9;  // as it was told, not computed
 
-using Told = std::variant<Verbatim, Quantity, Message>;
+using RecordedValue = std::variant<Verbatim, Quantity, Message>;
 
-Told value_of(const book::Field& f, const book::Json& value) {
-  if (value.is_boolean()) return plain(value.get<bool>() ? MessageId("word.yes") : "word.no");
+RecordedValue value_of(const book::Field& f, const book::Json& value) {
+  if (value.is_boolean()) return message_of(value.get<bool>() ? MessageId("word.yes") : "word.no");
   if (value.is_number()) return Quantity{value.get<double>(), f.unit, digits_recorded};
   return Verbatim{text_of(value)};
 }
@@ -36,23 +36,23 @@ std::string text_of(const book::Json& value) {
 }
 
 Cell cell_of(const book::Field& field, const book::Json& content) {
-  const auto told = content.find(field.name);
-  if (told == content.end()) return Verbatim{"–"};
-  return std::visit([](const auto& v) { return Cell(v); }, value_of(field, *told));
+  const auto stated = content.find(field.name);
+  if (stated == content.end()) return Verbatim{"–"};
+  return std::visit([](const auto& v) { return Cell(v); }, value_of(field, *stated));
 }
 
-Particulars line_of(const book::Kind& kind, const book::Json& content, Printed on) {
+Particulars line_of(const book::Kind& kind, const book::Json& content, RecordView on) {
   Particulars line;
   if (!content.is_object()) return line;
   for (const book::Field& f : kind.fields) {
-    const auto told = content.find(f.name);
-    if (told != content.end() && (on == Printed::trace ? f.trace : f.sheet))
-      line.all.push_back({plain(f.label), value_of(f, *told)});
+    const auto stated = content.find(f.name);
+    if (stated != content.end() && (on == RecordView::trace ? f.trace : f.sheet))
+      line.all.push_back({message_of(f.label), value_of(f, *stated)});
   }
   return line;
 }
 
-Particulars line_of(const book::Record& r, Printed on) {
+Particulars line_of(const book::Record& r, RecordView on) {
   const book::Kind* kind = book::kind_of(r.kind);
   return kind ? line_of(*kind, r.content, on) : Particulars{};
 }
@@ -60,26 +60,26 @@ Particulars line_of(const book::Record& r, Printed on) {
 Facts lines_of(const book::Kind& kind, const book::Json& payload) {
   Facts facts;
   if (!payload.is_object()) return facts;
-  facts.facts.push_back({plain("column.kind"), plain(kind.label)});
+  facts.facts.push_back({message_of("column.kind"), message_of(kind.label)});
   for (const book::Field& f : kind.fields) {
-    const auto told = payload.find(f.name);
-    if (told == payload.end()) continue;
+    const auto stated = payload.find(f.name);
+    if (stated == payload.end()) continue;
     const book::Kind* inner =
         f.type == book::Type::object ? book::kind_of(book::word_at(payload, book::field::kind)) : nullptr;
     if (inner) {
-      const Facts instead = lines_of(*inner, *told);
+      const Facts instead = lines_of(*inner, *stated);
       facts.facts.insert(facts.facts.end(), instead.facts.begin(), instead.facts.end());
     } else {
-      facts.facts.push_back({plain(f.label), cell_of(f, payload)});
+      facts.facts.push_back({message_of(f.label), cell_of(f, payload)});
     }
   }
   return facts;
 }
 
-Facts lines_of(const book::New& entry) {
+Facts lines_of(const book::NewEntry& entry) {
   const book::Kind* kind = book::kind_of(entry.kind);
   if (!kind || !entry.payload.is_object())
-    return {{{plain("column.kind"), plain("record.malformed")}}};  // which the book refuses
+    return {{{message_of("column.kind"), message_of("record.malformed")}}};  // which the book refuses
   book::Json payload = entry.payload;
   if (entry.file) payload[book::field::file] = entry.file->name;
   return lines_of(*kind, payload);

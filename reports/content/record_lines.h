@@ -9,17 +9,17 @@
 namespace seamwright::reports {
 
 /// The line of a record stands here: fields may be left out of either.
-enum class Printed { trace, sheet };
+enum class RecordView { trace, sheet };
 
 /// A record's content in one line: "weld W16, procedure TIG-BRANCH, current 58.5 A". Empty where it is
 /// malformed.
-Particulars line_of(const book::Record& record, Printed on = Printed::trace);
+Particulars line_of(const book::Record& record, RecordView on = RecordView::trace);
 /// The same of a kind at hand.
-Particulars line_of(const book::Kind& kind, const book::Json& content, Printed on);
+Particulars line_of(const book::Kind& kind, const book::Json& content, RecordView on);
 
 /// Every field of what is to be signed, one to a line, below its kind; of a correction also those of what
 /// holds instead.
-Facts lines_of(const book::New& entry);
+Facts lines_of(const book::NewEntry& entry);
 /// The same of a kind at hand.
 Facts lines_of(const book::Kind& kind, const book::Json& payload);
 

@@ -11,14 +11,14 @@ namespace seamwright::reports {
 
 namespace {
 
-Facts understood(const files::Ride& r) {
+Facts recording_facts(const files::Ride& r) {
   const files::Recording& f = r.recording;
   Facts facts;
-  const auto add = [&](MessageId id, Cell cell) { facts.facts.push_back({plain(id), std::move(cell)}); };
-  add("ride.separator", plain(f.separator == '\t'  ? "ride.tab"
-                              : f.separator == ';' ? MessageId("ride.semicolon")
-                                                   : "ride.comma"));
-  add("ride.decimal", plain(f.decimal_comma ? MessageId("ride.comma") : "ride.point"));
+  const auto add = [&](MessageId id, Cell cell) { facts.facts.push_back({message_of(id), std::move(cell)}); };
+  add("ride.separator", message_of(f.separator == '\t'  ? "ride.tab"
+                                   : f.separator == ';' ? MessageId("ride.semicolon")
+                                                        : "ride.comma"));
+  add("ride.decimal", message_of(f.decimal_comma ? MessageId("ride.comma") : "ride.point"));
   add("ride.header", Quantity{static_cast<double>(f.header_line), "", 9});
   add("ride.time",
       Message{composed_id("ride.time-", files::name_of(f.time_kind)), {text("column", f.time_column)}});
@@ -37,7 +37,7 @@ Table channels_of(const files::Ride& r) {
   for (const MessageId id :
        MessageIds{"column.channel", "column.unit", "column.mean", "column.deviation", "column.least",
                   "column.most", "column.largest-range", "column.missing"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (std::size_t c = 0; c < r.survey.channels.size(); ++c) {
     const signal::ChannelSurvey& s = r.survey.channels[c];
     const files::RecordedChannel& f = r.recording.channels[c];
@@ -51,7 +51,7 @@ Table channels_of(const files::Ride& r) {
 // RMS in thirds of octaves (IEC 61260: middles 10^(k/10) Hz).
 Table spectrum_of(const files::Ride& r) {
   Table t;
-  t.columns.push_back(plain("column.band"));
+  t.columns.push_back(message_of("column.band"));
   for (const auto& c : r.recording.channels) t.columns.push_back({"column.source", {text("source", c.name)}});
   for (int k = -5; k <= 30; ++k) {
     const double middle = std::pow(10, k / 10.0), half = std::pow(10, 0.05);
@@ -70,7 +70,7 @@ Table spectrum_of(const files::Ride& r) {
 
 Table ranges_of(const files::Ride& r) {
   Table t;
-  t.columns.push_back(plain("column.class"));
+  t.columns.push_back(message_of("column.class"));
   for (const auto& c : r.recording.channels) t.columns.push_back({"column.source", {text("source", c.name)}});
   const std::size_t classes = r.survey.channels[0].ranges.cycles.size();
   for (std::size_t k = classes; k-- > 0;) {
@@ -136,14 +136,14 @@ std::vector<Message> ride_checks(const files::Ride& r) {
 Document ride_document(const files::Ride& r) {
   Document d;
   d.title = {"ride.title", {text("file", r.recording.file.name)}};
-  d.blocks.emplace_back(Heading{2, plain("ride.understood")});
-  d.blocks.emplace_back(understood(r));
+  d.blocks.emplace_back(Heading{2, message_of("ride.understood")});
+  d.blocks.emplace_back(recording_facts(r));
   d.blocks.emplace_back(Paragraph{
       {"ride.resampled", {number("rate", r.survey.rate_hz, "Hz"), number("gap", r.survey.gap_s, "s")}}});
   d.blocks.emplace_back(channels_of(r));
-  d.blocks.emplace_back(Heading{2, plain("ride.checks")});
+  d.blocks.emplace_back(Heading{2, message_of("ride.checks")});
   const std::vector<Message> checks = ride_checks(r);
-  if (checks.empty()) d.blocks.emplace_back(Paragraph{plain("ride.no-findings")});
+  if (checks.empty()) d.blocks.emplace_back(Paragraph{message_of("ride.no-findings")});
   for (const Message& m : checks) d.blocks.emplace_back(Paragraph{m});
   if (r.road)
     d.blocks.emplace_back(
@@ -160,11 +160,11 @@ Document ride_document(const files::Ride& r) {
           number("largest", r.damage->largest_mpa, "MPa")}}});
     if (r.damage->life_km > 0)
       d.blocks.emplace_back(Paragraph{{"ride.life", {number("life", r.damage->life_km, "km")}}});
-    d.blocks.emplace_back(Caution{{plain("caution.estimate"), plain("ride.no-factors")}});
+    d.blocks.emplace_back(Caution{{message_of("caution.estimate"), message_of("ride.no-factors")}});
   }
-  d.blocks.emplace_back(Heading{2, plain("ride.spectrum")});
+  d.blocks.emplace_back(Heading{2, message_of("ride.spectrum")});
   d.blocks.emplace_back(spectrum_of(r));
-  d.blocks.emplace_back(Heading{2, plain("ride.ranges")});
+  d.blocks.emplace_back(Heading{2, message_of("ride.ranges")});
   d.blocks.emplace_back(ranges_of(r));
   return d;
 }

@@ -15,25 +15,26 @@ namespace {
 // One end of a range: a number with its unit, or the word of a choice.
 Cell end_of(const study::Influence& i, double value) {
   if (i.words.empty()) return Quantity{value, i.unit, 3};
-  return plain(i.words[static_cast<std::size_t>(value)]);
+  return message_of(i.words[static_cast<std::size_t>(value)]);
 }
 
 // Inputs on which no range was laid stand each with its reason.
 void add_left_out(Document& d, const study::Influences& all) {
-  d.blocks.emplace_back(Heading{2, plain("influence.left-out")});
-  for (const Message& m : all.unranged) d.blocks.emplace_back(Caution{{plain("influence.unranged"), m}});
+  d.blocks.emplace_back(Heading{2, message_of("influence.left-out")});
+  for (const Message& m : all.unranged) d.blocks.emplace_back(Caution{{message_of("influence.unranged"), m}});
   if (!all.unmoved.empty()) {
     Table t = table_of({"column.input", "column.reason"});
-    for (const study::Unmoved& u : all.unmoved) t.rows.push_back({Verbatim{u.key}, plain(u.reason)});
-    d.blocks.emplace_back(Paragraph{plain("influence.unmoved")});
+    for (const study::KeyWithoutEffect& u : all.unmoved)
+      t.rows.push_back({Verbatim{u.key}, message_of(u.reason)});
+    d.blocks.emplace_back(Paragraph{message_of("influence.unmoved")});
     d.blocks.emplace_back(std::move(t));
   }
   if (all.recalled.empty()) return;
   Table t = table_of({"column.figure", "column.source-of", "column.sites"});
-  for (const study::Recalled& r : all.recalled)
+  for (const study::RecalledSource& r : all.recalled)
     t.rows.push_back({Verbatim{r.figure}, Verbatim{r.source.key + ", " + r.source.clause},
                       Quantity{static_cast<double>(r.sites), "", 6}});
-  d.blocks.emplace_back(Paragraph{plain("influence.recalled")});
+  d.blocks.emplace_back(Paragraph{message_of("influence.recalled")});
   d.blocks.emplace_back(std::move(t));
 }
 
@@ -59,7 +60,7 @@ Document compare_document(const files::ComparedJobs& r) {
     t.rows.push_back({Verbatim{w.weld}, life_cell(w.first_km, w.first_at_most),
                       life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 2},
                       State{name_of(w.first)}, State{name_of(w.second)}});
-  d.blocks.emplace_back(Heading{2, plain("rating.welds")});
+  d.blocks.emplace_back(Heading{2, message_of("rating.welds")});
   d.blocks.emplace_back(std::move(t));
   for (const auto& [id, list] : {std::pair{MessageId("compare.only-first"), &r.rated.welds.only_first},
                                  std::pair{MessageId("compare.only-second"), &r.rated.welds.only_second}}) {
@@ -71,13 +72,13 @@ Document compare_document(const files::ComparedJobs& r) {
   for (const auto& [weld, why] : r.notes) left.facts.push_back({{"compare.left", {text("weld", weld)}}, why});
   if (!left.facts.empty()) d.blocks.emplace_back(std::move(left));
   Facts masses;
-  masses.facts.push_back({plain("compare.mass-first"), Quantity{r.rated.first_kg, "kg", 4}});
-  masses.facts.push_back({plain("compare.mass-second"), Quantity{r.rated.second_kg, "kg", 4}});
-  d.blocks.emplace_back(Heading{2, plain("compare.mass")});
+  masses.facts.push_back({message_of("compare.mass-first"), Quantity{r.rated.first_kg, "kg", 4}});
+  masses.facts.push_back({message_of("compare.mass-second"), Quantity{r.rated.second_kg, "kg", 4}});
+  d.blocks.emplace_back(Heading{2, message_of("compare.mass")});
   d.blocks.emplace_back(std::move(masses));
-  d.blocks.emplace_back(Heading{2, plain("compare.changed")});
+  d.blocks.emplace_back(Heading{2, message_of("compare.changed")});
   if (r.differences.empty()) {
-    d.blocks.emplace_back(Paragraph{plain("compare.same")});
+    d.blocks.emplace_back(Paragraph{message_of("compare.same")});
     return d;
   }
   Table changes = table_of({"column.place", "column.first", "column.second"});
@@ -109,16 +110,16 @@ Document sweep_document(const std::string& csv, std::size_t rows,
 
 Document influence_document(const study::Influences& all) {
   Document d;
-  d.title = plain("influence.title");
+  d.title = message_of("influence.title");
   if (!all.inputs.empty()) {
     const auto most = std::max_element(all.inputs.begin(), all.inputs.end(),
                                        [](const auto& a, const auto& b) { return a.moved < b.moved; });
-    d.blocks.emplace_back(
-        Paragraph{{"influence.answer",
-                   {word("input", composed_id("input.", all.inputs[0].input)), text("weld", all.weld),
-                    number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
+    d.blocks.emplace_back(Paragraph{
+        {"influence.answer",
+         {sentence_argument("input", composed_id("input.", all.inputs[0].input)), text("weld", all.weld),
+          number("life", all.life_km, "km"), number("spread", all.inputs[0].spread, "")}}});
     d.blocks.emplace_back(Paragraph{{"influence.most-moved",
-                                     {word("input", composed_id("input.", most->input)),
+                                     {sentence_argument("input", composed_id("input.", most->input)),
                                       text("weld", most->moved_weld), number("moved", most->moved, "")}}});
   }
   Table t = table_of({"column.input", "column.low", "column.as-is", "column.high", "column.life-low",
@@ -133,14 +134,14 @@ Document influence_document(const study::Influences& all) {
          Quantity{i.spread, "", 2},
          Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
          Verbatim{i.moved_weld}, Quantity{i.moved, "", 2},
-         plain(i.by_default ? MessageId("influence.by-default") : "influence.stated"),
+         message_of(i.by_default ? MessageId("influence.by-default") : "influence.stated"),
          Verbatim{i.source.key == "seamwright" ? i.source.clause : i.source.key + ", " + i.source.clause}});
   d.blocks.emplace_back(std::move(t));
   for (const study::Influence& i : all.inputs)
     for (const Message& why : i.unrated)
-      d.blocks.emplace_back(
-          Facts{{{{"influence.unrated", {word("input", composed_id("input.", i.input))}}, why}}});
-  d.blocks.emplace_back(Paragraph{plain("influence.method")});
+      d.blocks.emplace_back(Facts{
+          {{{"influence.unrated", {sentence_argument("input", composed_id("input.", i.input))}}, why}}});
+  d.blocks.emplace_back(Paragraph{message_of("influence.method")});
   add_left_out(d, all);
   return d;
 }
@@ -155,11 +156,11 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
     d.blocks.emplace_back(
         Answer{State{std::string("meets")},
                {lightest->with_proof ? MessageId("suggest.answer-with-proof") : "suggest.answer",
-                {word("kind", composed_id("suggest.", lightest->kind)),
+                {sentence_argument("kind", composed_id("suggest.", lightest->kind)),
                  number("from", lightest->from, lightest->unit), number("to", lightest->to, lightest->unit),
                  number("mass", lightest->mass_kg, "kg"), number("life", lightest->life_km, "km")}}});
   else
-    d.blocks.emplace_back(Answer{State{std::string("falls_short")}, plain("suggest.none")});
+    d.blocks.emplace_back(Answer{State{std::string("falls_short")}, message_of("suggest.none")});
   d.blocks.emplace_back(cautions());
   Table t = table_of({"column.change", "column.as-is", "column.changed", "column.life-km", "column.mass-more",
                       "column.governs", "column.worse", "column.verdict"});
@@ -173,29 +174,29 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
                                        : "falls_short"}});
   d.blocks.emplace_back(std::move(t));
   for (const MessageId id : MessageIds{"suggest.one-kind", "suggest.no-gusset"})
-    d.blocks.emplace_back(Paragraph{plain(id)});
+    d.blocks.emplace_back(Paragraph{message_of(id)});
   for (const study::Suggestion& s : all)
     if (s.kind == "proven-root")
       d.blocks.emplace_back(
-          Paragraph{plain(std::isnan(s.to) ? MessageId("suggest.no-credit") : "suggest.proven")});
+          Paragraph{message_of(std::isnan(s.to) ? MessageId("suggest.no-credit") : "suggest.proven")});
   if (std::any_of(all.begin(), all.end(), [](const auto& s) { return s.with_proof; }))
-    d.blocks.emplace_back(Paragraph{plain("suggest.with-proof")});
+    d.blocks.emplace_back(Paragraph{message_of("suggest.with-proof")});
   return d;
 }
 
-Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
+Document fit_document(const fatigue::Fit& fit, const fatigue::FitOptions& wish,
                       const std::vector<fatigue::Test>& tests) {
   Document d;
-  d.title = plain("fit.title");
+  d.title = message_of("fit.title");
   d.blocks.emplace_back(
       Paragraph{{"fit.answer",
                  {number("design", fit.design_mpa_2e6, "MPa"), number("mean", fit.mean_mpa_2e6, "MPa"),
                   number("slope", fit.slope, ""), number("survival", 100 * wish.survival, "%"),
                   number("confidence", 100 * wish.confidence, "%")}}});
-  d.blocks.emplace_back(Pictured{fit_plot(fit, tests), plain("fit.plot")});
+  d.blocks.emplace_back(PictureBlock{fit_plot(fit, tests), message_of("fit.plot")});
   Facts f;
   const auto add = [&](MessageId label, double value, int digits) {
-    f.facts.push_back({plain(label), Quantity{value, "", digits}});
+    f.facts.push_back({message_of(label), Quantity{value, "", digits}});
   };
   add("fit.slope", fit.slope, 4);
   add("fit.log-a", fit.log_a, 5);
@@ -211,12 +212,13 @@ Document fit_document(const fatigue::Fit& fit, const fatigue::FitWish& wish,
   for (std::size_t i = 0; i < tests.size(); ++i) {
     const bool out = std::find(fit.outliers.begin(), fit.outliers.end(), i) != fit.outliers.end();
     t.rows.push_back({Quantity{tests[i].range_mpa, "MPa", 4}, Quantity{tests[i].cycles, "", 4},
-                      plain(tests[i].run_out ? MessageId("word.yes") : "word.no"),
-                      Quantity{fit.residuals[i], "", 3}, plain(out ? MessageId("word.yes") : "word.no")});
+                      message_of(tests[i].run_out ? MessageId("word.yes") : "word.no"),
+                      Quantity{fit.residuals[i], "", 3},
+                      message_of(out ? MessageId("word.yes") : "word.no")});
   }
-  d.blocks.emplace_back(Heading{2, plain("fit.tests")});
+  d.blocks.emplace_back(Heading{2, message_of("fit.tests")});
   d.blocks.emplace_back(std::move(t));
-  d.blocks.emplace_back(Paragraph{plain("fit.holds")});
+  d.blocks.emplace_back(Paragraph{message_of("fit.holds")});
   return d;
 }
 

@@ -25,7 +25,7 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
   Table t;
   for (const MessageId id :
        MessageIds{"column.weld", "column.site", "column.damage", "column.throat", "column.throat-needed"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const study::ThroatNeed& n : needs) {
     Cell needed = Quantity{n.needed_mm, "mm", 2};
     if (n.at_most) needed = Message{"throats.at-most", {number("throat", n.needed_mm, "mm")}};
@@ -35,9 +35,9 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
                       Quantity{n.throat_mm, "mm", 3}, std::move(needed)});
   }
   d.blocks.emplace_back(std::move(t));
-  if (bound) d.blocks.emplace_back(Paragraph{plain("throats.bound")});
+  if (bound) d.blocks.emplace_back(Paragraph{message_of("throats.bound")});
   for (const MessageId id : MessageIds{"throats.method", "throats.toes", "throats.least"})
-    d.blocks.emplace_back(Paragraph{plain(id)});
+    d.blocks.emplace_back(Paragraph{message_of(id)});
   return d;
 }
 

@@ -27,10 +27,10 @@ const fatigue::Curve* curve_of(const rating::Job& job, const rating::Rating& r, 
   return nullptr;
 }
 
-const Evidence* named(const Evidence& e, const char* figure) {
+const Evidence* evidence_of_figure(const Evidence& e, const char* figure) {
   if (e.figure == figure) return &e;
   for (const Evidence& b : e.because)
-    if (const Evidence* found = named(b, figure)) return found;
+    if (const Evidence* found = evidence_of_figure(b, figure)) return found;
   return nullptr;
 }
 
@@ -56,7 +56,7 @@ SnPlot plot_of(const rating::Job& job, const rating::Rating& r, const rating::Si
     const double cycles = fatigue::cycles_to_failure(*curve, range);
     if (std::isfinite(cycles)) plot.line.emplace_back(cycles, range);
   }
-  if (const Evidence* cycles = named(site.evidence, "cycles-by-range"))
+  if (const Evidence* cycles = evidence_of_figure(site.evidence, "cycles-by-range"))
     for (const Evidence& bin : cycles->because)
       plot.bars.push_back(
           {input(bin, "from"), input(bin, "to"), input(bin, "cycles") * r.service_years, bin.value / 100});
@@ -65,9 +65,9 @@ SnPlot plot_of(const rating::Job& job, const rating::Rating& r, const rating::Si
 
 // A cause that is no leg, manoeuvre or obstacle of the duty's has a word of its own.
 Argument cause(const std::string& name) {
-  if (name == "road") return word("source", "cause.road");
-  if (name == "loading") return word("source", "cause.loading");
-  if (name == "pedalling") return word("source", "cause.pedalling");
+  if (name == "road") return sentence_argument("source", "cause.road");
+  if (name == "loading") return sentence_argument("source", "cause.loading");
+  if (name == "pedalling") return sentence_argument("source", "cause.pedalling");
   return text("source", name);
 }
 
@@ -84,7 +84,7 @@ Table sites_of(const rating::WeldRating& w) {
   Table t;
   for (const MessageId id : MessageIds{"column.site", "column.curve", "column.range", "column.damage",
                                        "column.life-km", "column.coverage", "column.verdict"})
-    t.columns.push_back(plain(id));
+    t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
                       damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),

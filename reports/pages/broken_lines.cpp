@@ -72,7 +72,7 @@ Lines lines_of(const QString& text, const QFont& font, double width, QPaintDevic
 }
 
 Lines lines_of(const Cell& cell, const QFont& font, double width, QPaintDevice* device, Language language) {
-  if (std::holds_alternative<Blank>(cell)) return lines_of(QString(), font, width, device);
+  if (std::holds_alternative<EntryBox>(cell)) return lines_of(QString(), font, width, device);
   const auto* state = std::get_if<State>(&cell);
   if (!state) {
     Lines lines = lines_of(QString::fromStdString(plain_text(cell, language)), font, width, device);

@@ -15,8 +15,8 @@ namespace {
 
 constexpr double gap_mm = 2.5, blank_mm = 16;
 
-std::vector<Widths> wishes(const Table& t, Language language, double points, double width,
-                           QPaintDevice* device) {
+std::vector<Widths> preferred_widths(const Table& t, Language language, double points, double width,
+                                     QPaintDevice* device) {
   constexpr std::size_t sample = 400;  // rows that decide; later ones wrap
   const QFont font = font_of(points), bold = font_of(points, true);
   std::vector<Widths> all;
@@ -27,7 +27,7 @@ std::vector<Widths> wishes(const Table& t, Language language, double points, dou
       if (i >= t.rows[r].size()) continue;
       const Cell& cell = t.rows[r][i];
       Widths w = widths_of(QString::fromStdString(plain_text(cell, language)), font, device);
-      if (std::holds_alternative<Blank>(cell)) w = {dots(blank_mm), dots(blank_mm)};
+      if (std::holds_alternative<EntryBox>(cell)) w = {dots(blank_mm), dots(blank_mm)};
       if (std::holds_alternative<Quantity>(cell)) w.word = w.whole;  // a number stays beside its unit
       if (std::holds_alternative<State>(cell)) w.word = w.whole += dots(1.5);
       most = {std::max(most.whole, w.whole), std::max(most.word, w.word)};
@@ -50,10 +50,10 @@ Columns columns_of(const Table& t, Language language, double width, QPaintDevice
   Columns c;
   const double gaps = dots(gap_mm) * static_cast<double>(std::max<std::size_t>(t.columns.size(), 1) - 1);
   const double room = std::max(width - gaps, dots(10));
-  std::vector<Widths> all = wishes(t, language, c.points, room, device);
+  std::vector<Widths> all = preferred_widths(t, language, c.points, room, device);
   while (c.points > 6 && sum_of(all, &Widths::word) > room) {
     c.points -= 0.5;
-    all = wishes(t, language, c.points, room, device);
+    all = preferred_widths(t, language, c.points, room, device);
   }
   const double words = sum_of(all, &Widths::word), whole = sum_of(all, &Widths::whole);
   double x = 0;

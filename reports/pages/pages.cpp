@@ -18,7 +18,7 @@ namespace {
 
 constexpr double margin_mm = 14, foot_mm = 11, code_mm = 17;
 
-struct Running {
+struct RunningHead {
   QString title, mark, foot;
   Picture code;  ///< empty where the document has none
   Language language;
@@ -60,7 +60,8 @@ std::vector<Page> pages_of(const std::vector<Slice>& slices, double first_height
 }
 
 // Returns the height that it takes.
-double paint_head(QPainter* painter, QPaintDevice* device, const QRectF& area, const Running& r, bool first) {
+double paint_head(QPainter* painter, QPaintDevice* device, const QRectF& area, const RunningHead& r,
+                  bool first) {
   const Lines mark = lines_of(r.mark, font_of(first ? 16 : 10, true), 0.38 * area.width(), device);
   const double title_width = area.width() * (r.mark.isEmpty() ? 1 : 0.6);
   const QFont font = font_of(first ? 16 : 10, true);
@@ -83,7 +84,7 @@ double paint_head(QPainter* painter, QPaintDevice* device, const QRectF& area, c
   return height + dots(3);
 }
 
-void paint_foot(QPainter& painter, const QRectF& area, const Running& r, int page, int pages) {
+void paint_foot(QPainter& painter, const QRectF& area, const RunningHead& r, int page, int pages) {
   double right = area.right();
   if (!r.code.items.empty()) {
     right -= dots(r.code.width_mm);
@@ -105,13 +106,13 @@ void paint_foot(QPainter& painter, const QRectF& area, const Running& r, int pag
     foot.paint(painter, QPointF(area.left(), area.bottom() - (rows - i) * foot.line_height), i);
 }
 
-Running running_of(const Document& document, const QString& title, Language language) {
-  Running r{title,
-            QString::fromStdString(visible(document.mark)),
-            QStringLiteral("seamwright " SEAMWRIGHT_VERSION),
-            code_of(document.code),
-            language,
-            dots(foot_mm)};
+RunningHead running_of(const Document& document, const QString& title, Language language) {
+  RunningHead r{title,
+                QString::fromStdString(visible(document.mark)),
+                QStringLiteral("seamwright " SEAMWRIGHT_VERSION),
+                code_of(document.code),
+                language,
+                dots(foot_mm)};
   for (const Message& m : document.foot)
     r.foot += QStringLiteral(" · ") + QString::fromStdString(visible(sentence(m, language)));
   if (!r.code.items.empty()) r.foot_height = dots(code_mm);
@@ -137,7 +138,7 @@ std::string to_pdf(const Document& document, Language language, Paper paper) {
   pdf.setCreator(QStringLiteral("seamwright " SEAMWRIGHT_VERSION));
   const QRectF area(dots(margin_mm), dots(margin_mm), pdf.width() - 2 * dots(margin_mm),
                     pdf.height() - 2 * dots(margin_mm));
-  const Running running = running_of(document, title, language);
+  const RunningHead running = running_of(document, title, language);
   const double first =
       area.height() - running.foot_height - paint_head(nullptr, &pdf, area, running, true) - dots(2);
   const double later =

@@ -22,7 +22,7 @@ struct Painting {
   Language language;
   const Colours& colours;
 
-  QPointF at(const Point& p) const { return origin + per_mm * QPointF(p.x, p.y); }
+  QPointF page_point(const Point& p) const { return origin + per_mm * QPointF(p.x, p.y); }
   QPen pen(const Pen& p) const {
     if (p.colour.ink == Ink::none) return Qt::NoPen;
     QPen pen(colours(p.colour), p.width_mm * per_mm);
@@ -38,7 +38,7 @@ struct Painting {
 
   void operator()(const Path& p) const {
     QPolygonF shape;
-    for (const Point& point : p.points) shape << at(point);
+    for (const Point& point : p.points) shape << page_point(point);
     painter.setPen(pen(p.pen));
     painter.setBrush(brush(p.fill));
     if (p.closed)
@@ -49,9 +49,9 @@ struct Painting {
   void operator()(const Circle& c) const {
     painter.setPen(pen(c.pen));
     painter.setBrush(brush(c.fill));
-    painter.drawEllipse(at(c.centre), c.radius_mm * per_mm, c.radius_mm * per_mm);
+    painter.drawEllipse(page_point(c.centre), c.radius_mm * per_mm, c.radius_mm * per_mm);
   }
-  void operator()(const Words& w) const {
+  void operator()(const PictureText& w) const {
     QFont font = font_of(9, w.bold), small = font;
     font.setPixelSize(std::max(1, static_cast<int>(w.size_mm * per_mm + 0.5)));
     small.setPixelSize(std::max(1, static_cast<int>(raised_share * w.size_mm * per_mm + 0.5)));
@@ -59,11 +59,11 @@ struct Painting {
                   raised = QString::fromStdString(visible(w.raised));
     const double width = QFontMetricsF(font, painter.device()).horizontalAdvance(text);
     const double all = width + QFontMetricsF(small, painter.device()).horizontalAdvance(raised);
-    const double left = w.anchor == Words::Anchor::start    ? 0
-                        : w.anchor == Words::Anchor::middle ? -all / 2
-                                                            : -all;
+    const double left = w.anchor == PictureText::Anchor::start    ? 0
+                        : w.anchor == PictureText::Anchor::middle ? -all / 2
+                                                                  : -all;
     painter.save();
-    painter.translate(at(w.at));
+    painter.translate(page_point(w.at));
     if (w.upright) painter.rotate(-90);
     painter.setPen(colours(w.colour));
     painter.setFont(font);

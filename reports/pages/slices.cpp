@@ -20,7 +20,7 @@ namespace {
 constexpr double body_points = 9, large_points = 28;
 constexpr double hairline_mm = 0.1, line_mm = 0.3;
 
-QString said(const Message& m, Language language) {
+QString sentence_text(const Message& m, Language language) {
   return QString::fromStdString(visible(sentence(m, language)));
 }
 
@@ -31,11 +31,11 @@ class Writer {
 
   void operator()(const Heading& h) {
     gap(h.level < 3 ? 5 : 3);
-    text(said(h.text, language_), font_of(h.level < 3 ? 12 : 10, true), 0, true);
+    text(sentence_text(h.text, language_), font_of(h.level < 3 ? 12 : 10, true), 0, true);
     gap(1, true);
   }
   void operator()(const Paragraph& p) {
-    text(said(p.text, language_), font_of(body_points), 0, false);
+    text(sentence_text(p.text, language_), font_of(body_points), 0, false);
     gap(1.5);
   }
   void operator()(const Answer& a) {
@@ -44,23 +44,23 @@ class Writer {
         lines_of(Cell(a.verdict), font_of(large_points, true), sheet_.width, sheet_.device, language_);
     add(
         verdict.height(), [verdict](QPainter& p, const QPointF& at) { verdict.paint(p, at); }, true);
-    text(said(a.text, language_), font_of(11), 0, false);
+    text(sentence_text(a.text, language_), font_of(11), 0, false);
     gap(2);
   }
   void operator()(const Facts& f) {
     facts(f);
     gap(2);
   }
-  void operator()(const Beside& b) {
+  void operator()(const TwoColumns& b) {
     const double half = 0.5 * sheet_.width;
     Writer left(language_, {sheet_.device, half - dots(4), sheet_.height, sheet_.scale}),
         right(language_, {sheet_.device, half, sheet_.height, sheet_.scale});
-    for (const Beside::Half& block : b.left) std::visit(left, block);
-    for (const Beside::Half& block : b.right) std::visit(right, block);
+    for (const TwoColumns::Half& block : b.left) std::visit(left, block);
+    for (const TwoColumns::Half& block : b.right) std::visit(right, block);
     const double high = std::max(height_of(left.slices), height_of(right.slices));
     if (high > 0.9 * sheet_.height) {  // as long as a page: one after the other
-      for (const Beside::Half& block : b.left) std::visit(*this, block);
-      for (const Beside::Half& block : b.right) std::visit(*this, block);
+      for (const TwoColumns::Half& block : b.left) std::visit(*this, block);
+      for (const TwoColumns::Half& block : b.right) std::visit(*this, block);
       return;
     }
     add(high, [half, columns = std::array{left.slices, right.slices}](QPainter& p, const QPointF& at) {
@@ -76,7 +76,7 @@ class Writer {
   void operator()(const Table& t) { table(t); }
   void operator()(const Caution& c) { framed(c); }
   void operator()(const Reasons& r) {
-    for (const Reason& reason : r.reasons) because(reason, 0);
+    for (const Reason& reason : r.reasons) add_reason(reason, 0);
     gap(2);
   }
   void operator()(const Drawing& d) {
@@ -93,7 +93,7 @@ class Writer {
         true);
     caption(d.caption);
   }
-  void operator()(const Pictured& pictured) {
+  void operator()(const PictureBlock& pictured) {
     const auto picture = std::make_shared<const Picture>(pictured.picture);
     const double per_mm = std::min({dots(1), sheet_.width / std::max(picture->width_mm, 1.0),
                                     0.85 * sheet_.height / std::max(picture->height_mm, 1.0)});
@@ -107,11 +107,11 @@ class Writer {
     caption(pictured.caption);
   }
   // Puts as many side by side as fit in large type.
-  void operator()(const Large& l) {
+  void operator()(const LargeNumbers& l) {
     std::size_t across = 4;
     const auto fits = [&] {
       const double room = sheet_.width / static_cast<double>(across) - dots(3);
-      return std::all_of(l.numbers.begin(), l.numbers.end(), [&](const Large::Number& n) {
+      return std::all_of(l.numbers.begin(), l.numbers.end(), [&](const LargeNumbers::Number& n) {
         return widths_of(QString::fromStdString(plain_text(n.value, language_)), font_of(large_points, true),
                          sheet_.device)
                    .whole <= room;
@@ -165,39 +165,41 @@ class Writer {
     const double room = sheet_.width;
     double label_width = 0;
     for (const Facts::Fact& fact : f.facts)
-      label_width = std::max(label_width, widths_of(said(fact.label, language_), font, sheet_.device).whole);
+      label_width =
+          std::max(label_width, widths_of(sentence_text(fact.label, language_), font, sheet_.device).whole);
     label_width = std::min(label_width + dots(4), 0.55 * room);
     for (const Facts::Fact& fact : f.facts) {
-      const Lines label = lines_of(said(fact.label, language_), font, label_width - dots(2), sheet_.device);
+      const Lines label =
+          lines_of(sentence_text(fact.label, language_), font, label_width - dots(2), sheet_.device);
       Lines value = lines_of(fact.value, bold, room - label_width, sheet_.device, language_);
       value.right = false;
       rows({{0, label}, {label_width, value}}, nullptr, false);
     }
   }
   void caption(const Message& m) {
-    text(said(m, language_), font_of(8), 0, false, true);
+    text(sentence_text(m, language_), font_of(8), 0, false, true);
     gap(2);
   }
-  void because(const Reason& r, int depth) {
-    text((depth > 0 ? QStringLiteral("– ") : QString()) + said(r.text, language_), font_of(8.5),
+  void add_reason(const Reason& r, int depth) {
+    text((depth > 0 ? QStringLiteral("– ") : QString()) + sentence_text(r.text, language_), font_of(8.5),
          dots(4.0 * std::min(depth, 8)), false);
-    for (const Reason& next : r.because) because(next, depth + 1);
+    for (const Reason& next : r.because) add_reason(next, depth + 1);
   }
-  struct Placed {
+  struct PlacedLines {
     double x;
     Lines lines;
   };
   // Cells beside each other. What is longer than a third of the page is cut between lines.
-  void rows(const std::vector<Placed>& cells, const std::shared_ptr<const Slice>& head, bool ruled,
+  void rows(const std::vector<PlacedLines>& cells, const std::shared_ptr<const Slice>& head, bool ruled,
             double least = 0) {
     int most = 1;
     double line = 0;
-    for (const Placed& c : cells) {
+    for (const PlacedLines& c : cells) {
       most = std::max(most, c.lines.count);
       line = std::max(line, c.lines.line_height);
     }
     const int chunk = std::max(1, std::min(most, static_cast<int>(sheet_.height / 3 / line)));
-    const auto shared = std::make_shared<const std::vector<Placed>>(cells);
+    const auto shared = std::make_shared<const std::vector<PlacedLines>>(cells);
     const double pad = std::max(ruled ? dots(0.8) : dots(0.2), 0.5 * (least - chunk * line)),
                  width = sheet_.width;
     for (int from = 0; from < most; from += chunk) {
@@ -211,7 +213,7 @@ class Writer {
               p.setPen(QPen(QColor(0x88, 0x88, 0x88), dots(hairline_mm)));
               p.drawLine(at, at + QPointF(width, 0));
             }
-            for (const Placed& c : *shared)
+            for (const PlacedLines& c : *shared)
               for (int i = from; i < std::min(to, c.lines.count); ++i)
                 c.lines.paint(p, at + QPointF(c.x, pad + (i - from) * line), i);
           },
@@ -220,7 +222,7 @@ class Writer {
   }
   void table(const Table& t);
   void framed(const Caution& c);
-  void large_row(const std::vector<Large::Number>& numbers, std::size_t across);
+  void large_row(const std::vector<LargeNumbers::Number>& numbers, std::size_t across);
   void box_row(const std::vector<Boxes::Box>& boxes, std::size_t across);
 
   Language language_;
@@ -231,10 +233,11 @@ class Writer {
 void Writer::table(const Table& t) {
   const Columns columns = columns_of(t, language_, sheet_.width, sheet_.device);
   const QFont font = font_of(columns.points), head_font = font_of(columns.points, true);
-  std::vector<Placed> heads;
+  std::vector<PlacedLines> heads;
   double head_height = 0;
   for (std::size_t i = 0; i < t.columns.size(); ++i) {
-    Lines lines = lines_of(said(t.columns[i], language_), head_font, columns.width[i], sheet_.device);
+    Lines lines =
+        lines_of(sentence_text(t.columns[i], language_), head_font, columns.width[i], sheet_.device);
     lines.right = columns.right[i];
     head_height = std::max(head_height, lines.height());
     heads.push_back({columns.left[i], std::move(lines)});
@@ -243,16 +246,16 @@ void Writer::table(const Table& t) {
   auto head = std::make_shared<Slice>();
   head->height = head_height + dots(0.8);
   head->paint = [heads, head_height, width](QPainter& p, const QPointF& at) {
-    for (const Placed& c : heads) c.lines.paint(p, at + QPointF(c.x, head_height - c.lines.height()));
+    for (const PlacedLines& c : heads) c.lines.paint(p, at + QPointF(c.x, head_height - c.lines.height()));
     p.setPen(QPen(Qt::black, dots(0.2)));
     p.drawLine(at + QPointF(0, head_height + dots(0.5)), at + QPointF(width, head_height + dots(0.5)));
   };
   add(head->height, head->paint, true);
   for (std::size_t r = 0; r < t.rows.size(); ++r) {
-    std::vector<Placed> cells;
+    std::vector<PlacedLines> cells;
     std::vector<QRectF> blanks;
     for (std::size_t i = 0; i < std::min(t.rows[r].size(), t.columns.size()); ++i) {
-      if (std::holds_alternative<Blank>(t.rows[r][i]))
+      if (std::holds_alternative<EntryBox>(t.rows[r][i]))
         blanks.emplace_back(columns.left[i], dots(0.6), columns.width[i], pen_mm(8));
       cells.push_back(
           {columns.left[i], lines_of(t.rows[r][i], font, columns.width[i], sheet_.device, language_)});
@@ -275,7 +278,7 @@ void Writer::framed(const Caution& c) {
   const double pad = dots(3), width = sheet_.width;
   std::vector<std::pair<Lines, int>> all;
   for (const Message& m : c.texts) {
-    const Lines lines = lines_of(QStringLiteral("!  ") + said(m, language_), font_of(body_points),
+    const Lines lines = lines_of(QStringLiteral("!  ") + sentence_text(m, language_), font_of(body_points),
                                  width - 2 * pad, sheet_.device);
     for (int i = 0; i < lines.count; ++i) all.emplace_back(lines, i);
   }
@@ -300,14 +303,14 @@ void Writer::framed(const Caution& c) {
   gap(2);
 }
 
-void Writer::large_row(const std::vector<Large::Number>& numbers, std::size_t across) {
+void Writer::large_row(const std::vector<LargeNumbers::Number>& numbers, std::size_t across) {
   const double width = sheet_.width / static_cast<double>(across), inner = width - dots(3);
-  std::vector<Placed> labels, values;
+  std::vector<PlacedLines> labels, values;
   double label_height = 0, value_height = 0;
   for (std::size_t i = 0; i < numbers.size(); ++i) {
     const double x = static_cast<double>(i) * width;
-    labels.push_back(
-        {x, lines_of(said(numbers[i].label, language_), font_of(body_points), inner, sheet_.device)});
+    labels.push_back({x, lines_of(sentence_text(numbers[i].label, language_), font_of(body_points), inner,
+                                  sheet_.device)});
     Lines value = lines_of(numbers[i].value, font_of(large_points, true), inner, sheet_.device, language_);
     value.right = false;
     label_height = std::max(label_height, labels.back().lines.height());
@@ -316,8 +319,8 @@ void Writer::large_row(const std::vector<Large::Number>& numbers, std::size_t ac
   }
   const double height = label_height + value_height;
   add(height + dots(3), [=](QPainter& p, const QPointF& at) {
-    for (const Placed& c : labels) c.lines.paint(p, at + QPointF(c.x, dots(1)));
-    for (const Placed& c : values) c.lines.paint(p, at + QPointF(c.x, dots(1) + label_height));
+    for (const PlacedLines& c : labels) c.lines.paint(p, at + QPointF(c.x, dots(1)));
+    for (const PlacedLines& c : values) c.lines.paint(p, at + QPointF(c.x, dots(1) + label_height));
     p.setPen(QPen(QColor(0x88, 0x88, 0x88), dots(hairline_mm)));
     for (std::size_t i = 1; i < values.size(); ++i) {
       const double x = values[i].x - dots(1.5);
@@ -328,17 +331,17 @@ void Writer::large_row(const std::vector<Large::Number>& numbers, std::size_t ac
 
 void Writer::box_row(const std::vector<Boxes::Box>& boxes, std::size_t across) {
   const double width = sheet_.width / static_cast<double>(across), inner = width - dots(3);
-  std::vector<Placed> labels;
+  std::vector<PlacedLines> labels;
   double label_height = 0, box_height = pen_mm(8);
   for (std::size_t i = 0; i < boxes.size(); ++i) {
-    labels.push_back({static_cast<double>(i) * width,
-                      lines_of(said(boxes[i].label, language_), font_of(body_points), inner, sheet_.device)});
+    labels.push_back({static_cast<double>(i) * width, lines_of(sentence_text(boxes[i].label, language_),
+                                                               font_of(body_points), inner, sheet_.device)});
     label_height = std::max(label_height, labels.back().lines.height());
     box_height = std::max(box_height, pen_mm(boxes[i].height_mm));
   }
   add(label_height + box_height + dots(2.5), [=](QPainter& p, const QPointF& at) {
     p.setBrush(Qt::NoBrush);
-    for (const Placed& c : labels) {
+    for (const PlacedLines& c : labels) {
       c.lines.paint(p, at + QPointF(c.x, label_height - c.lines.height()));
       p.setPen(QPen(Qt::black, dots(0.2)));
       p.drawRect(QRectF(at + QPointF(c.x, label_height + dots(0.5)), QSizeF(inner, box_height)));

@@ -23,8 +23,10 @@ namespace {
 // Marks that turn the direction of text, hide, or break a line without being seen: code point and its bytes;
 // 0 = none.
 std::pair<unsigned, std::size_t> hidden_mark(const std::string& text, std::size_t i) {
-  const auto at = [&](std::size_t k) { return k < text.size() ? static_cast<unsigned char>(text[k]) : 0U; };
-  const unsigned a = at(i), b = at(i + 1), c = at(i + 2);
+  const auto byte_at = [&](std::size_t k) {
+    return k < text.size() ? static_cast<unsigned char>(text[k]) : 0U;
+  };
+  const unsigned a = byte_at(i), b = byte_at(i + 1), c = byte_at(i + 2);
   if (a == 0xC2 && b >= 0x80 && b < 0xA0) return {b, 2};  // C1 controls
   if (a == 0xD8 && b == 0x9C) return {0x61C, 2};
   if (a == 0xE2 && (b == 0x80 || b == 0x81) && c >= 0x80 && c < 0xC0) {
@@ -103,7 +105,7 @@ std::string plain_text(const Cell& cell, Language language) {
   if (const auto* v = std::get_if<Verbatim>(&cell)) return visible(v->text);
   if (const auto* q = std::get_if<Quantity>(&cell)) return quantity(q->value, q->unit, q->digits, language);
   if (const auto* m = std::get_if<Message>(&cell)) return visible(sentence(*m, language));
-  if (std::holds_alternative<Blank>(cell)) return std::string("____");
+  if (std::holds_alternative<EntryBox>(cell)) return std::string("____");
   if (const auto* p = std::get_if<Particulars>(&cell)) return in_one_line(*p, language);
   const State& state = std::get<State>(cell);
   return shape_of(state) + " " + sentence({composed_id("state.", state.name), {}}, language);

@@ -32,29 +32,29 @@ struct HtmlWriter {
   Language language;
   std::string out;
 
-  std::string say(const Message& m) const { return escaped(visible(sentence(m, language))); }
+  std::string sentence_html(const Message& m) const { return escaped(visible(sentence(m, language))); }
   std::string cell(const Cell& c) const {
-    if (std::holds_alternative<Blank>(c))
+    if (std::holds_alternative<EntryBox>(c))
       return std::string("<div class=\"box\" style=\"height:8mm\"></div>");
     std::string text = escaped(plain_text(c, language));
     if (const auto* s = std::get_if<State>(&c))
       return "<span class=\"" + escaped(s->name) + "\">" + text + "</span>";
     return text;
   }
-  void operator()(const Heading& h) { out.append("<h2>" + say(h.text) + "</h2>\n"); }
-  void operator()(const Paragraph& p) { out.append("<p>" + say(p.text) + "</p>\n"); }
+  void operator()(const Heading& h) { out.append("<h2>" + sentence_html(h.text) + "</h2>\n"); }
+  void operator()(const Paragraph& p) { out.append("<p>" + sentence_html(p.text) + "</p>\n"); }
   void operator()(const Caution& c) {
     out.append("<div class=\"caution\" role=\"note\">\n");
-    for (const Message& m : c.texts) out.append("<p>" + say(m) + "</p>\n");
+    for (const Message& m : c.texts) out.append("<p>" + sentence_html(m) + "</p>\n");
     out.append("</div>\n");
   }
   void operator()(const Answer& a) {
-    out.append("<p class=\"answer\">" + cell(a.verdict) + ": " + say(a.text) + "</p>\n");
+    out.append("<p class=\"answer\">" + cell(a.verdict) + ": " + sentence_html(a.text) + "</p>\n");
   }
   void operator()(const Facts& f) {
     out.append("<dl>\n");
     for (const auto& fact : f.facts)
-      out.append("<dt>" + say(fact.label) + "</dt><dd>" + cell(fact.value) + "</dd>\n");
+      out.append("<dt>" + sentence_html(fact.label) + "</dt><dd>" + cell(fact.value) + "</dd>\n");
     out.append("</dl>\n");
   }
   void operator()(const Table& t) {
@@ -62,7 +62,7 @@ struct HtmlWriter {
     for (std::size_t i = 0; i < t.columns.size(); ++i) {
       const bool numbers = !t.rows.empty() && std::holds_alternative<Quantity>(t.rows[0][i]);
       out.append(numbers ? "<th scope=\"col\" class=\"n\">" : "<th scope=\"col\">")
-          .append(say(t.columns[i]))
+          .append(sentence_html(t.columns[i]))
           .append("</th>");
     }
     out.append("</tr></thead><tbody>\n");
@@ -74,48 +74,48 @@ struct HtmlWriter {
     }
     out.append("</tbody></table></div>\n");
   }
-  void reason(const Reason& r, int depth) {
+  void write_reason(const Reason& r, int depth) {
     if (r.because.empty()) {
-      out.append("<li>" + say(r.text) + "</li>\n");
+      out.append("<li>" + sentence_html(r.text) + "</li>\n");
       return;
     }
     // Evidence behind a number is folded away below the second level.
     out.append(depth < 2 ? "<li><details open><summary>" : "<li><details><summary>");
-    out.append(say(r.text) + "</summary>\n");
+    out.append(sentence_html(r.text) + "</summary>\n");
     list(r.because, depth + 1);
     out.append("</details></li>\n");
   }
   void list(const std::vector<Reason>& reasons, int depth) {
     out.append("<ul class=\"reasons\">\n");
-    for (const Reason& r : reasons) reason(r, depth);
+    for (const Reason& r : reasons) write_reason(r, depth);
     out.append("</ul>\n");
   }
   void operator()(const Reasons& r) { list(r.reasons, 0); }
-  void operator()(const Pictured& p) {
+  void operator()(const PictureBlock& p) {
     out.append("<figure class=\"wide\">\n")
         .append(to_svg(p.picture, language))
-        .append("<figcaption>" + say(p.caption) + "</figcaption></figure>\n");
+        .append("<figcaption>" + sentence_html(p.caption) + "</figcaption></figure>\n");
   }
-  void operator()(const Beside& b) {
+  void operator()(const TwoColumns& b) {
     out.append("<div class=\"beside\">\n");
     for (const auto* half : {&b.left, &b.right}) {
       out.append("<div>\n");
-      for (const Beside::Half& block : *half) std::visit(*this, block);
+      for (const TwoColumns::Half& block : *half) std::visit(*this, block);
       out.append("</div>\n");
     }
     out.append("</div>\n");
   }
-  void operator()(const Large& l) {
+  void operator()(const LargeNumbers& l) {
     out.append("<div class=\"large\">\n");
-    for (const Large::Number& n : l.numbers)
-      out.append("<p>" + say(n.label) + "<strong>" + cell(n.value) + "</strong></p>\n");
+    for (const LargeNumbers::Number& n : l.numbers)
+      out.append("<p>" + sentence_html(n.label) + "<strong>" + cell(n.value) + "</strong></p>\n");
     out.append("</div>\n");
   }
   void operator()(const Boxes& b) {
     out.append(fmt::format("<div class=\"boxes\" style=\"grid-template-columns:repeat({},1fr)\">\n",
                            std::clamp(b.columns, 1, 6)));
     for (const Boxes::Box& box : b.boxes)
-      out.append("<div><p>" + say(box.label) +
+      out.append("<div><p>" + sentence_html(box.label) +
                  fmt::format("</p><div class=\"box\" style=\"height:{:.1f}mm\"></div></div>\n",
                              std::clamp(box.height_mm, 8.0, 200.0)));
     out.append("</div>\n");
@@ -124,7 +124,7 @@ struct HtmlWriter {
   void operator()(const Drawing& d) {
     out.append("<figure>\n")
         .append(d.svg)
-        .append("<figcaption>" + say(d.caption) + "</figcaption></figure>\n");
+        .append("<figcaption>" + sentence_html(d.caption) + "</figcaption></figure>\n");
   }
 };
 
@@ -132,7 +132,7 @@ struct HtmlWriter {
 
 std::string to_html(const Document& document, Language language) {
   HtmlWriter w{language, ""};
-  const std::string title = w.say(document.title);
+  const std::string title = w.sentence_html(document.title);
   w.out.append("<!DOCTYPE html>\n<html lang=\"").append(language.file->code);
   w.out.append("\">\n<head><meta charset=\"utf-8\"><title>" + title + "</title><style>" + look +
                "</style></head>\n<body>\n");
@@ -140,7 +140,7 @@ std::string to_html(const Document& document, Language language) {
   if (!document.mark.empty()) w.out.append("<p class=\"mark\">" + escaped(visible(document.mark)) + "</p>\n");
   for (const Block& block : document.blocks) std::visit(w, block);
   w.out.append("<footer>\n");
-  for (const Message& m : document.foot) w.out.append("<p>" + w.say(m) + "</p>\n");
+  for (const Message& m : document.foot) w.out.append("<p>" + w.sentence_html(m) + "</p>\n");
   w.out.append("</footer>\n</body>\n</html>\n");
   return w.out;
 }

@@ -14,7 +14,7 @@ struct Carrier;
 struct FrameState;
 struct Mark;
 struct Trace;
-struct Verified;
+struct Verification;
 }  // namespace book
 namespace fatigue {
 struct Fit;
@@ -83,7 +83,7 @@ std::string to_json(const fatigue::Fit& fit);
 std::string to_json(const files::ProcedureReport& report);
 std::string to_json(const files::WeldersReport& report);
 std::string to_json(const files::InspectionReport& report);
-std::string to_json(const book::Verified& verified);
+std::string to_json(const book::Verification& verified);
 std::string to_json(const book::Book& book, const book::Trace& trace, const book::FrameState& state);
 std::string to_json(const book::Mark& what, const std::vector<book::Carrier>& carriers);
 std::string to_json(const book::FrameState& state);

@@ -38,7 +38,7 @@ void put_state(Json& j, const book::FrameState& s) {
 
 }  // namespace
 
-std::string to_json(const book::Verified& v) {
+std::string to_json(const book::Verification& v) {
   Json j = begin_json("verification");
   j["entries"] = v.entries;
   j["attachments"] = v.attachments;
@@ -48,7 +48,7 @@ std::string to_json(const book::Verified& v) {
   j["problems"] = json_of(v.problems);
   j["refused"] = json_of(v.refused);
   j["erased"] = Json::array();
-  for (const book::Erased& e : v.erased) j["erased"].push_back({{"person", e.person}, {"by", e.by}});
+  for (const book::ErasedPerson& e : v.erased) j["erased"].push_back({{"person", e.person}, {"by", e.by}});
   return j.dump(1) + "\n";
 }
 

@@ -28,7 +28,7 @@ Json json_of(const Evidence& e) {
          {"coverage", name_of(e.coverage)},
          {"notes", Json::array()},
          {"because", Json::array()}};
-  if (!e.of.empty()) j["of"] = e.of;
+  if (!e.subject.empty()) j["of"] = e.subject;
   for (const Input& i : e.inputs)
     j["inputs"].push_back({{"name", i.name}, {"value", i.value}, {"unit", i.unit}});
   for (const Limit& l : e.limits)

@@ -19,7 +19,7 @@ namespace seamwright::reports {
 
 namespace {
 
-Json six(const Eigen::VectorXd& v, Eigen::Index from) {
+Json six_values(const Eigen::VectorXd& v, Eigen::Index from) {
   Json j = Json::array();
   for (Eigen::Index k = 0; k < 6; ++k) j.push_back(v[from + k]);
   return j;
@@ -52,16 +52,16 @@ std::string to_json(const std::string& what, const frame::Assembly& a, const fra
   j["nodes"] = Json::object();
   const Eigen::VectorXd u = s.displacements.col(0), r = s.reactions.col(0);
   for (std::size_t i = 0; i < a.node_ids.size(); ++i)
-    j["nodes"][a.node_ids[i]] = six(u, 6 * static_cast<Eigen::Index>(i));
+    j["nodes"][a.node_ids[i]] = six_values(u, 6 * static_cast<Eigen::Index>(i));
   j["members"] = Json::object();
   for (const frame::Element& e : a.elements) {
     const Eigen::VectorXd f = frame::section_forces(e, u);
-    j["members"][e.id] = {{"start", six(f, 0)}, {"end", six(f, 6)}};
+    j["members"][e.id] = {{"start", six_values(f, 0)}, {"end", six_values(f, 6)}};
   }
   j["reactions"] = Json::object();
   for (const Eigen::Index dof : a.held_dofs) {
     const auto node = static_cast<std::size_t>(dof / 6);
-    j["reactions"][a.node_ids[node]] = six(r, 6 * static_cast<Eigen::Index>(node));
+    j["reactions"][a.node_ids[node]] = six_values(r, 6 * static_cast<Eigen::Index>(node));
   }
   j["residual"] = s.residual[0];
   return end_json(j);

@@ -67,12 +67,12 @@ std::string to_json(const study::Influences& all) {
                            {"source", {{"key", i.source.key}, {"clause", i.source.clause}}}});
   }
   j["unmoved"] = Json::array();
-  for (const study::Unmoved& u : all.unmoved)
+  for (const study::KeyWithoutEffect& u : all.unmoved)
     j["unmoved"].push_back({{"key", u.key}, {"reason", u.reason.text()}});
   j["unranged"] = Json::array();
   for (const Message& m : all.unranged) j["unranged"].push_back(json_of(m));
   j["recalled"] = Json::array();
-  for (const study::Recalled& r : all.recalled)
+  for (const study::RecalledSource& r : all.recalled)
     j["recalled"].push_back({{"figure", r.figure},
                              {"source", {{"key", r.source.key}, {"clause", r.source.clause}}},
                              {"sites", r.sites}});

@@ -42,10 +42,10 @@ struct SvgWriter {
         .append(pen_of(c.pen))
         .append("/>\n");
   }
-  void operator()(const Words& w) {
-    const char* anchor = w.anchor == Words::Anchor::start    ? "start"
-                         : w.anchor == Words::Anchor::middle ? "middle"
-                                                             : "end";
+  void operator()(const PictureText& w) {
+    const char* anchor = w.anchor == PictureText::Anchor::start    ? "start"
+                         : w.anchor == PictureText::Anchor::middle ? "middle"
+                                                                   : "end";
     out.append(fmt::format(
         "<text x=\"{0:.2f}\" y=\"{1:.2f}\" font-size=\"{2:.2f}\" text-anchor=\"{3}\" fill=\"{4}\"", w.at.x,
         w.at.y, w.size_mm, anchor, hex(w.colour)));

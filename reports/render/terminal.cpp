@@ -14,7 +14,7 @@ struct TerminalWriter {
   TerminalStyle style;
   std::string out;
 
-  std::string say(const Message& m) const { return visible(sentence(m, language)); }
+  std::string sentence_text(const Message& m) const { return visible(sentence(m, language)); }
   void line(const std::string& text) { out.append(text).append("\n"); }
   std::string styled(const char* code, const std::string& text) const {
     return style.colour ? std::string("\x1b[").append(code).append("m").append(text).append("\x1b[0m") : text;
@@ -39,31 +39,31 @@ struct TerminalWriter {
 
   void operator()(const Heading& h) {
     line("");
-    line(styled("1", say(h.text)));
+    line(styled("1", sentence_text(h.text)));
   }
-  void operator()(const Paragraph& p) { wrapped("- ", say(p.text)); }
+  void operator()(const Paragraph& p) { wrapped("- ", sentence_text(p.text)); }
   void operator()(const Caution& c) {
     line("");
-    for (const Message& m : c.texts) wrapped("! ", say(m));
+    for (const Message& m : c.texts) wrapped("! ", sentence_text(m));
   }
   void operator()(const Answer& a) {
     line("");
     line(styled(shape_of(a.verdict) == "●" ? "1" : "1;33", plain_text(a.verdict, language))
              .append(": ")
-             .append(say(a.text)));
+             .append(sentence_text(a.text)));
   }
   void operator()(const Facts& f) {
     line("");
     std::size_t width = 0;
-    for (const auto& fact : f.facts) width = std::max(width, columns_of(say(fact.label)));
+    for (const auto& fact : f.facts) width = std::max(width, columns_of(sentence_text(fact.label)));
     for (const auto& fact : f.facts) {
-      const std::string label = say(fact.label);
+      const std::string label = sentence_text(fact.label);
       line(label + std::string(width + 2 - columns_of(label), ' ') + plain_text(fact.value, language));
     }
   }
   void operator()(const Table& t) {
     std::vector<std::vector<std::string>> rows(1);
-    for (const Message& m : t.columns) rows[0].push_back(say(m));
+    for (const Message& m : t.columns) rows[0].push_back(sentence_text(m));
     for (const auto& row : t.rows) {
       rows.emplace_back();
       for (const Cell& cell : row) rows.back().push_back(plain_text(cell, language));
@@ -82,30 +82,30 @@ struct TerminalWriter {
       line(text);
     }
   }
-  void reason(const Reason& r, std::size_t depth) {
-    wrapped(std::string(2 * depth, ' '), say(r.text));
-    for (const Reason& b : r.because) reason(b, depth + 1);
+  void write_reason(const Reason& r, std::size_t depth) {
+    wrapped(std::string(2 * depth, ' '), sentence_text(r.text));
+    for (const Reason& b : r.because) write_reason(b, depth + 1);
   }
-  void operator()(const Beside& b) {
+  void operator()(const TwoColumns& b) {
     for (const auto* half : {&b.left, &b.right})
-      for (const Beside::Half& block : *half) std::visit(*this, block);
+      for (const TwoColumns::Half& block : *half) std::visit(*this, block);
   }
-  void operator()(const Large& l) {
+  void operator()(const LargeNumbers& l) {
     line("");
-    for (const Large::Number& n : l.numbers)
-      wrapped("", say(n.label).append(": ").append(plain_text(n.value, language)));
+    for (const LargeNumbers::Number& n : l.numbers)
+      wrapped("", sentence_text(n.label).append(": ").append(plain_text(n.value, language)));
   }
   void operator()(const Boxes& b) {
     line("");
-    for (const Boxes::Box& box : b.boxes) wrapped("[ ] ", say(box.label));
+    for (const Boxes::Box& box : b.boxes) wrapped("[ ] ", sentence_text(box.label));
   }
   void operator()(const PageBreak&) {}
-  void operator()(const Pictured& p) {
-    wrapped("", say({"drawing.in-page", {}}).append(" ") + say(p.caption));
+  void operator()(const PictureBlock& p) {
+    wrapped("", sentence_text({"drawing.in-page", {}}).append(" ") + sentence_text(p.caption));
   }
-  void operator()(const Drawing&) { wrapped("", say({"drawing.in-page", {}})); }
+  void operator()(const Drawing&) { wrapped("", sentence_text({"drawing.in-page", {}})); }
   void operator()(const Reasons& r) {
-    for (const Reason& x : r.reasons) reason(x, 0);
+    for (const Reason& x : r.reasons) write_reason(x, 0);
   }
 };
 
@@ -113,11 +113,11 @@ struct TerminalWriter {
 
 std::string to_terminal(const Document& document, Language language, const TerminalStyle& style) {
   TerminalWriter writer{language, style, ""};
-  writer.line(writer.styled("1", writer.say(document.title)));
+  writer.line(writer.styled("1", writer.sentence_text(document.title)));
   if (!document.mark.empty()) writer.line(visible(document.mark));
   for (const Block& block : document.blocks) std::visit(writer, block);
   writer.line("");
-  for (const Message& m : document.foot) writer.line(writer.say(m));
+  for (const Message& m : document.foot) writer.line(writer.sentence_text(m));
   return writer.out;
 }
 

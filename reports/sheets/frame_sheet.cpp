@@ -20,10 +20,10 @@ void add_views(Document& d, const design::Design& design, std::initializer_list<
   const FrameDrawing drawing = frame_drawing(design);
   for (const char* view : views) {
     const FramePicture p = frame_picture(drawing, view_of(view), {}, 182, high);
-    d.blocks.emplace_back(
-        Pictured{p.picture,
-                 {"plot.frame-caption",
-                  {text("design", design.identity.name), word("view", composed_id("view.", view))}}});
+    d.blocks.emplace_back(PictureBlock{
+        p.picture,
+        {"plot.frame-caption",
+         {text("design", design.identity.name), sentence_argument("view", composed_id("view.", view))}}});
     if (p.unnamed > 0)
       d.blocks.emplace_back(
           Paragraph{{"sheet.unnamed", {number("count", static_cast<double>(p.unnamed), "")}}});
@@ -40,7 +40,7 @@ void add_frozen_views(Document& d, const book::Book& book, const book::Record& f
     add_views(d, files::read_recorded_design({files, "design.toml"}, published::catalog()), {"side", "top"},
               95);
   } catch (const Fault&) {
-    d.blocks = {Paragraph{plain("sheet.no-drawing")}};
+    d.blocks = {Paragraph{message_of("sheet.no-drawing")}};
   }
 }
 
@@ -62,7 +62,7 @@ Document weld_map(const design::Design& design, const Anchor& a) {
          is_weld && weld->throat_mm > 0 ? Cell(Quantity{weld->throat_mm, "mm", 3}) : Cell(Verbatim{"–"}),
          Verbatim{!is_weld || weld->procedure.empty() ? "–" : weld->procedure}});
   }
-  d.blocks.emplace_back(Heading{2, plain("sheet.map-list")});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.map-list")});
   d.blocks.emplace_back(std::move(t));
   d.foot.push_back({"sheet.design-foot",
                     {text("design", design.identity.name + " " + design.identity.revision),
@@ -72,7 +72,7 @@ Document weld_map(const design::Design& design, const Anchor& a) {
 }
 
 Document frame_sheet(const book::Book& book, const book::Trace& t, const std::string& today) {
-  Document d = trace_document(book, t, today, Printed::sheet), views;
+  Document d = trace_document(book, t, today, RecordView::sheet), views;
   d.foot.clear();
   for (const book::Record& r : t.own)
     if (r.kind == book::kind::frame && r.current()) add_frozen_views(views, book, r);
@@ -97,8 +97,8 @@ Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& 
     Table t = table_of(
         {"column.frame", "column.told-owner", "column.out-of-use", "column.examined", "column.initials"});
     for (const book::Carrier& c : carriers)
-      t.rows.push_back({Verbatim{c.serial}, Blank{}, Blank{}, Blank{}, Blank{}});
-    d.blocks.emplace_back(Heading{2, plain("sheet.recall-fill")});
+      t.rows.push_back({Verbatim{c.serial}, EntryBox{}, EntryBox{}, EntryBox{}, EntryBox{}});
+    d.blocks.emplace_back(Heading{2, message_of("sheet.recall-fill")});
     d.blocks.emplace_back(std::move(t));
   }
   anchor(d, a, what.value);

@@ -13,7 +13,7 @@ namespace {
 // Welds that share all their limits share a letter, so that each limit is printed once.
 struct Classes {
   std::vector<const files::InspectedWeld*> first;  ///< one weld of each
-  std::size_t of(const files::InspectedWeld& weld) {
+  std::size_t class_of(const files::InspectedWeld& weld) {
     const auto it = std::find_if(first.begin(), first.end(),
                                  [&](const files::InspectedWeld* w) { return w->limits == weld.limits; });
     if (it != first.end()) return static_cast<std::size_t>(it - first.begin());
@@ -22,7 +22,7 @@ struct Classes {
   }
 };
 
-std::string letter(std::size_t index) {
+std::string class_letter(std::size_t index) {
   std::string name;
   for (std::size_t i = index + 1; i > 0; i = (i - 1) / 26)
     name.insert(name.begin(), static_cast<char>('a' + (i - 1) % 26));
@@ -33,7 +33,7 @@ std::string letter(std::size_t index) {
 Table limits_of(const Classes& classes, std::size_t from, std::size_t to) {
   Table t = table_of({"column.imperfection", "column.name"});
   for (std::size_t i = from; i < to; ++i)
-    t.columns.push_back({"sheet.limits-class", {text("class", letter(i))}});
+    t.columns.push_back({"sheet.limits-class", {text("class", class_letter(i))}});
   std::vector<files::LimitRow> rows;
   for (std::size_t i = from; i < to; ++i)
     for (const files::LimitRow& row : classes.first[i]->limits)
@@ -65,19 +65,20 @@ void add_welds(Document& d, const files::InspectionReport& r) {
          Message{w.demand.no_undercut ? MessageId("sheet.level-no-undercut") : "sheet.level",
                  {text("level", std::string(1, w.demand.level))}},
          Message{w.demand.asked_by == "category" ? MessageId("sheet.by-category") : "sheet.by-coverage", {}},
-         Verbatim{letter(classes.of(w))}, Verbatim{w.methods}, Blank{}, Blank{}, Blank{}, Blank{}});
-  d.blocks.emplace_back(Heading{2, plain("sheet.limits")});
+         Verbatim{class_letter(classes.class_of(w))}, Verbatim{w.methods}, EntryBox{}, EntryBox{}, EntryBox{},
+         EntryBox{}});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.limits")});
   constexpr std::size_t across = 7;
   for (std::size_t from = 0; from < classes.first.size(); from += across)
     d.blocks.emplace_back(limits_of(classes, from, std::min(from + across, classes.first.size())));
-  d.blocks.emplace_back(Heading{2, plain("sheet.welds-to-fill")});
-  d.blocks.emplace_back(Paragraph{plain("sheet.how-to-fill")});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.welds-to-fill")});
+  d.blocks.emplace_back(Paragraph{message_of("sheet.how-to-fill")});
   d.blocks.emplace_back(std::move(t));
 }
 
 void add_findings(Document& d, const files::InspectionReport& r) {
   if (r.rows.empty()) return;
-  d.blocks.emplace_back(Heading{2, plain("sheet.findings")});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.findings")});
   Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
                       "column.verdict"});
   for (const files::InspectedRow& row : r.rows)
@@ -94,8 +95,8 @@ void add_sizes_and_bolts(Document& d, const files::InspectionReport& r) {
       {"column.dimension", "column.value", "column.tolerance", "column.measured-mm", "column.initials"});
   for (const files::ToleranceRow& row : r.tolerances)
     sizes.rows.push_back({Message{composed_id("dimension.", row.dimension), {}},
-                          Quantity{row.length_mm, "mm", 5}, Quantity{row.tolerance_mm, "mm", 2}, Blank{},
-                          Blank{}});
+                          Quantity{row.length_mm, "mm", 5}, Quantity{row.tolerance_mm, "mm", 2}, EntryBox{},
+                          EntryBox{}});
   d.blocks.emplace_back(
       Heading{2, {"inspection.tolerances", {text("class", std::string(1, r.tolerance_class))}}});
   d.blocks.emplace_back(std::move(sizes));
@@ -105,16 +106,16 @@ void add_sizes_and_bolts(Document& d, const files::InspectionReport& r) {
     for (const study::BoltTorque& b : r.torques)
       t.rows.push_back({Verbatim{b.bolts}, Quantity{static_cast<double>(b.count), "", 3},
                         Quantity{b.preload_n, "N", 3},
-                        std::isnan(b.torque_nm) ? Cell(plain("sheet.torque-unknown"))
+                        std::isnan(b.torque_nm) ? Cell(message_of("sheet.torque-unknown"))
                                                 : Cell(Quantity{b.torque_nm, "N m", 3}),
-                        Blank{}, Blank{}});
-    d.blocks.emplace_back(Heading{2, plain("inspection.torques")});
+                        EntryBox{}, EntryBox{}});
+    d.blocks.emplace_back(Heading{2, message_of("inspection.torques")});
     d.blocks.emplace_back(std::move(t));
   }
-  d.blocks.emplace_back(Heading{2, plain("inspection.spokes")});
+  d.blocks.emplace_back(Heading{2, message_of("inspection.spokes")});
   Table spokes = table_of({"column.wheel", "column.least", "column.mean", "column.most", "column.initials"});
   for (const char* wheel : {"FL", "FR", "R"})
-    spokes.rows.push_back({Verbatim{std::string(wheel)}, Blank{}, Blank{}, Blank{}, Blank{}});
+    spokes.rows.push_back({Verbatim{std::string(wheel)}, EntryBox{}, EntryBox{}, EntryBox{}, EntryBox{}});
   d.blocks.emplace_back(std::move(spokes));
 }
 
@@ -124,28 +125,28 @@ Document inspection_sheet(const files::InspectionReport& r, const design::Design
   Document d;
   d.title = {"inspection.title", {text("design", r.design)}};
   d.blocks.emplace_back(trade_cautions());
-  d.blocks.emplace_back(Paragraph{plain("inspection.visual")});
-  d.blocks.emplace_back(Paragraph{plain("sheet.before-paint")});
+  d.blocks.emplace_back(Paragraph{message_of("inspection.visual")});
+  d.blocks.emplace_back(Paragraph{message_of("sheet.before-paint")});
   const FrameDrawing drawing = frame_drawing(design);
   for (const char* view : {"side", "top"})
-    d.blocks.emplace_back(
-        Pictured{frame_picture(drawing, view_of(view), {}, 182, 105).picture,
-                 {"plot.frame-caption",
-                  {text("design", design.identity.name), word("view", composed_id("view.", view))}}});
+    d.blocks.emplace_back(PictureBlock{
+        frame_picture(drawing, view_of(view), {}, 182, 105).picture,
+        {"plot.frame-caption",
+         {text("design", design.identity.name), sentence_argument("view", composed_id("view.", view))}}});
   add_findings(d, r);
   add_welds(d, r);
   add_sizes_and_bolts(d, r);
-  d.blocks.emplace_back(Heading{2, plain("sheet.reject")});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.reject")});
   for (const MessageId id : MessageIds{"sheet.reject-mark", "inspection.disposition", "sheet.reject-repair"})
-    d.blocks.emplace_back(Paragraph{plain(id)});
-  Boxes sign{{{plain("fill.tools"), 10},
-              {plain("fill.light"), 10},
-              {plain("fill.inspector"), 10},
-              {plain("fill.day"), 10}},
+    d.blocks.emplace_back(Paragraph{message_of(id)});
+  Boxes sign{{{message_of("fill.tools"), 10},
+              {message_of("fill.light"), 10},
+              {message_of("fill.inspector"), 10},
+              {message_of("fill.day"), 10}},
              2};
   d.blocks.emplace_back(std::move(sign));
   for (const MessageId id : MessageIds{"inspection.annex", "procedure.memory"})
-    d.blocks.emplace_back(Paragraph{plain(id)});
+    d.blocks.emplace_back(Paragraph{message_of(id)});
   d.foot.push_back({"sheet.design-foot",
                     {text("design", design.identity.name + " " + design.identity.revision),
                      text("hash", design.identity.sha256.substr(0, 12))}});

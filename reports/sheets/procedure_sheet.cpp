@@ -15,59 +15,61 @@ using qualification::Sheet;
 using qualification::Span;
 
 // The number is rounded to three digits.
-double rounded(double value) {
+double three_digits(double value) {
   if (!(value > 0)) return value;
   const double step = std::pow(10, std::floor(std::log10(value)) - 2);
   return std::round(value / step) * step;
 }
 
-std::string said(const Sheet& s, const char* key) {
-  const auto it = s.said.find(key);
-  return it == s.said.end() ? std::string() : it->second;
+std::string stated_text(const Sheet& s, const char* key) {
+  const auto it = s.stated_keys.find(key);
+  return it == s.stated_keys.end() ? std::string() : it->second;
 }
 
 }  // namespace
 
 Cell span_cell(const Span& s, const char* unit) {
-  if (!s.stated()) return plain("sheet.not-stated");
+  if (!s.stated()) return message_of("sheet.not-stated");
   if (s.least == s.most) return Quantity{s.most, unit, 3};
-  return Message{"page.span", {number("low", rounded(s.least), ""), number("high", rounded(s.most), unit)}};
+  return Message{"page.span",
+                 {number("low", three_digits(s.least), ""), number("high", three_digits(s.most), unit)}};
 }
 
 Facts facts_by_hand(const Sheet& s) {
   Facts f;
   const auto add = [&](MessageId id, const std::string& value) {
-    f.facts.push_back({plain(id), value.empty() ? Cell(plain("sheet.not-stated")) : Cell(Verbatim{value})});
+    f.facts.push_back(
+        {message_of(id), value.empty() ? Cell(message_of("sheet.not-stated")) : Cell(Verbatim{value})});
   };
   const auto joined = [](std::string a, const std::string& b) {
     return b.empty() ? a : a.empty() ? b : a.append(", ").append(b);
   };
-  add("sheet.filler", joined(s.filler, said(s, "filler_size")));
-  add("sheet.gas", joined(s.gas, said(s, "gas_flow")));
-  add("sheet.purge", said(s, "back_purge"));
-  if (s.process == "141") add("sheet.tungsten", said(s, "tungsten"));
-  add("sheet.torch", said(s, "torch"));
-  f.facts.push_back({plain("sheet.preheat"), Quantity{s.preheat_c, "°C", 3}});
-  f.facts.push_back({plain("sheet.interpass"), Quantity{s.interpass_c, "°C", 3}});
-  add("sheet.preparation", said(s, "preparation"));
-  add("sheet.gap", said(s, "gap"));
-  add("sheet.cleaning", said(s, "cleaning"));
-  add("sheet.tacking", said(s, "tacking"));
+  add("sheet.filler", joined(s.filler, stated_text(s, "filler_size")));
+  add("sheet.gas", joined(s.gas, stated_text(s, "gas_flow")));
+  add("sheet.purge", stated_text(s, "back_purge"));
+  if (s.process == "141") add("sheet.tungsten", stated_text(s, "tungsten"));
+  add("sheet.torch", stated_text(s, "torch"));
+  f.facts.push_back({message_of("sheet.preheat"), Quantity{s.preheat_c, "°C", 3}});
+  f.facts.push_back({message_of("sheet.interpass"), Quantity{s.interpass_c, "°C", 3}});
+  add("sheet.preparation", stated_text(s, "preparation"));
+  add("sheet.gap", stated_text(s, "gap"));
+  add("sheet.cleaning", stated_text(s, "cleaning"));
+  add("sheet.tacking", stated_text(s, "tacking"));
   std::string positions;
   for (const std::string& p : s.positions) positions.append(positions.empty() ? "" : ", ").append(p);
   add("sheet.position", positions);
-  add("sheet.sequence", joined(said(s, "sequence"), said(s, "welding_order")));
-  add("sheet.weaving", said(s, "weaving"));
-  add("sheet.after", said(s, "post_heating"));
+  add("sheet.sequence", joined(stated_text(s, "sequence"), stated_text(s, "welding_order")));
+  add("sheet.weaving", stated_text(s, "weaving"));
+  add("sheet.after", stated_text(s, "post_heating"));
   return f;
 }
 
 namespace {
 
 // The settings of the machine come first of all.
-Large settings(const Sheet& s) {
-  Large large;
-  if (!s.current.empty()) large.numbers.push_back({plain("sheet.current"), Verbatim{s.current}});
+LargeNumbers settings(const Sheet& s) {
+  LargeNumbers large;
+  if (!s.current.empty()) large.numbers.push_back({message_of("sheet.current"), Verbatim{s.current}});
   for (const qualification::Run& run : s.runs) {
     const auto add = [&](MessageId id, const Span& value) {
       large.numbers.push_back({{id, {number("run", run.number, "")}}, span_cell(value, "")});
@@ -80,13 +82,14 @@ Large settings(const Sheet& s) {
 }
 
 // Numbers that were worked out stand small.
-Facts worked(const files::ProcedureReport& r) {
+Facts worked_out_facts(const files::ProcedureReport& r) {
   Facts f{{}, true};
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)
     f.facts.push_back({{"sheet.heat", {number("run", r.file.sheet.runs[i].number, "")}},
                        span_cell({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
   for (const Evidence& e : r.numbers.evidence) {
-    const std::string name = e.of.empty() ? e.figure : std::string(e.figure).append(" ").append(e.of);
+    const std::string name =
+        e.subject.empty() ? e.figure : std::string(e.figure).append(" ").append(e.subject);
     f.facts.push_back({{e.from_memory ? MessageId("sheet.worked-from-memory") : "sheet.worked",
                         {text("figure", name), text("source", e.source.key)}},
                        Quantity{e.value, e.unit, std::min(digits_computed, digits_of(e.figure))}});
@@ -109,21 +112,21 @@ Document procedure_sheet(const files::ProcedureReport& r, const design::Design* 
                                      {text("weld", weld.id), text("member", weld.member),
                                       text("chord", weld.chord), text("node", weld.node)}}});
   }
-  d.blocks.emplace_back(
-      Beside{{Pictured{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked(r)},
-             {facts_by_hand(s)}});
+  d.blocks.emplace_back(TwoColumns{
+      {PictureBlock{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked_out_facts(r)},
+      {facts_by_hand(s)}});
   d.blocks.emplace_back(trade_cautions());
   Boxes checks{{}, 4};
   for (const MessageId id : MessageIds{"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine",
                                        "fill.amperes", "fill.volts", "fill.speed", "fill.welder-day"})
-    checks.boxes.push_back({plain(id), 8});
+    checks.boxes.push_back({message_of(id), 8});
   d.blocks.emplace_back(std::move(checks));
   if (!r.missing.empty()) {
     std::string items;
     for (const std::string& m : r.missing) items.append(items.empty() ? "" : ", ").append(m);
     d.blocks.emplace_back(Paragraph{{"procedure.missing", {text("items", items)}}});
   }
-  d.blocks.emplace_back(Paragraph{plain("procedure.memory")});
+  d.blocks.emplace_back(Paragraph{message_of("procedure.memory")});
   if (!r.day.empty()) d.foot.push_back({"sheet.day", {text("day", r.day)}});
   anchor(d, a, s.revision.empty() ? s.id : s.id + " " + s.revision);
   return d;

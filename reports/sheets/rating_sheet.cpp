@@ -32,7 +32,7 @@ void add_chain(Document& d, const Evidence& e, const std::string& weld) {
       table_of({"column.quantity", "column.value", "column.source-of", "column.clause", "column.coverage"});
   for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
     const Evidence& x = *all[i];
-    t.rows.push_back({Verbatim{x.of.empty() ? x.figure : x.figure + " (" + x.of + ")"},
+    t.rows.push_back({Verbatim{x.subject.empty() ? x.figure : x.figure + " (" + x.subject + ")"},
                       Quantity{x.value, x.unit, digits_of(x.figure)}, Verbatim{x.source.key},
                       x.from_memory
                           ? Cell(Message{"sheet.clause-from-memory", {text("clause", x.source.clause)}})
@@ -57,15 +57,15 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
                                 {text("site", card.site.site), number("life", card.site.life_km, "km"),
                                  number("service", card.service_km, "km"),
                                  number("probability", 100 * card.crack_probability, "%")}}});
-  Beside sketch;
+  TwoColumns sketch;
   const std::string drawing(published::drawing_of(w.kind));
   if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
   if (!card.by_leg.empty())
-    sketch.right.emplace_back(Pictured{shares_plot(card.by_leg, 86), plain("sheet.by-leg")});
+    sketch.right.emplace_back(PictureBlock{shares_plot(card.by_leg, 86), message_of("sheet.by-leg")});
   if (!card.by_cause.empty())
-    sketch.right.emplace_back(Pictured{shares_plot(card.by_cause, 86), plain("sheet.by-cause")});
+    sketch.right.emplace_back(PictureBlock{shares_plot(card.by_cause, 86), message_of("sheet.by-cause")});
   d.blocks.emplace_back(std::move(sketch));
-  d.blocks.emplace_back(Pictured{sn_plot(card.plot, 58), {"sheet.sn", {text("site", card.site.site)}}});
+  d.blocks.emplace_back(PictureBlock{sn_plot(card.plot, 58), {"sheet.sn", {text("site", card.site.site)}}});
   add_chain(d, card.site.evidence, w.id);
 }
 
@@ -84,13 +84,13 @@ void add_advice(Document& d, const RatingSheet& s) {
 // The rules reach so far over all that is known of a weld, whichever of its sites governs.
 Coverage reach_of(const rating::WeldRating& w) {
   Coverage reach = w.at_most ? Coverage::none : Coverage::inside;
-  for (const rating::SiteRating& s : w.sites) reach = worse(reach, s.coverage);
+  for (const rating::SiteRating& s : w.sites) reach = worse_coverage(reach, s.coverage);
   return reach;
 }
 
 // Names what lies outside the rules' reach, and the test that would settle it.
 void add_coverage(Document& d, const rating::Rating& r) {
-  d.blocks.emplace_back(Heading{2, plain("sheet.coverage")});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.coverage")});
   Table t = table_of({"column.coverage", "column.count", "column.welds", "column.settled-by"});
   for (const Coverage coverage : {Coverage::extended, Coverage::none}) {
     std::string welds;
@@ -104,13 +104,13 @@ void add_coverage(Document& d, const rating::Rating& r) {
       t.rows.push_back(
           {State{coverage == Coverage::none ? "not_covered" : "extended"},
            Quantity{static_cast<double>(count), "", 4}, Verbatim{welds},
-           plain(coverage == Coverage::none ? MessageId("sheet.test-none") : "sheet.test-extended")});
+           message_of(coverage == Coverage::none ? MessageId("sheet.test-none") : "sheet.test-extended")});
   }
   if (t.rows.empty())
-    d.blocks.emplace_back(Paragraph{plain("sheet.all-inside")});
+    d.blocks.emplace_back(Paragraph{message_of("sheet.all-inside")});
   else
     d.blocks.emplace_back(std::move(t));
-  d.blocks.emplace_back(Paragraph{plain("sheet.test-strain")});
+  d.blocks.emplace_back(Paragraph{message_of("sheet.test-strain")});
 }
 
 }  // namespace
@@ -126,24 +126,24 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
   d.blocks.assign(whole.blocks.begin(), tables);
   const FrameDrawing drawing = frame_drawing(s.job->design);
   d.blocks.emplace_back(
-      Pictured{frame_picture(drawing, view_of("oblique"), look_of(r), 182, 120).picture,
-               {"plot.used-caption",
-                {text("design", r.design.name), word("view", "view.oblique"),
-                 number("least", 100 * least_used, "%"), number("most", 100 * most_used, "%")}}});
+      PictureBlock{frame_picture(drawing, view_of("oblique"), look_of(r), 182, 120).picture,
+                   {"plot.used-caption",
+                    {text("design", r.design.name), sentence_argument("view", "view.oblique"),
+                     number("least", 100 * least_used, "%"), number("most", 100 * most_used, "%")}}});
   // The chain behind the governing weld stands on its own page.
   std::copy_if(tables, whole.blocks.end(), std::back_inserter(d.blocks), [](const Block& b) {
     const auto* heading = std::get_if<Heading>(&b);
     return !std::holds_alternative<Reasons>(b) && !(heading && heading->text.id == MessageId("rating.why"));
   });
-  d.blocks.emplace_back(Pictured{wheel_loads_plot(r), plain("sheet.wheel-loads")});
+  d.blocks.emplace_back(PictureBlock{wheel_loads_plot(r), message_of("sheet.wheel-loads")});
   for (std::size_t w = 0; w < std::min(worst, r.welds.size()); ++w) add_weld_page(d, *s.job, r, r.welds[w]);
   add_advice(d, s);
   add_coverage(d, r);
-  d.blocks.emplace_back(Heading{2, plain("sheet.again")});
-  d.blocks.emplace_back(Facts{{{plain("sheet.design-sha"), Verbatim{r.design.sha256}},
-                               {plain("sheet.duty-sha"), Verbatim{r.duty.sha256}},
-                               {plain("sheet.catalog-sha"), Verbatim{r.catalog_sha256}}}});
-  d.blocks.emplace_back(Paragraph{plain("sheet.again-how")});
+  d.blocks.emplace_back(Heading{2, message_of("sheet.again")});
+  d.blocks.emplace_back(Facts{{{message_of("sheet.design-sha"), Verbatim{r.design.sha256}},
+                               {message_of("sheet.duty-sha"), Verbatim{r.duty.sha256}},
+                               {message_of("sheet.catalog-sha"), Verbatim{r.catalog_sha256}}}});
+  d.blocks.emplace_back(Paragraph{message_of("sheet.again-how")});
   anchor(d, a);
   if (d.mark.empty()) d.mark = r.design.revision;
   return d;

@@ -40,7 +40,7 @@ int digits_in(const Message& message, const Argument& argument) {
   return digits_of(argument.name);
 }
 
-std::string shown(const Message& message, const Argument& argument, Language language) {
+std::string argument_text(const Message& message, const Argument& argument, Language language) {
   if (const auto* value = std::get_if<double>(&argument.value))
     return quantity(*value, argument.unit, digits_in(message, argument), language);
   const auto& text = std::get<std::string>(argument.value);
@@ -102,7 +102,7 @@ std::string sentence(const Message& message, Language language) {
   if (!found) {
     out.append("[").append(message.id.text()).append("]");
     for (const Argument& a : message.arguments)
-      out.append(" ").append(a.name).append("=").append(shown(message, a, language));
+      out.append(" ").append(a.name).append("=").append(argument_text(message, a, language));
     return out;
   }
   std::string_view pattern = words_for(message, *found, language);
@@ -115,7 +115,8 @@ std::string sentence(const Message& message, Language language) {
       if (a.name == name) {
         // a line number is a name, not a quantity
         const auto* value = std::get_if<double>(&a.value);
-        out.append(value && a.name == "line" ? fmt::format("{:.0f}", *value) : shown(message, a, language));
+        out.append(value && a.name == "line" ? fmt::format("{:.0f}", *value)
+                                             : argument_text(message, a, language));
       }
     pattern.remove_prefix(close + 1);
   }

@@ -20,7 +20,7 @@ std::string rewritten(const std::string& text) {
   int most = 20;
   for (const files::WrittenTable& table : files::written_tables("input", text))
     for (const files::WrittenRow& row : table.rows)
-      for (const files::Written& cell : row.cells)
+      for (const files::WrittenValue& cell : row.cells)
         if (cell.form == files::Form::number && most-- > 0)
           out = files::patched("input", out, cell.place,
                                files::typed_value(cell, files::Form::number, cell.shown));

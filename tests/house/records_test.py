@@ -11,7 +11,7 @@ assert len(fields) > 80, "the test looks in the wrong place"
 one = '"(' + "|".join(fields) + ')"'
 # A field is read, looked for, or put into a payload; names of arguments of messages are other things.
 asked = [re.compile(p) for p in (
-    rf'(?:\.|->)word\({one}\)',
+    rf'(?:\.|->)text_of\({one}\)',
     rf'\bword_at\([^;"]*, {one}\)',
     rf'\b(?:content|payload)\S*\[{one}\]',
     rf'\b(?:content|payload)\S*\.(?:contains|find|value|at|erase)\({one}',
@@ -30,7 +30,7 @@ for top in ("catalog/book", "reports", "app"):
         if "desktop" in path.parts:
             faults += [f"{name}: a record put together, or shown raw, in a widget: {m.group(0)}" for m in built.finditer(text)]
 assert sources > 40, "the test looks in the wrong place"
-for sample in ('r.word("welder")', 'word_at(s.old->content, "lots")', 'payload["amperes"]', 'r.content.contains("file")', 'payload{{"frame", 1}}'):
+for sample in ('r.text_of("welder")', 'word_at(s.old->content, "lots")', 'payload["amperes"]', 'r.content.contains("file")', 'payload{{"frame", 1}}'):
     assert any(p.search(sample) for p in asked), sample
 print("\n".join(faults))
 sys.exit(1 if faults else 0)

@@ -65,7 +65,7 @@ faults += [f"sentence {key} is used nowhere" for key in sorted(sentences)
 # Families whose names are written where they are given: each name has its sentence.
 families = {
     "peak.": ("engine/loads/peak_cases.cpp", r'\badd(?:_forces)?\("([a-z-]+)"'),
-    "strength.": ("engine/strength/strength_checks.cpp", r'take\(\s*\{"([a-z-]+)"'),
+    "strength.": ("engine/strength/strength_checks.cpp", r'keep_worse\(\s*\{"([a-z-]+)"'),
     "suggest.": ("engine/study/suggest.cpp", r'kind_of\(\s*job, "([a-z-]+)"'),
     "dimension.": ("catalog/files/inspection_checks.cpp", r'\badd\("([a-z-]+)"'),
     "recall.used-": ("catalog/book/records.cpp", r'\.by = "([a-z-]+)"'),
@@ -82,13 +82,13 @@ for family, (place, pattern) in families.items():
     faults += [f"{place}: no sentence for {family}{name}" for name in sorted(names) if family + name not in sentences]
 
 # Arguments given where a message is made in one piece.
-made = re.compile(r'\{"([a-z]+(?:-[a-z]+)*\.[a-z0-9_-]+)",\s*\{((?:(?:number|text|word)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
+made = re.compile(r'\{"([a-z]+(?:-[a-z]+)*\.[a-z0-9_-]+)",\s*\{((?:(?:number|text|sentence_argument)\((?:[^()]|\((?:[^()]|\([^()]*\))*\))*\),?\s*)+)\}')
 checked = 0
 for top in ("engine", "catalog", "reports", "app"):
     for path in (root / top).rglob("*.cpp"):
         for key, arguments in made.findall(path.read_text(encoding="utf-8")):
             if key in sentences:
-                given = set(re.findall(r'(?:number|text|word)\("([a-z_0-9]+)"', arguments))
+                given = set(re.findall(r'(?:number|text|sentence_argument)\("([a-z_0-9]+)"', arguments))
                 missing = set(re.findall(r"\{(\w+)\}", sentences[key])) - given - {"file", "line"}
                 checked += 1
                 if missing and given:

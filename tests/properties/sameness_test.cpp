@@ -143,9 +143,9 @@ TEST_CASE("one realisation of a road, left and right exchanged, gives mirrored h
   const loads::Leg& leg = job.duty.trips[0].legs[0];
   const loads::Road& road = job.duty.roads[1];
   const auto state_of = [&](const rating::Job& j) {
-    return loads::make_state(
-        loads::laden(design::frame_with_cuts(j.design), j.design.carriers, j.duty.rider, leg.pose.payload_kg),
-        leg.pose.payload_kg, j.duty.highest_frequency_hz);
+    return loads::make_state(loads::laden_frame(design::frame_with_cuts(j.design), j.design.carriers,
+                                                j.duty.rider, leg.pose.payload_kg),
+                             leg.pose.payload_kg, j.duty.highest_frequency_hz);
   };
   const loads::State here = state_of(job), there = state_of(other);
   const double speed = leg.speed_kmh / 3.6, df = 0.05;

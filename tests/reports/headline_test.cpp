@@ -50,7 +50,7 @@ TEST_CASE("the headline of a frame follows its rating, its gaps and what came ba
     Json now = rating;
     now["verdict"] = verdict;
     b.append("E-1", *engineer, "rating", now, noon);
-    std::vector<New> signed_for;  // what the new rating asks again
+    std::vector<NewEntry> signed_for;  // what the new rating asks again
     for (const Gap& g : open_gaps(gaps(b, "OT-0001", today)))
       signed_for.push_back({"exception", {{"frame", "OT-0001"}, {"gap", g.key}, {"reason", "r"}}});
     b.append_all("E-1", *engineer, signed_for, noon);
@@ -67,7 +67,7 @@ TEST_CASE("the headline of a frame follows its rating, its gaps and what came ba
            noon);
   CHECK(headline_of(b, "OT-0030") == "not_covered");
 
-  const std::string weld = b.current({"frame", "OT-0001"}, "weld").at(0).word("weld");
+  const std::string weld = b.current({"frame", "OT-0001"}, "weld").at(0).text_of("weld");
   b.append("I-1", *inspector, "field-report",
            {{"frame", "OT-0001"},
             {"on", today},
@@ -83,8 +83,8 @@ TEST_CASE("the headline of a frame follows its rating, its gaps and what came ba
   CHECK(told.find("Crack reported on 2026-11-26, weld " + weld) != std::string::npos);
   CHECK(told.find("seen while washing") != std::string::npos);
   CHECK(refusal([&] {
-          except(b, "OT-0001", "gap.crack-reported:" + weld + ":" + std::to_string(b.last()->seq), "r", "E-1",
-                 *engineer, noon);
+          except_gap(b, "OT-0001", "gap.crack-reported:" + weld + ":" + std::to_string(b.last_entry()->seq),
+                     "r", "E-1", *engineer, noon);
         }) == "book.not-exceptable");
   // Made again, it is to be inspected again.
   const Record made = b.current({"frame", "OT-0001"}, "weld").at(0);
@@ -100,7 +100,7 @@ TEST_CASE("the headline of a verification speaks of the chain and of what the ru
   const Folder f;
   Shop s = open_shop(f.book());
   const auto said = [&] {
-    const Verified v = verify(Book::open_read(f.book(), Tables::as_they_are));
+    const Verification v = verify(Book::open_read(f.book(), Tables::as_they_are));
     const std::string json = reports::to_json(v);
     CHECK(Json::parse(json)["headline"] == answer_of(reports::verified_document(v))->verdict.name);
     return answer_of(reports::verified_document(v))->verdict.name;

@@ -43,7 +43,7 @@ TEST_CASE("the ids that the compiler knows are those of the sentences") {
 
 TEST_CASE("every family of composed ids is complete") {
   for (const PhysicalLimit& l : physical_limits()) check_member("possible.", l.id);
-  for (const study::Assumed& a : study::assumed_inputs()) check_member("input.", a.name);
+  for (const study::AssumedInput& a : study::assumed_inputs()) check_member("input.", a.name);
   for (const book::Kind& kind : book::kinds()) {
     check_member("book.kind-", kind.name);
     for (const book::Field& field : kind.fields) {

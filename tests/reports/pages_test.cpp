@@ -130,7 +130,7 @@ TEST_CASE("boxes for the pen are 8 mm high at least and a long caution goes on")
   d.blocks.emplace_back(Boxes{{{{"fill.gap", {}}, 1}, {{"fill.day", {}}, 20}}, 1});
   Table t;
   t.columns = {{"column.weld", {}}, {"column.initials", {}}};
-  t.rows.push_back({Verbatim{"W1"}, Blank{}});
+  t.rows.push_back({Verbatim{"W1"}, EntryBox{}});
   d.blocks.emplace_back(std::move(t));
   const auto slices = slices_of(d, language_named("en"), {&device, dots(180), dots(250)});
   std::vector<double> heights;

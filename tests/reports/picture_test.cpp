@@ -132,9 +132,9 @@ TEST_CASE("motions are drawn over the frame at rest") {
 
 TEST_CASE("a chart puts decades at equal steps and cuts lines at its frame") {
   Chart c = chart({1, 1e4, true, {"plot.cycles", {}}}, {0, 10, false, {"plot.range", {}}});
-  CHECK(c.at(10, 0).x - c.at(1, 0).x == Approx(c.width_mm / 4));
-  CHECK(c.at(1e3, 0).x - c.at(100, 0).x == Approx(c.width_mm / 4));
-  CHECK(c.at(1, 5).y == Approx(c.top_mm + c.height_mm / 2));
+  CHECK(c.point_of(10, 0).x - c.point_of(1, 0).x == Approx(c.width_mm / 4));
+  CHECK(c.point_of(1e3, 0).x - c.point_of(100, 0).x == Approx(c.width_mm / 4));
+  CHECK(c.point_of(1, 5).y == Approx(c.top_mm + c.height_mm / 2));
   const std::size_t before = c.picture.items.size();
   draw_line(c, {{0.01, -5}, {1e6, 15}}, {});
   draw_line(c, {{1e5, 1}, {1e6, 1}}, {});  // wholly outside
@@ -145,7 +145,7 @@ TEST_CASE("a chart puts decades at equal steps and cuts lines at its frame") {
   }
   // Axes that are no range still make a chart.
   for (const double bad : {0.0, -1.0, std::nan(""), std::numeric_limits<double>::infinity()})
-    CHECK(std::isfinite(chart({bad, bad, true, {}}, {bad, bad, false, {}}).at(1, 1).x));
+    CHECK(std::isfinite(chart({bad, bad, true, {}}, {bad, bad, false, {}}).point_of(1, 1).x));
 }
 
 TEST_CASE("exceedance counts how many cycles have at least a range") {
@@ -180,7 +180,8 @@ TEST_CASE("a map has as many fields as there are pairs of range and mean") {
 TEST_CASE("pictures are valid SVG and PNG and hostile words stay words") {
   const loads::Stability s = study::stability_of(demo(), 9);
   Picture hostile{50, 20, {}};
-  hostile.items.emplace_back(Words{{1, 10}, Verbatim{"</text><script>alert(1)</script>&\"'\x1b[31m"}, 3});
+  hostile.items.emplace_back(
+      PictureText{{1, 10}, Verbatim{"</text><script>alert(1)</script>&\"'\x1b[31m"}, 3});
   for (const Picture& p :
        {tip_plot(s, 0.7), hostile, frame_picture(frame_drawing(demo().design), {}, {}, 180, 120).picture}) {
     const std::string svg = to_svg(p, language_named("de"));

@@ -24,7 +24,7 @@ std::string told(const reports::Facts& facts, Language in) {
   return out;
 }
 
-book::New a_weld() {
+book::NewEntry a_weld() {
   book::Weld weld;
   weld.frame = "F1";
   weld.weld = "W41";
@@ -35,7 +35,7 @@ book::New a_weld() {
   return book::weld_record(weld);
 }
 
-book::Record recorded(const book::New& entry) {
+book::Record recorded(const book::NewEntry& entry) {
   book::Record r;
   r.entry.seq = 7;
   r.kind = r.entry.kind = entry.kind;
@@ -52,18 +52,18 @@ TEST_CASE("who signs sees every field with its label in their language") {
   const std::string german = told(reports::lines_of(a_weld()), language_named("de"));
   CHECK(german.find("Naht: W41\n") != std::string::npos);
   CHECK(german.find("Strom: 58,5" + no_break + "A\n") != std::string::npos);
-  CHECK(told(reports::lines_of(book::New{"lot", {{"id", "L"}}, book::Attachment{"cert.txt", "x"}}),
+  CHECK(told(reports::lines_of(book::NewEntry{"lot", {{"id", "L"}}, book::Attachment{"cert.txt", "x"}}),
              language_named("en")) == "kind: lot of tube\nid: L\nfile: cert.txt\n");
-  const book::New correction{
+  const book::NewEntry correction{
       "correction", {{"of", 5}, {"kind", "weld"}, {"reason", "typed wrong"}, {"payload", a_weld().payload}}};
   const std::string corrected = told(reports::lines_of(correction), language_named("en"));
   CHECK(corrected.find("entry: 5\n") != std::string::npos);
   CHECK(corrected.find("reason: typed wrong\n") != std::string::npos);
   CHECK(corrected.find("current: 58.5") != std::string::npos);
   for (const char* text : {"[[1]]", "7", "\"x\""})
-    CHECK(told(reports::lines_of(book::New{"weld", book::read_json(text)}), language_named("en")) ==
+    CHECK(told(reports::lines_of(book::NewEntry{"weld", book::read_json(text)}), language_named("en")) ==
           "kind: not in the shape of its kind\n");
-  CHECK(reports::lines_of(book::New{"welds", {{"id", 1}}}).facts.size() == 1);
+  CHECK(reports::lines_of(book::NewEntry{"welds", {{"id", 1}}}).facts.size() == 1);
 }
 
 TEST_CASE("no field of a record is kept from who signs it") {
@@ -87,17 +87,17 @@ TEST_CASE("a record in one line leaves out what its page says already") {
   malformed.content = book::Json();
   CHECK(reports::line_of(malformed).all.empty());
   const auto yes =
-      reports::line_of(book::kind_named("field-report"), {{"cracked", true}}, reports::Printed::trace);
+      reports::line_of(book::kind_named("field-report"), {{"cracked", true}}, reports::RecordView::trace);
   CHECK(reports::plain_text(yes, language_named("de")) == "gerissen ja");
 }
 
 TEST_CASE("one more row of the table is in line, sheet, table and what is signed") {
   const book::Kind& longer = book::weld_with_one_more();
-  book::New entry = a_weld();
+  book::NewEntry entry = a_weld();
   entry.payload[book::one_more.name] = 12.5;
   const std::string label = reports::sentence({book::one_more.label, {}}, language_named("en"));
   const std::string value = "12.5" + no_break + "deg";
-  for (const auto on : {reports::Printed::trace, reports::Printed::sheet})
+  for (const auto on : {reports::RecordView::trace, reports::RecordView::sheet})
     CHECK(reports::plain_text(reports::line_of(longer, entry.payload, on), language_named("en"))
               .ends_with(", " + label + " " + value));
   CHECK(told(reports::lines_of(longer, entry.payload), language_named("en"))
@@ -118,9 +118,9 @@ TEST_CASE("a field can be kept from the trace or from the sheet alone") {
   hidden.trace = false;
   const book::Kind kind{"weld", "book.kind-weld", "", "w", {&hidden, 1}};
   const book::Json content{{hidden.name, 1}};
-  CHECK(reports::line_of(kind, content, reports::Printed::trace).all.empty());
-  CHECK(reports::line_of(kind, content, reports::Printed::sheet).all.size() == 1);
+  CHECK(reports::line_of(kind, content, reports::RecordView::trace).all.empty());
+  CHECK(reports::line_of(kind, content, reports::RecordView::sheet).all.size() == 1);
   std::swap(hidden.trace, hidden.sheet);
-  CHECK(reports::line_of(kind, content, reports::Printed::trace).all.size() == 1);
-  CHECK(reports::line_of(kind, content, reports::Printed::sheet).all.empty());
+  CHECK(reports::line_of(kind, content, reports::RecordView::trace).all.size() == 1);
+  CHECK(reports::line_of(kind, content, reports::RecordView::sheet).all.empty());
 }

@@ -100,7 +100,7 @@ TEST_CASE("the inspection sheet asks for every weld once and prints each limit i
   const Table* filled = nullptr;
   for (const Block& b : d.blocks)
     if (const auto* t = std::get_if<Table>(&b))
-      if (!t->rows.empty() && std::holds_alternative<Blank>(t->rows[0].back()) && !filled) filled = t;
+      if (!t->rows.empty() && std::holds_alternative<EntryBox>(t->rows[0].back()) && !filled) filled = t;
   REQUIRE(filled);
   REQUIRE(filled->rows.size() == demo().design.welds.size());
   for (std::size_t i = 0; i < r.welds.size(); ++i)

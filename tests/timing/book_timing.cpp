@@ -27,9 +27,9 @@ double seconds(const auto& work) {
   return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
 }
 
-std::vector<New> welds_of(int frame) {
+std::vector<NewEntry> welds_of(int frame) {
   const std::string serial = fmt::format("F{:05}", frame);
-  std::vector<New> all{{"frame", {{"serial", serial}, {"design", "D"}, {"revision", "1"}}}};
+  std::vector<NewEntry> all{{"frame", {{"serial", serial}, {"design", "D"}, {"revision", "1"}}}};
   for (int w = 0; w < 60; ++w)
     all.push_back({"weld",
                    {{"frame", serial},
@@ -75,7 +75,7 @@ double plain_inserts(const std::string& path, int rows) {
 // A bare loop of signature checks over the same entries on all cores.
 double bare_signatures(const Book& book) {
   std::vector<std::pair<std::string, std::string>> all;
-  book.each([&](const Entry& e) {
+  book.for_each_entry([&](const Entry& e) {
     all.emplace_back(e.hash, e.signature);
     return true;
   });
@@ -94,7 +94,7 @@ double bare_signatures(const Book& book) {
 void run(const std::string& path, int frames) {
   Book b = Book::create(path, "O", "OW", "a long secret", noon);
   const auto key = b.unlock("O", "a long secret");
-  std::vector<New> lots;
+  std::vector<NewEntry> lots;
   for (int i = 0; i <= frames / 50; ++i) {
     lots.push_back({"lot", {{"id", fmt::format("L-{}", i)}, {"heat", fmt::format("H-{}", i / 4)}}});
     lots.push_back({"lot", {{"id", fmt::format("K-{}", i)}, {"heat", fmt::format("G-{}", i)}}});
@@ -102,9 +102,9 @@ void run(const std::string& path, int frames) {
   b.append_all("O", *key, lots, noon);
   const double adding = seconds([&] {
     for (int f = 0; f < frames; f += 10) {
-      std::vector<New> all;
+      std::vector<NewEntry> all;
       for (int g = f; g < std::min(f + 10, frames); ++g)
-        for (New& n : welds_of(g)) all.push_back(std::move(n));
+        for (NewEntry& n : welds_of(g)) all.push_back(std::move(n));
       b.append_all("O", *key, all, noon);
     }
   });
@@ -121,7 +121,7 @@ void run(const std::string& path, int frames) {
   seamwright::timing::beside("durable signed append", 1e3 * one, "ms", one / (adding / entries),
                              "of one in bulk");
   const double bare = bare_signatures(b);
-  Verified v;
+  Verification v;
   const double verified = seconds([&] { v = verify(b); });
   if (!v.problems.empty()) std::abort();
   seamwright::timing::beside("verify", verified, "s", verified / bare, "of bare signature checks", 1.3);

@@ -91,13 +91,13 @@ void write_deck(const Frame& f, const std::filesystem::path& path) {
 
 int main() {
   const Frame f = tower();
-  Assembly a = assemble(f, On::supports);
+  Assembly a = assemble(f, Footing::supports);
   const Eigen::MatrixXd loads = [&] {
     Eigen::MatrixXd l = Eigen::MatrixXd::Zero(a.full_size, right_sides);
     for (Eigen::Index k = 0; k < right_sides; ++k) l(6 * (9 + 3 * k) + k % 3, k) = 100;
     return l;
   }();
-  const double building = seconds_of([&] { a = assemble(f, On::supports); }, 7);
+  const double building = seconds_of([&] { a = assemble(f, Footing::supports); }, 7);
   const double solving = seconds_of([&] { Statics(a).solve(loads); }, 7);
   fmt::print("frame: {} members, {} unknowns, {} right-hand sides\n", f.members.size(), a.expand.cols(),
              right_sides);

@@ -25,7 +25,7 @@ int main() {
   };
   double exact = 0;
   const double quadrature = seconds([&] { exact = frame_likelihood(places, scatter).probability; });
-  Simulated found;
+  SimulatedChance found;
   const double simulated = seconds([&] { found = simulate(places, scatter, 1000000, 1); });
   fmt::print("likelihood: 71 places; chance {:.3g} by quadrature, {:.3g} by samples\n", exact,
              found.probability);

@@ -58,18 +58,19 @@ int show_and_end(const QString& until) {
 // The time from a typed value to the strips redrawn with its rating.
 std::vector<double> changes_s(MainWindow& window, int count) {
   std::vector<double> all;
-  std::shared_ptr<const Rated> shown;
+  std::shared_ptr<const RatedJob> shown;
   QObject::connect(&window.rater(), &Rater::finished, &window,
-                   [&](const std::shared_ptr<const Rated>& rated) { shown = rated; });
+                   [&](const std::shared_ptr<const RatedJob>& rated) { shown = rated; });
   JobSession& session = *window.session();
   for (int i = 0; i < count; ++i) {
     const files::WrittenTable* tubes = files::table_named(session.tables(File::design), "tube");
     const files::WrittenRow& row = tubes->rows.front();
-    const auto wall = std::find_if(row.cells.begin(), row.cells.end(),
-                                   [](const files::Written& w) { return w.place.ends_with(".wall_mm"); });
+    const auto wall = std::find_if(row.cells.begin(), row.cells.end(), [](const files::WrittenValue& w) {
+      return w.place.ends_with(".wall_mm");
+    });
     QElapsedTimer clock;
     clock.start();
-    const files::Written cell = *wall;
+    const files::WrittenValue cell = *wall;
     session.edit(File::design, cell, files::Form::number, fmt::format("{}", 1.5 + 0.01 * i));
     while (!shown || shown->job != session.job())
       QApplication::processEvents(QEventLoop::AllEvents | QEventLoop::WaitForMoreEvents);

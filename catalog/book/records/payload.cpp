@@ -24,7 +24,7 @@ bool is_hash(const Json& value) {
   throw Fault{Message{id, std::move(more)}};
 }
 
-bool holds(Type type, const Json& value) {
+bool has_type(Type type, const Json& value) {
   switch (type) {
     case Type::text:
     case Type::day:
@@ -55,7 +55,8 @@ void check_length(const std::string& kind, const std::string& key, const Json& v
 }
 
 void check_value(const Kind& kind, const Field& f, const Json& value) {
-  if (!holds(f.type, value)) refuse("book.wrong-type", kind.name, f.name, {text("found", value.type_name())});
+  if (!has_type(f.type, value))
+    refuse("book.wrong-type", kind.name, f.name, {text("found", value.type_name())});
   check_length(kind.name, f.name, value);
   if (f.needed && value.is_string() && value.get_ref<const std::string&>().empty())
     refuse("book.missing-key", kind.name, f.name);
@@ -107,8 +108,9 @@ void check_payload(const std::string& kind, const Json& payload) { check_payload
 Content content_of(const std::string& kind, const Json& payload) {
   Content c{kind, &payload, 0};
   if (!payload.is_object() || (kind != kind::correction && kind != kind::annulment)) return c;
-  const auto of = payload.find(field::of);
-  if (of != payload.end() && of->is_number_integer()) c.replaces = of->get<std::int64_t>();
+  const auto corrected = payload.find(field::of);
+  if (corrected != payload.end() && corrected->is_number_integer())
+    c.replaces = corrected->get<std::int64_t>();
   const auto inner = payload.find(field::payload);
   if (kind == kind::correction && inner != payload.end()) {
     c.kind = word_at(payload, field::kind);
@@ -173,7 +175,7 @@ std::vector<std::string> files_of(const Content& c) {
   const Kind* kind = kind_of(c.kind);
   if (!kind || !c.payload->is_object()) return files;
   for (const Field& f : kind->fields)
-    if (f.type == Type::file && c.payload->contains(f.name) && holds(Type::file, (*c.payload)[f.name]))
+    if (f.type == Type::file && c.payload->contains(f.name) && has_type(Type::file, (*c.payload)[f.name]))
       files.push_back((*c.payload)[f.name][field::sha256].get<std::string>());
   return files;
 }

@@ -72,25 +72,27 @@ void enter(Weld& weld, const Values& entered) {
       weld.others[name] = value;
     else
       std::visit(
-          [&weld, &told = value](auto member) {
-            using Told = std::decay_t<decltype(*(weld.*member))>;
-            weld.*member = std::get<Told>(told);
+          [&weld, &entered_value = value](auto member) {
+            using MemberType = std::decay_t<decltype(*(weld.*member))>;
+            weld.*member = std::get<MemberType>(entered_value);
           },
           bound->member);
   }
 }
 
 Weld weld_of(const Json& payload) {
-  Values told;
-  for (const auto& [name, value] : payload.items()) told.emplace(name, value_of(value));
+  Values entered_value;
+  for (const auto& [name, value] : payload.items()) entered_value.emplace(name, value_of(value));
   Weld weld;
-  enter(weld, told);
+  enter(weld, entered_value);
   return weld;
 }
 
-New weld_record(const Weld& weld, const std::string& kind) { return {kind, payload_of(weld), std::nullopt}; }
+NewEntry weld_record(const Weld& weld, const std::string& kind) {
+  return {kind, payload_of(weld), std::nullopt};
+}
 
-New record_from(const Kind& kind, const Json& payload, std::optional<Attachment> file) {
+NewEntry record_from(const Kind& kind, const Json& payload, std::optional<Attachment> file) {
   Json whole = payload;
   if (file && whole.is_object())
     whole[field::file] = {{field::sha256, std::string(64, '0')}, {field::name, file->name}};

@@ -47,9 +47,9 @@ Weld weld_of(const Json& payload);
 void enter(Weld& weld, const Values& entered);
 
 /// The record of a weld; of a repair with its kind.
-New weld_record(const Weld& weld, const std::string& kind = kind::weld);
+NewEntry weld_record(const Weld& weld, const std::string& kind = kind::weld);
 
 /// A record as it came from outside, for whichever kind. Throws the Faults of check_payload().
-New record_from(const Kind& kind, const Json& payload, std::optional<Attachment> file = std::nullopt);
+NewEntry record_from(const Kind& kind, const Json& payload, std::optional<Attachment> file = std::nullopt);
 
 }  // namespace seamwright::book

@@ -74,13 +74,14 @@ std::set<Row> rows_of(sqlite3* db) {
   if (code != SQLITE_OK)
     throw Fault{Message{"book.sql", {text("why", sqlite3_errmsg(db))}}, Category::machine};
   std::set<Row> rows;
-  const auto at = [&](int column) {
+  const auto column_text = [&](int column) {
     const void* data = sqlite3_column_blob(raw, column);
     return data ? std::string(static_cast<const char*>(data),
                               static_cast<std::size_t>(sqlite3_column_bytes(raw, column)))
                 : std::string();
   };
-  while (sqlite3_step(raw) == SQLITE_ROW) rows.emplace(at(0), at(1), at(2), at(3));
+  while (sqlite3_step(raw) == SQLITE_ROW)
+    rows.emplace(column_text(0), column_text(1), column_text(2), column_text(3));
   return rows;
 }
 

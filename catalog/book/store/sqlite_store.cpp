@@ -110,9 +110,9 @@ class SqliteStore : public Store {
     while (s.step())
       if (!visit(entry_row(s))) return;
   }
-  std::vector<Found> entries(std::span<const std::int64_t> seqs, std::int64_t before) const override;
-  std::vector<Found> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
-                            std::int64_t before) const override;
+  std::vector<FoundEntry> entries(std::span<const std::int64_t> seqs, std::int64_t before) const override;
+  std::vector<FoundEntry> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
+                                 std::int64_t before) const override;
 
   std::optional<Person> person(const std::string& id) const override {
     Statement s(db_, "SELECT id, stamp, role, public_key, since, revoked FROM person WHERE id = ?1");
@@ -125,7 +125,7 @@ class SqliteStore : public Store {
     while (s.step()) all.push_back(person_row(s));
     return all;
   }
-  void put(const Person& p) override {
+  void put_person(const Person& p) override {
     Statement(db_, "INSERT OR REPLACE INTO person VALUES(?1, ?2, ?3, ?4, ?5, ?6)")
         .bind(1, p.id)
         .bind(2, p.stamp)
@@ -159,7 +159,7 @@ class SqliteStore : public Store {
   }
   void clear_derived() override { db_.make_derived_tables(); }
   std::vector<Mark> marks(std::span<const std::string> names, std::int64_t before) const override;
-  std::vector<Mark> known(std::span<const Mark> marks, std::int64_t before) const override;
+  std::vector<Mark> known_marks(std::span<const Mark> marks, std::int64_t before) const override;
   std::vector<std::string> frames_with(std::span<const Mark> carried) const override;
   std::vector<Mark> carried(const std::string& frame) const override {
     std::vector<Mark> all;
@@ -273,9 +273,9 @@ class SqliteStore : public Store {
   std::string in_vain_;  ///< path of a new file to which nothing was committed yet
 };
 
-std::vector<Store::Found> SqliteStore::entries(std::span<const std::int64_t> seqs,
-                                               std::int64_t before) const {
-  std::vector<Found> all;
+std::vector<Store::FoundEntry> SqliteStore::entries(std::span<const std::int64_t> seqs,
+                                                    std::int64_t before) const {
+  std::vector<FoundEntry> all;
   in_portions(seqs, [&](std::span<const std::int64_t> portion, std::size_t from) {
     Statement s(db_,
                 with_asked(portion.size(), 1, 2) + "SELECT asked.n, " + entry_columns +
@@ -289,11 +289,12 @@ std::vector<Store::Found> SqliteStore::entries(std::span<const std::int64_t> seq
   return all;
 }
 
-std::vector<Store::Found> SqliteStore::marked(std::span<const Mark> marks, std::span<const std::string> kinds,
-                                              std::int64_t before) const {
+std::vector<Store::FoundEntry> SqliteStore::marked(std::span<const Mark> marks,
+                                                   std::span<const std::string> kinds,
+                                                   std::int64_t before) const {
   std::string wanted;
   for (const std::string& kind : kinds) wanted.append(wanted.empty() ? "|" : "").append(kind).append("|");
-  std::vector<Found> all;
+  std::vector<FoundEntry> all;
   in_portions(marks, [&](std::span<const Mark> portion, std::size_t from) {
     Statement s(db_,
                 with_asked(portion.size(), 2, 3) + "SELECT asked.n, " + entry_columns +
@@ -324,7 +325,7 @@ std::vector<Mark> SqliteStore::marks(std::span<const std::string> names, std::in
   return all;
 }
 
-std::vector<Mark> SqliteStore::known(std::span<const Mark> marks, std::int64_t before) const {
+std::vector<Mark> SqliteStore::known_marks(std::span<const Mark> marks, std::int64_t before) const {
   std::vector<Mark> all;
   in_portions(marks, [&](std::span<const Mark> portion, std::size_t) {
     Statement s(db_,

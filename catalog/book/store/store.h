@@ -36,7 +36,7 @@ inline constexpr std::int64_t unbounded = std::numeric_limits<std::int64_t>::max
 class Store {
  public:
   /// An entry that was asked for, and what replaced it before the bound of the question; 0 = nothing.
-  struct Found {
+  struct FoundEntry {
     std::size_t asked = 0;  ///< place among what was asked
     EntryRow entry;
     std::int64_t replaced_by = 0;
@@ -71,16 +71,16 @@ class Store {
   /// Calls visit for every entry until it says false.
   virtual void each_entry(const std::function<bool(EntryRow)>& visit) const = 0;
   /// Those of these numbers that lie before one, by their place among what was asked.
-  virtual std::vector<Found> entries(std::span<const std::int64_t> seqs, std::int64_t before) const = 0;
+  virtual std::vector<FoundEntry> entries(std::span<const std::int64_t> seqs, std::int64_t before) const = 0;
   /// Those under each of these marks that lie before one, by the mark's place, then by seq. kinds: of these
   /// alone, as the entry itself is called; of all where none is named.
-  virtual std::vector<Found> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
-                                    std::int64_t before) const = 0;
+  virtual std::vector<FoundEntry> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
+                                         std::int64_t before) const = 0;
 
   // Tables that follow from the entries.
   virtual std::optional<Person> person(const std::string& id) const = 0;
-  virtual std::vector<Person> people() const = 0;  ///< by id
-  virtual void put(const Person& person) = 0;      ///< in place of who has that id
+  virtual std::vector<Person> people() const = 0;     ///< by id
+  virtual void put_person(const Person& person) = 0;  ///< in place of who has that id
   virtual void mark(std::span<const Mark> marks, std::int64_t seq) = 0;
   virtual void carry(std::span<const Mark> carried, const std::string& frame) = 0;
   virtual void drop_carried(const std::string& frame) = 0;
@@ -89,7 +89,7 @@ class Store {
   /// All marks of these names that stand before an entry, each once, by name and value.
   virtual std::vector<Mark> marks(std::span<const std::string> names, std::int64_t before) const = 0;
   /// Finds which of these marks stand before an entry, in the order in which they were asked.
-  virtual std::vector<Mark> known(std::span<const Mark> marks, std::int64_t before) const = 0;
+  virtual std::vector<Mark> known_marks(std::span<const Mark> marks, std::int64_t before) const = 0;
   virtual std::vector<std::string> frames_with(
       std::span<const Mark> carried) const = 0;                           ///< each once, sorted
   virtual std::vector<Mark> carried(const std::string& frame) const = 0;  ///< sorted

@@ -34,11 +34,11 @@ void give_up(MainWindow& window) {
 struct Opened {
   Job job;
   MainWindow window;
-  std::shared_ptr<const Rated> rated;
+  std::shared_ptr<const RatedJob> rated;
   int ratings = 0;
   Opened() {
     QObject::connect(&window.rater(), &Rater::finished, &window,
-                     [this](const std::shared_ptr<const Rated>& r) {
+                     [this](const std::shared_ptr<const RatedJob>& r) {
                        rated = r;
                        ++ratings;
                      });
@@ -62,7 +62,7 @@ QModelIndex cell_of(TableModel& model, const char* row, const char* key) {
   return {};
 }
 
-double life_of(const Rated& rated, const std::string& weld) {
+double life_of(const RatedJob& rated, const std::string& weld) {
   for (const reports::Strip& s : rated.strips)
     if (s.id == weld) return s.life_km;
   return 0;
@@ -101,7 +101,7 @@ class RateDeskTest : public QObject {
     QVERIFY(o.job.bytes("design.toml").contains("# "));  // comments of the file stay
 
     QSignalSpy told(&o.window.rater(), &Rater::progress);
-    o.desk().count();
+    o.desk().count_cycles();
     QVERIFY(wait_for([&] { return o.rated->method == rating::Method::time; }, 180000));
     QVERIFY(told.count() > 3);
     for (const char* name : {"report.pdf", "report.html"}) {
@@ -234,7 +234,7 @@ class RateDeskTest : public QObject {
     if (window.session()) {
       QVERIFY(window.session()->fault().has_value());
       QTest::keyClick(&window, Qt::Key_F8);  // to the place, where it has one
-      window.desk()->count();                // nothing to rate, and nothing falls over
+      window.desk()->count_cycles();         // nothing to rate, and nothing falls over
       QVERIFY(!window.rater().is_counting());
     }
     QCOMPARE(job.bytes("design.toml"), design);
@@ -252,7 +252,7 @@ class RateDeskTest : public QObject {
   void closed_while_counting() {
     auto o = std::make_unique<Opened>();
     QVERIFY(o->rest());
-    o->desk().count();
+    o->desk().count_cycles();
     QVERIFY(wait_for([&] { return o->window.rater().is_counting(); }));
     QTest::qWait(200);
     QElapsedTimer clock;
@@ -266,7 +266,7 @@ class RateDeskTest : public QObject {
     Opened o;
     QVERIFY(o.rest());
     QSignalSpy stopped(&o.window.rater(), &Rater::stopped);
-    o.desk().count();
+    o.desk().count_cycles();
     QTest::qWait(300);
     o.window.rater().cancel();
     QVERIFY(wait_for([&] { return stopped.count() == 1; }, 10000));
@@ -282,7 +282,7 @@ class RateDeskTest : public QObject {
     qint64 longest = 0;
     {
       const LoopWatch watch;
-      o.desk().count();
+      o.desk().count_cycles();
       QVERIFY(wait_for([&] { return o.rated->method == rating::Method::time; }, 180000));
       QTest::qWait(100);
       longest = watch.longest_ms();
@@ -353,7 +353,7 @@ class RateDeskTest : public QObject {
     QVERIFY(bar);
     QPushButton* restore = nullptr;
     for (QPushButton* b : bar->findChildren<QPushButton*>())
-      if (b->text() == say("window.draft-restore")) restore = b;
+      if (b->text() == sentence_of("window.draft-restore")) restore = b;
     QVERIFY(restore);
     restore->click();
     QVERIFY(window.session());
@@ -366,7 +366,7 @@ class RateDeskTest : public QObject {
     QTest::qWait(50);
     QVERIFY(!window.findChild<MessageBar*>());
     window.close();
-    QVERIFY(Drafts::found().empty());
+    QVERIFY(Drafts::kept_drafts().empty());
   }
 };
 

@@ -57,17 +57,17 @@ void studies_of(MainWindow& window, const std::function<void(const char*)>& grab
       folder + "/sweep.toml",
       "format = \"seamwright.sweep/1\"\n[[parameter]]\nplace = \"tube[rail].wall_mm\"\nvalues = "
       "[1.5, 2, 2.5]\n");
-  const auto in_folder = [&](const char* name) { return of(folder + "/" + name); };
+  const auto in_folder = [&](const char* name) { return visible_text(folder + "/" + name); };
   for (const Study& study : studies()) {
     StudyPage* page = desk->page_of(QLatin1String(study.id));
     desk->show_study(QLatin1String(study.id));
-    page->fill(QStringLiteral("design"), in_folder("thicker.toml"));
-    page->fill(QStringLiteral("sweep"), in_folder("sweep.toml"));
-    page->fill(QStringLiteral("csv"), in_folder("sweep.csv"));
-    page->fill(QStringLiteral("deck"), in_folder("frame.inp"));
+    page->set_field(QStringLiteral("design"), in_folder("thicker.toml"));
+    page->set_field(QStringLiteral("sweep"), in_folder("sweep.toml"));
+    page->set_field(QStringLiteral("csv"), in_folder("sweep.csv"));
+    page->set_field(QStringLiteral("deck"), in_folder("frame.inp"));
     bool ended = false;
     QObject::connect(page, &StudyPage::ended, &window, [&] { ended = true; });
-    const bool started = page->work();
+    const bool started = page->run_study();
     wait_for([&] { return ended || !started; }, 240000);
     grab(study.id);
   }
@@ -92,7 +92,7 @@ int main(int argc, char** argv) {
   }
   const bool dark = words.value(2) == QLatin1String("dark");
   set_language_code(words.value(3));
-  QLocale::setDefault(QLocale(of(std::string(language().file->code))));
+  QLocale::setDefault(QLocale(visible_text(std::string(language().file->code))));
   apply_style(application, dark ? Style::dark : Style::light);
   MainWindow window;
   window.resize(1440, 900);

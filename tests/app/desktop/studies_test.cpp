@@ -49,7 +49,7 @@ struct Opened {
   QString worked(const char* id, int most_ms = 60000) {
     StudyPage* page = desk().page_of(QLatin1String(id));
     QSignalSpy ended(page, &StudyPage::ended);
-    page->work();
+    page->run_study();
     if (!wait_for([&] { return ended.count() > 0; }, most_ms) || !page->has_answer()) return {};
     return QString::fromStdString(reports::to_terminal(page->answer(), language(), {}));
   }
@@ -78,7 +78,7 @@ void when_asked(const QMap<QString, QString>& words, const QString& press,
   timer->start(20);
 }
 
-QString bare(MessageId id) { return say(id).remove(QLatin1Char('&')); }
+QString bare(MessageId id) { return sentence_of(id).remove(QLatin1Char('&')); }
 
 }  // namespace
 
@@ -98,7 +98,7 @@ class StudiesTest : public QObject {
       const bool asks =
           std::any_of(study.fields.begin(), study.fields.end(), [](const auto& f) { return f.needed; });
       if (!asks) continue;
-      page->work();
+      page->run_study();
       const auto labels = page->findChildren<QLabel*>();
       QVERIFY(std::any_of(labels.begin(), labels.end(), [&](const QLabel* l) {
         return l->isVisible() && l->text().startsWith(QStringLiteral("▼ "));
@@ -113,7 +113,7 @@ class StudiesTest : public QObject {
     thicker.replace("diameter_mm = 60\nwall_mm = 3", "diameter_mm = 60\nwall_mm = 4");
     QVERIFY(thicker != o.job.bytes("design.toml"));
     o.job.put("second.toml", thicker);
-    o.desk().page_of(QStringLiteral("second"))->fill(QStringLiteral("design"), o.path("second.toml"));
+    o.desk().page_of(QStringLiteral("second"))->set_field(QStringLiteral("design"), o.path("second.toml"));
     const QString said = o.worked("second");
     QVERIFY2(said.contains(QStringLiteral("tube[spine].wall_mm")), qPrintable(said));
     const StripsModel& model = o.window.findChild<Strips*>()->model_of_strips();
@@ -136,10 +136,10 @@ class StudiesTest : public QObject {
     StudyPage* stability = o.desk().page_of(QStringLiteral("stability"));
     const auto& blocks = stability->answer().blocks;
     QVERIFY(std::any_of(blocks.begin(), blocks.end(),
-                        [](const auto& b) { return std::holds_alternative<reports::Pictured>(b); }));
+                        [](const auto& b) { return std::holds_alternative<reports::PictureBlock>(b); }));
     stability->write_to(o.path("tips.pdf"));
     QVERIFY(wait_for([&] { return o.job.bytes("tips.pdf").startsWith("%PDF"); }));
-    o.desk().page_of(QStringLiteral("deck"))->fill(QStringLiteral("deck"), o.path("frame.inp"));
+    o.desk().page_of(QStringLiteral("deck"))->set_field(QStringLiteral("deck"), o.path("frame.inp"));
     QVERIFY(!o.worked("deck").isEmpty());
     QVERIFY(o.job.bytes("frame.inp").contains("*BEAM SECTION"));
   }
@@ -151,8 +151,8 @@ class StudiesTest : public QObject {
               "format = \"seamwright.sweep/1\"\n[[parameter]]\nplace = \"tube[rail].wall_mm\"\nvalues = [2, "
               "2.5]\n");
     StudyPage* sweep = o.desk().page_of(QStringLiteral("sweep"));
-    sweep->fill(QStringLiteral("sweep"), o.path("walls.toml"));
-    sweep->fill(QStringLiteral("csv"), o.path("walls.csv"));
+    sweep->set_field(QStringLiteral("sweep"), o.path("walls.toml"));
+    sweep->set_field(QStringLiteral("csv"), o.path("walls.csv"));
     QVERIFY(!o.worked("sweep").isEmpty());
     QCOMPARE(o.job.bytes("walls.csv").count('\n'), 3);
 
@@ -162,14 +162,14 @@ class StudiesTest : public QObject {
                QByteArray::number(2 * std::sin(0.01 * i * 30) + std::sin(0.01 * i * 47), 'f', 5) + "\n";
     o.job.put("ride.csv", table);
     StudyPage* ride = o.desk().page_of(QStringLiteral("ride"));
-    ride->fill(QStringLiteral("recording"), o.path("ride.csv"));
+    ride->set_field(QStringLiteral("recording"), o.path("ride.csv"));
     QVERIFY(o.worked("ride").contains(QStringLiteral("up")));
-    ride->fill(QStringLiteral("channel"), QStringLiteral("up [m/s2]"));
-    ride->fill(QStringLiteral("node"), QStringLiteral("BB"));
+    ride->set_field(QStringLiteral("channel"), QStringLiteral("up [m/s2]"));
+    ride->set_field(QStringLiteral("node"), QStringLiteral("BB"));
     QVERIFY(o.worked("ride").contains(QStringLiteral("BB")));
 
     o.job.put("back.toml", "format = \"seamwright.returns/1\"\n[[cracked]]\nweld = \"W16\"\nkm = 4000\n");
-    o.desk().page_of(QStringLiteral("returns"))->fill(QStringLiteral("returns"), o.path("back.toml"));
+    o.desk().page_of(QStringLiteral("returns"))->set_field(QStringLiteral("returns"), o.path("back.toml"));
     QVERIFY(o.worked("returns").contains(QStringLiteral("W16")));
   }
 
@@ -180,12 +180,12 @@ class StudiesTest : public QObject {
               "format = \"seamwright.sweep/1\"\n[[parameter]]\nplace = \"tube[rail].wall_mm\"\n"
               "from = 1\nto = 3\nsteps = 500\n");
     StudyPage* sweep = o.desk().page_of(QStringLiteral("sweep"));
-    sweep->fill(QStringLiteral("sweep"), o.path("nowhere.toml"));
-    sweep->fill(QStringLiteral("csv"), o.path("walls.csv"));
+    sweep->set_field(QStringLiteral("sweep"), o.path("nowhere.toml"));
+    sweep->set_field(QStringLiteral("csv"), o.path("walls.csv"));
     QVERIFY(o.worked("sweep").isEmpty());
-    sweep->fill(QStringLiteral("sweep"), o.path("walls.toml"));
+    sweep->set_field(QStringLiteral("sweep"), o.path("walls.toml"));
     QSignalSpy ended(sweep, &StudyPage::ended);
-    sweep->work();
+    sweep->run_study();
     LoopWatch watch;
     QVERIFY(wait_for([&] { return QFile(o.path("walls.csv.part")).size() > 100; }));
     sweep->stop();
@@ -248,11 +248,11 @@ class StudiesTest : public QObject {
     when_asked({{bare("desk.new-name"), QStringLiteral("Mill trike")},
                 {bare("desk.new-folder"), folder},
                 {bare("desk.spine-tube"), QStringLiteral("60x4")}},
-               say("desk.make-job"), [](QDialog*) { return true; });
+               sentence_of("desk.make-job"), [](QDialog*) { return true; });
     o.rated = false;
     QAction* begin = nullptr;
     for (QAction* action : o.window.menuBar()->actions().first()->menu()->actions())
-      if (action->text() == say("window.menu-new")) begin = action;
+      if (action->text() == sentence_of("window.menu-new")) begin = action;
     QVERIFY(begin);
     begin->trigger();
     QVERIFY(QFile::exists(folder + QStringLiteral("/design.toml")));
@@ -332,28 +332,31 @@ class StudiesTest : public QObject {
                 {bare("desk.stamp"), QStringLiteral("O1")},
                 {bare("window.passphrase"), words},
                 {bare("desk.again"), words}},
-               say("desk.make-book"), [](QDialog* d) { return d->windowTitle() == bare("desk.new-book"); });
+               sentence_of("desk.make-book"),
+               [](QDialog* d) { return d->windowTitle() == bare("desk.new-book"); });
     when_asked({{bare("window.serial"), QStringLiteral("MT-0001")},
                 {bare("window.person"), QStringLiteral("O")},
                 {bare("desk.reason"), why},
                 {bare("window.passphrase"), words}},
-               say("window.sign"), [](QDialog* d) { return qobject_cast<RecordDialog*>(d) != nullptr; });
+               sentence_of("window.sign"),
+               [](QDialog* d) { return qobject_cast<RecordDialog*>(d) != nullptr; });
     LoopWatch watch;
     desk->findChild<QPushButton*>(QStringLiteral("first"))->click();
     QVERIFY2(QFile::exists(file), "no book was made");
     QVERIFY2(watch.longest_ms() < 100, qPrintable(QString::number(watch.longest_ms())));
     {
       const book::Book b = book::Book::open_read(file.toStdString());
-      QCOMPARE(b.last()->kind, std::string("weld"));
-      QCOMPARE(b.last()->payload["weld"].get<std::string>(), std::string("W16"));
+      QCOMPARE(b.last_entry()->kind, std::string("weld"));
+      QCOMPARE(b.last_entry()->payload["weld"].get<std::string>(), std::string("W16"));
     }
     when_asked({{bare("window.serial"), QStringLiteral("MT-0002")},
                 {bare("desk.reason"), why},
                 {bare("window.passphrase"), QString()}},
-               say("window.sign"), [](QDialog* d) { return qobject_cast<RecordDialog*>(d) != nullptr; });
+               sentence_of("window.sign"),
+               [](QDialog* d) { return qobject_cast<RecordDialog*>(d) != nullptr; });
     desk->findChild<QPushButton*>(QStringLiteral("first"))->click();
     const book::Book b = book::Book::open_read(file.toStdString());
-    QCOMPARE(b.last()->payload["frame"].get<std::string>(), std::string("MT-0002"));
+    QCOMPARE(b.last_entry()->payload["frame"].get<std::string>(), std::string("MT-0002"));
     QVERIFY(book::verify(b).problems.empty());
   }
 };

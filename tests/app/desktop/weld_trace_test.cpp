@@ -70,17 +70,17 @@ class WeldTraceTest : public QObject {
     fields[1]->setValue(10.98);
     fields[2]->setValue(1.2);
     QCOMPARE(shop.words_of_strips(),
-             QStringList({say("place.inside"), say("place.edge"), say("place.outside"),
-                          say("place.outside")}));  // slow: too hot
+             QStringList({sentence_of("place.inside"), sentence_of("place.edge"),
+                          sentence_of("place.outside"), sentence_of("place.outside")}));  // slow: too hot
     for (auto* box : desk->findChildren<NumberField*>())
-      if (box->accessibleName() == say("desk.gap").remove(QLatin1Char('&')))
+      if (box->accessibleName() == sentence_of("desk.gap").remove(QLatin1Char('&')))
         box->setValue(0);  // none is a measure
-    const std::int64_t before = book::Book::open_read(shop.book()).last()->seq;
+    const std::int64_t before = book::Book::open_read(shop.book()).last_entry()->seq;
     QCOMPARE(sign_records(shop.book(), "W-A", book::demo_passphrase, nullptr, desk->records("OT-0004", "W-A"))
                  .count,
              std::size_t{1});
     const book::Book b = book::Book::open_read(shop.book());
-    const book::Entry last = *b.last();
+    const book::Entry last = *b.last_entry();
     QCOMPARE(last.seq, before + 1);
     QCOMPARE(last.author, std::string("W-A"));
     QCOMPARE(last.payload["weld"].get<std::string>(), std::string("W41"));
@@ -105,7 +105,7 @@ class WeldTraceTest : public QObject {
       for (const char* typed : {"1.234,5", "1,234.5", "1 234", "mm"}) {
         field.setText(QLatin1String(typed));
         QVERIFY(!field.value() && field.is_refused());
-        QVERIFY(field.reading()->text().contains(say("field.no-number")));
+        QVERIFY(field.reading()->text().contains(sentence_of("field.no-number")));
       }
       field.setText(QStringLiteral("10000"));
       QVERIFY(field.is_refused());
@@ -121,8 +121,8 @@ class WeldTraceTest : public QObject {
     RecordForm form(book::weld_with_one_more(), {book::field::gap_mm});
     NumberField* added = nullptr;
     for (NumberField* field : form.numbers()) {
-      if (field->accessibleName() == bare(book::one_more.control)) added = field;
-      QVERIFY(field->accessibleName() != bare("desk.gap"));  // shown elsewhere
+      if (field->accessibleName() == without_mnemonic(book::one_more.control)) added = field;
+      QVERIFY(field->accessibleName() != without_mnemonic("desk.gap"));  // shown elsewhere
     }
     QVERIFY(added);
     QVERIFY(form.entered().empty());
@@ -131,7 +131,7 @@ class WeldTraceTest : public QObject {
     added->setText(QStringLiteral("12,5"));
     book::Weld weld;
     book::enter(weld, form.entered());
-    const book::New entry = book::weld_record(weld);
+    const book::NewEntry entry = book::weld_record(weld);
     QCOMPARE(entry.payload.size(), std::size_t{1});
     QCOMPARE(entry.payload[book::one_more.name].get<double>(), 12.5);
     form.clear();
@@ -171,11 +171,11 @@ class WeldTraceTest : public QObject {
     auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
     desk->choose(QStringLiteral("W41"));
     for (NumberField* field : desk->findChildren<NumberField*>()) field->setText(QStringLiteral("1,6"));
-    const book::New typed = desk->records("OT-0004", "W-A").at(0);
+    const book::NewEntry typed = desk->records("OT-0004", "W-A").at(0);
     QCOMPARE(typed.payload["amperes"].get<double>(), 1.6);
     QCOMPARE(typed.payload["purge_l_min"].get<double>(), 1.6);
     desk->choose(QStringLiteral("W40"));
-    const book::New next = desk->records("OT-0004", "W-A").at(0);
+    const book::NewEntry next = desk->records("OT-0004", "W-A").at(0);
     QCOMPARE(next.payload["weld"].get<std::string>(), std::string("W40"));
     for (const char* key : {"amperes", "volts", "speed_mm_s", "gap_mm", "purge_l_min"})
       QVERIFY2(!next.payload.contains(key), key);
@@ -208,12 +208,12 @@ class WeldTraceTest : public QObject {
     const auto lines = dialog.findChildren<QLineEdit*>();
     const auto named = [&](MessageId id) {
       for (QLineEdit* l : lines)
-        if (l->accessibleName() == say(id).remove(QLatin1Char('&'))) return l;
+        if (l->accessibleName() == sentence_of(id).remove(QLatin1Char('&'))) return l;
       return static_cast<QLineEdit*>(nullptr);
     };
     QPushButton* sign = nullptr;
     for (auto* button : dialog.findChildren<QPushButton*>())
-      if (button->text() == say("window.sign")) sign = button;
+      if (button->text() == sentence_of("window.sign")) sign = button;
     QVERIFY(sign && named("window.serial") && named("desk.reason"));
     named("window.serial")->setText(QStringLiteral("OT-9999"));
     QVERIFY(!sign->isEnabled());
@@ -227,10 +227,10 @@ class WeldTraceTest : public QObject {
     const QString shown = dialog.findChild<QPlainTextEdit*>()->toPlainText();
     QVERIFY2(
         shown.contains(
-            say("label.amperes") + QStringLiteral(": ") +
+            sentence_of("label.amperes") + QStringLiteral(": ") +
             quantity(90, "A", 9).replace(QChar(0xa0), QLatin1Char(' '))),  // as the toolkit gives its text
         qPrintable(shown));
-    QVERIFY(shown.contains(say("book.kind-frame") + QStringLiteral(": OT-9999")));
+    QVERIFY(shown.contains(sentence_of("book.kind-frame") + QStringLiteral(": OT-9999")));
     QVERIFY(!shown.contains(QLatin1Char('{')) && !shown.contains(QStringLiteral("amperes")));
   }
 
@@ -268,7 +268,7 @@ class WeldTraceTest : public QObject {
     auto* story = shop.window.findChild<QTreeWidget*>();
     QVERIFY(story->topLevelItemCount() > 100);
     auto* entry = desk->findChild<QPlainTextEdit*>();
-    QVERIFY(entry->toPlainText().contains(say("window.entry-signature")));
+    QVERIFY(entry->toPlainText().contains(sentence_of("window.entry-signature")));
     desk->look_up(QString::fromLatin1(book::demo_heat));
     QVERIFY(story->topLevelItemCount() > 0);
     desk->look_up(QStringLiteral("no such thing"));
@@ -295,12 +295,12 @@ class WeldTraceTest : public QObject {
     window.show();
     window.show_desk(QStringLiteral("weld"));
     QVERIFY(!window.desk());
-    QCOMPARE(window.message(), say("window.desk-needs-job"));
+    QCOMPARE(window.message(), sentence_of("window.desk-needs-job"));
     window.show_desk(QStringLiteral("trace"));
     QVERIFY(window.desk());
     bool told = false;
     for (const QLabel* l : window.desk()->findChildren<QLabel*>())
-      told = told || l->text() == say("window.story-no-book");
+      told = told || l->text() == sentence_of("window.story-no-book");
     QVERIFY(told);
   }
 

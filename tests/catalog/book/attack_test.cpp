@@ -34,7 +34,7 @@ struct Attacked {
 };
 
 bool tells(const std::string& path, MessageId what, const std::string& name) {
-  const Verified v = verify(Book::open_read(path, Tables::as_they_are));
+  const Verification v = verify(Book::open_read(path, Tables::as_they_are));
   return std::any_of(v.problems.begin(), v.problems.end(), [&](const Problem& p) {
     return p.what == what && !p.with.empty() && p.with[0].value == std::variant<double, std::string>(name);
   });

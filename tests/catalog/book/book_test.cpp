@@ -25,7 +25,7 @@ namespace {
 void fill(const std::string& path, int welds) {
   Book b = Book::create(path, "O1", "OW", "owner's secret", noon);
   const auto owner = b.unlock("O1", "owner's secret");
-  b.admit("O1", *owner, "W1", "WW", "welder", "welder's secret", noon);
+  b.admit_person("O1", *owner, "W1", "WW", "welder", "welder's secret", noon);
   const auto welder = b.unlock("W1", "welder's secret");
   for (int i = 0; i < welds; ++i)
     b.append("W1", *welder, "weld",
@@ -34,7 +34,7 @@ void fill(const std::string& path, int welds) {
 }
 
 bool finds(const std::string& path, MessageId what, std::int64_t seq, const std::string& head = {}) {
-  const Verified v = verify(Book::open_read(path, Tables::as_they_are), head);
+  const Verification v = verify(Book::open_read(path, Tables::as_they_are), head);
   return std::any_of(v.problems.begin(), v.problems.end(),
                      [&](const Problem& p) { return p.what == what && p.seq == seq; });
 }
@@ -45,7 +45,7 @@ TEST_CASE("a book adds up, and its file is its owner's alone") {
   const Folder f;
   fill(f.book(), 5);
   const Book b = Book::open_read(f.book());
-  const Verified v = verify(b);
+  const Verification v = verify(b);
   CHECK(v.problems.empty());
   CHECK(v.entries == 7);
   CHECK(v.head.starts_with("7:"));
@@ -69,7 +69,7 @@ TEST_CASE("only who may sign does") {
         "book.unknown-person");  // another's key
   CHECK(refusal([&] { b.append("X9", *owner, "weld", {}, noon); }) == "book.unknown-person");
   CHECK(refusal([&] { (void)b.unlock("W1", "wrong secret"); }) == "book.wrong-passphrase");
-  CHECK(refusal([&] { b.admit("O1", *owner, "W1", "WW", "welder", "again and again", noon); }) ==
+  CHECK(refusal([&] { b.admit_person("O1", *owner, "W1", "WW", "welder", "again and again", noon); }) ==
         "book.known-person");
   CHECK(b.unlock("W1", "welder's secret")->public_hex() ==
         welder->public_hex());  // the refused one left the key alone
@@ -78,7 +78,7 @@ TEST_CASE("only who may sign does") {
           b.append("O1", *owner, "person",
                    {{"id", "W1"}, {"role", "owner"}, {"public_key", welder->public_hex()}}, noon);
         }) == "book.known-person");
-  CHECK(refusal([&] { b.admit("O1", *owner, "Z1", "ZZ", "king", "long enough", noon); }) ==
+  CHECK(refusal([&] { b.admit_person("O1", *owner, "Z1", "ZZ", "king", "long enough", noon); }) ==
         "book.unknown-role");
   CHECK(refusal([&] {
           b.append("W1", *welder, "weld", {{"frame", "F1"}, {"weld", std::string("\xff")}}, noon);
@@ -98,7 +98,7 @@ TEST_CASE("files that are there, are not, or are no book") {
   CHECK(refusal([&] { Book::open(f.path + "/text"); }) == "book.not-a-book");
   tamper(f.book(), "PRAGMA user_version = 99");
   CHECK(refusal([&] { Book::open(f.book()); }) == "book.newer");
-  CHECK(Book::open_read(f.book()).last()->seq == 2);  // but read
+  CHECK(Book::open_read(f.book()).last_entry()->seq == 2);  // but read
   CHECK(finds(f.book(), "book.newer-schema", 0));
 }
 
@@ -162,8 +162,8 @@ TEST_CASE("hostile text goes in and comes out as it is") {
        {std::string("'); DROP TABLE entry; --"), std::string("<script>"), std::string("=1+1"),
         std::string("\xE2\x80\xAEright to left"), std::string("a\0b", 3), std::string(1 << 20, 'n')}) {
     const Entry e = b.append("O1", *owner, "note", {{"text", text}}, noon);
-    CHECK(b.last()->payload["text"].get<std::string>() == text);
-    CHECK(b.last()->hash == e.hash);
+    CHECK(b.last_entry()->payload["text"].get<std::string>() == text);
+    CHECK(b.last_entry()->hash == e.hash);
   }
   CHECK(refusal([&] {
           b.append("O1", *owner, "note", {{"text", std::string((1 << 20) + 1, 'n')}}, noon);
@@ -194,11 +194,11 @@ TEST_CASE("four processes write in turn and make one chain") {
     CHECK(status == 0);
   }
   const Book b = Book::open_read(f.book());
-  const Verified v = verify(b);
+  const Verification v = verify(b);
   CHECK(v.problems.empty());
   CHECK(v.entries == 2 + 4 * each);
   std::set<std::string> texts;
-  b.each([&](const Entry& e) {
+  b.for_each_entry([&](const Entry& e) {
     if (e.kind == "note") texts.insert(e.payload["text"].get<std::string>());
     return true;
   });
@@ -236,7 +236,7 @@ TEST_CASE("a writer that is killed loses no acknowledged entry and leaves no hal
     while (::read(channel[0], &seq, sizeof seq) == sizeof seq) acknowledged = seq;
     ::close(channel[0]);
     ::waitpid(child, nullptr, 0);
-    const auto last = Book::open(f.book()).last();
+    const auto last = Book::open(f.book()).last_entry();
     CHECK(last->seq >= acknowledged);
     CHECK(last->seq <= acknowledged + 1);  // at most the one that was not told yet
     if (round % 20 == 0) CHECK(verify(Book::open(f.book())).problems.empty());

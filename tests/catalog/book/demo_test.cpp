@@ -25,7 +25,7 @@ TEST_CASE("the demonstration's frames are in the states that it tells") {
   const auto frames = write_demo(f.book(), "test");
   CHECK(frames.size() == 4);
   Book b = Book::open(f.book());
-  const Verified v = verify(b);
+  const Verification v = verify(b);
   CHECK(v.problems.empty());
   CHECK(v.refused.empty());
   CHECK(v.backwards == 0);
@@ -57,7 +57,7 @@ TEST_CASE("parameters outside and missing records are gaps of their own") {
   Book b = Book::open(f.book());
   const Record first = b.current({"frame", "OT-0001"}, "weld").at(0);
   const auto welder = b.unlock(first.entry.author, demo_passphrase);
-  const std::string weld = first.word("weld");
+  const std::string weld = first.text_of("weld");
   std::int64_t at = first.entry.seq;
   const auto now = [&](const Json& content, const std::vector<std::string>& asked) {
     // Past the door, which lets none of it in.
@@ -100,7 +100,7 @@ TEST_CASE("an exception holds for what stood when it was signed and for nothing 
   const auto engineer = b.unlock("E-1", demo_passphrase), inspector = b.unlock("I-1", demo_passphrase);
   const std::string day = "2026-11-26";
   const auto excepts = [&](const std::string& serial, const std::string& gap) {
-    return refusal([&] { except(b, serial, gap, "a reason", "E-1", *engineer, noon); });
+    return refusal([&] { except_gap(b, serial, gap, "a reason", "E-1", *engineer, noon); });
   };
   CHECK(open_gaps(gaps(b, "OT-0001", day)).empty());
   CHECK(excepts("OT-0001", "gap.nothing-like-it") == "book.no-such-gap");
@@ -155,7 +155,7 @@ TEST_CASE("any number finds what carries it and its story") {
   const auto heats = search(b, demo_heat, 50);
   REQUIRE_FALSE(heats.empty());
   CHECK(heats[0] == Mark{"heat", demo_heat});
-  CHECK(story(b, heats[0]).size() == b.find(heats[0]).size());
+  CHECK(records_behind(b, heats[0]).size() == b.find(heats[0]).size());
   // Parts of a number and small letters find it too; no more than asked for.
   const auto frames = search(b, "ot-000", 50);
   std::size_t serials = 0;
@@ -165,14 +165,14 @@ TEST_CASE("any number finds what carries it and its story") {
   CHECK(search(b, "", 50).empty());
   CHECK(search(b, "no such thing", 50).empty());
   // A frame's story is its trace in the order of the chain.
-  const auto events = story(b, {"frame", "OT-0002"});
+  const auto events = records_behind(b, {"frame", "OT-0002"});
   const Trace t = trace(b, "OT-0002");
   CHECK(events.size() == t.own.size() + t.behind.size());
   for (std::size_t i = 1; i < events.size(); ++i) CHECK(events[i - 1].entry.seq < events[i].entry.seq);
   // A day has the entries of that day.
   const std::string day = events.back().entry.time.substr(0, 10);
   CHECK(search(b, day, 50).front().name == "day");
-  const auto on_day = story(b, {"day", day});
+  const auto on_day = records_behind(b, {"day", day});
   REQUIRE_FALSE(on_day.empty());
   for (const Record& r : on_day) CHECK(r.entry.time.starts_with(day));
 }

@@ -14,7 +14,7 @@ namespace {
 
 bool sound(const std::string& path, std::int64_t least) {
   const Book b = Book::open_read(path);
-  const Verified v = verify(b);
+  const Verification v = verify(b);
   return v.problems.empty() && v.entries >= least && b.damage().empty();
 }
 

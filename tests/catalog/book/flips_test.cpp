@@ -18,7 +18,7 @@ TEST_CASE("no byte of a record changes unseen") {
     Shop s = open_shop(f.book());
     s.book.append("W", *s.welder, "weld",
                   {{"frame", "F1"}, {"weld", "W1"}, {"lots", {"L1"}}, {"reason", "r"}}, noon);
-    s.book.each([&](const Entry& e) {
+    s.book.for_each_entry([&](const Entry& e) {
       entries.push_back(e);
       return true;
     });

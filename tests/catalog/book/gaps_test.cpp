@@ -50,7 +50,7 @@ struct Demo {
     inspector = book.unlock("I-1", demo_passphrase);
     first = book.current({"frame", "OT-0001"}, "weld").at(0);
     welder = book.unlock(first.entry.author, demo_passphrase);
-    weld = first.word("weld");
+    weld = first.text_of("weld");
   }
   // A calibration corrected to end on a day.
   void calibrated_until(const char* id, const char* until) {
@@ -67,7 +67,7 @@ struct Demo {
     content[key] = value;
     const auto now = book.current({"frame", "OT-0001"}, "weld");
     const auto old =
-        std::find_if(now.begin(), now.end(), [&](const Record& r) { return r.word("weld") == weld; });
+        std::find_if(now.begin(), now.end(), [&](const Record& r) { return r.text_of("weld") == weld; });
     book.append(first.entry.author, *welder, "correction",
                 {{"of", old->entry.seq}, {"kind", "weld"}, {"reason", "test"}, {"payload", content}}, noon);
   }
@@ -92,7 +92,7 @@ TEST_CASE("each thing that is wrong is a gap of its own") {
   appears("gap.not-calibrated:" + d.weld + ":M-1", [&] { d.calibrated_until("M-1", "2026-11-01"); });
   std::string other;
   for (const std::string& batch : d.book.values_of("filler"))
-    if (batch != d.first.word("filler")) other = batch;
+    if (batch != d.first.text_of("filler")) other = batch;
   appears("gap.other-batch:" + d.weld + ":" + other, [&] { d.weld_with("filler", other); });
   appears("gap.lot-without-certificate:bare", [&] {
     d.book.append("I-1", *d.inspector, "lot", {{"id", "bare"}, {"heat", "H"}, {"certificate_type", "3.1"}},

@@ -62,18 +62,18 @@ class MemoryStore : public Store {
     for (const auto& [seq, e] : asked().entries)
       if (!visit(e)) return;
   }
-  std::vector<Found> entries(std::span<const std::int64_t> seqs, std::int64_t before) const override {
+  std::vector<FoundEntry> entries(std::span<const std::int64_t> seqs, std::int64_t before) const override {
     const MemoryTables& t = asked();
-    std::vector<Found> all;
+    std::vector<FoundEntry> all;
     for (std::size_t i = 0; i < seqs.size(); ++i)
       if (const auto e = t.entries.find(seqs[i]); e != t.entries.end() && e->first < before)
         all.push_back({i, e->second, replaced_by(e->first, before)});
     return all;
   }
-  std::vector<Found> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
-                            std::int64_t before) const override {
+  std::vector<FoundEntry> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
+                                 std::int64_t before) const override {
     const MemoryTables& t = asked();
-    std::vector<Found> all;
+    std::vector<FoundEntry> all;
     for (std::size_t i = 0; i < marks.size(); ++i)
       for (auto m = t.marks.lower_bound({marks[i], INT64_MIN}); m != t.marks.end() && m->first == marks[i];
            ++m) {
@@ -90,7 +90,7 @@ class MemoryStore : public Store {
     for (const auto& [id, person] : asked().people) all.push_back(person);
     return all;
   }
-  void put(const Person& p) override { tables().people[p.id] = p; }
+  void put_person(const Person& p) override { tables().people[p.id] = p; }
   void mark(std::span<const Mark> marks, std::int64_t seq) override {
     for (const Mark& m : marks) tables().marks.insert({m, seq});
   }
@@ -113,7 +113,7 @@ class MemoryStore : public Store {
       if (seq < before && std::find(names.begin(), names.end(), m.name) != names.end()) all.insert(m);
     return {all.begin(), all.end()};
   }
-  std::vector<Mark> known(std::span<const Mark> marks, std::int64_t before) const override {
+  std::vector<Mark> known_marks(std::span<const Mark> marks, std::int64_t before) const override {
     const MemoryTables& t = asked();
     std::vector<Mark> all;
     for (const Mark& m : marks)

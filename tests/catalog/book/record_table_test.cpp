@@ -147,8 +147,8 @@ TEST_CASE("a record from outside is made by the kind that it is") {
   const Json payload = whole_weld();
   CHECK(canonical(record_from(kind_named(kind::weld), payload).payload) == canonical(payload));
   CHECK(refusal([&] { record_from(kind_named(kind::weld), {{field::frame, "F1"}}); }) == "book.missing-key");
-  const New lot = record_from(kind_named(kind::lot), {{field::id, "L"}, {field::heat, "H"}},
-                              Attachment{"cert.txt", "3.1"});
+  const NewEntry lot = record_from(kind_named(kind::lot), {{field::id, "L"}, {field::heat, "H"}},
+                                   Attachment{"cert.txt", "3.1"});
   CHECK(lot.kind == kind::lot);
   CHECK(lot.file->name == "cert.txt");
   CHECK_FALSE(lot.payload.contains(field::file));  // the book puts it in, with its hash

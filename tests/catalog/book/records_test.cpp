@@ -77,8 +77,10 @@ TEST_CASE("a heat leads to every frame that carries it with the most used life f
   CHECK(refusal([&] { recall(s.book, {"heat", "H9"}, "2027-01-01"); }) == "book.unknown-mark");
   const Trace t = trace(s.book, "F2");
   CHECK(t.own.size() == 4);  // frame, weld, shipment, report
-  CHECK(std::any_of(t.behind.begin(), t.behind.end(), [](const Record& r) { return r.word("id") == "L2"; }));
-  CHECK(std::none_of(t.behind.begin(), t.behind.end(), [](const Record& r) { return r.word("id") == "L1"; }));
+  CHECK(
+      std::any_of(t.behind.begin(), t.behind.end(), [](const Record& r) { return r.text_of("id") == "L2"; }));
+  CHECK(std::none_of(t.behind.begin(), t.behind.end(),
+                     [](const Record& r) { return r.text_of("id") == "L1"; }));
   CHECK(std::any_of(t.behind.begin(), t.behind.end(), [](const Record& r) { return r.kind == "rating"; }));
   CHECK(refusal([&] { trace(s.book, "F9"); }) == "book.unknown-frame");
   CHECK(refusal([&] { trace(s.book, "H1"); }) == "book.not-a-frame");
@@ -144,7 +146,7 @@ TEST_CASE("what is no record is refused with its key and its nearest") {
   CHECK(refusal([&] {
           s.book.append("O", *s.owner, "exception", {{"frame", "F1"}, {"gap", "g"}, {"reason", "r"}}, noon);
         }) == "book.role");
-  CHECK(s.book.last()->seq == 4);
+  CHECK(s.book.last_entry()->seq == 4);
 }
 
 TEST_CASE("all records of a batch come in or none") {
@@ -206,7 +208,7 @@ TEST_CASE("personal details leave the file and the chain holds") {
     Shop s = open_shop(f.book());
     CHECK((*s.book.details("W"))["name"] == "planted-marker-of-a-name");
     s.book.erase("O", *s.owner, "W", noon);
-    const Verified v = verify(s.book);
+    const Verification v = verify(s.book);
     CHECK(v.problems.empty());
     REQUIRE(v.erased.size() == 1);
     CHECK(v.erased[0].by == 5);
@@ -337,10 +339,10 @@ TEST_CASE("copies that part from one another are shown") {
   copy_verified(f.book(), other);
   CHECK(refusal([&] { copy_verified(f.book(), other); }) == "book.exists");
   s.book.append("W", *s.welder, "note", {{"text", "here"}}, noon);
-  CHECK(compare(s.book, Book::open_read(other)).only_one == 1);
-  CHECK_FALSE(compare(s.book, Book::open_read(other)).forked());
+  CHECK(compare_books(s.book, Book::open_read(other)).only_one == 1);
+  CHECK_FALSE(compare_books(s.book, Book::open_read(other)).forked());
   Book::open(other).append("W", *s.welder, "note", {{"text", "there"}}, noon);
-  const Compared c = compare(s.book, Book::open_read(other));
+  const BookComparison c = compare_books(s.book, Book::open_read(other));
   CHECK(c.forked());
   CHECK(c.common == 4);
 }
@@ -431,7 +433,7 @@ TEST_CASE("details that a reader keeps in the log are told") {
   Shop s = open_shop(f.book());
   const Book reader = Book::open_read(f.book());
   std::string said;
-  reader.each([&](const Entry&) {
+  reader.for_each_entry([&](const Entry&) {
     said = refusal([&] { s.book.erase("O", *s.owner, "W", noon); });
     return false;
   });

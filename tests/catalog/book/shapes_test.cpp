@@ -48,7 +48,7 @@ TEST_CASE("a signed payload of 100000 brackets is found, and nothing falls over 
   tamper(f.book(), "INSERT INTO mark VALUES('frame', 'F1', " + std::to_string(seq) + ")");
   tamper(f.book(), "INSERT INTO draft VALUES(1, 'W', '', 'note', '" + nested(100000) + "')");
   const Book b = Book::open_read(f.book());
-  const Verified v = verify(b);
+  const Verification v = verify(b);
   CHECK(std::any_of(v.problems.begin(), v.problems.end(),
                     [&](const Problem& p) { return p.seq == seq && p.what == "book.wrong-shape"; }));
   CHECK(trace(b, "F1").own.back().malformed);
@@ -63,20 +63,20 @@ TEST_CASE("a signed entry in the wrong shape is told and counts for nothing") {
   copy_demo(f.book());
   Book b = Book::open(f.book());
   const Record weld = b.current({"frame", "OT-0001"}, "weld").at(0);
-  const std::string id = weld.word("weld"), welder = weld.entry.author;
+  const std::string id = weld.text_of("weld"), welder = weld.entry.author;
   const auto key = b.unlock(welder, demo_passphrase), engineer = b.unlock("E-1", demo_passphrase),
              inspector = b.unlock("I-1", demo_passphrase);
   const auto told = [&](const std::string& by, const Signer& with, const std::string& kind,
                         const Json& payload) {
     const std::int64_t seq = force(f.book(), by, with, kind, payload);
-    const Verified v = verify(b);
+    const Verification v = verify(b);
     INFO(kind << " " << payload.dump());
     CHECK(std::any_of(v.problems.begin(), v.problems.end(),
                       [&](const Problem& p) { return p.seq == seq && p.what == "book.wrong-shape"; }));
     CHECK(b.record(seq)->malformed);
     (void)gaps(b, "OT-0001", today);
     (void)trace(b, "OT-0001");
-    (void)recall(b, {"design", b.current({"frame", "OT-0001"}, "frame")[0].word("design")}, today);
+    (void)recall(b, {"design", b.current({"frame", "OT-0001"}, "frame")[0].text_of("design")}, today);
     return seq;
   };
   told(welder, *key, "weld", {{"frame", "OT-0001"}, {"weld", id}, {"run", "two"}});
@@ -100,7 +100,7 @@ TEST_CASE("a signed entry in the wrong shape is told and counts for nothing") {
                                       {"value_mm", "2"}});
   CHECK(gap_starts(b, "OT-0001", "gap.malformed:" + std::to_string(rejected)));
   CHECK(refusal([&] {
-          except(b, "OT-0001", "gap.malformed:" + std::to_string(rejected), "r", "E-1", *engineer, noon);
+          except_gap(b, "OT-0001", "gap.malformed:" + std::to_string(rejected), "r", "E-1", *engineer, noon);
         }) == "book.not-exceptable");
 }
 
@@ -162,7 +162,7 @@ TEST_CASE("a lot that became another tube is not the one that was drawn") {
   Book b = Book::open(f.book());
   const auto inspector = b.unlock("I-1", demo_passphrase), engineer = b.unlock("E-1", demo_passphrase);
   const Record weld = b.current({"frame", "OT-0001"}, "weld").at(0);
-  const std::string lot = weld.content["lots"][0].get<std::string>(), at = weld.word("weld") + ":" + lot;
+  const std::string lot = weld.content["lots"][0].get<std::string>(), at = weld.text_of("weld") + ":" + lot;
   const Json as_was = b.current({"lot", lot}, "lot").at(0).content;
   const auto with = [&](const char* key, const Json& value) {
     Json content = as_was;
@@ -187,10 +187,10 @@ TEST_CASE("a lot that became another tube is not the one that was drawn") {
     INFO(key << " " << value.dump());
     with(key, value);
     CHECK(gap_starts(b, "OT-0001", "gap.lot-other:" + at));
-    CHECK(gap_starts(b, "OT-0001", "gap.tube-without-lot:" + weld.word("weld")));
+    CHECK(gap_starts(b, "OT-0001", "gap.tube-without-lot:" + weld.text_of("weld")));
   }
   // Answered for as it was; another change asks again.
-  except(b, "OT-0001", "gap.lot-other:" + at, "measured", "E-1", *engineer, noon);
+  except_gap(b, "OT-0001", "gap.lot-other:" + at, "measured", "E-1", *engineer, noon);
   const auto is_open = [&] {
     const auto open = open_gaps(gaps(b, "OT-0001", today));
     return std::any_of(open.begin(), open.end(),

@@ -55,7 +55,7 @@ inline Shop open_shop(const std::string& path) {
   Shop s{Book::create(path, "O", "OW", secret, noon), nullptr, nullptr, nullptr, nullptr};
   s.owner = s.book.unlock("O", secret);
   const auto admit = [&](const char* id, const char* role, const Json& details) {
-    s.book.admit("O", *s.owner, id, id, role, secret, noon, details);
+    s.book.admit_person("O", *s.owner, id, id, role, secret, noon, details);
     return s.book.unlock(id, secret);
   };
   s.engineer = admit("E", "engineer", {});
@@ -95,7 +95,7 @@ inline std::int64_t force(const std::string& path, const std::string& author, co
                           const std::string& kind, const std::string& payload,
                           const std::string& time = noon) {
   const Book b = Book::open_read(path);
-  const Entry last = *b.last();
+  const Entry last = *b.last_entry();
   Entry e{last.seq + 1, time, author, kind, {}, last.hash, "", ""};
   e.hash = entry_hash(b.id(), e, payload);
   e.signature = key.sign(e.hash);

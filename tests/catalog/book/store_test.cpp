@@ -54,7 +54,7 @@ void tell(std::ostream& out, const char* what, const std::vector<Record>& all) {
 // Everything that a book says of itself, in words.
 std::string told(const Book& b) {
   std::ostringstream out;
-  b.each([&](const Entry& e) {
+  b.for_each_entry([&](const Entry& e) {
     out << e.seq << ' ' << e.time << ' ' << e.author << ' ' << e.kind << ' ' << e.written << ' ' << e.prev
         << ' ' << e.hash << ' ' << e.signature << '\n';
     return true;
@@ -72,11 +72,11 @@ std::string told(const Book& b) {
     out << c.serial << c.to << c.km << ' ' << c.used << c.by << '\n';
   for (const Mark& m : search(b, "ot", 100)) {
     out << m.name << ' ' << m.value << '\n';
-    tell(out, "story", story(b, m));
+    tell(out, "story", records_behind(b, m));
   }
   tell(out, "then", b.before(400).find({"frame", "OT-0002"}));
   for (const std::string& name : b.names_of("M-1")) out << name << '\n';
-  const Verified v = verify(b);
+  const Verification v = verify(b);
   out << v.entries << ' ' << v.attachments << ' ' << v.backwards << ' ' << v.head << ' ' << v.erased.size()
       << '\n';
   for (const auto* all : {&v.problems, &v.refused})

@@ -42,7 +42,7 @@ struct Keyed {
   }
   Record weld_of(const std::string& serial, const std::string& welder) const {
     for (const Record& r : book.current({"frame", serial}, "weld"))
-      if (r.word("welder") == welder) return r;
+      if (r.text_of("welder") == welder) return r;
     throw std::runtime_error("no weld of " + welder);
   }
   Json correction(const Record& of, Json content) const {
@@ -83,11 +83,11 @@ TEST_CASE("a release passes its gate or there is none") {
 TEST_CASE("nobody takes back what another saw, or what was found on a weld of their own") {
   Keyed d;
   const Record mine = d.weld_of("OT-0001", "W-A");
-  const std::string weld = mine.word("weld");
+  const std::string weld = mine.text_of("weld");
   CHECK(
       d.says("I-1", "nonconformity", {{"id", "N-2"}, {"frame", "OT-0001"}, {"weld", weld}, {"what", "crack"}})
           .empty());
-  const std::int64_t found = d.book.last()->seq;
+  const std::int64_t found = d.book.last_entry()->seq;
   d.breaks("rule.own-finding", "W-A", "void", {{"of", found}, {"reason", "r"}});
   d.breaks("rule.not-theirs", "W-B", "void", {{"of", found}, {"reason", "r"}});
   const Record other = d.book.current({"frame", "OT-0001"}, "inspection").at(0);
@@ -114,12 +114,12 @@ TEST_CASE("the day of a weld does not move by who welded it") {
   // An engineer may; that it was signed for after the lapse stays a gap.
   const Record again = [&] {
     CHECK(d.says("W-B", "weld", lapsed.content).empty());
-    return d.book.record(d.book.last()->seq).value();
+    return d.book.record(d.book.last_entry()->seq).value();
   }();
   CHECK(d.says("E-1", "correction", d.correction(again, earlier)).empty());
   const auto all = gaps(d.book, "OT-0003", today);
   CHECK(std::any_of(all.begin(), all.end(), [&](const Gap& g) {
-    return g.weld == lapsed.word("weld") &&
+    return g.weld == lapsed.text_of("weld") &&
            (g.what.id == "gap.signed-unqualified" || g.what.id == "gap.not-qualified");
   }));
   const Record seen = d.book.current({"frame", "OT-0001"}, "inspection").at(0);
@@ -131,7 +131,7 @@ TEST_CASE("the day of a weld does not move by who welded it") {
 TEST_CASE("who welds signs for it and another looks at it") {
   Keyed d;
   const Record of_a = d.weld_of("OT-0001", "W-A");
-  const Json as_a{{"frame", "OT-0004"}, {"weld", of_a.word("weld")}, {"welder", "W-A"}};
+  const Json as_a{{"frame", "OT-0004"}, {"weld", of_a.text_of("weld")}, {"welder", "W-A"}};
   d.breaks("rule.other-welder", "W-B", "weld", as_a);
   d.breaks("rule.other-welder", "O", "weld", as_a);
   Json handed_on = of_a.content, nobody = of_a.content;
@@ -142,14 +142,14 @@ TEST_CASE("who welds signs for it and another looks at it") {
   Json by_owner = as_a;
   by_owner["welder"] = "O";
   CHECK(d.says("O", "weld", by_owner).empty());
-  d.breaks("rule.own-weld", "O", "inspection", look_at("OT-0004", of_a.word("weld"), "VT"));
-  CHECK(d.says("I-1", "inspection", look_at("OT-0004", of_a.word("weld"), "VT")).empty());
-  CHECK(d.says("O", "inspection", look_at("OT-0001", of_a.word("weld"), "VT")).empty());
+  d.breaks("rule.own-weld", "O", "inspection", look_at("OT-0004", of_a.text_of("weld"), "VT"));
+  CHECK(d.says("I-1", "inspection", look_at("OT-0004", of_a.text_of("weld"), "VT")).empty());
+  CHECK(d.says("O", "inspection", look_at("OT-0001", of_a.text_of("weld"), "VT")).empty());
 }
 
 TEST_CASE("welds that are not drawn, methods that nobody knows, days that lie ahead, times that are none") {
   Keyed d;
-  const std::string weld = d.weld_of("OT-0001", "W-A").word("weld");
+  const std::string weld = d.weld_of("OT-0001", "W-A").text_of("weld");
   d.breaks("rule.no-frame", "W-A", "weld", {{"frame", "OT-4"}, {"weld", weld}});
   CHECK(d.says("W-A", "weld", {{"frame", "OT-4"}, {"weld", weld}, {"reason", "not drawn up yet"}}).empty());
   d.breaks("rule.weld-not-drawn", "W-A", "weld", {{"frame", "OT-0004"}, {"weld", "W999"}});

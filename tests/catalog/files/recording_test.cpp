@@ -22,7 +22,7 @@ struct Read {
 Read read(const std::string& text, const RecordingOptions& options = {}) {
   const Folder folder;
   Read r;
-  r.recording = understand(folder.write("ride.csv", text), options);
+  r.recording = inspect_recording(folder.write("ride.csv", text), options);
   read_rows(r.recording, [&](double t, std::span<const double> v) {
     r.times.push_back(t);
     r.values.emplace_back(v.begin(), v.end());

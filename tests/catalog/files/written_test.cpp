@@ -57,7 +57,7 @@ TEST_CASE("every cell of the demonstration typed as it is shown changes no value
     int cells = 0;
     for (const WrittenTable& t : written_tables(name, content))
       for (const WrittenRow& row : t.rows)
-        for (const Written& cell : row.cells) {
+        for (const WrittenValue& cell : row.cells) {
           if (cell.form == Form::none) continue;
           ++cells;
           const std::string typed =
@@ -112,7 +112,7 @@ TEST_CASE("rows are copied and removed whole and nothing else moves") {
 }
 
 TEST_CASE("a key goes with its line and one is added to an inline table") {
-  CHECK(without("f", small, "trip[t].leg[l1].km").find("far") == std::string::npos);
+  CHECK(without_value("f", small, "trip[t].leg[l1].km").find("far") == std::string::npos);
   CHECK(patched("f", small, "trip[t].leg[l1].rate.start", 1.0).find("{ bend = 4, stop = 2, start = 1 }") !=
         std::string::npos);
   CHECK(patched("f", "a = {}\n", "a.b", 1.0) == "a = { b = 1 }\n");

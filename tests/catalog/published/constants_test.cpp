@@ -19,7 +19,7 @@ std::ostream& operator<<(std::ostream& out, const inspection::LevelLimit& l) {
   out << " | " << kinds[static_cast<int>(l.kind)];
   if (l.short_only) out << " short";
   if (l.kind >= inspection::LimitKind::at_most)
-    out << " " << l.base << " + " << l.per << " " << l.of << " most " << l.most;
+    out << " " << l.base << " + " << l.per << " " << l.reference << " most " << l.most;
   return out;
 }
 

@@ -15,8 +15,8 @@ TEST_CASE("a limit is inside at its bounds and outside beyond them") {
 }
 
 TEST_CASE("coverage takes the worse of two") {
-  CHECK(worse(Coverage::inside, Coverage::extended) == Coverage::extended);
-  CHECK(worse(Coverage::none, Coverage::extended) == Coverage::none);
+  CHECK(worse_coverage(Coverage::inside, Coverage::extended) == Coverage::extended);
+  CHECK(worse_coverage(Coverage::none, Coverage::extended) == Coverage::none);
   CHECK(std::string(name_of(Coverage::extended)) == "extended");
 }
 

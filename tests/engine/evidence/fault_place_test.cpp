@@ -24,7 +24,8 @@ TEST_CASE("a fault takes its place from the arguments of its sentence") {
 }
 
 TEST_CASE("a fault of the model names no place until its reader does, for fields and sentence alike") {
-  Fault fault{Message{"frame.unlinked-hinge", {text("hinge", "head"), word("remedy", "remedy.link")}}};
+  Fault fault{
+      Message{"frame.unlinked-hinge", {text("hinge", "head"), sentence_argument("remedy", "remedy.link")}}};
   CHECK(fault.place.file.empty());
   CHECK(fault.place.line == 0);
   CHECK(fault.place.remedy == "remedy.link");

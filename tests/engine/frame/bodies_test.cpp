@@ -36,7 +36,7 @@ Eigen::VectorXd rigid_motion(const Frame& f, const Vec3& shift, const Vec3& turn
 TEST_CASE("a mass on an arm loads its node with force and moment") {
   Frame f = massless_cantilever();
   f.masses = {{"load", 10, {700, 50, 30}, {"1"}, {0, 0, 0}}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Eigen::VectorXd load = at(a, gravity_load(a), "1");
   CHECK_THAT(load[2], WithinRel(-10 * g, 1e-12));
   CHECK_THAT(load[3], WithinRel(-10 * g * 50, 1e-12));
@@ -47,7 +47,7 @@ TEST_CASE("a mass on an arm loads its node with force and moment") {
 TEST_CASE("a mass on an arm has its inertia by parallel axes") {
   Frame f = massless_cantilever();
   f.masses = {{"load", 10, {600, 0, 200}, {"1"}, {0.1, 0.2, 0.3}}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   // kg m2 -> t mm2: 1e3.
   CHECK_THAT(a.mass.coeff(9, 9), WithinRel((0.1 + 10 * 0.04) * 1e3, 1e-12));
   CHECK_THAT(a.mass.coeff(10, 10), WithinRel((0.2 + 10 * 0.04) * 1e3, 1e-12));
@@ -62,7 +62,7 @@ TEST_CASE("a body on several nodes keeps mass, place and inertia in rigid motion
   f.members = {member("rim", {"a", "b", "c", "d", "a"})};
   const Vec3 centre(300, 200, 350);
   f.masses = {{"payload", 80, centre, {"a", "b", "c", "d"}, {3, 4, 5}}};
-  const Assembly a = assemble(f, On::nothing);
+  const Assembly a = assemble(f, Footing::nothing);
   for (int i = 0; i < 3; ++i) {
     const Eigen::VectorXd shift = rigid_motion(f, Vec3::Unit(i), Vec3::Zero());
     CHECK_THAT(shift.dot(a.mass * shift), WithinRel(0.080, 1e-10));
@@ -74,7 +74,7 @@ TEST_CASE("a body on several nodes keeps mass, place and inertia in rigid motion
   // It adds no stiffness, and its weight acts through its centre.
   Frame bare = f;
   bare.masses.clear();
-  CHECK((assemble(bare, On::nothing).stiffness - a.stiffness).norm() == 0);
+  CHECK((assemble(bare, Footing::nothing).stiffness - a.stiffness).norm() == 0);
   const Eigen::VectorXd turn_y = rigid_motion(f, Vec3::Zero(), Vec3::UnitY());
   CHECK_THAT(gravity_load(a).dot(turn_y), WithinRel(80 * g * centre.x(), 1e-10));
 }
@@ -96,7 +96,7 @@ TEST_CASE("a sprung mass hangs on its springs and is carried otherwise") {
   Frame f = massless_cantilever();
   SprungMass rider{"rider", 60, {600, 0, 300}, "1", {{{0, 0, 2}, 5, 0.475}}};
   f.sprung_masses = {rider};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   REQUIRE(a.full_size == 13);
   const Solution s = Statics(a).solve(gravity_load(a));
   const double omega = 2 * std::numbers::pi * 5;
@@ -116,7 +116,7 @@ TEST_CASE("a sprung mass on slanted springs keeps its whole weight") {
   Frame f = massless_cantilever();
   const Vec3 d1 = Vec3(1, 0, 2).normalized(), d2 = Vec3(0, 1, 0);
   f.sprung_masses = {{"rider", 60, {600, 100, 300}, "1", {{d1, 4, 0.3}, {d2, 2, 0.3}}}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   CHECK(a.full_size == 14);
   CHECK_THAT(-gravity_load(a).dot(a.rise), WithinRel(60 * g, 1e-12));
   const Solution s = Statics(a).solve(gravity_load(a));
@@ -131,7 +131,7 @@ TEST_CASE("a sprung mass on a stiff ground has its own frequency") {
   Frame f = massless_cantilever();
   f.materials[0].youngs_mpa = 1e11;
   f.sprung_masses = {{"rider", 60, {600, 0, 0}, "1", {{{0, 0, 1}, 5, 0.475}}}};
-  const Modes m = modes(assemble(f, On::supports), 10);
+  const Modes m = modes(assemble(f, Footing::supports), 10);
   REQUIRE(m.frequency_hz.size() == 1);
   CHECK_THAT(m.frequency_hz[0], WithinRel(5.0, 1e-4));
 }
@@ -141,7 +141,7 @@ TEST_CASE("a damper works along its line") {
   f.nodes.push_back({"2", {600, 300, 400}});
   f.members.push_back(member("post", {"1", "2"}));
   f.dampers = {{"steering", "0", "2", 2000}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Vec3 line = Vec3(600, 300, 400).normalized();
   Eigen::VectorXd v = Eigen::VectorXd::Zero(a.full_size);
   v.segment<3>(12) = 3 * line;
@@ -157,9 +157,9 @@ TEST_CASE("a damper works along its line") {
 TEST_CASE("tyres hold the contact point up and sideways and not lengthwise") {
   Frame f = massless_cantilever();
   f.wheels = {{"R", "1", 250, 120, 70, 300, 40}};
-  const Assembly a = assemble(f, On::tyres);
+  const Assembly a = assemble(f, Footing::tyres);
   REQUIRE(a.tyre_radial.cols() == 1);
-  const Assembly bare = assemble(massless_cantilever(), On::nothing);
+  const Assembly bare = assemble(massless_cantilever(), Footing::nothing);
   const Eigen::MatrixXd tyre = Eigen::MatrixXd(a.stiffness - bare.stiffness);
   CHECK_THAT(tyre(8, 8), WithinRel(120.0, 1e-9));
   CHECK_THAT(tyre(7, 7), WithinRel(70.0, 1e-9));

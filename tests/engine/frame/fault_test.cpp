@@ -20,12 +20,12 @@ const double not_a_number = std::numeric_limits<double>::quiet_NaN();
 const double infinite = std::numeric_limits<double>::infinity();
 
 void check_rows(const std::vector<Row>& rows) {
-  CHECK_NOTHROW(assemble(trike(), On::tyres));
+  CHECK_NOTHROW(assemble(trike(), Footing::tyres));
   for (std::size_t i = 0; i < rows.size(); ++i) {
     Frame f = trike();
     rows[i].harm(f);
     INFO("row " << i);
-    CHECK(fault_of([&] { assemble(f, On::tyres); }).id == rows[i].id);
+    CHECK(fault_of([&] { assemble(f, Footing::tyres); }).id == rows[i].id);
   }
 }
 
@@ -171,7 +171,7 @@ TEST_CASE("a loose part is named") {
   f.nodes.push_back({"y", {0, 990, 0}});
   f.members.push_back(member("stray", {"x", "y"}));
   f.masses.push_back({"bridge", 1, {0, 900, 0}, {"x", "y", "rear"}, {0, 0, 0}});  // a mass does not connect
-  const Message m = fault_of([&] { assemble(f, On::tyres); });
+  const Message m = fault_of([&] { assemble(f, Footing::tyres); });
   CHECK(m.id == "frame.loose-part");
   CHECK(text_of(m, "nodes") == "x, y");
   CHECK(text_of(m, "members") == "stray");
@@ -180,13 +180,13 @@ TEST_CASE("a loose part is named") {
 TEST_CASE("a fault names what is wrong") {
   Frame f = trike();
   f.members[2].tube = "pipe";
-  const Message m = fault_of([&] { assemble(f, On::tyres); });
+  const Message m = fault_of([&] { assemble(f, Footing::tyres); });
   CHECK(text_of(m, "tube") == "pipe");
   CHECK(text_of(m, "member") == "seat stay");
 }
 
 TEST_CASE("refused loads") {
-  const Assembly a = assemble(trike(), On::tyres);
+  const Assembly a = assemble(trike(), Footing::tyres);
   CHECK(fault_of([&] { case_load(a, force_at("nowhere", {1, 0, 0})); }).id == "frame.unknown-node");
   CHECK(fault_of([&] { case_load(a, force_at("seat", {not_a_number, 0, 0})); }).id == "frame.bad-number");
   CHECK(fault_of([&] {
@@ -209,7 +209,7 @@ TEST_CASE("a moment on a node of links alone has nothing to turn") {
   f.members = {member("1", {"a", "point"}), member("2", {"b", "point"}), member("3", {"c", "point"})};
   for (Member& m : f.members) m.axial_only = true;
   f.supports = {{"a", clamped}, {"b", clamped}, {"c", clamped}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   CHECK(fault_of([&] {
           case_load(a, force_at("point", {0, 0, 0}, {0, 5, 0}));
         }).id == "frame.load-on-nothing");
@@ -219,7 +219,7 @@ TEST_CASE("a moment on a node of links alone has nothing to turn") {
 TEST_CASE("a frame held everywhere has nothing to solve") {
   Frame f = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 1);
   f.supports = {{"0", clamped}, {"1", clamped}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   CHECK(fault_of([&] { Statics{a}; }).id == "frame.all-held");
   CHECK(fault_of([&] { modes(a, 100); }).id == "frame.all-held");
 }

@@ -30,7 +30,7 @@ Frame hinged_arm(const Vec3& axis) {
 TEST_CASE("a hinge passes every force and moment but the one about its axis") {
   const Vec3 axis = Vec3(0.3, -0.2, 1);
   const Frame f = hinged_arm(axis);
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = Statics(a).solve(case_load(a, force_at("tip", {50, 120, -300}, {2000, 4000, -9000})));
   const Eigen::VectorXd u = s.displacements.col(0), left = at(a, u, "a"), right = at(a, u, "b");
   CHECK((left.head<3>() - right.head<3>()).norm() == 0);
@@ -57,7 +57,7 @@ TEST_CASE("a hinge locked by equal nodes gives the answer of one node") {
   f.members = {member("one", {"wall", "a"}), member("two", {"b", "tip"}), member("three", {"tip", "far"})};
   f.hinges = {{"pin", "a", "b", {0, 0, 1}}};
   f.supports = {{"wall", clamped}, {"far", {false, true, false, false, false, false}}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = Statics(a).solve(case_load(a, force_at("far", {0, 0, 100})));
   Frame whole = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {900, 0, 0}, 3);
   whole.supports = {{"0", clamped}};
@@ -72,7 +72,7 @@ TEST_CASE("two hinges in a chain make a universal joint") {
   f.members = {member("one", {"wall", "a"}), member("two", {"c", "far"})};
   f.hinges = {{"inner", "b", "c", {0, 0, 1}}, {"outer", "a", "b", {0, 1, 0}}};
   f.supports = {{"wall", clamped}, {"far", {false, true, true, false, false, false}}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   CHECK(a.hinges.size() == 2);
   // Torque passes; bending does not: the far end is a simple support of a bar that carries a middle force
   // half and half.
@@ -85,7 +85,7 @@ TEST_CASE("two hinges in a chain make a universal joint") {
 
 TEST_CASE("the steered trike stands on its tyres") {
   const Frame f = trike();
-  const Assembly a = assemble(f, On::tyres);
+  const Assembly a = assemble(f, Footing::tyres);
   const Solution s = Statics(a).solve(gravity_load(a));
   const Eigen::VectorXd force =
       -(a.tyre_radial.transpose() * s.displacements.col(0)).cwiseProduct(a.tyre_stiffness);

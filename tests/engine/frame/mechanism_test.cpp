@@ -8,7 +8,7 @@ using namespace seamwright::frame;
 
 namespace {
 
-Message refused(const Frame& f, On on) {
+Message refused(const Frame& f, Footing on) {
   const Assembly a = assemble(f, on);
   return fault_of([&] { Statics{a}; });
 }
@@ -16,14 +16,16 @@ Message refused(const Frame& f, On on) {
 }  // namespace
 
 TEST_CASE("a frame without supports is a mechanism") {
-  CHECK(refused(beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 3), On::supports).id == "frame.mechanism");
-  CHECK(refused(beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 3), On::nothing).id == "frame.mechanism");
+  CHECK(refused(beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 3), Footing::supports).id ==
+        "frame.mechanism");
+  CHECK(refused(beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 3), Footing::nothing).id ==
+        "frame.mechanism");
 }
 
 TEST_CASE("a beam free along its axis names the direction and the members") {
   Frame f = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 2);
   f.supports = {{"0", {false, true, true, true, true, true}}};
-  const Message m = refused(f, On::supports);
+  const Message m = refused(f, Footing::supports);
   CHECK(m.id == "frame.mechanism");
   CHECK(text_of(m, "direction") == "ux");
   CHECK(text_of(m, "node") == "0");
@@ -34,7 +36,7 @@ TEST_CASE("a beam free to spin names the rotation") {
   Frame f = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {0, 600, 0}, 2);
   f.supports = {{"0", {true, true, true, false, false, false}},
                 {"2", {true, false, true, false, false, false}}};
-  const Message m = refused(f, On::supports);
+  const Message m = refused(f, Footing::supports);
   CHECK(m.id == "frame.mechanism");
   CHECK(text_of(m, "direction") == "rotation about y");
 }
@@ -46,7 +48,7 @@ TEST_CASE("a joint of two links in line gives way sideways") {
   for (Member& m : f.members) m.axial_only = true;
   const std::array<bool, 6> pinned{true, true, true, false, false, false};
   f.supports = {{"a", pinned}, {"c", pinned}, {"d", pinned}};
-  const Message m = refused(f, On::supports);
+  const Message m = refused(f, Footing::supports);
   CHECK(m.id == "frame.mechanism");
   CHECK(text_of(m, "node") == "b");
   CHECK(text_of(m, "direction") == "uz");
@@ -55,9 +57,9 @@ TEST_CASE("a joint of two links in line gives way sideways") {
 
 TEST_CASE("a hinge that nothing links is named") {
   Frame f = trike();
-  CHECK_NOTHROW(Statics(assemble(f, On::tyres)));
+  CHECK_NOTHROW(Statics(assemble(f, Footing::tyres)));
   f.members.pop_back();  // the steering link
-  const Message m = refused(f, On::tyres);
+  const Message m = refused(f, Footing::tyres);
   CHECK(m.id == "frame.unlinked-hinge");
   CHECK(text_of(m, "hinge") == "steering");
 }
@@ -65,11 +67,11 @@ TEST_CASE("a hinge that nothing links is named") {
 TEST_CASE("a wheel that is missing is a mechanism and not a hinge's fault") {
   Frame f = trike();
   f.wheels.pop_back();
-  const Message m = refused(f, On::tyres);
+  const Message m = refused(f, Footing::tyres);
   CHECK(m.id == "frame.mechanism");
   Frame loose = trike();
   for (Wheel& w : loose.wheels) w.lateral_n_mm = 0;
-  CHECK(refused(loose, On::tyres).id == "frame.mechanism");
+  CHECK(refused(loose, Footing::tyres).id == "frame.mechanism");
 }
 
 TEST_CASE("slender and soft frames are not taken for mechanisms") {
@@ -80,7 +82,7 @@ TEST_CASE("slender and soft frames are not taken for mechanisms") {
         Approx(-3000.0 * 3000 * 3000 / (3 * 205000 * 18058.4)).epsilon(1e-3));
   Frame soft = trike();
   for (Wheel& w : soft.wheels) w.lateral_n_mm = 1e-3;
-  const Assembly a = assemble(soft, On::tyres);
+  const Assembly a = assemble(soft, Footing::tyres);
   CHECK(Statics(a).solve(gravity_load(a)).residual[0] < 1e-7);
 }
 

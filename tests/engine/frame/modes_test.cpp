@@ -56,7 +56,7 @@ Eigen::VectorXd dense_hz(const Assembly& a) {
 }  // namespace
 
 TEST_CASE("sparse modes are the dense ones, none missed, and mass-normalised") {
-  for (const On on : {On::tyres, On::nothing}) {
+  for (const Footing on : {Footing::tyres, Footing::nothing}) {
     const Assembly a = assemble(fine_trike(4), on);
     const Modes m = modes(a, 300);
     CHECK_FALSE(m.dense);
@@ -77,20 +77,20 @@ TEST_CASE("sparse modes are the dense ones, none missed, and mass-normalised") {
 }
 
 TEST_CASE("rigid modes: one on tyres along x and six and the hinge for a free frame without its link") {
-  const auto rigid = [](const Frame& f, On on) {
+  const auto rigid = [](const Frame& f, Footing on) {
     return (modes(assemble(f, on), 60).frequency_hz.array() == 0).count();
   };
-  CHECK(rigid(trike(), On::tyres) == 1);
-  CHECK(rigid(fine_trike(3), On::tyres) == 1);
-  CHECK(rigid(trike(), On::nothing) == 6);
+  CHECK(rigid(trike(), Footing::tyres) == 1);
+  CHECK(rigid(fine_trike(3), Footing::tyres) == 1);
+  CHECK(rigid(trike(), Footing::nothing) == 6);
   Frame f = fine_trike(3);
   std::erase_if(f.members, [](const Member& m) { return m.id == "link"; });
-  CHECK(rigid(f, On::nothing) == 7);
-  CHECK(rigid(f, On::tyres) == 2);
+  CHECK(rigid(f, Footing::nothing) == 7);
+  CHECK(rigid(f, Footing::tyres) == 2);
 }
 
 TEST_CASE("a lower limit keeps the same modes and fewer") {
-  const Assembly a = assemble(fine_trike(3), On::tyres);
+  const Assembly a = assemble(fine_trike(3), Footing::tyres);
   const Modes all = modes(a, 200), some = modes(a, 30);
   REQUIRE(some.frequency_hz.size() < all.frequency_hz.size());
   REQUIRE(some.frequency_hz.size() > 3);
@@ -105,9 +105,9 @@ TEST_CASE("modes of parts without mass") {
   m.density_kg_m3 = 0;
   Frame f = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 20, m);
   f.supports = {{"0", clamped}};
-  CHECK(modes(assemble(f, On::supports), 100).frequency_hz.size() == 0);
+  CHECK(modes(assemble(f, Footing::supports), 100).frequency_hz.size() == 0);
   f.masses = {{"tip", 5, {600, 0, 0}, {"20"}, {0, 0, 0}}};
-  const Modes tip = modes(assemble(f, On::supports), 1000);
+  const Modes tip = modes(assemble(f, Footing::supports), 1000);
   // 3 E I / L^3 with shear, on 5 kg; both planes; the axial mode lies higher: sqrt(E A / (L m)).
   const auto p = section_properties(RoundTube{34.9, 1.2}, m.poisson).properties;
   const double give = std::pow(600, 3) / (3 * 205000 * p.i_y_mm4) + 600 / (80000 * p.shear_area_y_mm2);
@@ -117,7 +117,7 @@ TEST_CASE("modes of parts without mass") {
              WithinRel(std::sqrt(205000 * p.area_mm2 / (600 * 0.005)) / (2 * std::numbers::pi), 1e-8));
   f.masses.clear();
   f.supports.clear();
-  CHECK(fault_of([&] { modes(assemble(f, On::nothing), 100); }).id == "frame.mechanism");
+  CHECK(fault_of([&] { modes(assemble(f, Footing::nothing), 100); }).id == "frame.mechanism");
 }
 
 TEST_CASE("of modes with the same frequency none is missed") {
@@ -139,14 +139,14 @@ TEST_CASE("of modes with the same frequency none is missed") {
       f.members.push_back(m);
     }
   }
-  const Modes m = modes(assemble(f, On::supports), 400);
+  const Modes m = modes(assemble(f, Footing::supports), 400);
   CHECK_FALSE(m.dense);
   REQUIRE(m.frequency_hz.size() == 12);
   for (const double hz : m.frequency_hz) CHECK_THAT(hz, WithinRel(m.frequency_hz[0], 1e-8));
 }
 
 TEST_CASE("modes refuse an impossible limit") {
-  const Assembly a = assemble(trike(), On::tyres);
+  const Assembly a = assemble(trike(), Footing::tyres);
   for (const double hz : {0.0, -5.0, std::nan(""), 1e300})
     CHECK(fault_of([&] { modes(a, hz); }).id == "frame.bad-number");
 }

@@ -55,7 +55,7 @@ inline Eigen::VectorXd at(const Assembly& a, const Eigen::VectorXd& full, const 
   return full.segment(6 * static_cast<Eigen::Index>(a.node_index.at(node)), 6);
 }
 
-inline Solution solve(const Frame& f, const LoadCase& c, On on = On::supports) {
+inline Solution solve(const Frame& f, const LoadCase& c, Footing on = Footing::supports) {
   const Assembly a = assemble(f, on);
   return Statics(a).solve(case_load(a, c));
 }

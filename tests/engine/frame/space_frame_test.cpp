@@ -76,13 +76,13 @@ TEST_CASE("member forces do not depend on where the frame points") {
     LoadCase c = random.loads();
     c.gravity_factor = 0;
     f.supports = {{"0", clamped}};  // supports along global axes would not turn with the frame
-    const Assembly a = assemble(f, On::supports);
+    const Assembly a = assemble(f, Footing::supports);
     const Eigen::VectorXd before =
         section_force_map(a) * Statics(a).solve(case_load(a, c)).displacements.col(0);
     const Eigen::Matrix3d r =
         Eigen::AngleAxisd(random.between(0.1, 3), random.vector(1).normalized()).toRotationMatrix();
     turn(f, c, r);
-    const Assembly b = assemble(f, On::supports);
+    const Assembly b = assemble(f, Footing::supports);
     const Eigen::VectorXd after =
         section_force_map(b) * Statics(b).solve(case_load(b, c)).displacements.col(0);
     CHECK((after - before).norm() < 1e-8 * before.norm());
@@ -92,7 +92,7 @@ TEST_CASE("member forces do not depend on where the frame points") {
 TEST_CASE("superposition and reciprocity") {
   for (unsigned seed = 11; seed <= 15; ++seed) {
     RandomFrame random(seed);
-    const Assembly a = assemble(random.make(), On::supports);
+    const Assembly a = assemble(random.make(), Footing::supports);
     const Statics statics(a);
     Eigen::MatrixXd f(a.full_size, 3);
     f.col(0) = case_load(a, random.loads());
@@ -110,7 +110,7 @@ TEST_CASE("reactions balance loads and weight") {
   RandomFrame random(21);
   const Frame f = random.make();
   const LoadCase c = random.loads();
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = Statics(a).solve(case_load(a, c));
   Vec3 force = Vec3::Zero(), moment = Vec3::Zero();
   const Eigen::VectorXd all = case_load(a, c) + s.reactions.col(0);
@@ -128,7 +128,7 @@ TEST_CASE("weight is mass times gravity, without the rigid cuts") {
   const double area = section_properties(RoundTube{34.9, 1.2}, 0.3).properties.area_mm2;
   f.supports = {{"0", clamped}};
   const auto weight = [&] {
-    const Assembly a = assemble(f, On::supports);
+    const Assembly a = assemble(f, Footing::supports);
     return -gravity_load(a).dot(a.rise);
   };
   CHECK_THAT(weight(), WithinRel(area * 1e-6 * 7850 * 9.80665, 1e-9));
@@ -136,14 +136,14 @@ TEST_CASE("weight is mass times gravity, without the rigid cuts") {
   f.members[0].end_cut_mm = 50;
   CHECK_THAT(weight(), WithinRel(0.85 * area * 1e-6 * 7850 * 9.80665, 1e-9));
   LoadCase c{"twice", {}, 2};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   CHECK((case_load(a, c) - 2 * gravity_load(a)).norm() == 0);
 }
 
 TEST_CASE("section forces have the signs of the positive face") {
   Frame f = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {500, 0, 0}, 1);
   f.supports = {{"0", clamped}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   // Local y is global z, local z is global -y.
   const Solution s = solve(f, force_at("1", {100, 0, 30}, {7000, 0, 0}));
   const Vector12 q = section_forces(a.elements[0], s.displacements.col(0));
@@ -167,7 +167,7 @@ TEST_CASE("a rigid cut stiffens the member and moves its section to the chord's 
   Frame shorter = beam(RoundTube{34.9, 1.2}, {20, 0, 0}, {600, 0, 0}, 1);
   shorter.supports = {{"0", clamped}};
   const LoadCase c = force_at("1", {0, 200, 500});
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution cut = solve(f, c), plain = solve(shorter, c);
   CHECK((cut.displacements.bottomRows(6) - plain.displacements.bottomRows(6)).norm() < 1e-9);
   CHECK_THAT(section_forces(a.elements[0], cut.displacements.col(0))[5], WithinRel(500.0 * 580, 1e-9));
@@ -177,7 +177,7 @@ TEST_CASE("an eccentric member bends by its force times the eccentricity") {
   Frame f = beam(RoundTube{34.9, 1.2}, {0, 0, 0}, {600, 0, 0}, 1);
   f.supports = {{"0", clamped}};
   f.members[0].start_offset_mm = f.members[0].end_offset_mm = {0, 0, 15};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Vector12 q =
       section_forces(a.elements[0], solve(f, force_at("1", {1000, 0, 0})).displacements.col(0));
   CHECK_THAT(q[0], WithinRel(1000.0, 1e-9));
@@ -194,7 +194,7 @@ TEST_CASE("a braced triangle of links carries as a truss") {
   for (Member& m : f.members) m.axial_only = true;
   const std::array<bool, 6> pinned{true, true, true, false, false, false};
   f.supports = {{"top", pinned}, {"low", pinned}, {"side", pinned}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = solve(f, force_at("point", {0, 0, -600}));
   CHECK_THAT(section_forces(a.elements[0], s.displacements.col(0))[0], WithinRel(1000.0, 1e-9));
   CHECK_THAT(section_forces(a.elements[1], s.displacements.col(0))[0], WithinRel(-800.0, 1e-9));

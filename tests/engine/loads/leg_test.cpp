@@ -61,7 +61,7 @@ TEST_CASE("moments are those of an even grid") {
   Eigen::MatrixXd m0 = Eigen::MatrixXd::Zero(r.state.moving.shapes.cols(), r.state.moving.shapes.cols()),
                   m4 = m0;
   for (double f = 0.01 * v + df / 2; f < 10 * v; f += df) {
-    const Eigen::MatrixXcd q = r.transfer.at(f);
+    const Eigen::MatrixXcd q = r.transfer.response_at(f);
     const Eigen::MatrixXd s =
         (q * road_matrix_m2_hz(r.road, r.state.tracks, f, v).conjugate() * q.adjoint()).real();
     m0 += df * s;
@@ -138,7 +138,7 @@ TEST_CASE("histories hold the lines that were synthesised") {
     Eigen::VectorXd expected = Eigen::VectorXd::Zero(q.rows());
     for (Eigen::Index k = 1; k < lines; ++k) {
       const auto turn = std::polar(1.0, 2 * std::numbers::pi * double(k * i) / 600);
-      expected += (r.transfer.at(double(k) * df) * z.col(k) * turn).real();
+      expected += (r.transfer.response_at(double(k) * df) * z.col(k) * turn).real();
     }
     CHECK((q.col(i) - expected).norm() < 1e-9 * expected.norm());
   }

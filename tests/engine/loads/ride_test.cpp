@@ -55,7 +55,7 @@ TEST_CASE("a small wave is followed as the frequency domain has it") {
     double largest = 0;
     for (Eigen::Index i = r.coordinates.cols() - 1000; i < r.coordinates.cols(); ++i)
       largest = std::max(largest, std::abs(v.rise(r, "centre", i)));
-    const Eigen::VectorXcd answer = v.transfer.at(hz) * Eigen::VectorXcd::Constant(3, 1e-4);
+    const Eigen::VectorXcd answer = v.transfer.response_at(hz) * Eigen::VectorXcd::Constant(3, 1e-4);
     const double expected = std::abs((rise_row(v.state, "centre").cast<std::complex<double>>() * answer)(0));
     INFO(hz << " Hz");
     CHECK(largest == Approx(expected).epsilon(0.01));

@@ -38,14 +38,14 @@ frame::Frame bare() {
 }
 
 double total_kg(const frame::Frame& f) {
-  const frame::Assembly a = frame::assemble(f, frame::On::tyres);
+  const frame::Assembly a = frame::assemble(f, frame::Footing::tyres);
   return 1000 * a.rise.dot(a.mass * a.rise);
 }
 
 }  // namespace
 
 TEST_CASE("rider and payload add their masses where they act") {
-  const frame::Frame f = laden(bare(), carriers(), rider(), 70);
+  const frame::Frame f = laden_frame(bare(), carriers(), rider(), 70);
   CHECK_THAT(total_kg(f) - total_kg(bare()), WithinRel(150, 1e-9));
   REQUIRE(f.sprung_masses.size() == 1);
   CHECK_THAT(f.sprung_masses[0].mass_kg, WithinRel(48, 1e-12));
@@ -61,13 +61,13 @@ TEST_CASE("rider and payload add their masses where they act") {
 }
 
 TEST_CASE("shares of nothing add nothing") {
-  CHECK(laden(bare(), {}, {}, 0).masses.size() == bare().masses.size());
+  CHECK(laden_frame(bare(), {}, {}, 0).masses.size() == bare().masses.size());
   Rider seated = rider();
   seated.saddle_share = 1;
   seated.pedal_share = seated.bar_share = 0;
   seated.lateral_frequency_hz = 2;
   seated.lateral_damping = 0.3;
-  const frame::Frame f = laden(bare(), {"seat", "", {}, {}, {}}, seated, 0);
+  const frame::Frame f = laden_frame(bare(), {"seat", "", {}, {}, {}}, seated, 0);
   CHECK(f.masses.size() == bare().masses.size());
   REQUIRE(f.sprung_masses.size() == 1);
   CHECK(f.sprung_masses[0].sprung.size() == 2);
@@ -78,7 +78,7 @@ TEST_CASE("impossible riders and payloads are refused") {
     Rider r = rider();
     Carriers c = carriers();
     change(r, c);
-    return fault_of([&] { laden(bare(), c, r, payload); }).id;
+    return fault_of([&] { laden_frame(bare(), c, r, payload); }).id;
   };
   const double nan = std::numeric_limits<double>::quiet_NaN();
   CHECK(refused([](Rider& r, Carriers&) { r.bar_share = 0.2; }) == "loads.rider-shares");
@@ -94,7 +94,7 @@ TEST_CASE("impossible riders and payloads are refused") {
 }
 
 TEST_CASE("the state stands in equilibrium on its tyres") {
-  const frame::Frame f = laden(bare(), carriers(), rider(), 70);
+  const frame::Frame f = laden_frame(bare(), carriers(), rider(), 70);
   const State s = make_state(f, 70, 60);
   CHECK(s.payload_kg == 70);
   CHECK(s.static_residual < 1e-9);

@@ -7,7 +7,7 @@
 #include "catalog/files/rig_reader.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/inverse.h"
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 #include "engine/measured/field_calibration.h"
 #include "engine/measured/gauges.h"
 #include "engine/measured/ride_fit.h"

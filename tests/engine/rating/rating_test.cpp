@@ -218,7 +218,7 @@ TEST_CASE("a rating tells how far it is and stops when asked") {
   std::stop_source stop;
   stop.request_stop();
   progress.stop = stop.get_token();
-  CHECK_THROWS_AS(rate(job, published::catalog().data, Method::time, progress), Stopped);
+  CHECK_THROWS_AS(rate(job, published::catalog().data, Method::time, progress), RatingStopped);
 }
 
 TEST_CASE("jobs that cannot be rated are refused") {

@@ -22,7 +22,7 @@ frame::Vec3 at(const frame::Frame& f, const std::string& id) {
 
 std::string refusal(const design::Design& d, const Steering& s, double angle) {
   try {
-    steered(d.frame, s, angle);
+    steered_frame(d.frame, s, angle);
   } catch (const Fault& fault) {
     return fault.what();
   }
@@ -33,7 +33,7 @@ std::string refusal(const design::Design& d, const Steering& s, double angle) {
 
 TEST_CASE("steering turns the front about the pivot and leaves the rear") {
   const design::Design d = rating::short_demo().design;
-  const frame::Frame f = steered(d.frame, d.steering, 30);
+  const frame::Frame f = steered_frame(d.frame, d.steering, 30);
   const frame::Vec3 pivot = at(d.frame, "Pf");
   CHECK((at(f, "RW") - at(d.frame, "RW")).norm() == 0);
   CHECK((at(f, "SAD") - at(d.frame, "SAD")).norm() == 0);
@@ -48,7 +48,7 @@ TEST_CASE("steering turns the front about the pivot and leaves the rear") {
   }
   for (const frame::Wheel& w : f.wheels) CHECK(w.heading_deg == (w.id == "R" ? 0 : 30));
   // A turn to and fro is nothing; both sides mirror each other.
-  const frame::Frame right = steered(d.frame, d.steering, -30);
+  const frame::Frame right = steered_frame(d.frame, d.steering, -30);
   CHECK(at(right, "W.L").x() == Approx(at(f, "W.R").x()).epsilon(1e-12));
   CHECK(at(right, "W.L").y() == Approx(-at(f, "W.R").y()).epsilon(1e-12));
 }
@@ -72,8 +72,9 @@ TEST_CASE("mass and centre agree with the wheel loads") {
   const rating::Job job = rating::short_demo();
   for (const double payload : {0.0, 100.0})
     for (const double angle : {0.0, 25.0}) {
-      const frame::Frame f = steered(laden(job.design.frame, job.design.carriers, job.duty.rider, payload),
-                                     job.design.steering, angle);
+      const frame::Frame f =
+          steered_frame(laden_frame(job.design.frame, job.design.carriers, job.duty.rider, payload),
+                        job.design.steering, angle);
       const State s = make_state(f, payload, 20);
       const auto b = balance_of(f, s.assembly);
       INFO(payload << " kg at " << angle << " deg");

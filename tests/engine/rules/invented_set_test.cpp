@@ -6,7 +6,7 @@
 #include <map>
 
 #include "catalog/published/published_data.h"
-#include "engine/evidence/called.h"
+#include "engine/evidence/named_values.h"
 #include "engine/rules/misalignment.h"
 #include "engine/rules/rule_sets.h"
 #include "engine/rules/safety.h"
@@ -210,11 +210,11 @@ TEST_CASE("reports name an invented set and show the factors that it has") {
 
 TEST_CASE("an invented set's other rules are its own, and its name stands in no table") {
   CHECK(rules::misalignment(invented, 2, 2, 0.5).factor == Approx(1 + 4 * 0.5 / 2 / 2));
-  CHECK_FALSE(called(rules::rule_sets, invented.name));
+  CHECK_FALSE(find_named(rules::rule_sets, invented.name));
   CHECK(names_of(rules::rule_sets).size() == rules::rule_sets.size());
   for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
-    CHECK(called(rules::rule_sets, name_of(set)) == set);
+    CHECK(find_named(rules::rule_sets, name_of(set)) == set);
     CHECK((set->partial_factor || set->design_fatigue_factor));
     CHECK(set->damage_limit > 0);
     CHECK(set->joined_damage);

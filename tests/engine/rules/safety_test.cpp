@@ -203,9 +203,10 @@ TEST_CASE("on a cross fall the corner away from the slope is capped later, the o
   const double fall = 9.80665 * std::sin(std::atan(0.06));
   CHECK(cross_fall_m_s2(leg) == Approx(fall));
   bend.side = loads::Side::left;
-  CHECK(capped(bend, leg, job.design, cut, job.duty, notes).level == Approx(c.left.acceleration_m_s2 - fall));
+  CHECK(capped_manoeuvre(bend, leg, job.design, cut, job.duty, notes).level ==
+        Approx(c.left.acceleration_m_s2 - fall));
   bend.side = loads::Side::right;
-  CHECK(capped(bend, leg, job.design, cut, job.duty, notes).level ==
+  CHECK(capped_manoeuvre(bend, leg, job.design, cut, job.duty, notes).level ==
         Approx(c.right.acceleration_m_s2 + fall));
   CHECK(notes.size() == 2);
 }

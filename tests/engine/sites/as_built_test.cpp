@@ -86,8 +86,8 @@ TEST_CASE("what lies within level B is told and changes nothing, what no size st
   design::Design design = one_leg().design;
   const files::AsBuilt fine = files::apply_as_built("m.csv", {found("W33", "512", 0.1)}, design);
   CHECK(fine.changed.empty());
-  REQUIRE(fine.told.size() == 1);
-  CHECK(fine.told[0].second.id == "as-built.within");
+  REQUIRE(fine.without_effect.size() == 1);
+  CHECK(fine.without_effect[0].second.id == "as-built.within");
   files::AsBuilt built = files::apply_as_built("m.csv", {found("W33", "512", 3)}, design);
   CHECK(built.changed.size() == 1);
   const auto w33 =
@@ -97,5 +97,5 @@ TEST_CASE("what lies within level B is told and changes nothing, what no size st
   design::Design large = one_leg().design;
   built = files::apply_as_built("m.csv", {found("W34", "5214", 1)}, large);
   CHECK(built.changed.empty());
-  CHECK(built.told[0].second.id == "as-built.no-credit");
+  CHECK(built.without_effect[0].second.id == "as-built.no-credit");
 }

@@ -48,7 +48,7 @@ design::Design cross() {
 // Stress at the sites of the first weld with forces on the ends of both braces.
 Eigen::VectorXd stress_under(const design::Design& d, double above, double below) {
   const frame::Frame cut = design::frame_with_cuts(d);
-  const frame::Assembly assembly = frame::assemble(cut, frame::On::supports);
+  const frame::Assembly assembly = frame::assemble(cut, frame::Footing::supports);
   rules::Rules rules;
   const std::vector<Site> sites = make_sites(d, cut, assembly, rules, published::catalog().data);
   frame::LoadCase load;
@@ -102,6 +102,6 @@ TEST_CASE("both braces pulled make an X joint and one through the other a Y join
 TEST_CASE("without anything opposite there is nothing to find") {
   const design::Design d = tee();
   const frame::Frame cut = design::frame_with_cuts(d);
-  const frame::Assembly assembly = frame::assemble(cut, frame::On::nothing);
+  const frame::Assembly assembly = frame::assemble(cut, frame::Footing::nothing);
   CHECK(balance_of(d, cut, assembly, d.welds[0]) == nullptr);
 }

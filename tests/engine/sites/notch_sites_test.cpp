@@ -38,7 +38,7 @@ struct Cantilever {
     f.supports = {{"A", {true, true, true, true, true, true}}};
   }
   void run(const frame::Vec3& force, const frame::Vec3& moment, const rules::RuleSet* set = &rules::en1993) {
-    const frame::Assembly assembly = frame::assemble(design.frame, frame::On::supports);
+    const frame::Assembly assembly = frame::assemble(design.frame, frame::Footing::supports);
     rules::Rules rules;
     rules.set = set;
     sites = make_sites(design, design.frame, assembly, rules, published::catalog().data);

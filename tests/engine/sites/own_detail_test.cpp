@@ -21,7 +21,7 @@ std::vector<Site> sites_of(const design::Design& d, const rules::RuleSet* set = 
   const frame::Frame cut = design::frame_with_cuts(d);
   rules::Rules rules;
   rules.set = set;
-  return make_sites(d, cut, frame::assemble(cut, frame::On::nothing), rules, published::catalog().data);
+  return make_sites(d, cut, frame::assemble(cut, frame::Footing::nothing), rules, published::catalog().data);
 }
 const Site& first(const std::vector<Site>& sites, const std::string& kind) {
   return *std::find_if(sites.begin(), sites.end(), [&](const Site& s) { return s.kind == kind; });

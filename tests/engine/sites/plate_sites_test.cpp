@@ -33,7 +33,7 @@ struct Plated {
   }
   void run() {
     const frame::Frame cut = design::frame_with_cuts(design);
-    const frame::Assembly assembly = frame::assemble(cut, frame::On::supports);
+    const frame::Assembly assembly = frame::assemble(cut, frame::Footing::supports);
     rules::Rules rules;
     rules.set = set_;
     sites = make_sites(design, cut, assembly, rules, published::catalog().data);

@@ -31,7 +31,7 @@ struct Tee {
     design.frame.supports = {{"A", {true, true, true, true, true, true}},
                              {"B", {true, true, true, true, true, true}}};
     cut = design::frame_with_cuts(design);
-    assembly = frame::assemble(cut, frame::On::supports);
+    assembly = frame::assemble(cut, frame::Footing::supports);
     rules::Rules rules;
     sites = make_sites(design, cut, assembly, rules, published::catalog().data);
   }

@@ -18,7 +18,7 @@ namespace {
 
 std::vector<Site> sites_of(const design::Design& d, const rules::Rules& rules) {
   const frame::Frame cut = design::frame_with_cuts(d);
-  return make_sites(d, cut, frame::assemble(cut, frame::On::nothing), rules, published::catalog().data);
+  return make_sites(d, cut, frame::assemble(cut, frame::Footing::nothing), rules, published::catalog().data);
 }
 rules::Rules by(const rules::RuleSet* set) {
   rules::Rules rules;

@@ -27,7 +27,7 @@ std::vector<StrengthCheck> checks_under(const design::Design& design, const fram
   held.frame.supports = {{"A", {true, true, true, true, true, true}},
                          {"B", {true, true, true, true, true, true}}};
   const frame::Frame cut = design::frame_with_cuts(held);
-  const frame::Assembly assembly = frame::assemble(cut, frame::On::supports);
+  const frame::Assembly assembly = frame::assemble(cut, frame::Footing::supports);
   frame::LoadCase load;
   load.id = "top";
   load.loads = {{"T", force, moment}};

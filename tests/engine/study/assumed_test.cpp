@@ -23,10 +23,12 @@ const std::string source = SEAMWRIGHT_SOURCE_DIR;
 bool is_listed(const std::string& key) {
   const auto answers = [&](const std::string& listed) { return answers_for(listed, key); };
   const auto& rows = assumed_inputs();
-  const auto& unmoved = unmoved_keys();
-  return std::any_of(rows.begin(), rows.end(),
-                     [&](const Assumed& r) { return std::any_of(r.keys.begin(), r.keys.end(), answers); }) ||
-         std::any_of(unmoved.begin(), unmoved.end(), [&](const Unmoved& u) { return answers(u.key); });
+  const auto& unmoved = keys_without_effect();
+  return std::any_of(
+             rows.begin(), rows.end(),
+             [&](const AssumedInput& r) { return std::any_of(r.keys.begin(), r.keys.end(), answers); }) ||
+         std::any_of(unmoved.begin(), unmoved.end(),
+                     [&](const KeyWithoutEffect& u) { return answers(u.key); });
 }
 
 std::string key_in(const Message& m) {
@@ -94,8 +96,8 @@ std::string last_of(const std::string& key) { return key.substr(key.rfind('.') +
 }  // namespace
 
 TEST_CASE("every number that the readers take has a row, or the reason why it moves no life") {
-  REQUIRE(files::taken_numbers().size() > 60);
-  for (const auto& [key, bounds] : files::taken_numbers()) {
+  REQUIRE(files::number_bounds().size() > 60);
+  for (const auto& [key, bounds] : files::number_bounds()) {
     INFO(key);
     CHECK(is_listed(key));
   }
@@ -122,9 +124,9 @@ TEST_CASE("every default of the readers has a row, or the reason why it moves no
 
 TEST_CASE("every key of numbers in the readers' sources is listed by name") {
   std::set<std::string> listed;
-  for (const Assumed& row : assumed_inputs())
+  for (const AssumedInput& row : assumed_inputs())
     for (const std::string& key : row.keys) listed.insert(last_of(key));
-  for (const Unmoved& u : unmoved_keys()) listed.insert(last_of(u.key));
+  for (const KeyWithoutEffect& u : keys_without_effect()) listed.insert(last_of(u.key));
   // These names stand for all below them.
   for (const char* key :
        {"per_km", "at_mm", "gravity_factor", "left_deg", "right_deg", "start_offset_mm", "end_offset_mm",
@@ -140,7 +142,7 @@ TEST_CASE("rows say what they are: a word, a range with its source, a setter tha
   const rating::Job job = rating::short_demo();
   std::set<std::string> names;
   std::size_t here = 0;
-  for (const Assumed& row : assumed_inputs()) {
+  for (const AssumedInput& row : assumed_inputs()) {
     INFO(row.name);
     CHECK(names.insert(row.name).second);
     CHECK_FALSE(row.range.clause.empty());
@@ -151,11 +153,11 @@ TEST_CASE("rows say what they are: a word, a range with its source, a setter tha
     CHECK(low <= high);
     CHECK((low != as_is || high != as_is));
     // A row on one value reads back what it sets; a factor on many leaves their numbers changed.
-    if (row.reach == Reach::words || !row.unit.empty()) {
+    if (row.kind == RangeKind::words || !row.unit.empty()) {
       rating::Job changed = job;
       row.set(changed, high);
       const double now = row.as_is(changed);
-      CHECK((now == Approx(high) || row.reach == Reach::between));
+      CHECK((now == Approx(high) || row.kind == RangeKind::between));
     }
   }
   CHECK(here >= 35);

@@ -110,7 +110,7 @@ TEST_CASE("parts of a sweep share its variants, each in one part") {
 TEST_CASE("a sweep gives each variant once, goes past the impossible and stops when asked") {
   const rating::Job job = rating::straight(rating::one_leg());
   std::map<std::size_t, SweptVariant> rows;
-  Sweeping sweeping;
+  SweepOrder sweeping;
   sweeping.job_of = [&](std::size_t number) {
     if (number != 4) throw Fault{Message{"sweep.too-many", {number_of(number)}}};
     return job;
@@ -132,7 +132,7 @@ TEST_CASE("a sweep gives each variant once, goes past the impossible and stops w
   stop.request_stop();
   rating::Progress asked;
   asked.stop = stop.get_token();
-  CHECK_THROWS_AS(sweep(numbers, sweeping, data(), asked), rating::Stopped);
+  CHECK_THROWS_AS(sweep(numbers, sweeping, data(), asked), rating::RatingStopped);
   CHECK(rows.empty());
 }
 

@@ -86,7 +86,7 @@ TEST_CASE("simulation finds what quadrature finds, with a bent damage line") {
   std::vector<Place> places(6, p);
   const Scatter s{0.2, 0.1, log_deviation(0.3)};
   const double exact = frame_likelihood(places, s).probability;
-  const Simulated found = simulate(places, s, 200000, 1);
+  const SimulatedChance found = simulate(places, s, 200000, 1);
   CHECK(std::abs(found.probability - exact) < 4 * found.standard_error);
   CHECK(found.standard_error < 0.05 * exact);
   CHECK(simulate(places, s, 1000, 7).probability == simulate(places, s, 1000, 7).probability);

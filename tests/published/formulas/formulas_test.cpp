@@ -47,7 +47,7 @@ Values shoulder(const Row& x) {
 }
 
 Values k_axial(const Row& x) {
-  const joints::Ratios r{20, x[0], x[1], x[2], x[3]};
+  const joints::JointRatios r{20, x[0], x[1], x[2], x[3]};
   const joints::KPartner other{{20, x[4], x[1], x[2], x[5]}, x[6]};
   return {joints::eq20_chord_k(r, other), joints::eq21_brace_k(r, other, x[7])};
 }
@@ -186,7 +186,7 @@ TEST_CASE("where formulas change over") {
     SOURCE(evaluated, "DNV-RP-C203 Table B-2: F1 with fixed chord ends, F2 otherwise; no factor below 1.5",
            "rounding of the arithmetic");
     const joints::TyJoint x{560, 20, 1680, 336, 14, 60};  // alpha 6
-    const joints::Ratios r = joints::ratios(x);
+    const joints::JointRatios r = joints::joint_ratios(x);
     const double whole = joints::eq12_chord_saddle_x(r);
     const auto saddle = [&](double fixity) {
       return joints::shared_scf(x, fixity, {0, 1, 0}, nullptr, 0).chord.axial_saddle;

@@ -32,7 +32,7 @@ TEST_CASE("cantilever with an end force") {
          "digits of the evaluation");
   for (const int elements : {1, 3}) {
     const Frame f = cantilever({600, 0, 0}, elements);
-    const Assembly a = assemble(f, On::supports);
+    const Assembly a = assemble(f, Footing::supports);
     const Solution s = solve(f, force_at(std::to_string(elements), {0, 0, 500}));
     const Eigen::VectorXd tip = at(a, s.displacements.col(0), std::to_string(elements));
     CHECK_THAT(tip[2], WithinAbs(9.780185, 5e-6));
@@ -51,7 +51,7 @@ TEST_CASE("cantilever with a knee bends and twists") {
   f.nodes = {{"wall", {0, 0, 0}}, {"knee", {500, 0, 0}}, {"tip", {500, 300, 0}}};
   f.members = {member("pipe", {"wall", "knee", "tip"})};
   f.supports = {{"wall", clamped}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = solve(f, force_at("tip", {0, 0, 300}));
   CHECK_THAT(at(a, s.displacements.col(0), "tip")[2], WithinAbs(8.822767, 5e-6));
   CHECK_THAT(std::abs(at(a, s.reactions.col(0), "wall")[3]), WithinRel(90000.0, 1e-9));
@@ -62,7 +62,7 @@ TEST_CASE("cantilever with a knee bends and twists") {
 TEST_CASE("terms of the element's stiffness") {
   SOURCE(closed_form, "Przemieniecki, Theory of Matrix Structural Analysis (1968), section 5.6",
          "digits of the evaluation");
-  const Assembly a = assemble(cantilever({600, 0, 0}, 1), On::supports);
+  const Assembly a = assemble(cantilever({600, 0, 0}, 1), Footing::supports);
   const Matrix12& k = a.elements[0].stiffness;
   CHECK_THAT(k(0, 0), WithinAbs(43407.4, 0.05));
   CHECK_THAT(k(1, 1), WithinAbs(201.061, 5e-4));
@@ -82,7 +82,7 @@ TEST_CASE("beam fixed at both ends with a force off its middle") {
   f.nodes = {{"left", {0, 0, 0}}, {"load", {150, 0, 0}}, {"right", {400, 0, 0}}};
   f.members = {member("beam", {"left", "load", "right"})};
   f.supports = {{"left", clamped}, {"right", clamped}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = solve(f, force_at("load", {0, -1000, 0}));
   const auto left = at(a, s.reactions.col(0), "left"), right = at(a, s.reactions.col(0), "right");
   CHECK_THAT(left[5], WithinRel(58019.452, 1e-7));
@@ -105,7 +105,7 @@ TEST_CASE("propped cantilever by a hinge at its prop") {
   f.members = {member("beam", {"wall", "load", "end"}), member("post", {"prop", "ground"})};
   f.hinges = {{"pin", "prop", "end", {0, 1, 0}}};
   f.supports = {{"wall", clamped}, {"prop", clamped}, {"ground", clamped}};
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = solve(f, force_at("load", {0, 0, -1000}));
   CHECK_THAT(std::abs(at(a, s.reactions.col(0), "wall")[4]), WithinRel(187500.0, 1e-5));
   CHECK_THAT(at(a, s.reactions.col(0), "prop")[2], WithinRel(312.5, 1e-5));

@@ -48,7 +48,7 @@ struct Answer {
 };
 
 Answer answer(const Frame& f, const LoadCase& c) {
-  const Assembly a = assemble(f, On::supports);
+  const Assembly a = assemble(f, Footing::supports);
   const Solution s = Statics(a).solve(case_load(a, c));
   const auto foot = at(a, s.reactions.col(0), "left foot");
   const Vector12 column = section_forces(a.elements.front(), s.displacements.col(0));

@@ -46,7 +46,7 @@ TEST_CASE("body modes of a nearly rigid trike without lateral tyre stiffness") {
          "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
          "chapter 5; derived",
          "the bars are stiff, not rigid");
-  const Modes m = modes(assemble(stiff_trike(0), On::tyres), 30);
+  const Modes m = modes(assemble(stiff_trike(0), Footing::tyres), 30);
   // Free along x, along y and in yaw; then heave with a little pitch, roll about the centre, pitch.
   REQUIRE(m.frequency_hz.size() == 6);
   for (int i = 0; i < 3; ++i) CHECK(m.frequency_hz[i] == 0);
@@ -60,7 +60,7 @@ TEST_CASE("damping of the body modes") {
          "Rigid vehicle of heave, pitch and roll, after Gillespie, Fundamentals of Vehicle Dynamics (1992), "
          "chapter 5; derived",
          "the bars are stiff, not rigid");
-  const Assembly a = assemble(stiff_trike(0), On::tyres);
+  const Assembly a = assemble(stiff_trike(0), Footing::tyres);
   const Modes m = modes(a, 30);
   REQUIRE(m.frequency_hz.size() == 6);
   const double expected[] = {0.04982, 0.05000, 0.07061};
@@ -76,7 +76,7 @@ TEST_CASE("damping of the body modes") {
 TEST_CASE("roll of a nearly rigid trike with laterally stiff tyres") {
   SOURCE(closed_form, "sqrt(K / (Ixx + m h^2)) about the ground; derived",
          "tyres are stiff sideways, not rigid");
-  const Modes m = modes(assemble(stiff_trike(1e6), On::tyres), 30);
+  const Modes m = modes(assemble(stiff_trike(1e6), Footing::tyres), 30);
   REQUIRE(m.frequency_hz.size() == 4);
   CHECK(m.frequency_hz[0] == 0);
   CHECK_THAT(m.frequency_hz[1], WithinAbs(std::sqrt(32000 / 132.5) / (2 * std::numbers::pi), 1e-3));
@@ -87,7 +87,7 @@ TEST_CASE("roll of a nearly rigid trike with laterally stiff tyres") {
 TEST_CASE("static wheel loads") {
   SOURCE(closed_form, "Statics: m g b / L / 2 at each front wheel, m g a / L at the rear",
          "digits of the evaluation");
-  const Assembly a = assemble(stiff_trike(60, 205000), On::tyres);
+  const Assembly a = assemble(stiff_trike(60, 205000), Footing::tyres);
   const Solution s = Statics(a).solve(gravity_load(a));
   const Eigen::VectorXd force =
       -(a.tyre_radial.transpose() * s.displacements.col(0)).cwiseProduct(a.tyre_stiffness);

@@ -49,7 +49,7 @@ TEST_CASE("cantilever frequencies") {
          "shear and rotary inertia, which the form leaves out, and thirty elements");
   Frame f = beam(RoundTube{20, 1}, {0, 0, 0}, {4000, 0, 0}, 30);
   f.supports = {{"0", clamped}};
-  const Modes m = modes(assemble(f, On::supports), 60);
+  const Modes m = modes(assemble(f, Footing::supports), 60);
   // Each bending mode comes twice, in two planes. Shear and rotary inertia lower the third by 0.06 %.
   const double roots[] = {1.87510407, 4.69409113, 7.85475744};
   REQUIRE(m.frequency_hz.size() >= 6);
@@ -68,7 +68,7 @@ TEST_CASE("simply supported short beam bends and shears") {
   Bar b = slender();
   b.p = section_properties(RoundTube{34.9, 1.2}, steel().poisson).properties;
   b.length = 300;
-  const Modes m = modes(assemble(f, On::supports), 9000);
+  const Modes m = modes(assemble(f, Footing::supports), 9000);
   const auto nearest = [&](double hz) {
     double best = 0;
     for (const double v : m.frequency_hz)
@@ -85,7 +85,7 @@ TEST_CASE("free beam: six rigid modes and then bending and torsion") {
   SOURCE(closed_form, "Blevins (1979), table 8-1; torsion sqrt(G / rho) / (2 L)",
          "shear and rotary inertia, which the form leaves out, and thirty elements");
   const Frame f = beam(RoundTube{20, 1}, {0, 0, 0}, {4000, 0, 0}, 30);
-  const Modes m = modes(assemble(f, On::nothing), 410);
+  const Modes m = modes(assemble(f, Footing::nothing), 410);
   REQUIRE(m.frequency_hz.size() > 10);
   for (int i = 0; i < 6; ++i) CHECK(m.frequency_hz[i] == 0);
   CHECK(m.frequency_hz[6] > 1);

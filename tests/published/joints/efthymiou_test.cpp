@@ -15,9 +15,9 @@ using seamwright::outside::Expected;
 using seamwright::outside::four_decimals;
 
 namespace {
-const Ratios v1{20, 0.6, 14, 0.7, 60};
-const Ratios v18{15, 0.4, 20, 0.5, 45};
-const Ratios v19{8.3, 0.95, 12, 0.75, 90};
+const JointRatios v1{20, 0.6, 14, 0.7, 60};
+const JointRatios v18{15, 0.4, 20, 0.5, 45};
+const JointRatios v19{8.3, 0.95, 12, 0.75, 90};
 }  // namespace
 
 TEST_CASE("T and Y factors at beta 0.6 gamma 14 tau 0.7 theta 60 alpha 20") {
@@ -57,7 +57,7 @@ TEST_CASE("short chords lower the saddle factors") {
   CHECK(eq3_brace_saddle_axial(v19) * f1_short_chord(v19) == four_decimals(3.6651));
   CHECK(eq10_chord_saddle_out_of_plane(v19) * f3_short_chord(v19) == four_decimals(6.3847));
   CHECK(eq11_brace_saddle_out_of_plane(v19) * f3_short_chord(v19) == four_decimals(4.0089));
-  const Ratios v20{6, 0.5, 15, 0.5, 90};
+  const JointRatios v20{6, 0.5, 15, 0.5, 90};
   CHECK(f1_short_chord(v20) == Expected(0.78649).epsilon(0).margin(1e-5));
   CHECK(f2_short_chord(v20) == Expected(0.88903).epsilon(0).margin(1e-5));
   CHECK(f3_short_chord(v20) == Expected(0.91948).epsilon(0).margin(1e-5));
@@ -97,9 +97,9 @@ TEST_CASE("outside the range the larger of actual and limiting rules and is mark
   const TyJoint thin{40, 3, 68, 28, 1.5, 90};  // gamma 6.7 below 8, alpha 3.4 below 4
   const TyScf scf = ty_scf(thin, 0.7);
   CHECK(scf.evidence.coverage == Coverage::extended);
-  const Ratios at_limit{4, 0.7, 8, 0.5, 90};
+  const JointRatios at_limit{4, 0.7, 8, 0.5, 90};
   CHECK(scf.chord.in_plane >= eq8_chord_crown_in_plane(at_limit));
-  CHECK(scf.chord.in_plane >= eq8_chord_crown_in_plane(ratios(thin)));
+  CHECK(scf.chord.in_plane >= eq8_chord_crown_in_plane(joint_ratios(thin)));
   CHECK(scf.brace.axial_crown >= 1.5);
   const TyScf inside = ty_scf({168.3, 6.3, 1000, 101, 5, 60}, 0.7);
   CHECK(inside.evidence.coverage == Coverage::inside);

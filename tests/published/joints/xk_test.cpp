@@ -11,7 +11,7 @@ using seamwright::outside::four_decimals;
 
 TEST_CASE("X joints at beta 0.6 gamma 14 tau 0.7 theta 60 alpha 20") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-2", "four decimals were evaluated");
-  const Ratios r{20, 0.6, 14, 0.7, 60};
+  const JointRatios r{20, 0.6, 14, 0.7, 60};
   CHECK(eq12_chord_saddle_x(r) == four_decimals(12.4962));
   CHECK(eq13_chord_crown_x(r) == four_decimals(2.0683));
   CHECK(eq14_brace_saddle_x(r) == four_decimals(7.5753));
@@ -22,7 +22,7 @@ TEST_CASE("X joints at beta 0.6 gamma 14 tau 0.7 theta 60 alpha 20") {
 
 TEST_CASE("K joint with equal braces: beta 0.5 tau 0.5 theta 45 gamma 12 zeta 0.2") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-3; eq. 25 from memory", "four decimals were evaluated");
-  const Ratios r{20, 0.5, 12, 0.5, 45};
+  const JointRatios r{20, 0.5, 12, 0.5, 45};
   const KPartner p{r, 0.2};
   CHECK(eq20_chord_k(r, p) == four_decimals(2.6542));
   CHECK(eq21_brace_k(r, p, 0) == four_decimals(2.4910));
@@ -33,7 +33,7 @@ TEST_CASE("K joint with equal braces: beta 0.5 tau 0.5 theta 45 gamma 12 zeta 0.
 
 TEST_CASE("K joint with unequal braces, gamma 15, zeta 0.15") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-3", "four decimals were evaluated");
-  const Ratios a{20, 0.6, 15, 0.8, 60}, b{20, 0.4, 15, 0.6, 40};
+  const JointRatios a{20, 0.6, 15, 0.8, 60}, b{20, 0.4, 15, 0.6, 40};
   const KPartner of_a{b, 0.15}, of_b{a, 0.15};
   CHECK(eq20_chord_k(a, of_a) == four_decimals(6.6423));
   CHECK(eq21_brace_k(a, of_a, 0) == four_decimals(4.6450));
@@ -47,7 +47,7 @@ TEST_CASE("K joint with unequal braces, gamma 15, zeta 0.15") {
 
 TEST_CASE("K joint with overlap zeta -0.2") {
   SOURCE(evaluated, "DNV-RP-C203 Appendix B, Table B-3", "four decimals were evaluated");
-  const Ratios r{20, 0.5, 12, 0.5, 45};
+  const JointRatios r{20, 0.5, 12, 0.5, 45};
   const KPartner p{r, -0.2};
   CHECK(eq21_brace_k(r, p, 0) == four_decimals(1.9277));
   CHECK(eq21_brace_k(r, p, 0.5) == four_decimals(2.1877));

@@ -20,7 +20,7 @@ struct Loaded {
   Carriers carriers;
   Rider rider;
   Drive drive{170, 135, 80, 40, 45, 0, Motor::none};
-  Posed trike;
+  PosedTrike trike;
 
   explicit Loaded(frame::Frame frame = stiff_trike())
       : carriers{"centre", "centre", {}, {}, frame::Vec3::Zero()},

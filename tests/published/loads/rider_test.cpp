@@ -20,14 +20,14 @@ TEST_CASE("apparent mass of a seated rider of 60 kg") {
   rider.saddle_share = 1;
   rider.vertical_frequency_hz = 5;
   rider.vertical_damping = 0.475;
-  const State s = make_state(laden(stiff_trike(), {"centre", "", {}, {}, {}}, rider, 0), 0, 1000);
+  const State s = make_state(laden_frame(stiff_trike(), {"centre", "", {}, {}, {}}, rider, 0), 0, 1000);
   const Transfer t(s, 0);
   // All wheels rise together; the rider's own degree of freedom comes after those of the nodes.
   const auto own = 6 * static_cast<Eigen::Index>(s.assembly.node_ids.size());
   REQUIRE(s.assembly.full_size == own + 1);
   const double hz[] = {2, 5, 10}, factor[] = {1.1603, 1.4519, 0.6046};
   for (int i = 0; i < 3; ++i) {
-    const Eigen::VectorXcd q = t.at(hz[i]).rowwise().sum();
+    const Eigen::VectorXcd q = t.response_at(hz[i]).rowwise().sum();
     const std::complex<double> body = (s.moving.shapes.row(own) * q).value(),
                                seat = (rise_row(s, "centre") * q).value();
     const double r = hz[i] / 5;

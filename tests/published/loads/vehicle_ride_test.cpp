@@ -107,7 +107,7 @@ TEST_CASE("static limit of the vehicle's answer") {
          "chapter 5; derived",
          "the bars are stiff, not rigid");
   const Vehicle v;
-  const Eigen::MatrixXd motion = v.state.moving.shapes * v.transfer.at(0).real();
+  const Eigen::MatrixXd motion = v.state.moving.shapes * v.transfer.response_at(0).real();
   const auto centre = 6 * static_cast<Eigen::Index>(v.state.assembly.node_index.at("centre"));
   const double heave[] = {326.923, 326.923, 346.154}, pitch[] = {0.384615, 0.384615, 0.769231},
                roll[] = {1.25, 1.25, 0};
@@ -127,7 +127,7 @@ TEST_CASE("wheel force per road height at 8 Hz") {
   const frame::Assembly& a = v.state.assembly;
   const std::complex<double> tyre(100e3, 250 * 2 * std::numbers::pi * 8);
   const Eigen::MatrixXcd contact =
-      (a.tyre_radial.transpose() * v.state.moving.shapes) * v.transfer.at(8) / 1000;
+      (a.tyre_radial.transpose() * v.state.moving.shapes) * v.transfer.response_at(8) / 1000;
   CHECK_THAT(std::abs(tyre * (1.0 - contact(0, 0))), WithinRel(202.547e3, 2e-3));
   CHECK_THAT(std::abs(tyre * contact(0, 2)), WithinRel(188.758e3, 2e-3));
 }

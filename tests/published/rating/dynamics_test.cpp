@@ -4,7 +4,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 #include "engine/rating/job.h"
 #include "tests/engine/loads/direct.h"
 #include "tests/published/outside/outside.h"

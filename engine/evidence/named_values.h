@@ -13,7 +13,7 @@ namespace seamwright {
 
 /// The one of `all` that is called so; nothing when none is.
 template <typename Named, std::size_t count>
-std::optional<Named> called(const std::array<Named, count>& all, std::string_view name) {
+std::optional<Named> find_named(const std::array<Named, count>& all, std::string_view name) {
   for (const Named one : all)
     if (name == name_of(one)) return one;
   return std::nullopt;

@@ -9,21 +9,21 @@
 
 namespace seamwright::loads {
 
-/// The frame with rider and payload, turned to the pose. Throws what laden() and steered() throw.
+/// The frame with rider and payload, turned to the pose. Throws what laden_frame() and steered_frame() throw.
 frame::Frame frame_in(const Pose& pose, const frame::Frame& frame, const Carriers& carriers,
                       const Rider& rider, const Steering& steering);
 
-class Posed {
+class PosedTrike {
  public:
   /// Throws the Faults of frame_in(), assemble() and Statics.
-  Posed(const Pose& pose, const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-        const Steering& steering);
+  PosedTrike(const Pose& pose, const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
+             const Steering& steering);
 
   const frame::Frame& frame() const { return frame_; }
   const frame::Assembly& assembly() const { return assembly_; }
   const Balance& balance() const { return balance_; }
   /// Section forces of all elements (section_force_map) under 1 g.
-  const Eigen::VectorXd& standing() const { return standing_; }
+  const Eigen::VectorXd& standing_forces() const { return standing_; }
   const Eigen::VectorXd& standing_displacement() const { return displacement_; }
   /// N, positive when it presses on the ground.
   Eigen::VectorXd wheel_loads(const Eigen::VectorXd& displacement) const;
@@ -32,8 +32,8 @@ class Posed {
   Eigen::MatrixXd displacements(const Eigen::MatrixXd& loads) const;
   Eigen::MatrixXd section_forces(const Eigen::MatrixXd& displacements) const;
 
-  const frame::Vec3& place(const std::string& node) const;  ///< Fault "frame.unknown-node"
-  const frame::Wheel& wheel(const std::string& id) const;   ///< Fault "loads.no-rear-wheel"
+  const frame::Vec3& node_position(const std::string& node) const;  ///< Fault "frame.unknown-node"
+  const frame::Wheel& wheel(const std::string& id) const;           ///< Fault "loads.no-rear-wheel"
 
  private:
   frame::Frame frame_;
@@ -47,6 +47,6 @@ class Posed {
 
 /// The load with the inertia of all masses against it, so that the trike as a whole is in balance: the moment
 /// of a strike, not a weight that stays. full.
-Eigen::VectorXd balanced(const Posed& trike, const Eigen::VectorXd& load);
+Eigen::VectorXd balanced_load(const PosedTrike& trike, const Eigen::VectorXd& load);
 
 }  // namespace seamwright::loads

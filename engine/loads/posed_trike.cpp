@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "engine/loads/posed.h"
+#include "engine/loads/posed_trike.h"
 
 #include <Eigen/Cholesky>
 
@@ -11,13 +11,13 @@ frame::Frame frame_in(const Pose& pose, const frame::Frame& frame, const Carrier
                       const Rider& rider, const Steering& steering) {
   Carriers shifted = carriers;
   shifted.payload_centre_mm += Vec3(pose.payload_ahead_mm, pose.payload_left_mm, 0);
-  return steered(laden(frame, shifted, rider, pose.payload_kg), steering, pose.steering_deg);
+  return steered_frame(laden_frame(frame, shifted, rider, pose.payload_kg), steering, pose.steering_deg);
 }
 
-Posed::Posed(const Pose& pose, const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
-             const Steering& steering)
+PosedTrike::PosedTrike(const Pose& pose, const frame::Frame& frame, const Carriers& carriers,
+                       const Rider& rider, const Steering& steering)
     : frame_(frame_in(pose, frame, carriers, rider, steering)),
-      assembly_(frame::assemble(frame_, frame::On::tyres)),
+      assembly_(frame::assemble(frame_, frame::Footing::tyres)),
       balance_(balance_of(frame_, assembly_)),
       rolling_(rolling_motion(frame_, assembly_)),
       statics_(assembly_),
@@ -27,32 +27,32 @@ Posed::Posed(const Pose& pose, const frame::Frame& frame, const Carriers& carrie
   standing_ = forces_ * displacement_;
 }
 
-Eigen::VectorXd Posed::wheel_loads(const Eigen::VectorXd& displacement) const {
+Eigen::VectorXd PosedTrike::wheel_loads(const Eigen::VectorXd& displacement) const {
   return -assembly_.tyre_stiffness.cwiseProduct(assembly_.tyre_radial.transpose() * displacement);
 }
 
-Eigen::MatrixXd Posed::displacements(const Eigen::MatrixXd& loads) const {
+Eigen::MatrixXd PosedTrike::displacements(const Eigen::MatrixXd& loads) const {
   return statics_.solve(loads - assembly_.mass * rolling_ * (rolling_.transpose() * loads)).displacements;
 }
 
-Eigen::MatrixXd Posed::section_forces(const Eigen::MatrixXd& displacements) const {
+Eigen::MatrixXd PosedTrike::section_forces(const Eigen::MatrixXd& displacements) const {
   return forces_ * displacements;
 }
 
-const Vec3& Posed::place(const std::string& node) const {
+const Vec3& PosedTrike::node_position(const std::string& node) const {
   const auto at = assembly_.node_index.find(node);
   if (at == assembly_.node_index.end())
     throw Fault{Message{"frame.unknown-node", {text("node", node), text("user", "rider")}}};
   return frame_.nodes[at->second].position_mm;
 }
 
-const frame::Wheel& Posed::wheel(const std::string& id) const {
+const frame::Wheel& PosedTrike::wheel(const std::string& id) const {
   for (const frame::Wheel& w : frame_.wheels)
     if (w.id == id) return w;
   throw Fault{Message{"loads.no-rear-wheel", {}}};
 }
 
-Eigen::VectorXd balanced(const Posed& trike, const Eigen::VectorXd& load) {
+Eigen::VectorXd balanced_load(const PosedTrike& trike, const Eigen::VectorXd& load) {
   const frame::Assembly& a = trike.assembly();
   Eigen::MatrixXd rigid(a.full_size, 6);
   for (int k = 0; k < 3; ++k) {

@@ -1,13 +1,19 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Debian packages by cpack: program, library (the engine with its headers and a CMake package), documents.
+# Debian packages by cpack: program, library (engine and catalog with their headers and a CMake package), documents.
 get_property(libraries GLOBAL PROPERTY SEAMWRIGHT_LIBRARIES)
-list(FILTER libraries INCLUDE REGEX "^engine_")
-install(TARGETS ${libraries} EXPORT SeamwrightTargets ARCHIVE COMPONENT library)
-install(DIRECTORY engine ${SEAMWRIGHT_GENERATED}/engine DESTINATION include/seamwright COMPONENT library FILES_MATCHING PATTERN "*.h")
+list(FILTER libraries INCLUDE REGEX "^(engine|catalog)_")
+add_library(whole_library INTERFACE) # Seamwright::seamwright
+set_target_properties(whole_library PROPERTIES EXPORT_NAME seamwright)
+target_link_libraries(whole_library INTERFACE ${libraries})
+install(TARGETS whole_library ${libraries} EXPORT SeamwrightTargets ARCHIVE COMPONENT library)
+install(CODE "set(FROM ${CMAKE_SOURCE_DIR})
+  set(GENERATED ${SEAMWRIGHT_GENERATED})
+  file(GLOB EXAMPLES ${CMAKE_SOURCE_DIR}/docs/example/*.cpp)
+  include(${CMAKE_SOURCE_DIR}/.cmake/install_headers.cmake)" COMPONENT library)
 install(EXPORT SeamwrightTargets NAMESPACE Seamwright:: DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/Seamwright COMPONENT library)
 include(CMakePackageConfigHelpers)
 write_basic_package_version_file(${CMAKE_BINARY_DIR}/SeamwrightConfigVersion.cmake COMPATIBILITY SameMinorVersion)
-install(FILES ${CMAKE_SOURCE_DIR}/.cmake/SeamwrightConfig.cmake ${CMAKE_BINARY_DIR}/SeamwrightConfigVersion.cmake
+install(FILES .cmake/SeamwrightConfig.cmake .cmake/SeamwrightPackages.cmake ${CMAKE_BINARY_DIR}/SeamwrightConfigVersion.cmake
   DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/Seamwright COMPONENT library)
 install(DIRECTORY docs/ DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT documents)
 install(FILES README.md DEVELOPERS.md LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR} COMPONENT documents)
@@ -26,9 +32,11 @@ set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME seamwright)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_DEPENDS "fonts-liberation, fonts-dejavu-core")
 set(CPACK_DEBIAN_LIBRARY_PACKAGE_NAME libseamwright-dev)
-set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS "libeigen3-dev, libboost-dev, libfmt-dev")
+set(CPACK_DEBIAN_LIBRARY_PACKAGE_DEPENDS
+  "pkg-config, libeigen3-dev, libboost-dev, libfmt-dev, nlohmann-json3-dev, libtomlplusplus-dev, libmuparser-dev, libsodium-dev,
+  libsqlite3-dev")
 set(CPACK_DEBIAN_DOCUMENTS_PACKAGE_NAME seamwright-doc)
 set(CPACK_DEBIAN_DOCUMENTS_PACKAGE_ARCHITECTURE all)
-set(CPACK_COMPONENT_LIBRARY_DESCRIPTION "The engine as a static library with its headers and a CMake package")
+set(CPACK_COMPONENT_LIBRARY_DESCRIPTION "Engine and catalog as static libraries with their headers and a CMake package")
 set(CPACK_COMPONENT_DOCUMENTS_DESCRIPTION "Guide, files, pictures")
 include(CPack)

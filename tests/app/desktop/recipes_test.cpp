@@ -21,7 +21,7 @@ class CountDesk : public Desk {
  public:
   explicit CountDesk(const Context& context) : context_(context) {}
   void show_fault() override {
-    context_.tell(QString::number(context_.session->job()->design.frame.members.size()));
+    context_.show_message(QString::number(context_.session->job()->design.frame.members.size()));
   }
 
  private:
@@ -42,7 +42,7 @@ StudyAnswer multiplied(const StudyInput& in, const rating::Progress& progress) {
   reports::Document d;
   d.title = {"sweep.done",
              {number("count", static_cast<double>(in.job->design.welds.size()) * in.number("times"), ""),
-              text("file", in.word("name"))}};
+              text("file", in.text_of("name"))}};
   return {d, {}};
 }
 
@@ -106,17 +106,17 @@ class RecipesTest : public QObject {
     window.show();
     window.open(job.folder());
     QVERIFY(wait_for([&] { return !window.rater().is_busy(); }));
-    QVERIFY(in_menus(window, say("word.unlimited")));
+    QVERIFY(in_menus(window, sentence_of("word.unlimited")));
     window.show_study("count");
     auto* desk = qobject_cast<RateDesk*>(window.desk());
     QVERIFY(desk);
     StudyPage* page = desk->page_of(QStringLiteral("count"));
     QVERIFY(page && wait_for([&] { return page->isVisible(); }));
-    QVERIFY(!page->work());  // the name is needed
-    QVERIFY(page->fill(QStringLiteral("name"), QStringLiteral("frames")));
-    QVERIFY(page->fill(QStringLiteral("times"), QStringLiteral("3")));
+    QVERIFY(!page->run_study());  // the name is needed
+    QVERIFY(page->set_field(QStringLiteral("name"), QStringLiteral("frames")));
+    QVERIFY(page->set_field(QStringLiteral("times"), QStringLiteral("3")));
     QSignalSpy ended(page, &StudyPage::ended);
-    QVERIFY(page->work());
+    QVERIFY(page->run_study());
     QVERIFY(wait_for([&] { return ended.count() > 0; }));
     QVERIFY(page->has_answer());
     const QString answer = QString::fromStdString(reports::to_terminal(page->answer(), language(), {}));

@@ -15,7 +15,7 @@ using namespace seamwright::rating;
 
 namespace {
 
-Eigen::VectorXd pressed(const loads::Posed& trike, const loads::Carriers& carriers, const loads::Duty&,
+Eigen::VectorXd pressed(const loads::PosedTrike& trike, const loads::Carriers& carriers, const loads::Duty&,
                         const loads::Manoeuvre& m, double) {
   return loads::saddle_load(trike, carriers, m.level);
 }

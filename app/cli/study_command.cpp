@@ -102,20 +102,20 @@ int suggest(const SuggestOptions& o, const Session& session) {
 struct FitCommandOptions {
   std::string tests, write;
   double slope = 0;
-  fatigue::FitOptions wish;
+  fatigue::FitOptions fit;
   files::OwnDetailRow detail;
   Output out;
 };
 
 int fit(FitCommandOptions o, const Session& session) {
   const std::vector<fatigue::Test> tests = files::read_tests(o.tests);
-  if (o.slope != 0) o.wish.slope = o.slope;
-  const fatigue::Fit fitted = fatigue::fit_curve(tests, o.wish);
+  if (o.slope != 0) o.fit.slope = o.slope;
+  const fatigue::Fit fitted = fatigue::fit_curve(tests, o.fit);
   if (!o.write.empty())
     files::write_text(o.write,
-                      files::own_detail_text(fitted, o.wish, o.detail, sha256_hex(files::read_text(o.tests)),
+                      files::own_detail_text(fitted, o.fit, o.detail, sha256_hex(files::read_text(o.tests)),
                                              published::catalog()));
-  put_study_document(o.out, reports::fit_document(fitted, o.wish, tests), fitted, session);
+  put_study_document(o.out, reports::fit_document(fitted, o.fit, tests), fitted, session);
   return fitted.evidence.notes.empty() ? 0 : 1;
 }
 
@@ -171,9 +171,9 @@ void add_fit(CLI::App& app, Session& session) {
       ->required();
   command->add_option("--slope", o->slope, "fixed slope in place of the one found")
       ->check(CLI::Range(1.0, 30.0));
-  command->add_option("--survival", o->wish.survival, "share of details that lie above the design curve")
+  command->add_option("--survival", o->fit.survival, "share of details that lie above the design curve")
       ->capture_default_str();
-  command->add_option("--confidence", o->wish.confidence, "of that statement")->capture_default_str();
+  command->add_option("--confidence", o->fit.confidence, "of that statement")->capture_default_str();
   auto* out = command->add_option("--out", o->write, "write a detail, as JOB/details/NAME.toml");
   for (CLI::Option* option :
        {command->add_option("--id", o->detail.id, "of the detail"),

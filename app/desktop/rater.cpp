@@ -59,15 +59,15 @@ void Rater::cancel() {
 
 void Rater::next() {
   if (running_ || !wanted_) return;  // the end of the running one comes back here
-  RatingRequest wish = std::move(*wanted_);
+  RatingRequest wanted = std::move(*wanted_);
   wanted_.reset();
-  start(std::move(wish));
+  start(std::move(wanted));
 }
 
-void Rater::start(RatingRequest wish) {
-  running_ = wish;
+void Rater::start(RatingRequest wanted) {
+  running_ = wanted;
   const int run = ++run_;
-  emit started(wish.method == rating::Method::time);
+  emit started(wanted.method == rating::Method::time);
   // Answers are posted to this thread; a run that was overtaken has another number and is dropped.
   const auto post = [this, run](std::function<void()> callback) {
     QMetaObject::invokeMethod(
@@ -80,7 +80,7 @@ void Rater::start(RatingRequest wish) {
         },
         Qt::QueuedConnection);
   };
-  worker_ = std::jthread([this, run, post, wish = std::move(wish)](const std::stop_token& stop) {
+  worker_ = std::jthread([this, run, post, wanted = std::move(wanted)](const std::stop_token& stop) {
     rating::Progress progress;
     progress.stop = stop;
     progress.report = [this, run](double share) {
@@ -92,7 +92,7 @@ void Rater::start(RatingRequest wish) {
           Qt::QueuedConnection);
     };
     try {
-      auto result = rated(wish.job, wish.method, wish.explained, progress);
+      auto result = rated(wanted.job, wanted.method, wanted.explained, progress);
       const bool dropped = stop.stop_requested();
       post([this, result = std::move(result), dropped] {
         if (dropped)

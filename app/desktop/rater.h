@@ -55,7 +55,7 @@ class Rater : public QObject {
     rating::Method method = rating::Method::spectral;
     std::string explained;
   };
-  void start(RatingRequest wish);
+  void start(RatingRequest wanted);
   void next();
 
   QTimer pause_;

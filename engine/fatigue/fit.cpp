@@ -63,12 +63,13 @@ Line most_likely(const std::vector<double>& x, const std::vector<double>& y, con
   return line;
 }
 
-void check(const std::vector<Test>& tests, const FitOptions& wish) {
+void check(const std::vector<Test>& tests, const FitOptions& options) {
   const auto inside = [](double p) { return p > 0.5 && p < 1; };
-  if (!inside(wish.survival) || !inside(wish.confidence) ||
-      (wish.slope && !(*wish.slope >= 1 && *wish.slope <= 30)))
-    throw Fault{Message{"fit.bad-wish",
-                        {number("survival", wish.survival, ""), number("confidence", wish.confidence, "")}}};
+  if (!inside(options.survival) || !inside(options.confidence) ||
+      (options.slope && !(*options.slope >= 1 && *options.slope <= 30)))
+    throw Fault{
+        Message{"fit.bad-wish",
+                {number("survival", options.survival, ""), number("confidence", options.confidence, "")}}};
   std::size_t failures = 0;
   double least = std::numeric_limits<double>::infinity(), most = 0;
   for (const Test& t : tests) {
@@ -86,7 +87,7 @@ void check(const std::vector<Test>& tests, const FitOptions& wish) {
                          sentence_argument("remedy", "remedy.test-higher")}}};
   if (failures < 3)
     throw Fault{Message{"fit.too-few", {number("failures", static_cast<double>(failures), "")}}};
-  if (!wish.slope && !(most > least * (1 + 1e-6)))
+  if (!options.slope && !(most > least * (1 + 1e-6)))
     throw Fault{Message{"fit.equal-ranges", {number("range", most, "MPa")}}};
 }
 
@@ -105,21 +106,21 @@ double tolerance_factor(double n, double freedom, double survival, double confid
   return boost::math::quantile(t, confidence) / std::sqrt(n);
 }
 
-Fit fit_curve(const std::vector<Test>& tests, const FitOptions& wish) {
-  check(tests, wish);
+Fit fit_curve(const std::vector<Test>& tests, const FitOptions& options) {
+  check(tests, options);
   std::vector<double> x, y;
   for (const Test& t : tests) {
     x.push_back(std::log10(t.range_mpa));
     y.push_back(std::log10(t.cycles));
   }
-  const Line line = most_likely(x, y, tests, wish.slope);
+  const Line line = most_likely(x, y, tests, options.slope);
   Fit f;
   for (const Test& t : tests) ++(t.run_out ? f.run_outs : f.failures);
-  const double n = static_cast<double>(f.failures), freedom = n - (wish.slope ? 1 : 2);
+  const double n = static_cast<double>(f.failures), freedom = n - (options.slope ? 1 : 2);
   f.slope = line.slope;
   f.log_a = line.log_a;
   f.deviation = line.deviation * std::sqrt(n / freedom);
-  f.tolerance_factor = tolerance_factor(n, freedom, wish.survival, wish.confidence);
+  f.tolerance_factor = tolerance_factor(n, freedom, options.survival, options.confidence);
   f.design_log_a = f.log_a - f.tolerance_factor * f.deviation;
   const double log_2e6 = std::log10(2e6);
   f.mean_mpa_2e6 = std::pow(10, (f.log_a - log_2e6) / f.slope);

@@ -43,6 +43,6 @@ double tolerance_factor(double n, double freedom, double survival, double confid
 /// (fewer than three failures, or than the parameters need), "fit.equal-ranges" (no slope can be found),
 /// "fit.bad-wish" (survival or confidence not between 0.5 and 1, slope not 1..30). Notes: fewer than ten
 /// tests, outliers, a rising curve.
-Fit fit_curve(const std::vector<Test>& tests, const FitOptions& wish);
+Fit fit_curve(const std::vector<Test>& tests, const FitOptions& options);
 
 }  // namespace seamwright::fatigue

@@ -184,15 +184,15 @@ Document suggest_document(const std::string& weld, const std::vector<study::Sugg
   return d;
 }
 
-Document fit_document(const fatigue::Fit& fit, const fatigue::FitOptions& wish,
+Document fit_document(const fatigue::Fit& fit, const fatigue::FitOptions& options,
                       const std::vector<fatigue::Test>& tests) {
   Document d;
   d.title = message_of("fit.title");
   d.blocks.emplace_back(
       Paragraph{{"fit.answer",
                  {number("design", fit.design_mpa_2e6, "MPa"), number("mean", fit.mean_mpa_2e6, "MPa"),
-                  number("slope", fit.slope, ""), number("survival", 100 * wish.survival, "%"),
-                  number("confidence", 100 * wish.confidence, "%")}}});
+                  number("slope", fit.slope, ""), number("survival", 100 * options.survival, "%"),
+                  number("confidence", 100 * options.confidence, "%")}}});
   d.blocks.emplace_back(PictureBlock{fit_plot(fit, tests), message_of("fit.plot")});
   Facts f;
   const auto add = [&](MessageId label, double value, int digits) {

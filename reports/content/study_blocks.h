@@ -20,7 +20,7 @@ Document influence_document(const study::Influences& influences);
 Document suggest_document(const std::string& weld, const std::vector<study::Suggestion>& suggestions);
 
 /// A fitted curve with its plot; lines drawn through the tests' ranges.
-Document fit_document(const fatigue::Fit& fit, const fatigue::FitOptions& wish,
+Document fit_document(const fatigue::Fit& fit, const fatigue::FitOptions& options,
                       const std::vector<fatigue::Test>& tests);
 
 }  // namespace seamwright::reports

@@ -22,9 +22,9 @@ const std::vector<std::pair<double, double>> norris{
     {0.6, 0.3},     {557.6, 556.8}, {339.3, 339.1}, {888.0, 887.2}, {998.5, 999.0}, {778.9, 779.0},
     {10.2, 11.1},   {117.6, 118.3}, {228.9, 229.2}, {668.4, 669.1}, {449.2, 448.9}, {0.2, 0.5}};
 
-std::string refusal(const std::vector<Test>& tests, const FitOptions& wish = {}) {
+std::string refusal(const std::vector<Test>& tests, const FitOptions& options = {}) {
   try {
-    fit_curve(tests, wish);
+    fit_curve(tests, options);
   } catch (const Fault& f) {
     return f.what();
   }

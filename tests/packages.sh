@@ -26,6 +26,7 @@ for file in man/man1/seamwright.1.gz applications/seamwright.desktop icons/hicol
             mime/packages/seamwright.xml bash-completion/completions/seamwright zsh/vendor-completions/_seamwright; do
   inside sh -c "test -s /usr/share/$file || test -s /usr/share/${file%.gz}" || { echo "not installed: $file"; exit 1; }
 done
-inside sh -c 'cp -r /usr/share/doc/seamwright*/example /tmp/example && cd /tmp/example && cmake . > /dev/null && cmake --build . > /dev/null && ./life'
+inside sh -c 'cp -r /usr/share/doc/seamwright*/example /tmp/example && cd /tmp/example && cmake . > /dev/null && cmake --build . > /dev/null &&
+  ./life && ./new_job /tmp/example-job && ./rate_job /tmp/example-job'
 ls -l "$packages"/*.deb
 echo "packages install and run on a clean root"

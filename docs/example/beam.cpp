@@ -50,10 +50,10 @@ int main() {
               strut.resistance_n / 1000, frame::round_tube_class(40, 2, 460));
 }
 
-// By hand: I = pi/64 (40^4 - 36^4) = 43216 mm4, F L^3 / (3 E I) = 3.763 mm and 0.011 mm of shear; F L / W
-// = 100 N m / 2160.8 mm3; 3.516/(2 pi) sqrt(E I / (m L^4)) = 38.5 Hz, a little less with shear; pi^2 E I
-// / L^2 = 87.4 kN, A fy = 109.8 kN, slenderness sqrt(109.8/87.4), reduction 0.473 by curve c; d/t = 20 is
-// below 50 * 235/460.
+// Worked out by hand: I = pi/64 (40^4 - 36^4) = 43216 mm4, F L^3 / (3 E I) = 3.763 mm and 0.011 mm of
+// shear; F L / W = 100 N m / 2160.8 mm3; 3.516/(2 pi) sqrt(E I / (m L^4)) = 38.5 Hz, a little less with
+// shear; pi^2 E I / L^2 = 87.4 kN, A fy = 109.8 kN, slenderness sqrt(109.8/87.4), reduction 0.473 by
+// curve c; d/t = 20 is below 50 * 235/460.
 // Prints:
 // tip: 3.773 mm down, residual below 1e-9: yes
 // at the root: 46.28 MPa

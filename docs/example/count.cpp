@@ -33,8 +33,9 @@ int main() {
   std::printf("%g cycles/s, damage %.4g in an hour\n", cycles::upcrossings_per_s(moments), 3600 * per_s);
 }
 
-// By hand: the counts stand in ASTM E1049-85, figure 6; repeated, the history closes 9, 7, 4 and 3, whose
-// cubes add to 1163. A narrow band: 10 Hz * 10^-12 (2 sqrt 2 * 20)^3 Gamma(2.5) = 2.4064e-6 a second.
+// Worked out by hand: the counts stand in ASTM E1049-85, figure 6; repeated, the history closes 9, 7, 4
+// and 3, whose cubes add to 1163. A narrow band: 10 Hz * 10^-12 (2 sqrt 2 * 20)^3 Gamma(2.5) = 2.4064e-6
+// a second.
 // Prints:
 // range 3: 0.5
 // range 4: 1.5

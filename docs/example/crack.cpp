@@ -36,8 +36,8 @@ int main() {
               look.interval_years);
 }
 
-// From outside: the fit by another maximiser of the likelihood, k = 2.3356 by another non-central t; the
-// index by hand, (2 * 0.4605 - 0.0862/2 + 2.3026) / sqrt(0.4605^2 + 0.0862 + 9 * 0.0492); growth 2
+// Held to an outside: the fit by another maximiser of the likelihood, k = 2.3356 by another non-central
+// t; the index by hand, (2 * 0.4605 - 0.0862/2 + 2.3026) / sqrt(0.4605^2 + 0.0862 + 9 * 0.0492); growth 2
 // (1/sqrt 2 - 1/sqrt 8) / (5.21e-13 * 40^3 pi^1.5); the factor and the interval by
 // tests/published/formulas.
 // Prints:

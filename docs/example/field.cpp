@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What rigs, gauges and frames that came back say about a job: field JOB RIG RETURNS. The readings are
+// Rigs, gauges and frames that came back say this about a job: field JOB RIG RETURNS. The readings are
 // invented: what the plan foretells, times 1.25.
 #include <cstdio>
 

@@ -27,9 +27,9 @@ int main() {
                                              : "more than is allowed");
 }
 
-// By hand: 0.25 + 0.75/6 + 1.27/5; 0.25 + 0.97/10 + 1.05/20; 11 V * 60 A / 1.5 mm/s, 0.6 of it; 4214e5
-// (0.264/2)^2 (1/480^2 - 1/780^2) * 0.45. The hardness by tests/published/formulas; group 5 as welded:
-// 380.
+// Worked out by hand: 0.25 + 0.75/6 + 1.27/5; 0.25 + 0.97/10 + 1.05/20; 11 V * 60 A / 1.5 mm/s, 0.6 of
+// it; 4214e5 (0.264/2)^2 (1/480^2 - 1/780^2) * 0.45. The hardness by tests/published/formulas; group 5 as
+// welded: 380.
 // Prints:
 // CE 0.6290, CET 0.3995
 // 0.440 kJ/mm of arc, 0.264 of it into the weld

@@ -34,10 +34,10 @@ int main() {
               named.values[0].value);
 }
 
-// By hand: W = pi/4 (r^4 - (r-t)^4) / r = 2161 mm3, 2 * 60 N m / W = 55.54 MPa, 10^11.855 / 55.54^3 =
-// 4.18 million; half of it lies below the knee: 10^15.091 / 27.77^5 = 74.7 million, 1/4.18 + 2/74.7 =
-// 0.2659. By name: 40 MPa lies below the knee, 60 above: 10^6 * 40^5 / 10^15.091 + 5 * 10^5 * 60^3 /
-// 10^11.855 = 0.0830 + 0.1508.
+// Worked out by hand: W = pi/4 (r^4 - (r-t)^4) / r = 2161 mm3, 2 * 60 N m / W = 55.54 MPa, 10^11.855 /
+// 55.54^3 = 4.18 million; half of it lies below the knee: 10^15.091 / 27.77^5 = 74.7 million, 1/4.18 +
+// 2/74.7 = 0.2659. By name: 40 MPa lies below the knee, 60 above: 10^6 * 40^5 / 10^15.091 + 5 * 10^5 *
+// 60^3 / 10^11.855 = 0.0830 + 0.1508.
 // Prints:
 // range 55.5 MPa, 4.18e+06 cycles by dnv-rp-c203-2016, Table 2-1
 // a million such cycles and two million of half the range: damage 0.2659

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What may happen once to the trike of a job: the most used place of each static peak case,
-// and when it tips: once JOB.
+// Loads that may come once: the most used place of each static peak case of a job, and when its trike tips:
+// once JOB.
 #include <cstdio>
 
 #include "catalog/files/job_reader.h"

@@ -44,8 +44,8 @@ int main() {
               signal::band_rms(welch.frequency_hz(), welch.density(), 6, 10));
 }
 
-// By hand: a sine of amplitude 2 deviates by 2/sqrt 2 = 1.414; 3000 samples at 50 Hz hold (3000 - 256) /
-// 128 + 1 = 22 whole segments that overlap by half.
+// Worked out by hand: a sine of amplitude 2 deviates by 2/sqrt 2 = 1.414; 3000 samples at 50 Hz hold
+// (3000 - 256) / 128 + 1 = 22 whole segments that overlap by half.
 // Prints:
 // box (m/s2) in m/s2 by seconds
 // 6000 rows at 100 Hz, 0 gaps, from -2.00 to 2.00, deviation 1.414

@@ -47,12 +47,12 @@ int main() {
   std::printf("beside a small hole: %g times the stress along the tube\n", joints::hole_edge_factors(90)[0]);
 }
 
-// By hand from Table B-1 with beta 0.5, gamma 10, tau 0.5, alpha 20: saddle (5) 4.109 + 0.325, crown (6b)
-// 2.189 - 0.650, in plane (8) and out of plane (10); at 0 degrees 20 * 1.540 + 5 * 1.662, at 90 degrees
-// 20 * 4.434 + 10 * 3.116. Throat: 90 / (1.5 sqrt 2) = 42.43 both ways and 20 along, sqrt(2 * 42.43^2 +
-// 0.2 * 20^2); once sqrt(42.43^2 + 3 (42.43^2 + 20^2)) of 560/1.25. The joint: 0.9 * 10^0.2 * 460 * 3^2
-// (2.8 + 14.2 * 0.5^2) / sin 60. The wall: 1.95 * 10^2.15 * 0.5^1.3 * sin^2.19 60 / (205000 * 60). The
-// bolt: 15 kN (0.16 * 1.25 + 0.58 * 7.188 * 0.12 + 5.5 * 0.12) mm.
+// Worked out by hand from Table B-1 with beta 0.5, gamma 10, tau 0.5, alpha 20: saddle (5) 4.109 + 0.325,
+// crown (6b) 2.189 - 0.650, in plane (8) and out of plane (10); at 0 degrees 20 * 1.540 + 5 * 1.662, at
+// 90 degrees 20 * 4.434 + 10 * 3.116. Throat: 90 / (1.5 sqrt 2) = 42.43 both ways and 20 along, sqrt(2 *
+// 42.43^2 + 0.2 * 20^2); once sqrt(42.43^2 + 3 (42.43^2 + 20^2)) of 560/1.25. The joint: 0.9 * 10^0.2 *
+// 460 * 3^2 (2.8 + 14.2 * 0.5^2) / sin 60. The wall: 1.95 * 10^2.15 * 0.5^1.3 * sin^2.19 60 / (205000 *
+// 60). The bolt: 15 kN (0.16 * 1.25 + 0.58 * 7.188 * 0.12 + 5.5 * 0.12) mm.
 // Prints:
 // factors of the chord: crown 1.540, saddle 4.434, in plane 1.662, out of plane 3.116
 // MPa around the weld: 0: 39.1, 45: 87.6, 90: 119.8, 135: 75.9, 180: 22.5, 225: 31.8, 270: 57.5, 315: 43.6

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // book verify, rebuild, backup, restore, compare, export.
 #include "app/cli/book_commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"

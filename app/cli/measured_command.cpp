@@ -3,7 +3,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/returns_reader.h"
 #include "catalog/published/published_data.h"

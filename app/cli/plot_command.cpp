@@ -5,7 +5,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/files/column.h"
 #include "catalog/files/details_reader.h"
 #include "catalog/files/job_checks.h"

@@ -3,7 +3,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/files/as_built.h"
 #include "catalog/files/compared_jobs.h"
 #include "catalog/files/job_checks.h"

@@ -8,7 +8,7 @@
 #include <memory>
 
 #include "app/cli/book_commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/book/records.h"
 #include "catalog/files/inspection_checks.h"
 #include "catalog/files/job_checks.h"

@@ -4,7 +4,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/files/compared_jobs.h"
 #include "catalog/files/details_reader.h"
 #include "catalog/files/job_checks.h"

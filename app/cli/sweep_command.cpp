@@ -7,7 +7,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 #include "catalog/files/source.h"
 #include "catalog/files/sweep_reader.h"
 #include "catalog/files/sweep_table.h"

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "app/cli/progress.h"
+#include "app/cli/progress_bar.h"
 
 #include <unistd.h>
 

@@ -29,7 +29,7 @@ int main() {
   beam.supports = {{"N0", {true, true, true, true, true, true}}};
   beam.cases = {{"tip", {{"N10", {0, 0, -100}}}}};
 
-  const frame::Assembly assembly = frame::assemble(beam, frame::On::supports);
+  const frame::Assembly assembly = frame::assemble(beam, frame::Footing::supports);
   const frame::Solution solved =
       frame::Statics(assembly).solve(frame::case_load(assembly, beam.cases.front()));
   const Eigen::VectorXd u = solved.displacements.col(0);

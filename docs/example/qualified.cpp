@@ -28,7 +28,7 @@ int main(int, char** arguments) {
 
   const qualification::Date day = qualification::read_date(arguments[5]).value();
   const files::Certificates people =
-      files::read_certificates(files::beside(arguments[1], "certificates.toml"), day);
+      files::read_certificates(files::path_beside_job(arguments[1], "certificates.toml"), day);
   for (const qualification::Certificate& certificate : people.all)
     std::printf("%s holds to %s\n", certificate.id.c_str(),
                 qualification::text_of(qualification::holds_to(certificate)).c_str());

@@ -26,7 +26,7 @@ int main(int, char** arguments) {
                                         today + "T18:00:00Z");
   std::printf("entry %lld by %s\n", static_cast<long long>(entry.seq), entry.author.c_str());
 
-  const book::Verified verified = book::verify(open);
+  const book::Verification verified = book::verify(open);
   std::printf("%lld entries, %zu problems\n", static_cast<long long>(verified.entries),
               verified.problems.size());
   for (const book::Carrier& carrier : book::recall(open, {"heat", book::demo_heat}, today))

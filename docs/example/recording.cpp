@@ -23,7 +23,7 @@ int main() {
     table += line;
   }
   const files::FilesInMemory memory({{"ride.csv", table}});
-  const files::Recording ride = files::understand(files::SourceFile(memory, "ride.csv"), {});
+  const files::Recording ride = files::inspect_recording(files::SourceFile(memory, "ride.csv"), {});
   std::printf("%s in %s by %s\n", ride.channels[0].name.c_str(), ride.channels[0].unit.c_str(),
               files::name_of(ride.time_kind));
 

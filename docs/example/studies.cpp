@@ -32,7 +32,7 @@ void compare(const rating::Job& job, const rating::Job& thicker) {
 }
 
 void vary(const std::string& path) {
-  study::Sweeping sweeping;
+  study::SweepOrder sweeping;
   sweeping.job_of = [&](std::size_t number) { return with_wall(path, number == 0 ? 2.5 : 3); };
   double life_km[2];
   sweeping.sink = [&](const study::SweptVariant& variant) { life_km[variant.number] = variant.life_km; };

@@ -13,7 +13,7 @@ namespace seamwright::fuzz {
 
 void ride(std::string_view input) {
   const InputFile file = as_file(input, ".csv");
-  const files::Recording r = files::understand(file, {});
+  const files::Recording r = files::inspect_recording(file, {});
   files::read_rows(r, [&](double time_s, std::span<const double> values) {
     promise(std::isfinite(time_s), "a row has a time");
     promise(values.size() == r.channels.size(), "a row has a value for each channel");

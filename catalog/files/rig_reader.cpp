@@ -55,6 +55,10 @@ void take_preset(Reader& r, const rating::Job& job, const published::Catalog& ca
   c.source = preset->provenance.source;
   c.from_memory = preset->provenance.from_memory;
   c.cycles = preset->cycles;
+  // A duty on which nobody pedals has no drive unless it states one.
+  if (preset->kind == "pedalling" && !(job.duty.drive.chainring_radius_mm > 0))
+    r.fail("file.out-of-range", "published", id,
+           "a duty with pedalling or with [drive]: its chain pulls in this case");
   if (preset->kind == "pedalling")
     c.steps = measured::pedalling_steps(job.design, job.duty.drive, preset->force_n);
   else if (preset->kind == "vertical-at-seat")

@@ -2,8 +2,8 @@
 #include "engine/evidence/evidence.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
-#include <cstdio>
 #include <utility>
 
 namespace seamwright {
@@ -35,7 +35,8 @@ std::string words_of(const Argument& argument) {
   const auto* value = std::get_if<double>(&argument.value);
   if (!value) return std::get<std::string>(argument.value);
   char plain[32];
-  return {plain, static_cast<std::size_t>(std::snprintf(plain, sizeof plain, "%.6g", *value))};
+  const auto end = std::to_chars(plain, plain + sizeof plain, *value, std::chars_format::general, 6).ptr;
+  return {plain, end};
 }
 
 FaultPlace place_named_in(const Message& message) {

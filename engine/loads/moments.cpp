@@ -38,7 +38,7 @@ class PanelWidth {
     }
   }
 
-  double density_at(double frequency_hz) const {
+  double width_at(double frequency_hz) const {
     double width = std::min(widest_hz_, frequency_hz / 3);
     for (const Peak& p : peaks_)
       width = std::min(width, std::max(p.half_width_hz, 0.5 * std::abs(frequency_hz - p.centre_hz)));
@@ -151,7 +151,7 @@ Quadrature leg_quadrature(const State& state, const Transfer& transfer, const Ro
       share{5.0 / 18, 8.0 / 18, 5.0 / 18};
   std::vector<double> f, w;
   for (double from = road.min_cycles_m * speed; from < last;) {
-    const double to = std::min(last, from + width.density_at(from) / fineness);
+    const double to = std::min(last, from + width.width_at(from) / fineness);
     for (std::size_t i = 0; i < 3; ++i) {
       f.push_back(from + (to - from) * place[i]);
       w.push_back((to - from) * share[i]);

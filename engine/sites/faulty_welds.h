@@ -8,7 +8,9 @@
 
 namespace seamwright::sites {
 
-/// All notes by which a site says that a fault leaves it with a bound or without a life.
+enum class WeldFault { undercut, cap_without_width, cap, offset, rejected, not_rated };
+
+/// A site says by these notes that a fault leaves it with a bound or without a life; in the order above.
 inline constexpr std::array<MessageId, 6> notes_of_faults{"as-built.undercut", "as-built.cap-without-width",
                                                           "as-built.cap",      "as-built.offset",
                                                           "as-built.rejected", "as-built.not-rated"};

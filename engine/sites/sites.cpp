@@ -6,6 +6,7 @@
 #include <limits>
 #include <string_view>
 
+#include "engine/sites/faulty_welds.h"
 #include "engine/sites/site_maker.h"
 
 namespace seamwright::sites {
@@ -75,23 +76,23 @@ void find_curve(const rules::Published& published, const rules::Rules& rules, co
 // cap of more than a tenth of its width (EN 1993-1-9, Table 8.6 rows 3 and 4 [from memory]). Everywhere: an
 // offset, but for a splice, which has a rule; what no size of the weld stands for.
 void bound_when_faulty(const joints::Weld& weld, const SiteMaker::Place& place, Site& site) {
-  const auto leave = [&](MessageId why, std::vector<Argument> with) {
+  const auto leave = [&](WeldFault fault, std::vector<Argument> with) {
     site.at_least = true;
     site.evidence.coverage = Coverage::none;
-    site.evidence.notes.push_back({why, std::move(with)});
+    site.evidence.notes.push_back({notes_of_faults[static_cast<std::size_t>(fault)], std::move(with)});
   };
   const bool toe = site.kind.part == JointPart::toe, beside = toe || site.kind.part == JointPart::wall_beside;
   if (beside && weld.undercut_mm > 0.05 * place.thickness_mm * (1 + 1e-9))
-    leave("as-built.undercut",
+    leave(WeldFault::undercut,
           {number("undercut", weld.undercut_mm, "mm"), number("most", 0.05 * place.thickness_mm, "mm")});
   if (toe && weld.cap_mm > 0 && !(weld.cap_width_mm > 0))
-    leave("as-built.cap-without-width", {number("cap", weld.cap_mm, "mm")});
+    leave(WeldFault::cap_without_width, {number("cap", weld.cap_mm, "mm")});
   else if (toe && weld.cap_mm > 0.1 * weld.cap_width_mm * (1 + 1e-9))
-    leave("as-built.cap", {number("cap", weld.cap_mm, "mm"), number("most", 0.1 * weld.cap_width_mm, "mm")});
+    leave(WeldFault::cap, {number("cap", weld.cap_mm, "mm"), number("most", 0.1 * weld.cap_width_mm, "mm")});
   if (weld.offset_mm > 0 && weld.kind != "tube-splice")
-    leave("as-built.offset", {number("offset", weld.offset_mm, "mm")});
+    leave(WeldFault::offset, {number("offset", weld.offset_mm, "mm")});
   for (const joints::Flaw& flaw : weld.flaws)
-    leave(flaw.rejects ? MessageId("as-built.rejected") : "as-built.not-rated",
+    leave(flaw.rejects ? WeldFault::rejected : WeldFault::not_rated,
           {text("imperfection", flaw.imperfection), number("value", flaw.mm, "mm")});
 }
 

@@ -57,6 +57,13 @@ TEST_CASE("rig files that cannot be are refused") {
   CHECK(refused("source = \"our own", "sourse = \"our own") == "file.unknown-key");
 }
 
+TEST_CASE("a published case of pedalling needs a duty with a drive") {
+  rating::Job job = files::read_job(demo, "", published::catalog());
+  job.duty.drive = {};  // as read where nobody pedals and no drive is stated
+  CHECK(refusal([&] { files::read_rigs(demo + "/rig.toml", job, published::catalog()); }) ==
+        "file.out-of-range");
+}
+
 TEST_CASE("what came back is read, and returns without sites or distances are refused") {
   const Folder folder;
   const design::Design design = files::read_design(demo + "/design.toml", published::catalog());

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/design/plate.h"
 #include "engine/fatigue/curve.h"
 #include "engine/frame/frame.h"
 #include "engine/joints/bolt.h"
@@ -80,6 +81,8 @@ struct Design {
   std::vector<BoltCircle> bolts;
   std::vector<UnweldedEnd> unwelded_ends;
   std::vector<OwnDetail> own_details;
+  std::vector<Plate> plates;
+  std::vector<Sleeve> sleeves;
   bool flexible_joints = false;      ///< whether the chord's wall gives way under a brace
   bool joints_stated = false;        ///< the design says which
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults

@@ -35,6 +35,7 @@ struct Weld {
   std::string joint;  ///< id of the joint it belongs to
   std::string kind;   ///< joint kind of catalog/published/joint_kinds.toml, e.g. "tube-tee"
   std::string chord;  ///< member welded onto; "" where the kind has none
+  std::string through{};  ///< of the braces here this member is cut by none; "" = the largest
   Layout layout = Layout::tube_on_tube;
   double throat_mm = 0;      ///< of the fillet
   bool root_proven = false;  ///< penetration proven by a macro section of the qualified procedure

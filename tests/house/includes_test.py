@@ -13,11 +13,12 @@ allowed = {
     "app": {"app", "reports", "catalog", "engine"},
 }
 engine = {
-    "evidence": set(), "threads": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "shape": {"frame", "joints", "evidence"}, "fatigue": {"evidence"},
+    "evidence": set(), "threads": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
     "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"}, "loads": {"frame", "evidence"},
 }
 engine["rules"] = {"fatigue", "joints", "evidence"}
 engine["design"] = {"loads", "joints", "fatigue", "frame", "evidence"}
+engine["shape"] = engine["design"] | {"design"}
 engine["sites"] = engine["design"] | {"design", "rules", "shape"}
 engine["rating"] = engine["sites"] | {"sites", "cycles", "threads"}
 engine["strength"] = engine["rating"] | {"rating"}

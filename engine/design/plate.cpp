@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/design/plate.h"
+
+#include <cmath>
+
+namespace seamwright::design {
+
+std::vector<Corner> triangle(double along_x, double along_y) {
+  return {{0, 0, 0}, {along_x, 0, 0}, {0, along_y, 0}};
+}
+
+std::vector<Corner> dished(double along_x, double along_y, double radius) {
+  // Half the angle of the arc over the long side: sin = chord / 2R; the bulge is the tangent of half of that.
+  const double half_angle = std::asin(std::hypot(along_x, along_y) / (2 * radius));
+  return {{0, 0, 0}, {along_x, 0, -std::tan(half_angle / 2)}, {0, along_y, 0}};
+}
+
+std::vector<Corner> tongue(double length, double width) {
+  const double half = width / 2;
+  return {{0, -half, 0}, {length - half, -half, 1}, {length - half, half, 0}, {0, half, 0}};
+}
+
+double outline_area_mm2(const std::vector<Corner>& outline) {
+  double area = 0;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Corner &a = outline[i], &b = outline[(i + 1) % outline.size()];
+    area += (a.x_mm * b.y_mm - b.x_mm * a.y_mm) / 2;
+    if (a.bulge == 0) continue;
+    // The segment between chord and arc: R^2/2 (angle - sin angle), angle = 4 atan(bulge); to the right of the
+    // way it adds.
+    const double angle = 4 * std::atan(a.bulge), chord = std::hypot(b.x_mm - a.x_mm, b.y_mm - a.y_mm);
+    const double radius = chord / (2 * std::sin(std::abs(angle) / 2));
+    area += radius * radius / 2 * (angle - std::sin(angle));
+  }
+  return area;
+}
+
+}  // namespace seamwright::design

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/shape/fillet.h"
+
+#include <Eigen/Geometry>
+#include <cmath>
+#include <numbers>
+
+#include "engine/evidence/constants.h"
+#include "engine/shape/fibre.h"
+#include "engine/shape/pieces.h"
+
+namespace seamwright::shape {
+
+namespace {
+
+// A step along the chord's surface from a point: turned about its axis and shifted along it.
+Vec3 on_chord(const TubePair& p, const Vec3& at, const Vec3& direction, double step_mm) {
+  const Vec3 off = at - p.chord_at, axial = off.dot(p.chord) * p.chord, out = off - axial;
+  const Vec3 around = p.chord.cross(out.normalized());
+  const double turn = step_mm * direction.dot(around) / p.chord_radius_mm;
+  return p.chord_at + axial + step_mm * direction.dot(p.chord) * p.chord +
+         Eigen::AngleAxisd(turn, p.chord) * out;
+}
+
+// Six times the signed volume of the tetrahedron from the origin.
+double six_volumes(const Vec3& a, const Vec3& b, const Vec3& c) { return a.dot(b.cross(c)); }
+
+}  // namespace
+
+Legs default_legs(double throat, double saddle_dihedral) {
+  const double half = std::min(saddle_dihedral, 120 * degree) / 2;
+  return {throat * std::numbers::sqrt2, std::max(throat * std::numbers::sqrt2, throat / std::cos(half))};
+}
+
+TubePair pair_of(const FilletAround& f) {
+  return {f.brace.from,
+          along(f.brace),
+          f.crown,
+          f.chord.from,
+          along(f.chord),
+          outer_radius_mm(f.brace.section),
+          outer_radius_mm(f.chord.section)};
+}
+
+std::vector<FilletSection> fillet_sections(const FilletAround& fillet, int n) {
+  const TubePair pair = pair_of(fillet);
+  std::vector<FilletSection> out;
+  for (int i = 0; i < n; ++i) {
+    const double angle = 2 * std::numbers::pi * i / n, cosine = std::cos(angle);
+    const std::optional<RootPoint> r = root_point(pair, angle);
+    if (!r) return {};
+    const double leg =
+        fillet.leg_saddle_mm + (fillet.leg_crown_mm - fillet.leg_saddle_mm) * cosine * cosine;
+    const double climb = r->up_brace.dot(pair.brace);
+    if (!(climb > 0.05)) return {};
+    out.push_back({r->at, r->at + leg / climb * pair.brace, on_chord(pair, r->at, r->along_chord, leg)});
+  }
+  return out;
+}
+
+double fillet_volume_mm3(const std::vector<FilletSection>& sections) {
+  double six = 0;
+  const auto strip = [&](const Vec3& a, const Vec3& b, const Vec3& a_next, const Vec3& b_next) {
+    six += six_volumes(a, b, b_next) + six_volumes(a, b_next, a_next);
+  };
+  if (sections.empty()) return 0;
+  const Vec3 origin = sections[0].root;  // near, so that little is lost by cancelling
+  for (std::size_t i = 0; i < sections.size(); ++i) {
+    const FilletSection &s = sections[i], &t = sections[(i + 1) % sections.size()];
+    const Vec3 r = s.root - origin, b = s.brace_toe - origin, c = s.chord_toe - origin,
+               r2 = t.root - origin, b2 = t.brace_toe - origin, c2 = t.chord_toe - origin;
+    strip(r, b, r2, b2);
+    strip(b, c, b2, c2);
+    strip(c, r, c2, r2);
+  }
+  return std::abs(six) / 6;
+}
+
+}  // namespace seamwright::shape

@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The weld around a brace as a body: a triangle in the plane square to the root curve, carried round it.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "engine/shape/root_curve.h"
+
+namespace seamwright::shape {
+
+/// Legs of a fillet of this throat. At the crown equal legs of a right-angled corner, throat times root of
+/// two; at the saddle the leg that keeps the throat at the angle between the walls there, up to 120 degrees
+/// (twice the throat); beyond, no fillet has it. Engineering default of ours, where the design gives none.
+struct Legs {
+  double crown_mm = 0, saddle_mm = 0;
+};
+Legs default_legs(double throat_mm, double saddle_dihedral_rad);
+
+/// The triangle at an angle: root, toe on the brace, toe on the chord. The toes lie on the tubes' surfaces
+/// exactly: up a generator of the brace, and along a helix of the chord.
+struct FilletSection {
+  Vec3 root, brace_toe, chord_toe;
+};
+
+/// n sections all round; the leg goes from crown to saddle as cosine squared. Nothing where a part of the
+/// brace misses the chord or the walls are tangent.
+std::vector<FilletSection> fillet_sections(const FilletAround& fillet, int n);
+
+/// Volume between the sections, mm3: of the polyhedron over them.
+double fillet_volume_mm3(const std::vector<FilletSection>& sections);
+
+TubePair pair_of(const FilletAround& fillet);
+
+}  // namespace seamwright::shape

@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Where tubes run, and where they are sawn and coped.
+#include <Eigen/Geometry>
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+#include "engine/design/weld_geometry.h"
+#include "engine/evidence/constants.h"
+#include "engine/frame/check.h"
+#include "engine/frame/element.h"
+#include "engine/shape/cylinder.h"
+#include "engine/shape/fibre.h"
+#include "engine/shape/pieces.h"
+#include "engine/shape/planner.h"
+
+namespace seamwright::shape::planner {
+
+namespace {
+
+using design::Design;
+using joints::Layout;
+using joints::Weld;
+
+const double straight_cosine = std::cos(0.1 * degree);
+
+// A member's stretches from its first node to its last, those in line made one.
+std::vector<Stretch> stretches_of(const frame::Frame& f, const frame::Member& m) {
+  std::vector<Vec3> axis;
+  for (const std::string& node : m.nodes) axis.push_back(design::position_of(f, node));
+  axis.front() += m.start_offset_mm;
+  axis.back() += m.end_offset_mm;
+  const frame::Section& section = design::tube_of(f, m).section;
+  std::vector<Stretch> out;
+  for (std::size_t i = 1; i < axis.size(); ++i) {
+    const Vec3 step = axis[i] - axis[i - 1];
+    if (!(step.norm() > frame::same_place_mm)) continue;
+    if (!out.empty() && along(out.back()).dot(step.normalized()) > straight_cosine) {
+      out.back().to = axis[i];
+      continue;
+    }
+    const auto local = frame::local_axes(step, m.up);
+    out.push_back({section, axis[i - 1], axis[i],
+                   local ? Vec3(local->row(1).transpose()) : Vec3(step.normalized().unitOrthogonal())});
+  }
+  for (Stretch& s : out)  // a turn within the tolerance leaves `up` a little askew
+    s.up = (s.up - s.up.dot(along(s)) * along(s)).normalized();
+  return out;
+}
+
+double distance_mm(const Stretch& s, const Vec3& place) {
+  return nearest(place, place, s.from, s.to).distance_mm;
+}
+
+void lengthen(std::vector<Stretch>& all, bool at_start, double by_mm) {
+  Stretch& s = at_start ? all.front() : all.back();
+  const Vec3 step = by_mm * along(s);
+  if (length_mm(s) + by_mm < frame::same_place_mm) return;  // an end cut back beyond its bend stays as it is
+  if (at_start)
+    s.from -= step;
+  else
+    s.to += step;
+}
+
+// How far a chord must go on past its end node for this foot to stand on it.
+double overhang_for(const FilletAround& foot, const Vec3& outward, double throat) {
+  const TubePair pair = pair_of(foot);
+  double most = 0;
+  for (int angle = 0; angle < 360; angle += 5)
+    if (const auto root = root_point(pair, angle * degree))
+      most = std::max(most, (root->at - pair.foot).dot(outward) + 2 * throat);
+  return most;
+}
+
+Cylinder body_of(const Stretch& s) { return {s.from, s.to, outer_radius_mm(s.section)}; }
+
+}  // namespace
+
+Axes axes_of(const frame::Frame& frame) {
+  Axes axes;
+  for (const frame::Member& m : frame.members) axes[m.id] = stretches_of(frame, m);
+  return axes;
+}
+
+const Stretch& stretch_at(const std::vector<Stretch>& all, const Vec3& place) {
+  return *std::min_element(all.begin(), all.end(), [&](const Stretch& a, const Stretch& b) {
+    return distance_mm(a, place) < distance_mm(b, place);
+  });
+}
+
+Stretch leaving(const std::vector<Stretch>& all, bool at_start) {
+  Stretch s = at_start ? all.front() : all.back();
+  if (!at_start) std::swap(s.from, s.to);
+  return s;
+}
+
+std::optional<FilletAround> fillet_of(const Design& d, const Axes& axes, const Weld& w) {
+  if (w.layout != Layout::tube_on_tube || w.member.empty() || w.chord.empty()) return {};
+  const std::vector<Stretch>&brace = axes.at(w.member), &chord = axes.at(w.chord);
+  if (brace.empty() || chord.empty()) return {};
+  const frame::Member& member = design::member_of(d.frame, w.member);
+  const Vec3 node = design::position_of(d.frame, w.node);
+  FilletAround f;
+  f.brace = leaving(brace, w.at_start);
+  f.brace.from = node + (w.at_start ? member.start_offset_mm : member.end_offset_mm);
+  f.chord = stretch_at(chord, node);
+  const Vec3 square = along(f.chord).dot(along(f.brace)) * along(f.brace) - along(f.chord);
+  if (!(square.norm() > 0.01)) return {};  // in line
+  f.crown = square.normalized();
+  const std::optional<RootPoint> saddle = root_point(pair_of(f), 90 * degree);
+  const Legs legs = default_legs(w.throat_mm, saddle ? saddle->dihedral_rad : 120 * degree);
+  f.leg_crown_mm = legs.crown_mm;
+  f.leg_saddle_mm = legs.saddle_mm;
+  return f;
+}
+
+void apply_overhangs(const Design& d, Axes& axes) {
+  const Axes drawn = axes;
+  for (const frame::Member& m : d.frame.members)
+    for (const bool start : {true, false}) {
+      if (axes[m.id].empty()) continue;
+      const std::optional<double>& given = start ? m.start_overhang_mm : m.end_overhang_mm;
+      double by = given.value_or(0);
+      for (const Weld& w : d.welds)
+        if (!given && w.chord == m.id && w.node == (start ? m.nodes.front() : m.nodes.back()))
+          if (const auto foot = fillet_of(d, drawn, w))
+            by = std::max(by, overhang_for(*foot, (start ? -1 : 1) * along(foot->chord), w.throat_mm));
+      lengthen(axes[m.id], start, by);
+    }
+}
+
+Feet feet_of(const Design& d, const Axes& axes) {
+  Feet out;
+  for (const Weld& w : d.welds)
+    if (const auto f = fillet_of(d, axes, w)) out[w.chord].push_back({&w, *f});
+  const auto rank = [](const Standing& s) {
+    const double radius = outer_radius_mm(s.fillet.brace.section);
+    return std::tuple(s.weld->through == s.weld->member, radius,
+                      radius - bore_radius_mm(s.fillet.brace.section));
+  };
+  for (auto& [chord, feet] : out)
+    std::stable_sort(feet.begin(), feet.end(),
+                     [&](const Standing& a, const Standing& b) { return rank(a) > rank(b); });
+  return out;
+}
+
+void cut_feet(const Axes& axes, const Feet& all, Cuts& cuts) {
+  for (const auto& [chord, feet] : all)
+    for (std::size_t i = 0; i < feet.size(); ++i) {
+      const std::string& member = feet[i].weld->member;
+      for (const Stretch& s : axes.at(chord)) cuts[member].push_back({s, chord});
+      for (std::size_t j = 0; j < i; ++j)
+        if (feet[j].weld->member != member &&
+            overlap_mm(body_of(feet[i].fillet.brace), body_of(feet[j].fillet.brace)) > frame::same_place_mm)
+          cuts[member].push_back({feet[j].fillet.brace, feet[j].weld->member});
+    }
+}
+
+// Two tubes of one joint without a chord meet in the plane that halves the angle between them.
+void cut_mitres(const Design& d, Axes& axes, Cuts& cuts) {
+  const Axes drawn = axes;
+  for (const Weld& w : d.welds) {
+    if (w.layout != Layout::tube_end || (w.kind != "tube-mitre" && w.kind != "platform-corner")) continue;
+    const auto partner = std::find_if(d.welds.begin(), d.welds.end(), [&](const Weld& other) {
+      return &other != &w && other.joint == w.joint && other.node == w.node;
+    });
+    if (partner == d.welds.end() || drawn.at(w.member).empty() || drawn.at(partner->member).empty()) continue;
+    const Stretch mine = leaving(drawn.at(w.member), w.at_start),
+                  other = leaving(drawn.at(partner->member), partner->at_start);
+    const Vec3 away = along(other) - along(mine);
+    if (!(away.norm() > 0.01)) continue;
+    const Vec3 plane = away.normalized();
+    cuts[w.member].push_back({HalfSpace{mine.from, plane}, partner->member});
+    const double lean = -along(mine).dot(plane);  // sine of half the angle between the tubes
+    lengthen(axes[w.member], w.at_start,
+             outer_radius_mm(mine.section) * std::sqrt(std::max(0.0, 1 - lean * lean)) / lean);
+  }
+}
+
+}  // namespace seamwright::shape::planner

@@ -43,7 +43,7 @@ with tempfile.TemporaryDirectory() as folder:
     first, second, *_ = pages(pdf, 80)
     white = b"\xff" * (3 * 4)  # a gap between the pages
     png(pictures / "rating.png", first[0] + 4 + second[0], [a + white + b for a, b in zip(first[1], second[1])])
-    run(program, "sheet", "procedure", example / "procedures/tig-branch.toml", "--out", pdf, fine=(0, 1))
+    run(program, "sheet", "procedure", example, "--weld", "W33", "--out", pdf, fine=(0, 1))
     page = next(pages(pdf, 70))
     png(pictures / "procedure-sheet.png", *page)
     run(program, "plot", "life", example, "--view", "side", "--out", pictures / "life.png", fine=(0, 1))

@@ -72,6 +72,19 @@ double overhang_for(const FilletAround& foot, const Vec3& outward, double throat
   return most;
 }
 
+// The cutter runs on past the chord's ends: beside its end plane nothing of the brace is left standing. A brace
+// as wide as its chord ends in the plane through the chord's axis.
+void cut_by_chord(std::vector<Stretch> chord, const std::string& by, const FilletAround& foot,
+                  std::vector<Cut>& cuts) {
+  const double radius = outer_radius_mm(foot.brace.section);
+  lengthen(chord, true, 2 * radius);
+  lengthen(chord, false, 2 * radius);
+  for (const Stretch& s : chord) cuts.push_back({s, by});
+  if (radius < 0.99 * outer_radius_mm(foot.chord.section)) return;
+  const Vec3 axis = along(foot.chord), brace = along(foot.brace);
+  cuts.push_back({HalfSpace{foot.brace.from, -(brace - brace.dot(axis) * axis).normalized()}, by});
+}
+
 Cylinder body_of(const Stretch& s) { return {s.from, s.to, outer_radius_mm(s.section)}; }
 
 }  // namespace
@@ -148,7 +161,7 @@ void cut_feet(const Axes& axes, const Feet& all, Cuts& cuts) {
   for (const auto& [chord, feet] : all)
     for (std::size_t i = 0; i < feet.size(); ++i) {
       const std::string& member = feet[i].weld->member;
-      for (const Stretch& s : axes.at(chord)) cuts[member].push_back({s, chord});
+      cut_by_chord(axes.at(chord), chord, feet[i].fillet, cuts[member]);
       for (std::size_t j = 0; j < i; ++j)
         if (feet[j].weld->member != member &&
             overlap_mm(body_of(feet[i].fillet.brace), body_of(feet[j].fillet.brace)) > frame::same_place_mm)

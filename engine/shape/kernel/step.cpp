@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Export as ISO 10303-21.
+#include <BRep_Builder.hxx>
+#include <IFSelect_ReturnStatus.hxx>
+#include <Interface_Static.hxx>
+#include <Message.hxx>
+#include <Message_Messenger.hxx>
+#include <Quantity_Color.hxx>
+#include <STEPCAFControl_Writer.hxx>
+#include <TDF_Label.hxx>
+#include <TDataStd_Name.hxx>
+#include <TDocStd_Document.hxx>
+#include <TopLoc_Location.hxx>
+#include <XCAFApp_Application.hxx>
+#include <XCAFDoc_ColorTool.hxx>
+#include <XCAFDoc_DocumentTool.hxx>
+#include <XCAFDoc_ShapeTool.hxx>
+#include <cmath>
+#include <map>
+#include <stdexcept>
+
+#include "engine/shape/kernel/kernel.h"
+#include "engine/shape/kernel/shapes.h"
+
+namespace seamwright::shape::kernel {
+
+namespace {
+
+// Groups get hues of one lightness, as far apart as their number allows (golden angle).
+Quantity_Color colour_of(std::size_t group) {
+  const double hue = std::fmod(210 + 137.508 * static_cast<double>(group), 360.0);
+  return Quantity_Color(hue, 0.45, 0.35, Quantity_TOC_HLS);
+}
+
+}  // namespace
+
+void write_step(const std::string& path, const std::string& name, const std::vector<NamedBody>& bodies) {
+  ::Message::DefaultMessenger()->RemovePrinters(Message_Printer::get_type_descriptor());
+  Handle(TDocStd_Document) document;
+  const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
+  application->NewDocument("MDTV-XCAF", document);
+  const Handle(XCAFDoc_ShapeTool) shapes = XCAFDoc_DocumentTool::ShapeTool(document->Main());
+  const Handle(XCAFDoc_ColorTool) colours = XCAFDoc_DocumentTool::ColorTool(document->Main());
+  const TDF_Label assembly = shapes->NewShape();
+  TDataStd_Name::Set(assembly, TCollection_ExtendedString(name.c_str(), true));
+  std::map<std::string, std::size_t> groups;
+  for (const NamedBody& b : bodies) {
+    const TDF_Label part = shapes->AddShape(shape_of(*b.body), false);
+    TDataStd_Name::Set(part, TCollection_ExtendedString(b.id.c_str(), true));
+    colours->SetColor(part, colour_of(groups.try_emplace(b.colour, groups.size()).first->second), XCAFDoc_ColorGen);
+    const TDF_Label used = shapes->AddComponent(assembly, part, TopLoc_Location());
+    TDataStd_Name::Set(used, TCollection_ExtendedString(b.id.c_str(), true));
+  }
+  shapes->UpdateAssemblies();
+  STEPCAFControl_Writer writer;
+  Interface_Static::SetCVal("write.step.unit", "MM");
+  writer.SetNameMode(true);
+  writer.SetColorMode(true);
+  if (!writer.Transfer(document, STEPControl_AsIs) || writer.Write(path.c_str()) != IFSelect_RetDone)
+    throw std::runtime_error("the file could not be written");
+}
+
+}  // namespace seamwright::shape::kernel

@@ -43,4 +43,32 @@ struct Solid {
   Mesh mesh;
 };
 
+/// A body as the kernel keeps it, in its own binary text; "" = none.
+using Body = std::string;
+
+struct Built {
+  Solid solid;
+  Body body;
+  std::string why;  ///< of a body that is none: what the kernel said, in its own words
+};
+
+/// Two bodies share this. Depth: the least width of what they share, by its own axes.
+struct Common {
+  double volume_mm3 = 0, depth_mm = 0;
+  frame::Vec3 centre_mm{0, 0, 0};
+};
+
+struct NamedBody {
+  std::string id, colour;  ///< colour: a group that shares one
+  Body body;
+};
+
+/// A line of a parallel view, mm of the picture: x to the right, y up, the design's origin at 0.
+struct ViewLine {
+  std::string id;  ///< of the body
+  bool visible = true;
+  bool outline = false;  ///< of a curved face, in place of an edge
+  std::vector<Eigen::Vector2d> points;
+};
+
 }  // namespace seamwright::shape

@@ -41,6 +41,9 @@ struct GaugePlan;
 struct GaugeResult;
 struct RigResult;
 }  // namespace measured
+namespace models {
+struct ShapeReport;
+}
 namespace published {
 struct Catalog;
 }
@@ -87,6 +90,7 @@ std::string to_json(const book::Verification& verified);
 std::string to_json(const book::Book& book, const book::Trace& trace, const book::FrameState& state);
 std::string to_json(const book::Mark& what, const std::vector<book::Carrier>& carriers);
 std::string to_json(const book::FrameState& state);
+std::string to_json(const models::ShapeReport& report);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -13,7 +13,6 @@
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
 #include <TColgp_Array2OfPnt.hxx>
-#include <Standard_Failure.hxx>
 #include <TColStd_HArray1OfReal.hxx>
 #include <TColgp_HArray1OfPnt.hxx>
 #include <TopoDS.hxx>
@@ -112,19 +111,6 @@ Built none(const std::string& id, double planned, const std::string& why) {
   return b;
 }
 
-// Runs a step; gives what the kernel said when it failed.
-template <class Step>
-std::string tried(const Step& step) {
-  try {
-    return step();
-  } catch (const Standard_Failure& failure) {
-    const char* words = failure.GetMessageString();
-    return words && *words ? words : failure.DynamicType()->Name();
-  } catch (const std::exception& failure) {
-    return failure.what();
-  }
-}
-
 // A closed curve through the points.
 Handle(Geom_BSplineCurve) closed_curve(const std::vector<Vec3>& points) {
   const Handle(TColgp_HArray1OfPnt) array = new TColgp_HArray1OfPnt(1, static_cast<int>(points.size()));
@@ -211,18 +197,16 @@ Built build_around(const WeldBody& weld, const FilletAround& fillet) {
   const double planned = fillet_volume_mm3(fillet_sections(fillet, 720));
   const bool whole = weld.cuts.empty();
   Built out;
-  std::string why = tried([&] {
+  std::string why = failure_of([&] {
     TopoDS_Shape body = swept(fillet);
     if (!is_sound(body, std::nan("")) || std::abs(volume_mm3(body) - planned) > 0.01 * planned)
       throw std::runtime_error("the swept fillet is not sound");
     body = trimmed(body, weld, fillet.brace.from);
     out = built(weld.id, body, Rung::exact, whole ? planned : std::nan(""));
-    return std::string();
   });
   if (why.empty()) return out;
-  why = tried([&] {
+  why = failure_of([&] {
     out = built(weld.id, trimmed(ring(fillet), weld, fillet.brace.from), Rung::ring, std::nan(""));
-    return std::string();
   });
   return why.empty() ? out : none(weld.id, planned, why);
 }
@@ -234,12 +218,11 @@ Built build(const Part& part) {
   std::string why;
   for (const double shrunk : {0.0, shrink_mm}) {
     Built out;
-    why = tried([&]() -> std::string {
+    why = failure_of([&] {
       planned = planned_volume(part);
       const TopoDS_Shape body = cut_part(part, shrunk);
-      if (!is_sound(body, planned)) return "volume " + std::to_string(volume_mm3(body)) + " mm3";
+      if (!is_sound(body, planned)) throw std::runtime_error("volume " + std::to_string(volume_mm3(body)) + " mm3");
       out = built(part.id, body, shrunk > 0 ? Rung::shrunk : Rung::exact, planned);
-      return "";
     });
     if (why.empty()) return out;
   }
@@ -250,7 +233,7 @@ Built build(const WeldBody& weld) {
   if (const auto* around = std::get_if<FilletAround>(&weld.body)) return build_around(weld, *around);
   Built out;
   double planned = 0;
-  const std::string why = tried([&] {
+  const std::string why = failure_of([&] {
     TopoDS_Compound all;
     BRep_Builder builder;
     builder.MakeCompound(all);
@@ -259,7 +242,6 @@ Built build(const WeldBody& weld) {
       planned += prism_mm3(line);
     }
     out = built(weld.id, all, Rung::exact, planned);
-    return std::string();
   });
   return why.empty() ? out : none(weld.id, planned, why);
 }

@@ -15,6 +15,7 @@
 #include <BinTools.hxx>
 #include <GC_MakeArcOfCircle.hxx>
 #include <GProp_GProps.hxx>
+#include <Standard_Failure.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Solid.hxx>
@@ -27,6 +28,7 @@
 #include <stdexcept>
 
 #include "engine/shape/fibre.h"
+#include "engine/shape/kernel/kernel.h"
 #include "engine/shape/pieces.h"
 
 namespace seamwright::shape::kernel {
@@ -204,6 +206,18 @@ Quantities quantities(const TopoDS_Shape& shape) {
   for (int i = 0; i < 3; ++i)
     for (int j = 0; j < 3; ++j) q.inertia_mm5(i, j) = m.Value(i + 1, j + 1);
   return q;
+}
+
+std::string failure_of(const std::function<void()>& step) {
+  try {
+    step();
+    return "";
+  } catch (const Standard_Failure& failure) {
+    const char* words = failure.GetMessageString();
+    return words && *words ? words : failure.DynamicType()->Name();
+  } catch (const std::exception& failure) {
+    return *failure.what() ? failure.what() : "unknown";
+  }
 }
 
 std::string text_of(const TopoDS_Shape& shape) {

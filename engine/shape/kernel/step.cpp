@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Export as ISO 10303-21.
 #include <BRep_Builder.hxx>
-#include <IFSelect_ReturnStatus.hxx>
 #include <Interface_Static.hxx>
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <Quantity_Color.hxx>
 #include <STEPCAFControl_Writer.hxx>
+#include <StepData_Protocol.hxx>
+#include <StepData_StepModel.hxx>
+#include <StepData_StepWriter.hxx>
 #include <TDF_Label.hxx>
 #include <TDataStd_Name.hxx>
 #include <TDocStd_Document.hxx>
@@ -17,6 +19,7 @@
 #include <XCAFDoc_ShapeTool.hxx>
 #include <cmath>
 #include <map>
+#include <sstream>
 #include <stdexcept>
 
 #include "engine/shape/kernel/kernel.h"
@@ -32,9 +35,15 @@ Quantity_Color colour_of(std::size_t group) {
   return Quantity_Color(hue, 0.45, 0.35, Quantity_TOC_HLS);
 }
 
+NamedBody fused_body(const std::string& name, const std::vector<NamedBody>& bodies) {
+  TopoDS_Shape whole = shape_of(bodies.at(0).body);
+  for (std::size_t i = 1; i < bodies.size(); ++i) whole = fuse(whole, shape_of(bodies[i].body));
+  return {name, "", text_of(whole)};
+}
+
 }  // namespace
 
-void write_step(const std::string& path, const std::string& name, const std::vector<NamedBody>& bodies) {
+std::string step_file(const std::string& name, const std::vector<NamedBody>& bodies, bool fused) {
   ::Message::DefaultMessenger()->RemovePrinters(Message_Printer::get_type_descriptor());
   Handle(TDocStd_Document) document;
   const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
@@ -44,8 +53,8 @@ void write_step(const std::string& path, const std::string& name, const std::vec
   const TDF_Label assembly = shapes->NewShape();
   TDataStd_Name::Set(assembly, TCollection_ExtendedString(name.c_str(), true));
   std::map<std::string, std::size_t> groups;
-  for (const NamedBody& b : bodies) {
-    const TDF_Label part = shapes->AddShape(shape_of(*b.body), false);
+  for (const NamedBody& b : fused ? std::vector{fused_body(name, bodies)} : bodies) {
+    const TDF_Label part = shapes->AddShape(shape_of(b.body), false);
     TDataStd_Name::Set(part, TCollection_ExtendedString(b.id.c_str(), true));
     colours->SetColor(part, colour_of(groups.try_emplace(b.colour, groups.size()).first->second), XCAFDoc_ColorGen);
     const TDF_Label used = shapes->AddComponent(assembly, part, TopLoc_Location());
@@ -56,8 +65,13 @@ void write_step(const std::string& path, const std::string& name, const std::vec
   Interface_Static::SetCVal("write.step.unit", "MM");
   writer.SetNameMode(true);
   writer.SetColorMode(true);
-  if (!writer.Transfer(document, STEPControl_AsIs) || writer.Write(path.c_str()) != IFSelect_RetDone)
-    throw std::runtime_error("the file could not be written");
+  if (!writer.Transfer(document, STEPControl_AsIs)) throw std::runtime_error("the file could not be made");
+  const Handle(StepData_StepModel) model = writer.ChangeWriter().Model();
+  StepData_StepWriter text(model);
+  text.SendModel(Handle(StepData_Protocol)::DownCast(model->Protocol()));
+  std::ostringstream out;
+  if (!text.Print(out)) throw std::runtime_error("the file could not be made");
+  return out.str();
 }
 
 }  // namespace seamwright::shape::kernel

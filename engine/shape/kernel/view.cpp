@@ -46,7 +46,7 @@ std::vector<ViewLine> view(const std::vector<NamedBody>& bodies, const Vec3& tow
   const Handle(HLRBRep_Algo) lines = new HLRBRep_Algo();
   std::vector<TopoDS_Shape> shapes;
   for (const NamedBody& b : bodies) {
-    shapes.push_back(shape_of(*b.body));
+    shapes.push_back(shape_of(b.body));
     lines->Add(shapes.back());
   }
   lines->Projector(HLRAlgo_Projector(plane));

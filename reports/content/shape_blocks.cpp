@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/shape_blocks.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Particulars three(const Eigen::Vector3d& v, const std::string& unit) {
+  Particulars p;
+  for (const auto& [id, value] : {std::pair{MessageId("shape.along-x"), v.x()}, {MessageId("shape.along-y"), v.y()},
+                                  {MessageId("shape.along-z"), v.z()}})
+    p.all.push_back({message_of(id), Quantity{value, unit, 4}});
+  return p;
+}
+
+Table parts_table(const models::ShapeReport& r) {
+  Table t;
+  for (const MessageId id : MessageIds{"column.part", "field.steel", "column.volume", "column.surface",
+                                       "column.mass", "shape.beam-mass", "column.built"})
+    t.columns.push_back(message_of(id));
+  for (const auto& p : r.pieces)
+    t.rows.push_back({Verbatim{p.id}, Verbatim{p.steel}, Quantity{p.volume_mm3 / 1000, "cm3", 4},
+                      Quantity{p.surface_mm2 / 100, "cm2", 4}, Quantity{p.mass_kg, "kg", 4},
+                      p.beam_kg > 0 ? Cell(Quantity{p.beam_kg, "kg", 4}) : Cell(Verbatim{"–"}),
+                      rung_message(p.rung)});
+  return t;
+}
+
+Table welds_table(const models::ShapeReport& r) {
+  Table t;
+  for (const MessageId id : MessageIds{"column.weld", "column.root-length", "column.weld-metal", "column.built"})
+    t.columns.push_back(message_of(id));
+  for (const auto& s : r.seams)
+    t.rows.push_back({Verbatim{s.id}, s.root_mm > 0 ? Cell(Quantity{s.root_mm, "mm", 4}) : Cell(Verbatim{"–"}),
+                      Quantity{s.volume_mm3, "mm3", 3}, rung_message(s.rung)});
+  return t;
+}
+
+}  // namespace
+
+Message rung_message(shape::Rung rung) {
+  switch (rung) {
+    case shape::Rung::exact:
+      return message_of("shape.rung-exact");
+    case shape::Rung::shrunk:
+      return message_of("shape.rung-shrunk");
+    case shape::Rung::ring:
+      return message_of("shape.rung-ring");
+    case shape::Rung::none:
+      return message_of("shape.rung-none");
+  }
+  return message_of("shape.rung-none");
+}
+
+Document shape_document(const models::ShapeReport& r) {
+  Document d;
+  d.title = {"shape.title", {text("design", r.design.name)}};
+  d.blocks.emplace_back(Heading{2, message_of("shape.findings")});
+  if (r.findings.empty()) d.blocks.emplace_back(Paragraph{message_of("shape.no-findings")});
+  for (const Message& m : r.findings) d.blocks.emplace_back(Paragraph{m});
+  d.blocks.emplace_back(
+      Facts{{{message_of("shape.frame-mass"), Quantity{r.mass.mass_kg, "kg", 4}},
+             {message_of("shape.weld-metal"), Quantity{r.mass.weld_metal_kg, "kg", 3}},
+             {message_of("shape.beam-mass"), Quantity{r.beam_kg, "kg", 4}},
+             {message_of("shape.surface"), Quantity{r.mass.surface_m2, "m2", 3}},
+             {message_of("shape.centre"), three(r.mass.centre_mm, "mm")},
+             {message_of("shape.inertia"), three(r.mass.inertia_kg_m2.diagonal(), "kg m2")}}});
+  d.blocks.emplace_back(Heading{2, message_of("shape.parts")});
+  d.blocks.emplace_back(parts_table(r));
+  d.blocks.emplace_back(Paragraph{message_of("shape.checked")});
+  d.blocks.emplace_back(Heading{2, message_of("shape.welds")});
+  d.blocks.emplace_back(welds_table(r));
+  if (!r.open.empty()) d.blocks.emplace_back(Heading{2, message_of("shape.open")});
+  for (const Message& m : r.open) d.blocks.emplace_back(Paragraph{m});
+  return d;
+}
+
+}  // namespace seamwright::reports

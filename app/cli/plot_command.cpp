@@ -6,6 +6,7 @@
 
 #include "app/cli/commands.h"
 #include "app/cli/progress_bar.h"
+#include "app/cli/solids.h"
 #include "catalog/files/column.h"
 #include "catalog/files/details_reader.h"
 #include "catalog/files/job_checks.h"
@@ -42,7 +43,9 @@ rating::Rating rated(const rating::Job& job, const std::string& explained = {}) 
 
 Picture frame(const PlotOptions& o) {
   const rating::Job job = job_of(o);
-  const reports::FrameDrawing drawing = reports::frame_drawing(job.design);
+  const bool at_rest = o.kind != "deformed" && o.kind != "mode";
+  const reports::FrameDrawing drawing = reports::frame_drawing(
+      job.design, at_rest ? drawn_views(job.design, {o.view.c_str()}) : reports::DrawnViews{});
   reports::FrameLook look;
   if (o.kind == "life") look = reports::look_of(rated(job));
   std::vector<reports::FrameMotion> motions;

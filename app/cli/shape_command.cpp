@@ -5,12 +5,11 @@
 
 #include "app/cli/commands.h"
 #include "app/cli/progress_bar.h"
+#include "app/cli/solids.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
-#include "catalog/models/cache.h"
 #include "catalog/models/frame_solids.h"
 #include "catalog/models/shape_report.h"
-#include "catalog/models/worker_client.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/design.h"
 #include "engine/rating/progress.h"
@@ -27,16 +26,10 @@ struct ShapeOptions {
   bool json = false, fused = false;
 };
 
-// The worker behind the user's cache.
-struct Builder {
-  models::WorkerClient worker{models::worker_program()};
-  models::Cache modeller{models::cache_folder(), worker};
-};
-
 int shape_of(const ShapeOptions& o, const Session& session) {
   const design::Design design = files::read_design(files::design_path(o.job), published::catalog());
   Bar bar;
-  Builder builder;
+  SolidBuilder builder;
   const models::ShapeReport report = models::shape_report(builder.modeller, design, bar.progress());
   if (o.json)
     print(reports::to_json(report));
@@ -48,7 +41,7 @@ int shape_of(const ShapeOptions& o, const Session& session) {
 int export_frame(const ShapeOptions& o) {
   const design::Design design = files::read_design(files::design_path(o.job), published::catalog());
   Bar bar;
-  Builder builder;
+  SolidBuilder builder;
   const shape::Plan plan = shape::plan_of(design);
   const models::FrameSolids solids = models::frame_solids(builder.modeller, plan, bar.progress());
   files::write_text(o.out, models::step_file(builder.modeller, plan, solids, design.identity.name, o.fused,

@@ -9,6 +9,7 @@
 
 #include "app/cli/book_commands.h"
 #include "app/cli/progress_bar.h"
+#include "app/cli/solids.h"
 #include "catalog/book/records.h"
 #include "catalog/files/inspection_checks.h"
 #include "catalog/files/job_checks.h"
@@ -75,7 +76,8 @@ files::InspectionReport inspected(const SheetOptions& o) {
 }
 
 reports::Document inspection(const SheetOptions& o) {
-  return reports::inspection_sheet(inspected(o), design_of(o), anchor_of(o));
+  const design::Design design = design_of(o);
+  return reports::inspection_sheet(inspected(o), design, anchor_of(o), drawn_views(design, {"side", "top"}));
 }
 
 reports::Document rated(const SheetOptions& o) {
@@ -85,7 +87,7 @@ reports::Document rated(const SheetOptions& o) {
   const rating::Rating r =
       rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral,
                    bar.progress());
-  reports::RatingSheet sheet{&job, &r, {}, {}};
+  reports::RatingSheet sheet{&job, &r, {}, {}, drawn_views(job.design, {"oblique"})};
   if (o.advice) {
     sheet.influences = study::influences(job, catalog.data, bar.progress());
     std::vector<frame::RoundTube> stock;
@@ -96,7 +98,10 @@ reports::Document rated(const SheetOptions& o) {
   return reports::rating_sheet(sheet, anchor_of(o));
 }
 
-reports::Document weld_map(const SheetOptions& o) { return reports::weld_map(design_of(o), anchor_of(o)); }
+reports::Document weld_map(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  return reports::weld_map(design, anchor_of(o), drawn_views(design, {"side", "top", "front", "oblique"}));
+}
 
 reports::Document welders(const SheetOptions& o) {
   const qualification::Date from = day_of(o.from), to = o.to.empty() ? from : day_of(o.to);

@@ -158,6 +158,8 @@ void read_structure(Rows& rows, design::Design& d, const published::Catalog& cat
     m.axial_only = r.flag_or("axial_only", false);
     m.start_offset_mm = r.vector_or("start_offset_mm", {0, 0, 0});
     m.end_offset_mm = r.vector_or("end_offset_mm", {0, 0, 0});
+    if (r.has("start_overhang_mm")) m.start_overhang_mm = r.real("start_overhang_mm", {-1000, 1000});
+    if (r.has("end_overhang_mm")) m.end_overhang_mm = r.real("end_overhang_mm", {-1000, 1000});
     d.frame.members.push_back(m);
   });
   rows.read_each("hinge", [&](Reader& r) {
@@ -227,7 +229,7 @@ design::Design design_from(const SourceFile& file, const std::string& content,
   Reader root(file, "design", table, &parameters, &d.assumptions);
   root.expects({"parameters", "flexible_joints", "tube",     "steel", "node",  "member", "hinge", "damper",
                 "mass",       "wheel",           "joint",    "weld",  "notch", "bolts",  "end",   "support",
-                "case",       "rider",           "steering", "box"});
+                "case",       "rider",           "steering", "box",   "plate", "sleeve"});
   root.choice("format", {"seamwright.design/1"});
   root.tables("parameters");
   d.identity = {root.text("name"), root.text_or("revision", ""), sha256_hex(content)};
@@ -239,6 +241,7 @@ design::Design design_from(const SourceFile& file, const std::string& content,
     read_structure(rows, d, catalog);
     read_welds(rows, d, catalog);
     read_beside_welds(rows, d);
+    read_plates(rows, d, catalog);
     read_cases(rows, d);
     read_carriers(root, d);
   } catch (const Fault&) {

@@ -46,6 +46,8 @@ std::string known_id(Reader& r, const std::string& key, const std::vector<T>& ro
 
 /// Joints and welds into the design; throws the Faults of the reader and "file.weld-not-at-node".
 void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog);
+/// Plates and sleeves: what the frame's shape has beside its members.
+void read_plates(Rows& rows, design::Design& d, const published::Catalog& catalog);
 /// Notches, bolts, and the ends that no weld holds.
 void read_beside_welds(Rows& rows, design::Design& d);
 

@@ -14,7 +14,7 @@ namespace seamwright::files {
 namespace {
 
 struct Joint {
-  std::string id, node, kind, chord;
+  std::string id, node, kind, chord, through;
   joints::Layout layout;
 };
 
@@ -63,7 +63,7 @@ void read_plate(Reader& r, const frame::Frame& f, joints::Weld& w) {
 }
 
 Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& catalog) {
-  Joint j{r.id("id"), known_id(r, "node", f.nodes), r.text("kind"), "", {}};
+  Joint j{r.id("id"), known_id(r, "node", f.nodes), r.text("kind"), "", "", {}};
   const published::JointKind* kind = published::find_joint_kind(catalog, j.kind);
   if (!kind) r.fail("file.unknown-id", "kind", j.kind, "a joint kind of the catalog");
   j.layout = kind->layout;
@@ -72,6 +72,12 @@ Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& cat
     const auto& nodes = find(f.members, j.chord)->nodes;
     if (std::find(nodes.begin(), nodes.end(), j.node) == nodes.end())
       r.fail("file.weld-not-at-node", "chord", j.chord, j.node);
+  }
+  if (r.has("through")) {
+    j.through = known_id(r, "through", f.members);
+    const auto& nodes = find(f.members, j.through)->nodes;
+    if (nodes.front() != j.node && nodes.back() != j.node)
+      r.fail("file.weld-not-at-node", "through", j.through, j.node);
   }
   return j;
 }
@@ -95,6 +101,7 @@ void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog
     w.kind = joint.kind;
     w.layout = joint.layout;
     w.chord = joint.chord;
+    w.through = joint.through;
     read_end(r, d.frame, w);
     w.throat_mm = r.real("throat_mm", positive);
     read_plate(r, d.frame, w);

@@ -60,10 +60,16 @@ ShapeReport shape_report(Modeller& modeller, const design::Design& d, const rati
   }
   for (std::size_t i = 0; i < plan.welds.size(); ++i) {
     const shape::Solid& s = solids.welds[i].solid;
-    out.seams.push_back({s.id, s.rung, s.quantities.volume_mm3, root_length(plan.welds[i])});
+    out.seams.push_back({s.id, s.rung, s.quantities.volume_mm3, root_length(plan.welds[i]), 0, 0});
+    if (const auto* around = std::get_if<shape::FilletAround>(&plan.welds[i].body)) {
+      const shape::Dihedrals walls = shape::dihedrals(shape::pair_of(*around));
+      out.seams.back().least_deg = walls.least_deg;
+      out.seams.back().most_deg = walls.most_deg;
+    }
   }
   if (!density.empty()) out.mass = mass_of(solids, density);
-  out.findings = shape::weld_findings(d);
+  for (shape::WeldFinding f : shape::weld_findings(d))
+    (f.preparation ? out.preparations : out.findings).push_back(std::move(f.message));
   for (Message& m : frame_findings(modeller, plan, solids, progress)) out.findings.push_back(std::move(m));
   return out;
 }

@@ -19,6 +19,7 @@ struct ShapeReport {
     shape::Rung rung = shape::Rung::exact;
     double volume_mm3 = 0;
     double root_mm = 0;  ///< length of the root curve, or of the weld lines; NaN where the brace misses its chord
+    double least_deg = 0, most_deg = 0;  ///< between the walls, around a brace; 0 along plates
   };
   design::Identity design;
   std::vector<Piece> pieces;
@@ -26,6 +27,7 @@ struct ShapeReport {
   FrameMass mass;
   double beam_kg = 0;  ///< of all members, axis by axis
   std::vector<Message> findings;
+  std::vector<Message> preparations;  ///< what a welder has to prepare
   std::vector<Message> open;  ///< what the drawing leaves open
 };
 

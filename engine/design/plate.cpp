@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/design/plate.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace seamwright::design {
@@ -18,6 +19,30 @@ std::vector<Corner> dished(double along_x, double along_y, double radius) {
 std::vector<Corner> tongue(double length, double width) {
   const double half = width / 2;
   return {{0, -half, 0}, {length - half, -half, 1}, {length - half, half, 0}, {0, half, 0}};
+}
+
+namespace {
+
+double turn(const Corner& a, const Corner& b, const Corner& c) {
+  return (b.x_mm - a.x_mm) * (c.y_mm - a.y_mm) - (b.y_mm - a.y_mm) * (c.x_mm - a.x_mm);
+}
+
+bool meet(const Corner& a, const Corner& b, const Corner& c, const Corner& d) {
+  return turn(a, b, c) * turn(a, b, d) <= 0 && turn(c, d, a) * turn(c, d, b) <= 0 &&
+         std::max(std::min(a.x_mm, b.x_mm), std::min(c.x_mm, d.x_mm)) <=
+             std::min(std::max(a.x_mm, b.x_mm), std::max(c.x_mm, d.x_mm)) &&
+         std::max(std::min(a.y_mm, b.y_mm), std::min(c.y_mm, d.y_mm)) <=
+             std::min(std::max(a.y_mm, b.y_mm), std::max(c.y_mm, d.y_mm));
+}
+
+}  // namespace
+
+bool crosses_itself(const std::vector<Corner>& outline) {
+  const std::size_t n = outline.size();
+  for (std::size_t i = 0; i < n; ++i)
+    for (std::size_t j = i + 2; j < n; ++j)
+      if ((j + 1) % n != i && meet(outline[i], outline[i + 1], outline[j], outline[(j + 1) % n])) return true;
+  return false;
 }
 
 double outline_area_mm2(const std::vector<Corner>& outline) {

@@ -46,6 +46,8 @@ std::vector<Corner> triangle(double along_x_mm, double along_y_mm);
 std::vector<Corner> dished(double along_x_mm, double along_y_mm, double radius_mm);
 std::vector<Corner> tongue(double length_mm, double width_mm);
 
+/// Two sides of the outline, as straight lines between its corners, cross or touch beyond their common corner.
+bool crosses_itself(const std::vector<Corner>& outline);
 /// Area of an outline, mm2; positive against the clock.
 double outline_area_mm2(const std::vector<Corner>& outline);
 

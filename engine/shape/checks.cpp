@@ -37,10 +37,10 @@ Seam seam_of(const Standing& standing) {
   return s;
 }
 
-Message finding(MessageId id, const joints::Weld& w, std::vector<Argument> with) {
+WeldFinding finding(MessageId id, const joints::Weld& w, std::vector<Argument> with, bool preparation = false) {
   std::vector<Argument> all{text("weld", w.id), text("member", w.member), text("chord", w.chord)};
   all.insert(all.end(), with.begin(), with.end());
-  return {id, std::move(all)};
+  return {{id, std::move(all)}, preparation};
 }
 
 // How far the cup stops above the root, between walls at this angle that stand so far apart there.
@@ -48,7 +48,7 @@ double stops_above_mm(double cup, double angle_rad, double apart) {
   return std::max(0.0, cup - apart) / (2 * std::tan(angle_rad / 2));
 }
 
-void check_reach(const Seam& s, const planner::Axes& axes, std::vector<Message>& out) {
+void check_reach(const Seam& s, const planner::Axes& axes, std::vector<WeldFinding>& out) {
   const joints::Weld& w = *s.standing->weld;
   if (s.root.empty()) {
     const Vec3 across = s.pair.brace.cross(s.pair.chord).normalized();
@@ -69,7 +69,7 @@ void check_reach(const Seam& s, const planner::Axes& axes, std::vector<Message>&
   if (beyond > rounding_mm) out.push_back(finding("shape.beyond-end", w, {number("gap", beyond, "mm")}));
 }
 
-void check_angles(const Seam& s, const WeldRoom& room, std::vector<Message>& out) {
+void check_angles(const Seam& s, const WeldRoom& room, std::vector<WeldFinding>& out) {
   const joints::Weld& w = *s.standing->weld;
   const double angle = std::acos(std::min(1.0, std::abs(s.pair.brace.dot(s.pair.chord)))) / degree;
   if (angle < room.least_angle_deg)
@@ -88,10 +88,10 @@ void check_angles(const Seam& s, const WeldRoom& room, std::vector<Message>& out
   const auto share = [](int count) { return number("share", 100.0 * count / points, "%"); };
   if (narrow)
     out.push_back(finding("shape.narrow-dihedral", w,
-                          {share(narrow), number("angle", least, "deg"), number("least", room.least_dihedral_deg, "deg")}));
+                          {share(narrow), number("angle", least, "deg"), number("least", room.least_dihedral_deg, "deg")}, true));
   if (wide)
     out.push_back(finding("shape.wide-dihedral", w,
-                          {share(wide), number("angle", most, "deg"), number("most", room.most_dihedral_deg, "deg")}));
+                          {share(wide), number("angle", most, "deg"), number("most", room.most_dihedral_deg, "deg")}, true));
   if (tangent)
     out.push_back(finding("shape.tangent-walls", w,
                           {number("length", 2 * std::numbers::pi * s.pair.brace_radius_mm * tangent / points, "mm")}));
@@ -100,7 +100,7 @@ void check_angles(const Seam& s, const WeldRoom& room, std::vector<Message>& out
   if (height > room.stick_out_mm)
     out.push_back(finding("shape.no-access-heel", w,
                           {number("angle", least, "deg"), number("cup", room.cup_mm, "mm"),
-                           number("height", height, "mm"), number("reach", room.stick_out_mm, "mm")}));
+                           number("height", height, "mm"), number("reach", room.stick_out_mm, "mm")}, true));
 }
 
 double least_gap_mm(const Seam& a, const Seam& b) {
@@ -110,7 +110,7 @@ double least_gap_mm(const Seam& a, const Seam& b) {
   return std::sqrt(least);
 }
 
-void check_pair(const Seam& a, const Seam& b, const WeldRoom& room, std::vector<Message>& out) {
+void check_pair(const Seam& a, const Seam& b, const WeldRoom& room, std::vector<WeldFinding>& out) {
   const joints::Weld &w = *a.standing->weld, &other = *b.standing->weld;
   if (w.member == other.member) return;
   const Stretch &one = a.standing->fillet.brace, &two = b.standing->fillet.brace;
@@ -126,19 +126,19 @@ void check_pair(const Seam& a, const Seam& b, const WeldRoom& room, std::vector<
     out.push_back(finding("shape.no-access", w,
                           {text("other", other.member), number("angle", angle / degree, "deg"),
                            number("cup", room.cup_mm, "mm"), number("height", height, "mm"),
-                           number("reach", room.stick_out_mm, "mm")}));
+                           number("reach", room.stick_out_mm, "mm")}, true));
 }
 
 }  // namespace
 
-std::vector<Message> weld_findings(const design::Design& design, const WeldRoom& room) {
+std::vector<WeldFinding> weld_findings(const design::Design& design, const WeldRoom& room) {
   planner::Axes axes = planner::axes_of(design.frame);
   planner::apply_overhangs(design, axes);
   const planner::Feet feet = planner::feet_of(design, axes);
   std::map<std::string, std::vector<Seam>> seams;
   for (const auto& [chord, standing] : feet)
     for (const Standing& s : standing) seams[chord].push_back(seam_of(s));
-  std::vector<Message> out;
+  std::vector<WeldFinding> out;
   for (const joints::Weld& w : design.welds)
     for (const Seam& s : seams[w.chord]) {
       if (s.standing->weld != &w) continue;

@@ -16,15 +16,21 @@ struct WeldRoom {
   double cup_mm = 12, stick_out_mm = 15;
 };
 
-/// Findings, weld by weld in the order of the design:
+/// A weld that has no room is wrong; one that asks for care can be made with the preparation that is named.
+struct WeldFinding {
+  Message message;
+  bool preparation = false;
+};
+
+/// Weld by weld in the order of the design:
 /// "shape.end-in-air": the brace passes its chord;
 /// "shape.beyond-end": its foot stands beyond the chord's end;
 /// "shape.narrow-angle": its axis leans too far for the inner corner to be welded;
-/// "shape.narrow-dihedral", "shape.wide-dihedral": over a share of its length the walls stand at an angle for
+/// "shape.narrow-dihedral", "shape.wide-dihedral" (preparation): over a share of its length the walls stand at an angle for
 /// which a fillet is none;
 /// "shape.tangent-walls": over a length they run into each other (within five degrees);
-/// "shape.no-access-heel", "shape.no-access": a gas cup between two walls stops too far above the root;
+/// "shape.no-access-heel", "shape.no-access" (preparation): a gas cup between two walls stops too far above the root;
 /// "shape.feet-close": two feet stand closer than the larger throat, without lying in each other.
-std::vector<Message> weld_findings(const design::Design& design, const WeldRoom& room = {});
+std::vector<WeldFinding> weld_findings(const design::Design& design, const WeldRoom& room = {});
 
 }  // namespace seamwright::shape

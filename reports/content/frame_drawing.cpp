@@ -81,8 +81,9 @@ void add_others(const design::Design& design, const Index& index, FrameDrawing& 
 
 }  // namespace
 
-FrameDrawing frame_drawing(const design::Design& design) {
+FrameDrawing frame_drawing(const design::Design& design, DrawnViews views) {
   FrameDrawing d;
+  d.views = std::move(views);
   Index index;
   for (const frame::Node& n : design.frame.nodes) {
     index[n.id] = d.points.size();

@@ -3,13 +3,18 @@
 // mm, the design's axes; painters turn and scale it.
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
 #include "engine/rating/rate.h"
+#include "engine/shape/solid.h"
 #include "reports/content/blocks.h"
 
 namespace seamwright::reports {
+
+/// Views by the geometry kernel, by their names ("side", "top", "front", "oblique").
+using DrawnViews = std::map<std::string, std::vector<shape::ViewLine>>;
 
 struct FrameDrawing {
   struct Point {
@@ -41,8 +46,9 @@ struct FrameDrawing {
   std::vector<Flag> flags;
   std::vector<Wheel> wheels;
   frame::Vec3 least_mm{0, 0, 0}, most_mm{0, 0, 0};  ///< of points and wheels
+  DrawnViews views;  ///< those that are there take the place of double lines
 };
-FrameDrawing frame_drawing(const design::Design& design);
+FrameDrawing frame_drawing(const design::Design& design, DrawnViews views = {});
 
 /// A way in which the frame moves, mm at each point of the drawing; of a mode the largest is 1.
 struct FrameMotion {

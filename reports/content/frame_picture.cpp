@@ -51,6 +51,8 @@ class Scene {
   Scene(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width,
         double height)
       : drawing_(drawing), look_(look), width_(width), height_(height), axes_(axes_of(view)) {
+    if (const auto drawn = drawing.views.find(view.name); !look.motion && drawn != drawing.views.end())
+      lines_ = &drawn->second;
     for (const auto& p : drawing.points) points_.push_back(p.at_mm);
     if (look.motion)
       for (std::size_t i = 0; i < points_.size() && i < look.motion->at.size(); ++i)
@@ -67,6 +69,7 @@ class Scene {
     if (look_.motion) ghost(drawing_, Dash::dashed);
     if (look_.second) ghost(*look_.second, Dash::dotted);
     tubes();
+    if (lines_) solid_lines();
     if (look_.flags) {
       bands();
       flags();
@@ -145,6 +148,7 @@ class Scene {
     const double length = std::hypot(b.x - a.x, b.y - a.y);
     const double half = std::max(0.2, 0.5 * s.diameter_mm * scale_);
     out_.hits.lines.push_back({s.member, a, b, half, depth_mm});
+    if (lines_) return;
     const bool chosen = look_.chosen_members.contains(s.member);
     const Pen pen{{chosen            ? Ink::steel
                    : nearness < 0.35 ? Ink::faint
@@ -165,6 +169,21 @@ class Scene {
     for (const Point& end : {a, b}) out_.picture.items.emplace_back(Circle{end, half, none, sheet});
     path({a1, b1}, false, pen);
     path({a2, b2}, false, pen);
+  }
+
+  // As the kernel sees the solids: hidden lines thin and faint, behind those that are seen.
+  void solid_lines() {
+    const Eigen::Vector2d middle = (axes_ * middle_).head<2>();
+    for (const bool visible : {false, true})
+      for (const shape::ViewLine& l : *lines_) {
+        if (l.visible != visible) continue;
+        std::vector<Point> points;
+        for (const Eigen::Vector2d& p : l.points)
+          points.push_back({origin_.x + scale_ * (p.x() - middle.x()), origin_.y - scale_ * (p.y() - middle.y())});
+        const bool chosen = look_.chosen_members.contains(l.id);
+        path(std::move(points), false,
+             {{chosen ? Ink::steel : visible ? Ink::ink : Ink::grid, 0}, chosen ? 0.4 : visible ? 0.22 : 0.1, Dash::solid});
+      }
   }
 
   Point flag_point(const FrameDrawing::Flag& f) const {
@@ -316,6 +335,7 @@ class Scene {
   frame::Vec3 middle_{0, 0, 0};
   double scale_ = 1;
   Point origin_;
+  const std::vector<shape::ViewLine>* lines_ = nullptr;
   std::vector<Box> taken_;
   FramePicture out_;
 };
@@ -323,11 +343,16 @@ class Scene {
 }  // namespace
 
 FrameView view_of(const std::string& name) {
-  if (name == "side") return {0, 0, 1, {}};
-  if (name == "top") return {0, 90, 1, {}};
-  if (name == "front") return {90, 0, 1, {}};
-  if (name == "oblique") return {};
+  if (name == "side") return {0, 0, 1, {}, name};
+  if (name == "top") return {0, 90, 1, {}, name};
+  if (name == "front") return {90, 0, 1, {}, name};
+  if (name == "oblique") return {32, 24, 1, {}, name};
   throw Fault{Message{"plot.unknown-view", {text("view", name)}}};
+}
+
+Eye eye_of(const FrameView& view) {
+  const Eigen::Matrix3d axes = axes_of(view);
+  return {-axes.row(2).transpose(), axes.row(1).transpose()};
 }
 
 FrameLook look_of(const rating::Rating& rating) {

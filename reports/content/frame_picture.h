@@ -18,7 +18,13 @@ struct FrameView {
   double turn_deg = 32, tip_deg = 24;
   double zoom = 1;       ///< 1 = all of it fits
   Point moved_mm{0, 0};  ///< of the middle
+  std::string name{};    ///< of a named view; "" of any other
 };
+/// From where a view is drawn: into the picture, and what is up in it.
+struct Eye {
+  frame::Vec3 towards, up;
+};
+Eye eye_of(const FrameView& view);
 /// "side" (from the right), "top", "front", "oblique". Throws Fault "plot.unknown-view".
 FrameView view_of(const std::string& name);
 

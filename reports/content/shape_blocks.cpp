@@ -26,13 +26,16 @@ Table parts_table(const models::ShapeReport& r) {
   return t;
 }
 
+Cell angle(double deg) { return deg > 0 ? Cell(Quantity{deg, "deg", 3}) : Cell(Verbatim{"–"}); }
+
 Table welds_table(const models::ShapeReport& r) {
   Table t;
-  for (const MessageId id : MessageIds{"column.weld", "column.root-length", "column.weld-metal", "column.built"})
+  for (const MessageId id : MessageIds{"column.weld", "column.root-length", "column.walls-least", "column.walls-most", "column.weld-metal",
+                                       "column.built"})
     t.columns.push_back(message_of(id));
   for (const auto& s : r.seams)
     t.rows.push_back({Verbatim{s.id}, s.root_mm > 0 ? Cell(Quantity{s.root_mm, "mm", 4}) : Cell(Verbatim{"–"}),
-                      Quantity{s.volume_mm3, "mm3", 3}, rung_message(s.rung)});
+                      angle(s.least_deg), angle(s.most_deg), Quantity{s.volume_mm3, "mm3", 3}, rung_message(s.rung)});
   return t;
 }
 
@@ -58,6 +61,13 @@ Document shape_document(const models::ShapeReport& r) {
   d.blocks.emplace_back(Heading{2, message_of("shape.findings")});
   if (r.findings.empty()) d.blocks.emplace_back(Paragraph{message_of("shape.no-findings")});
   for (const Message& m : r.findings) d.blocks.emplace_back(Paragraph{m});
+  if (!r.preparations.empty()) {
+    // Where walls stand at another angle than a fillet asks for, the table of welds says it.
+    d.blocks.emplace_back(Heading{2, message_of("shape.preparations")});
+    d.blocks.emplace_back(Paragraph{message_of("shape.butt-beyond")});
+    for (const Message& m : r.preparations)
+      if (m.id != "shape.wide-dihedral" && m.id != "shape.narrow-dihedral") d.blocks.emplace_back(Paragraph{m});
+  }
   d.blocks.emplace_back(
       Facts{{{message_of("shape.frame-mass"), Quantity{r.mass.mass_kg, "kg", 4}},
              {message_of("shape.weld-metal"), Quantity{r.mass.weld_metal_kg, "kg", 3}},

@@ -30,6 +30,8 @@ std::string to_json(const models::ShapeReport& r) {
   j["design"] = {{"name", r.design.name}, {"revision", r.design.revision}, {"sha256", r.design.sha256}};
   j["findings"] = Json::array();
   for (const Message& m : r.findings) j["findings"].push_back(json_of(m));
+  j["preparations"] = Json::array();
+  for (const Message& m : r.preparations) j["preparations"].push_back(json_of(m));
   j["mass_kg"] = r.mass.mass_kg;
   j["weld_metal_kg"] = r.mass.weld_metal_kg;
   j["beam_mass_kg"] = r.beam_kg;
@@ -44,7 +46,7 @@ std::string to_json(const models::ShapeReport& r) {
   j["welds"] = Json::array();
   for (const auto& s : r.seams)
     j["welds"].push_back(
-        {{"id", s.id}, {"built", name_of(s.rung)}, {"volume_mm3", s.volume_mm3}, {"root_mm", s.root_mm}});
+        {{"id", s.id}, {"built", name_of(s.rung)}, {"volume_mm3", s.volume_mm3}, {"root_mm", s.root_mm}, {"least_deg", s.least_deg}, {"most_deg", s.most_deg}});
   j["not_drawn"] = Json::array();
   for (const Message& m : r.open) j["not_drawn"].push_back(json_of(m));
   return end_json(j);

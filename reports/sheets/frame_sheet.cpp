@@ -16,8 +16,8 @@ namespace seamwright::reports {
 namespace {
 
 void add_views(Document& d, const design::Design& design, std::initializer_list<const char*> views,
-               double high) {
-  const FrameDrawing drawing = frame_drawing(design);
+               double high, const DrawnViews& drawn = {}) {
+  const FrameDrawing drawing = frame_drawing(design, drawn);
   for (const char* view : views) {
     const FramePicture p = frame_picture(drawing, view_of(view), {}, 182, high);
     d.blocks.emplace_back(PictureBlock{
@@ -46,10 +46,10 @@ void add_frozen_views(Document& d, const book::Book& book, const book::Record& f
 
 }  // namespace
 
-Document weld_map(const design::Design& design, const Anchor& a) {
+Document weld_map(const design::Design& design, const Anchor& a, const DrawnViews& drawn) {
   Document d;
   d.title = {"sheet.map-title", {text("design", design.identity.name)}};
-  add_views(d, design, {"side", "top", "front", "oblique"}, 112);
+  add_views(d, design, {"side", "top", "front", "oblique"}, 112, drawn);
   Table t = table_of({"column.weld", "column.kind", "column.brace", "column.chord", "column.node",
                       "column.throat", "column.procedure"});
   for (std::size_t i = 0; i < design::subject_count(design); ++i) {

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/cli/solids.h"
+
+#include "app/cli/progress_bar.h"
+#include "catalog/models/frame_solids.h"
+#include "engine/rating/progress.h"
+#include "engine/shape/plan.h"
+#include "reports/content/frame_picture.h"
+
+namespace seamwright::cli {
+
+reports::DrawnViews drawn_views(const design::Design& design, std::initializer_list<const char*> names) {
+  reports::DrawnViews views;
+  try {
+    SolidBuilder builder;
+    Bar bar;
+    const shape::Plan plan = shape::plan_of(design);
+    const models::FrameSolids solids = models::frame_solids(builder.modeller, plan, bar.progress());
+    for (const char* name : names) {
+      const reports::Eye eye = reports::eye_of(reports::view_of(name));
+      views[name] = models::frame_view(builder.modeller, plan, solids, eye.towards, eye.up, bar.progress());
+    }
+  } catch (const Fault&) {  // no worker, or it failed: what is drawn otherwise is right all the same
+    views.clear();
+  }
+  return views;
+}
+
+}  // namespace seamwright::cli

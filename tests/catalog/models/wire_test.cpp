@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Tasks and answers come back as they went, and nothing else is taken for one.
+#include "catalog/models/wire.h"
+
+#include <cmath>
+#include <random>
+
+#include "tests/catalog/models/answers.h"
+
+namespace seamwright::models {
+
+namespace {
+
+std::vector<Task> tasks() {
+  shape::Part plate{"p", "", shape::Flat{}, {}, "steel"};
+  std::get<shape::Flat>(plate.body).plate.thickness_mm = 5;
+  std::get<shape::Flat>(plate.body).plate.outline = design::tongue(40, 20);
+  std::get<shape::Flat>(plate.body).plate.holes = {{10, 0, 6}};
+  shape::Part part = tube("t");
+  part.cuts = {{stretch(), "other"}, {shape::HalfSpace{{1, 2, 3}, {0, 0, 1}}, "mitre"}};
+  for (const frame::Section& s : std::vector<frame::Section>{
+           frame::RectangularTube{40, 20, 2, 3}, frame::FlatOvalTube{40, 20, 2}, frame::SolidBar{12}, frame::PlateStrip{30, 4}})
+    std::get<shape::Hollow>(part.body).stretches.push_back({s, {0, 0, 0}, {10, 0, 0}, {0, 1, 0}});
+  return {part,
+          plate,
+          shape::WeldBody{"w", shape::FilletAround{stretch(), stretch(), {1, 0, 0}, 2.8, 4}, {{stretch(), "x"}}},
+          shape::WeldBody{"l", std::vector<shape::FilletAlong>{{{0, 0, 0}, {9, 0, 0}, {0, 1, 0}, {0, 0, 1}, 3}}, {}},
+          CommonTask{std::string("a\0b", 3), "c"},
+          ViewTask{{{"t", "red", "body"}}, {0, 1, 0}, {0, 0, 1}},
+          ExportTask{"frame", {{"t", "red", "body"}}, true}};
+}
+
+std::vector<Answer> answers() {
+  return {Failed{"why"}, built("t"), shape::Common{1, 2, {3, 4, 5}},
+          Lines{{"t", false, true, {{1.5, 2.5}, {-3, 4}}}}, std::string("text\0x", 6)};
+}
+
+}  // namespace
+
+TEST_CASE("tasks and answers survive the way") {
+  for (const Task& t : tasks()) {
+    const std::string bytes = bytes_of(t);
+    const Task back = task_of(bytes);
+    CHECK(back.index() == t.index());
+    CHECK(bytes_of(back) == bytes);
+  }
+  for (const Answer& a : answers()) {
+    const std::string bytes = bytes_of(a);
+    const Answer back = answer_of(bytes);
+    CHECK(back.index() == a.index());
+    CHECK(bytes_of(back) == bytes);
+  }
+  const auto back = std::get<shape::Built>(answer_of(bytes_of(Answer(built("t", 7)))));
+  CHECK(back.solid.quantities.volume_mm3 == 7);
+  CHECK(back.body == built("t").body);
+  CHECK(back.solid.mesh.triangles == std::vector<std::uint32_t>{0, 1, 2});
+  shape::Built unplanned = built("t");
+  unplanned.solid.planned_mm3 = std::nan("");
+  CHECK(std::isnan(std::get<shape::Built>(answer_of(bytes_of(Answer(unplanned)))).solid.planned_mm3));
+}
+
+TEST_CASE("measures that differ by less than a millionth of a millimetre are the same task") {
+  CHECK(bytes_of(Task(tube("t", 100))) == bytes_of(Task(tube("t", 100 + 1e-8))));
+  CHECK(bytes_of(Task(tube("t", 100))) != bytes_of(Task(tube("t", 100.00001))));
+  CHECK(bytes_of(Task(tube("t", -0.0))) == bytes_of(Task(tube("t", 0.0))));
+}
+
+TEST_CASE("a flipped or missing byte is an answer or a refusal, never more") {
+  std::mt19937 random(7);
+  std::size_t refused = 0, tried = 0;
+  for (const Answer& a : answers()) {
+    const std::string good = bytes_of(a);
+    for (std::size_t i = 0; i < good.size(); ++i)
+      for (const bool cut : {false, true}) {
+        std::string bad = cut ? good.substr(0, i) : good;
+        if (!cut) bad[i] = static_cast<char>(bad[i] ^ (1 << (random() % 8)));
+        ++tried;
+        try {
+          const Answer read = answer_of(bad);
+          if (const auto* b = std::get_if<shape::Built>(&read))
+            for (const std::uint32_t t : b->solid.mesh.triangles) REQUIRE(t < b->solid.mesh.points.size() / 3);
+        } catch (const std::exception&) {
+          ++refused;
+        }
+      }
+  }
+  CHECK(refused > tried / 3);
+}
+
+TEST_CASE("frames come out whole, and one longer than any answer is refused") {
+  std::string buffer = framed("one") + framed("") + framed("three");
+  const std::string last = buffer.substr(buffer.size() - 2);
+  buffer.resize(buffer.size() - 2);
+  CHECK(next_frame(buffer) == "one");
+  CHECK(next_frame(buffer) == "");
+  CHECK_FALSE(next_frame(buffer));
+  buffer += last;
+  CHECK(next_frame(buffer) == "three");
+  CHECK_FALSE(next_frame(buffer));
+  std::string huge(8, '\xff');
+  CHECK_THROWS(next_frame(huge));
+}
+
+}  // namespace seamwright::models

@@ -77,7 +77,8 @@ files::InspectionReport inspected(const SheetOptions& o) {
 
 reports::Document inspection(const SheetOptions& o) {
   const design::Design design = design_of(o);
-  return reports::inspection_sheet(inspected(o), design, anchor_of(o), drawn_views(design, {"side", "top"}));
+  const reports::DrawnViews views = drawn_views(design, {"side", "top"});
+  return reports::inspection_sheet(inspected(o), design, anchor_of(o), &views);
 }
 
 reports::Document rated(const SheetOptions& o) {
@@ -87,7 +88,8 @@ reports::Document rated(const SheetOptions& o) {
   const rating::Rating r =
       rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral,
                    bar.progress());
-  reports::RatingSheet sheet{&job, &r, {}, {}, drawn_views(job.design, {"oblique"})};
+  const reports::DrawnViews views = drawn_views(job.design, {"oblique"});
+  reports::RatingSheet sheet{&job, &r, {}, {}, &views};
   if (o.advice) {
     sheet.influences = study::influences(job, catalog.data, bar.progress());
     std::vector<frame::RoundTube> stock;
@@ -100,7 +102,8 @@ reports::Document rated(const SheetOptions& o) {
 
 reports::Document weld_map(const SheetOptions& o) {
   const design::Design design = design_of(o);
-  return reports::weld_map(design, anchor_of(o), drawn_views(design, {"side", "top", "front", "oblique"}));
+  const reports::DrawnViews views = drawn_views(design, {"side", "top", "front", "oblique"});
+  return reports::weld_map(design, anchor_of(o), &views);
 }
 
 reports::Document welders(const SheetOptions& o) {

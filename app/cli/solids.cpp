@@ -18,10 +18,10 @@ reports::DrawnViews drawn_views(const design::Design& design, std::initializer_l
     const models::FrameSolids solids = models::frame_solids(builder.modeller, plan, bar.progress());
     for (const char* name : names) {
       const reports::Eye eye = reports::eye_of(reports::view_of(name));
-      views[name] = models::frame_view(builder.modeller, plan, solids, eye.towards, eye.up, bar.progress());
+      views.lines[name] = models::frame_view(builder.modeller, plan, solids, eye.towards, eye.up, bar.progress());
     }
   } catch (const Fault&) {  // no worker, or it failed: what is drawn otherwise is right all the same
-    views.clear();
+    views.lines.clear();
   }
   return views;
 }

@@ -8,6 +8,10 @@
 #include "catalog/models/worker_client.h"
 #include "reports/content/frame_drawing.h"
 
+namespace seamwright::design {
+struct Design;
+}
+
 namespace seamwright::cli {
 
 struct SolidBuilder {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a modeller worked out, kept in the user's cache folder: by the hash of the task, of the kernel's version
+// A modeller's answers, kept in the user's cache folder: by the hash of the task, of the kernel's version
 // and of this form. Several programs at once are safe: files appear whole, and a lost one is worked out again.
 #pragma once
 
@@ -13,9 +13,9 @@ namespace seamwright::models {
 
 class Cache : public Modeller {
  public:
-  /// Beyond `most_bytes` the files used longest ago go first. A folder that cannot be written keeps nothing.
+  /// The files used longest ago go first beyond `most_bytes`. A folder that cannot be written keeps nothing.
   Cache(std::string folder, Modeller& source, std::uint64_t most_bytes = std::uint64_t{256} << 20);
-  /// What failed is not kept.
+  /// Failures are not kept.
   std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress) override;
 
  private:

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Whoever needs solids asks a modeller: tasks in, answers out, in the same order. One works them out in another
+// A modeller is asked for solids: tasks in, answers out, in the same order. One works them out in another
 // program, one keeps what was worked out before.
 #pragma once
 

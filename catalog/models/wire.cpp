@@ -59,18 +59,18 @@ struct SectionJson {
   json operator()(const frame::PlateStrip& p) const { return {4, rounded(p.height_mm), rounded(p.thickness_mm)}; }
 };
 frame::Section section_of(const json& j) {
-  const auto at = [&](std::size_t i) { return j.at(i).get<double>(); };
+  const auto measure = [&](std::size_t i) { return j.at(i).get<double>(); };
   switch (j.at(0).get<int>()) {
     case 0:
-      return frame::RoundTube{at(1), at(2)};
+      return frame::RoundTube{measure(1), measure(2)};
     case 1:
-      return frame::RectangularTube{at(1), at(2), at(3), at(4)};
+      return frame::RectangularTube{measure(1), measure(2), measure(3), measure(4)};
     case 2:
-      return frame::FlatOvalTube{at(1), at(2), at(3)};
+      return frame::FlatOvalTube{measure(1), measure(2), measure(3)};
     case 3:
-      return frame::SolidBar{at(1)};
+      return frame::SolidBar{measure(1)};
     case 4:
-      return frame::PlateStrip{at(1), at(2)};
+      return frame::PlateStrip{measure(1), measure(2)};
     default:
       refuse("not a section");
   }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is wrong with the welds of a frame as drawn, by closed forms alone.
+// Faults of the welds of a frame as drawn, by closed forms alone.
 #pragma once
 
 #include <vector>

@@ -26,7 +26,7 @@ Interval hull(const Interval& a, const Interval& b) {
   return {std::min(a.from_mm, b.from_mm), std::max(a.to_mm, b.to_mm)};
 }
 
-// Where |at + t step| <= half in one coordinate.
+// The stretch of t over which |at + t step| <= half, in one coordinate.
 Interval in_slab(double at, double step, double half) {
   if (step == 0) return std::abs(at) <= half ? everywhere : nowhere;
   const double a = (-half - at) / step, b = (half - at) / step;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where a straight line runs in a solid: closed forms, without any kernel. Templates, gaps and quadrature
+// A straight line runs in a solid here and there: closed forms, without any kernel. Templates, gaps and quadrature
 // volumes come from it.
 #pragma once
 
@@ -9,7 +9,7 @@
 
 namespace seamwright::shape {
 
-/// From and to along a line, mm; nothing where to is not beyond from.
+/// A stretch of a line, mm along it; empty where its end is not beyond its beginning.
 struct Interval {
   double from_mm = 0, to_mm = 0;
   bool empty() const { return !(to_mm > from_mm); }
@@ -31,7 +31,7 @@ Interval between_mitres(const Line& line, const std::vector<Stretch>& stretches,
 /// The plane in which two stretches of one tube meet; `away` leads on along the tube.
 HalfSpace mitre_of(const Stretch& first, const Stretch& second);
 
-/// What the cuts leave of a stretch of the line, in order.
+/// The cuts leave this of a stretch of the line, in order.
 std::vector<Interval> kept(const Line& line, Interval whole, const std::vector<Cut>& cuts);
 
 /// Unit vector across a stretch that is square to it and to its `up`.

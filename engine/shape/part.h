@@ -26,7 +26,7 @@ struct HalfSpace {
   Vec3 point, away;  ///< unit vector
 };
 
-/// What is taken away: a stretch counts as filled out to its outer contour.
+/// A tool takes this away: a stretch counts as filled out to its outer contour.
 struct Cut {
   std::variant<Stretch, HalfSpace> tool;
   std::string by;  ///< the member, plate or notch that it makes room for

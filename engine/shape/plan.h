@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// From the design to its parts: which tube runs through, where each is sawn, where its weld lies. A pure
+// The design becomes its parts: which tube runs through, where each is sawn, where its weld lies. A pure
 // function of the design.
 #pragma once
 

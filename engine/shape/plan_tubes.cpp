@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where tubes run, and where they are sawn and coped.
+// Tubes: their way, and where they are sawn and coped.
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
@@ -62,7 +62,7 @@ void lengthen(std::vector<Stretch>& all, bool at_start, double by_mm) {
     s.to += step;
 }
 
-// How far a chord must go on past its end node for this foot to stand on it.
+// A chord must go on so far past its end node for this foot to stand on it.
 double overhang_for(const FilletAround& foot, const Vec3& outward, double throat) {
   const TubePair pair = pair_of(foot);
   double most = 0;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where the weld metal lies.
+// The weld metal: its place and size.
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>

@@ -14,7 +14,7 @@ namespace seamwright::shape::planner {
 
 /// Stretches of each member, by its id; none of members of no length.
 using Axes = std::map<std::string, std::vector<Stretch>>;
-/// What each member is cut by, in order.
+/// The cuts of each member, in order.
 using Cuts = std::map<std::string, std::vector<Cut>>;
 
 /// A brace's foot on its chord.

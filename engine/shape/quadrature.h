@@ -16,8 +16,8 @@ namespace seamwright::shape {
 /// plates that are cut.
 std::optional<Quantities> quadrature(const Part& part);
 
-/// What is left of a fibre of a part's stretch, at this radius and angle (from `up`, right-handed), mm from the
-/// stretch's start.
+/// The cuts leave this of a fibre of a part's stretch, at this radius and angle (from `up`, right-handed), mm from
+/// the stretch's start.
 std::vector<Interval> fibre_of(const Part& part, std::size_t stretch, double radius_mm, double angle_rad);
 
 }  // namespace seamwright::shape

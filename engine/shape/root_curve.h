@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where a round tube stands on a round tube: the curve in which their outer surfaces meet, in closed form.
+// The root of a weld around a round tube on a round tube: the curve in which their outer surfaces meet.
 //
 // A generator of the brace, from its axis by the radius r at an angle from the crown, meets the chord's
 // surface of radius R where the part of the point square to the chord's axis is R long: a quadratic in the

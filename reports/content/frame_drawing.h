@@ -14,7 +14,9 @@
 namespace seamwright::reports {
 
 /// Views by the geometry kernel, by their names ("side", "top", "front", "oblique").
-using DrawnViews = std::map<std::string, std::vector<shape::ViewLine>>;
+struct DrawnViews {
+  std::map<std::string, std::vector<shape::ViewLine>> lines;
+};
 
 struct FrameDrawing {
   struct Point {

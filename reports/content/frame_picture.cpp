@@ -51,7 +51,8 @@ class Scene {
   Scene(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width,
         double height)
       : drawing_(drawing), look_(look), width_(width), height_(height), axes_(axes_of(view)) {
-    if (const auto drawn = drawing.views.find(view.name); !look.motion && drawn != drawing.views.end())
+    if (const auto drawn = drawing.views.lines.find(view.name);
+        !look.motion && drawn != drawing.views.lines.end())
       lines_ = &drawn->second;
     for (const auto& p : drawing.points) points_.push_back(p.at_mm);
     if (look.motion)
@@ -171,7 +172,7 @@ class Scene {
     path({a2, b2}, false, pen);
   }
 
-  // As the kernel sees the solids: hidden lines thin and faint, behind those that are seen.
+  // The solids as the kernel sees them: hidden lines thin and faint, behind those that are seen.
   void solid_lines() {
     const Eigen::Vector2d middle = (axes_ * middle_).head<2>();
     for (const bool visible : {false, true})

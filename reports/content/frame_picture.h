@@ -20,7 +20,7 @@ struct FrameView {
   Point moved_mm{0, 0};  ///< of the middle
   std::string name{};    ///< of a named view; "" of any other
 };
-/// From where a view is drawn: into the picture, and what is up in it.
+/// A view is drawn from here: into the picture, and what is up in it.
 struct Eye {
   frame::Vec3 towards, up;
 };

@@ -16,8 +16,8 @@ namespace seamwright::reports {
 namespace {
 
 void add_views(Document& d, const design::Design& design, std::initializer_list<const char*> views,
-               double high, const DrawnViews& drawn = {}) {
-  const FrameDrawing drawing = frame_drawing(design, drawn);
+               double high, const DrawnViews* drawn = nullptr) {
+  const FrameDrawing drawing = frame_drawing(design, drawn ? *drawn : DrawnViews{});
   for (const char* view : views) {
     const FramePicture p = frame_picture(drawing, view_of(view), {}, 182, high);
     d.blocks.emplace_back(PictureBlock{
@@ -46,7 +46,7 @@ void add_frozen_views(Document& d, const book::Book& book, const book::Record& f
 
 }  // namespace
 
-Document weld_map(const design::Design& design, const Anchor& a, const DrawnViews& drawn) {
+Document weld_map(const design::Design& design, const Anchor& a, const DrawnViews* drawn) {
   Document d;
   d.title = {"sheet.map-title", {text("design", design.identity.name)}};
   add_views(d, design, {"side", "top", "front", "oblique"}, 112, drawn);

@@ -122,13 +122,13 @@ void add_sizes_and_bolts(Document& d, const files::InspectionReport& r) {
 }  // namespace
 
 Document inspection_sheet(const files::InspectionReport& r, const design::Design& design, const Anchor& a,
-                          const DrawnViews& drawn) {
+                          const DrawnViews* drawn) {
   Document d;
   d.title = {"inspection.title", {text("design", r.design)}};
   d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(Paragraph{message_of("inspection.visual")});
   d.blocks.emplace_back(Paragraph{message_of("sheet.before-paint")});
-  const FrameDrawing drawing = frame_drawing(design, drawn);
+  const FrameDrawing drawing = frame_drawing(design, drawn ? *drawn : DrawnViews{});
   for (const char* view : {"side", "top"})
     d.blocks.emplace_back(PictureBlock{
         frame_picture(drawing, view_of(view), {}, 182, 105).picture,

@@ -124,7 +124,7 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
   const auto tables = std::find_if(whole.blocks.begin(), whole.blocks.end(),
                                    [](const Block& b) { return std::holds_alternative<Heading>(b); });
   d.blocks.assign(whole.blocks.begin(), tables);
-  const FrameDrawing drawing = frame_drawing(s.job->design, s.views);
+  const FrameDrawing drawing = frame_drawing(s.job->design, s.views ? *s.views : DrawnViews{});
   d.blocks.emplace_back(
       PictureBlock{frame_picture(drawing, view_of("oblique"), look_of(r), 182, 120).picture,
                    {"plot.used-caption",

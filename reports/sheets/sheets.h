@@ -9,11 +9,12 @@
 #include "engine/study/suggest.h"
 #include "reports/content/blocks.h"
 #include "reports/content/book_blocks.h"
-#include "reports/content/frame_drawing.h"
 #include "reports/content/procedure_blocks.h"
 #include "reports/content/rating_blocks.h"
 
 namespace seamwright::reports {
+
+struct DrawnViews;
 
 /// This ties a sheet to a frame and to the record book; empty where there is none.
 struct Anchor {
@@ -37,14 +38,14 @@ Cell span_cell(const qualification::Span& span, const char* unit);
 
 /// Tells what to measure on a frame: limits in mm for each weld, boxes to fill in, what to do with a reject.
 Document inspection_sheet(const files::InspectionReport& report, const design::Design& design,
-                          const Anchor& anchor, const DrawnViews& views = {});
+                          const Anchor& anchor, const DrawnViews* views = nullptr);
 
 struct RatingSheet {
   const rating::Job* job = nullptr;
   const rating::Rating* rating = nullptr;
   study::Influences influences;                ///< empty: not asked for
   std::vector<study::Suggestion> suggestions;  ///< for the governing weld; empty: none
-  DrawnViews views{};                          ///< "oblique"
+  const DrawnViews* views = nullptr;           ///< "oblique"; null: double lines
 };
 Document rating_sheet(const RatingSheet& sheet, const Anchor& anchor);
 
@@ -52,7 +53,7 @@ Document rating_sheet(const RatingSheet& sheet, const Anchor& anchor);
 Document frame_sheet(const book::Book& book, const book::Trace& trace, const std::string& today);
 
 /// Shows where each weld is: four views, and what each joins.
-Document weld_map(const design::Design& design, const Anchor& anchor, const DrawnViews& views = {});
+Document weld_map(const design::Design& design, const Anchor& anchor, const DrawnViews* views = nullptr);
 
 Document welders_sheet(const files::WeldersReport& report, const Anchor& anchor);
 Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& carriers,

@@ -5,6 +5,7 @@
 #include "catalog/files/returns_reader.h"
 #include "catalog/files/sweep_reader.h"
 #include "catalog/files/written.h"
+#include "catalog/models/wire.h"
 #include "engine/qualification/welder.h"
 #include "tests/fuzz/targets.h"
 
@@ -66,6 +67,25 @@ void returns(std::string_view input) {
   design.welds.resize(1);
   design.welds[0].id = "W41";
   files::read_returns(as_file(input, ".toml"), design);
+}
+
+void solids(std::string_view input) {
+  try {
+    const models::Answer answer = models::answer_of(input);
+    promise(models::bytes_of(models::answer_of(models::bytes_of(answer))) == models::bytes_of(answer),
+            "an answer that was read is written and read as itself");
+    if (const auto* built = std::get_if<shape::Built>(&answer))
+      for (const std::uint32_t i : built->solid.mesh.triangles)
+        promise(i < built->solid.mesh.points.size() / 3, "a triangle has its points");
+  } catch (const std::logic_error&) {
+    throw;
+  } catch (const std::exception&) {  // refused
+  }
+  std::string buffer(input);
+  try {
+    while (models::next_frame(buffer)) promise(buffer.size() < input.size(), "frames are taken out");
+  } catch (const std::runtime_error&) {
+  }
 }
 
 }  // namespace seamwright::fuzz

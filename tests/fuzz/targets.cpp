@@ -20,6 +20,7 @@ const std::vector<Target>& targets() {
                                        {"certificate-line", certificate_line},
                                        {"sweep", sweep},
                                        {"returns", returns},
+                                       {"solids", solids},
                                        {"ride", ride},
                                        {"measured", measured},
                                        {"tests", tests},

@@ -40,6 +40,7 @@ void certificates(std::string_view input);
 void certificate_line(std::string_view input);
 void sweep(std::string_view input);
 void returns(std::string_view input);
+void solids(std::string_view input);
 // tables.cpp
 void ride(std::string_view input);
 void measured(std::string_view input);

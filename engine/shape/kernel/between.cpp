@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What two bodies share.
+// The common part of two bodies.
 #include <BRepBndLib.hxx>
 #include <Bnd_Box.hxx>
 #include <Bnd_OBB.hxx>

@@ -49,7 +49,7 @@ TopoDS_Wire circle(const Vec3& centre, const Vec3& axis, const Vec3& seam, doubl
 TopoDS_Wire rectangle(const Vec3& centre, const Vec3& up, const Vec3& side, double half_up, double half_side,
                       double corner) {
   BRepBuilderAPI_MakeWire wire;
-  const auto at = [&](double u, double s) { return point(centre + u * up + s * side); };
+  const auto corner_point = [&](double u, double s) { return point(centre + u * up + s * side); };
   const double c = std::min({corner, half_up, half_side}), in = c * (1 - std::sqrt(0.5));
   const auto line = [&](const gp_Pnt& a, const gp_Pnt& b) {
     if (a.Distance(b) > 1e-6) wire.Add(BRepBuilderAPI_MakeEdge(a, b).Edge());
@@ -59,13 +59,13 @@ TopoDS_Wire rectangle(const Vec3& centre, const Vec3& up, const Vec3& side, doub
   for (int i = 0; i < 4; ++i) {
     const double a = corners[i][0], b = corners[i][1], a2 = corners[(i + 1) % 4][0], b2 = corners[(i + 1) % 4][1];
     const bool up_first = i % 2 == 0;  // this side runs along `up`
-    const gp_Pnt begin = up_first ? at(a * (u - c), b * s) : at(a * u, b * (s - c));
-    const gp_Pnt end = up_first ? at(a2 * (u - c), b2 * s) : at(a2 * u, b2 * (s - c));
+    const gp_Pnt begin = up_first ? corner_point(a * (u - c), b * s) : corner_point(a * u, b * (s - c));
+    const gp_Pnt end = up_first ? corner_point(a2 * (u - c), b2 * s) : corner_point(a2 * u, b2 * (s - c));
     line(begin, end);
     if (c > 0) {
-      const gp_Pnt next = up_first ? at(a2 * u, b2 * (s - c)) : at(a2 * (u - c), b2 * s);
+      const gp_Pnt next = up_first ? corner_point(a2 * u, b2 * (s - c)) : corner_point(a2 * (u - c), b2 * s);
       wire.Add(BRepBuilderAPI_MakeEdge(
-                   GC_MakeArcOfCircle(end, at(a2 * (u - in), b2 * (s - in)), next).Value())
+                   GC_MakeArcOfCircle(end, corner_point(a2 * (u - in), b2 * (s - in)), next).Value())
                    .Edge());
     }
   }
@@ -133,18 +133,18 @@ TopoDS_Shape box(const HalfSpace& space, double reach) {
 
 TopoDS_Shape flat(const design::Plate& p) {
   const Vec3 normal = p.x.cross(p.y), low = p.origin_mm - p.thickness_mm / 2 * normal;
-  const auto at = [&](double x, double y) { return point(low + x * p.x + y * p.y); };
+  const auto plate_point = [&](double x, double y) { return point(low + x * p.x + y * p.y); };
   BRepBuilderAPI_MakeWire wire;
   for (std::size_t i = 0; i < p.outline.size(); ++i) {
     const design::Corner &a = p.outline[i], &b = p.outline[(i + 1) % p.outline.size()];
-    const gp_Pnt from = at(a.x_mm, a.y_mm), to = at(b.x_mm, b.y_mm);
+    const gp_Pnt from = plate_point(a.x_mm, a.y_mm), to = plate_point(b.x_mm, b.y_mm);
     if (a.bulge == 0) {
       wire.Add(BRepBuilderAPI_MakeEdge(from, to).Edge());
       continue;
     }
     // The arc's middle lies off the chord's by its height, bulge times half the chord, to the right of the way.
     const double dx = b.x_mm - a.x_mm, dy = b.y_mm - a.y_mm;
-    const gp_Pnt middle = at((a.x_mm + b.x_mm) / 2 + a.bulge * dy / 2, (a.y_mm + b.y_mm) / 2 - a.bulge * dx / 2);
+    const gp_Pnt middle = plate_point((a.x_mm + b.x_mm) / 2 + a.bulge * dy / 2, (a.y_mm + b.y_mm) / 2 - a.bulge * dx / 2);
     wire.Add(BRepBuilderAPI_MakeEdge(GC_MakeArcOfCircle(from, middle, to).Value()).Edge());
   }
   TopoDS_Shape plate =

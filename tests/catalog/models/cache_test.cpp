@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What was built once is not built again, and a spoilt file is built anew.
+// Bodies that were built once are not built again, and a spoilt file is built anew.
 #include "catalog/models/cache.h"
 
 #include <unistd.h>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What is asked of a whole frame's bodies.
+// Questions to a whole frame's bodies.
 #include "catalog/models/frame_solids.h"
 
 #include "engine/evidence/evidence.h"

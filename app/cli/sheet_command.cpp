@@ -17,9 +17,11 @@
 #include "catalog/files/source.h"
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
+#include "engine/shape/plan.h"
 #include "engine/study/bolt_torques.h"
 #include "engine/study/duty_stability.h"
 #include "reports/render/render.h"
+#include "reports/sheets/shape_sheets.h"
 #include "reports/sheets/sheets.h"
 
 namespace seamwright::cli {
@@ -122,6 +124,23 @@ reports::Document assembly(const SheetOptions& o) {
   return reports::assembly_card(design, study::bolt_torques(design), anchor_of(o));
 }
 
+reports::Document templates(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  return reports::templates_sheet(design, shape::blanks_of(design, shape::plan_of(design)), anchor_of(o));
+}
+
+reports::Document saw_list(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  const std::vector<shape::Blank> blanks = shape::blanks_of(design, shape::plan_of(design));
+  return reports::cut_list_sheet(design, blanks, shape::cut_list(blanks, o.stock_mm, o.kerf_mm), anchor_of(o));
+}
+
+reports::Document fixture(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  return reports::fixture_sheet(design, shape::weldments_of(design, shape::plan_of(design)),
+                                {o.tolerance[0], o.axis_mm, o.axis_deg}, anchor_of(o));
+}
+
 reports::Document record(const SheetOptions& o) {
   const book::Book b = book::Book::open_read(o.book);
   return reports::frame_sheet(b, book::trace(b, o.serial), today_utc());
@@ -132,7 +151,8 @@ reports::Document recall(const SheetOptions& o) {
   return reports::recall_sheet(o.what, book::recall(b, o.what, today_utc()), {"", b.id(), b.head()});
 }
 
-void write(const SheetOptions& o, const SheetKind& kind, const Session& session) {
+// Gives the exit code: 1 where something on the sheet must be mended first.
+int write(const SheetOptions& o, const SheetKind& kind, const Session& session) {
   const auto ending = std::filesystem::path(o.out).extension();
   if (ending != ".pdf" && ending != ".html") throw usage_fault("usage.page-name");
   const reports::Document d = kind.make(o);
@@ -140,6 +160,7 @@ void write(const SheetOptions& o, const SheetKind& kind, const Session& session)
     write_pdf(o.out, d, session);
   else
     files::write_text(o.out, reports::to_html(d, session.language));
+  return d.finding ? 1 : 0;
 }
 
 void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool needed) {
@@ -160,12 +181,31 @@ void ask_procedure(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--on", o->on, "day, as 2025-03-10; today");
 }
 
-void ask_inspection(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
-  ask_duty(c, o);
-  c.add_option("--measured", o->measured, "table of findings so far");
+void ask_tolerance(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
       ->check(CLI::IsMember({"A", "B", "C", "D"}))
       ->capture_default_str();
+}
+
+void ask_inspection(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  ask_duty(c, o);
+  c.add_option("--measured", o->measured, "table of findings so far");
+  ask_tolerance(c, o);
+}
+
+void ask_stock(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  c.add_option("--stock", o->stock_mm, "length of a bar, mm")
+      ->check(CLI::Range(100.0, 20000.0))
+      ->capture_default_str();
+  c.add_option("--kerf", o->kerf_mm, "what a saw cut takes, mm")->check(CLI::Range(0.0, 10.0))->capture_default_str();
+}
+
+void ask_fixture(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  ask_tolerance(c, o);
+  c.add_option("--axis-mm", o->axis_mm, "most that a pivot, hub or bottom bracket lies off")
+      ->check(CLI::Range(0.01, 10.0))
+      ->capture_default_str();
+  c.add_option("--axis-deg", o->axis_deg, "most that it leans")->check(CLI::Range(0.01, 10.0))->capture_default_str();
 }
 
 void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
@@ -213,10 +253,7 @@ void add_kind(CLI::App* group, const SheetKind& kind, Session& session) {
   if (kind.ask) kind.ask(*c, o);
   c->callback([o, kind, &session] {
     session.run = [o, kind, &session] {
-      const auto work = [&] {
-        write(*o, kind, session);
-        return 0;
-      };
+      const auto work = [&] { return write(*o, kind, session); };
       return kind.about == About::job ? on_job(o->job, o->duty, work) : work();
     };
   });
@@ -237,7 +274,12 @@ const std::vector<SheetKind>& sheet_kinds() {
       {"welders", "Who may weld what", welders, About::job, ask_days},
       {"recall", "Every frame that carries it, with boxes for what was done", recall, About::lot, ask_mark},
       {"stability", "When it tips, and how hard it can brake", stability, About::job, ask_stability},
-      {"assembly", "What is bolted where the trike is unpacked", assembly, About::job, nullptr}};
+      {"assembly", "What is bolted where the trike is unpacked", assembly, About::job, nullptr},
+      {"templates", "Paper to wrap round each tube and cut along, in true scale, with lengths and angles", templates,
+       About::job, nullptr},
+      {"cut-list", "Which piece is sawn from which bar of stock", saw_list, About::job, ask_stock},
+      {"fixture", "Heights, diagonals and axes to check a frame by on a flat table", fixture, About::job,
+       ask_fixture}};
   return all;
 }
 

@@ -15,6 +15,8 @@ struct SheetOptions {
   std::string job, duty, procedure, weld, certificate, on, from, to, measured, serial, book, out;
   std::string method = "time", tolerance = "B";
   double friction = 0.7;
+  double stock_mm = 6000, kerf_mm = 2;
+  double axis_mm = 0.5, axis_deg = 0.5;
   bool advice = false;
   book::Mark what;
 };

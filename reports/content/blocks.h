@@ -57,6 +57,7 @@ struct Drawing {
 struct PictureBlock {
   Picture picture;
   Message caption;
+  bool true_scale = false;  ///< on paper a millimetre is a millimetre, or there is no paper (pages.true-scale)
 };
 /// Two columns: one above the other where there is no room for both.
 struct TwoColumns {
@@ -91,6 +92,7 @@ struct Document {
   std::string mark{};  ///< serial or procedure number, beside the title on every page
   std::string code{};  ///< what the QR code of every page says; "" = none
   bool landscape = false;
+  bool finding = false;   ///< something on it must be mended before it can be used
   bool one_page = false;  ///< set in smaller type, down to 85 %, where that brings it onto one page
   std::vector<Block> blocks;
   std::vector<Message> foot;  ///< program version, hashes

@@ -95,8 +95,10 @@ class Writer {
   }
   void operator()(const PictureBlock& pictured) {
     const auto picture = std::make_shared<const Picture>(pictured.picture);
-    const double per_mm = std::min({dots(1), sheet_.width / std::max(picture->width_mm, 1.0),
-                                    0.85 * sheet_.height / std::max(picture->height_mm, 1.0)});
+    const double per_mm = pictured.true_scale
+                              ? true_per_mm(*picture)
+                              : std::min({dots(1), sheet_.width / std::max(picture->width_mm, 1.0),
+                                          0.85 * sheet_.height / std::max(picture->height_mm, 1.0)});
     const Language language = language_;
     add(
         picture->height_mm * per_mm + dots(1),
@@ -136,6 +138,13 @@ class Writer {
 
  private:
   double pen_mm(double mm) const { return dots(mm) / sheet_.scale; }
+  // A picture in true scale is never made smaller: it fits, caption and all, or it is refused.
+  double true_per_mm(const Picture& picture) const {
+    const double per_mm = dots(1) / sheet_.scale;
+    if (picture.width_mm * per_mm > sheet_.width || (picture.height_mm + 12) * per_mm > sheet_.height)
+      throw Fault{Message{"pages.true-scale", {number("wide", picture.width_mm, "mm"), number("high", picture.height_mm, "mm")}}};
+    return per_mm;
+  }
   using Paint = std::function<void(QPainter&, const QPointF&)>;
   void add(double height, Paint paint, bool keep = false, std::shared_ptr<const Slice> head = nullptr) {
     slices.push_back({height, keep, new_page_, std::move(paint), std::move(head)});

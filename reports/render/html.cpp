@@ -21,7 +21,7 @@ th,td{padding:.25rem .6rem;text-align:left;border-top:1px solid var(--faint);whi
 .n{text-align:right;font-variant-numeric:tabular-nums}th{color:var(--faint);font-weight:normal;border-top:0}
 dt{color:var(--faint)}dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem}dd{margin:0}footer{color:var(--faint);margin-top:2rem}
 figure{background:#FFF;color:#22262A;margin:1rem 0;padding:.6rem;max-width:24rem}figcaption{font-size:.85rem}
-figure.wide{max-width:60rem}figure.wide svg{width:100%;height:auto}
+figure.true{max-width:none;padding:0}figure.wide{max-width:60rem}figure.wide svg{width:100%;height:auto}
 .beside{display:grid;grid-template-columns:1fr 1fr;gap:1rem}.large{display:flex;flex-wrap:wrap;gap:1rem 3rem}.large p{margin:0;color:var(--faint)}.large strong{display:block;color:var(--ink);font-size:3em;line-height:1.2}
 .boxes{display:grid;gap:.6rem 1rem}.boxes p{margin:0}.box{border:1px solid var(--ink)}.break{break-after:page}
 .reasons{padding-left:1.2rem}.reasons summary{cursor:pointer}
@@ -92,7 +92,7 @@ struct HtmlWriter {
   }
   void operator()(const Reasons& r) { list(r.reasons, 0); }
   void operator()(const PictureBlock& p) {
-    out.append("<figure class=\"wide\">\n")
+    out.append(p.true_scale ? "<figure class=\"true\">\n" : "<figure class=\"wide\">\n")
         .append(to_svg(p.picture, language))
         .append("<figcaption>" + sentence_html(p.caption) + "</figcaption></figure>\n");
   }

@@ -18,4 +18,10 @@ void anchor(Document& d, const Anchor& a, const std::string& number) {
     d.foot.push_back({"record.head", {text("head", head), text("book", a.book.substr(0, 12))}});
 }
 
+void add_design_foot(Document& d, const design::Design& design) {
+  d.foot.push_back({"sheet.design-foot",
+                    {text("design", design.identity.name + " " + design.identity.revision),
+                     text("hash", design.identity.sha256.substr(0, 12))}});
+}
+
 }  // namespace seamwright::reports

@@ -10,16 +10,6 @@
 
 namespace seamwright::reports {
 
-namespace {
-
-void add_design_foot(Document& d, const design::Design& design) {
-  d.foot.push_back({"sheet.design-foot",
-                    {text("design", design.identity.name + " " + design.identity.revision),
-                     text("hash", design.identity.sha256.substr(0, 12))}});
-}
-
-}  // namespace
-
 Document stability_card(const design::Design& design, const loads::Stability& s, double friction,
                         const Anchor& a) {
   Document whole = stability_document(design, s, friction), d;

@@ -148,9 +148,7 @@ Document inspection_sheet(const files::InspectionReport& r, const design::Design
   d.blocks.emplace_back(std::move(sign));
   for (const MessageId id : MessageIds{"inspection.annex", "procedure.memory"})
     d.blocks.emplace_back(Paragraph{message_of(id)});
-  d.foot.push_back({"sheet.design-foot",
-                    {text("design", design.identity.name + " " + design.identity.revision),
-                     text("hash", design.identity.sha256.substr(0, 12))}});
+  add_design_foot(d, design);
   anchor(d, a);
   return d;
 }

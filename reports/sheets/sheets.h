@@ -26,6 +26,9 @@ std::string short_head(const std::string& head);
 /// "SERIAL NUMBER:HASH".
 void anchor(Document& document, const Anchor& anchor, const std::string& number = {});
 
+/// Name, revision and hash of the design in the foot.
+void add_design_foot(Document& document, const design::Design& design);
+
 /// One page for the welding table, in the order in which things are set. The joint's drawing where the
 /// report's weld is in the design; design may be null.
 Document procedure_sheet(const files::ProcedureReport& report, const design::Design* design,

@@ -377,7 +377,7 @@ expect 0 "export" "$program" book export "$demo_book" OT-0002 "$folder/proof"
 sed -i 's/undercut at the brace toe/nothing at the brace toe/' "$folder/proof/proof.json"
 ! /usr/bin/python3 "$folder/proof/check.py" > "$folder/out" || fail "a changed proof holds"
 # Sheets and pictures.
-for kind in inspection weld-map welders stability assembly; do
+for kind in inspection weld-map welders stability assembly templates cut-list fixture; do
   expect 0 "sheet $kind" "$program" sheet $kind "$demo" --serial OT-0001 --book "$demo_book" --out "$folder/$kind.pdf"
   pdftotext "$folder/$kind.pdf" - | grep -q OT-0001 || fail "sheet $kind lacks the serial"
 done
@@ -392,6 +392,11 @@ expect 3 "sheet of an unknown procedure" "$program" sheet procedure "$demo" --pr
 grep -q 'TIG-BRANCH\.' "$folder/err" || fail "nearest procedure"
 expect 2 "sheet procedure of nothing" "$program" sheet procedure "$demo" --out "$folder/no.pdf"
 expect 2 "sheet with another ending" "$program" sheet weld-map "$demo" --out "$folder/no.doc"
+expect 1 "a cut list with pieces longer than the stock" "$program" sheet cut-list "$demo" --stock 1000 --kerf 3 --out "$folder/cut.html"
+grep -q 'longer than the stock' "$folder/cut.html" || fail "which piece is too long"
+expect 2 "a stock of no length" "$program" sheet cut-list "$demo" --stock 0 --out "$folder/no.pdf"
+expect 0 "templates on Letter" env SEAMWRIGHT_PAPER=letter "$program" --language de sheet templates "$demo" --out "$folder/templates.pdf"
+pdfinfo "$folder/templates.pdf" | grep -q 'letter' || fail "templates are not on Letter"
 expect 4 "sheet where nothing can be written" "$program" sheet weld-map "$demo" --out "$folder/none/no.pdf"
 [ ! -e "$folder/no.pdf" ] || fail "half a sheet stays"
 for kind in frame life deformed mode sn shares wheel-loads tip; do

@@ -43,4 +43,9 @@ struct Solid {
   Mesh mesh;
 };
 
+/// All bodies of a frame: parts by the ids of their members, and the welds between them.
+struct FrameSolids {
+  std::vector<Solid> parts, welds;
+};
+
 }  // namespace seamwright::shape

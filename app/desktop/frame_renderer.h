@@ -18,7 +18,7 @@ namespace seamwright::desktop {
 
 class FrameRenderer : protected QOpenGLExtraFunctions {
  public:
-  /// With the context current. False when it does not take the programs.
+  /// Needs the context current. False when it does not take the programs.
   bool set_up(bool embedded);
   /// quick: without hidden lines, while a hand waits for the picture.
   void draw(const FrameScene& scene, const reports::FrameCamera& camera, double line_px, bool quick);

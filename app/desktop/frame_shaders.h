@@ -39,7 +39,7 @@ void main() {
 }
 )";
 
-// Behind the plane one looks at the inner side of a surface: that is cut steel, and hatched as on a drawing.
+// The inner side of a surface is only seen behind the plane: that is cut steel, and hatched as on a drawing.
 constexpr const char* body_pixel = R"(
 uniform vec3 u_ink;
 in vec3 v_colour;

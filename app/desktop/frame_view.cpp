@@ -251,7 +251,7 @@ void FrameView::paintEvent(QPaintEvent*) {
   paint_over(painter);
 }
 
-// In lines this is all of the frame; over shaded bodies, flags and scales alone.
+// All of the frame in lines; over shaded bodies, flags and scales alone.
 void FrameView::paint_over(QPainter& painter) {
   painter.setFont(hint_font());
   reports::FrameLook look = scene_.look;

@@ -42,7 +42,7 @@ class FrameView : public QWidget {
   void set_section(const reports::FrameSection& section);
   void set_hue(MemberHue hue);
   void set_all_flags(bool all);
-  /// By the display's graphics, where it has them, else in lines.
+  /// Shaded by the display's graphics, where it has them, else in lines.
   void set_shaded(bool shaded);
   void look_from(double turn_deg, double tip_deg);
   void fit();
@@ -54,7 +54,7 @@ class FrameView : public QWidget {
   const FrameScene& scene() const { return scene_; }
   const reports::FrameHits& hits() const { return hits_; }
   const reports::FrameView& view() const { return scene_.view; }
-  /// Where a place of the frame stands in this widget, and what stands at a place of the widget.
+  /// The pixel at which a place of the frame stands, and the body that stands at a place of the widget.
   QPointF pixel(const frame::Vec3& place_mm) const;
   std::optional<reports::Picked> picked(QPointF pixel);
 
@@ -112,7 +112,7 @@ class FrameView : public QWidget {
   bool dragged_ = false;
 };
 
-/// What the motion shown is, how large it is and how it is drawn, in words.
+/// The motion shown in words: its name, how large it is and how it is drawn.
 QString motion_words(const FrameScene& scene);
 
 }  // namespace seamwright::desktop

@@ -34,7 +34,7 @@ std::string FrameView::flag_under(QPointF pixel) {
   return found && found->weld ? found->id : std::string();
 }
 
-// What is under the pointer; over bare ground the joint looked at, or the middle.
+// The place under the pointer; over bare ground the joint looked at, or the middle.
 frame::Vec3 FrameView::pivot_under(QPointF pixel) {
   if (const auto found = picked(pixel)) return found->place_mm;
   if (!scene_.view.joint.empty())

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Whether this display has the graphics that the shaded view needs, tried out and not believed.
+// The graphics of this display, as far as the shaded view needs them, tried out and not believed.
 #pragma once
 
 #include <QSurfaceFormat>

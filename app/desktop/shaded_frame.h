@@ -26,7 +26,7 @@ class ShadedFrame : public QOpenGLWidget {
   ShadedFrame(const FrameScene& scene, Around around, QWidget* parent);
   ~ShadedFrame() override;
 
-  /// While a hand turns the frame, hidden lines wait.
+  /// Hidden lines wait while a hand turns the frame.
   void set_quick(bool quick) { quick_ = quick; }
 
  signals:

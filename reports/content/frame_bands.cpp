@@ -20,7 +20,7 @@ struct Corner {
   double along = 0;  // from the flag, along its tube
 };
 
-// What lies on the far side of a place along the tube is cut off.
+// A polygon is cut off beyond a place along the tube.
 std::vector<Corner> clipped(const std::vector<Corner>& polygon, double sign, double limit) {
   std::vector<Corner> out;
   for (std::size_t i = 0; i < polygon.size(); ++i) {
@@ -71,7 +71,7 @@ void add_clipped(const Slab& slab, const std::vector<Corner>& triangle, FrameBan
   for (std::size_t i = 2; i < points.size(); ++i)
     for (const std::size_t k : {std::size_t{0}, i - 1, i}) {
       BandPoint p = points[k];
-      // Around the seam the angle goes on instead of jumping back.
+      // The angle goes on around the seam instead of jumping back.
       if (p.around - points[0].around > 0.5F) p.around -= 1;
       if (points[0].around - p.around > 0.5F) p.around += 1;
       out.points.push_back(p);

@@ -30,7 +30,7 @@ struct FrameBands {
 };
 /// One for each flag that a rating speaks of.
 FrameBands frame_bands(const FrameDrawing& drawing, const FrameMesh& mesh, const FrameLook& look);
-/// How wide: from the weld along the tube.
+/// The width from the weld along the tube.
 double band_width_mm(double diameter_mm, double level);
 
 }  // namespace seamwright::reports

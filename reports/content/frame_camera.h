@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Where one looks at the frame from, and what that makes of its places: parallel projection, its inverse, and
+// A view of the frame as numbers, and what it makes of its places: parallel projection, its inverse, and
 // the ways to move on that leave a chosen point where it is.
 #pragma once
 
@@ -48,7 +48,7 @@ FrameCamera camera_of(const FrameDrawing& drawing, const FrameView& view, double
 
 /// Picture mm, y down.
 Point projected(const FrameCamera& camera, const frame::Vec3& place_mm);
-/// Towards the viewer, from the plane through the centre.
+/// Distance towards the viewer, from the plane through the centre.
 double depth_mm(const FrameCamera& camera, const frame::Vec3& place_mm);
 frame::Vec3 unprojected(const FrameCamera& camera, const Point& point, double depth_mm);
 
@@ -63,7 +63,7 @@ FrameView shifted(const FrameView& view, const FrameCamera& camera, const Point&
 /// Pulled to a flag's joint, with a few widths of its tube around it.
 FrameView pulled_to(const FrameView& view, const FrameDrawing& drawing, const std::string& flag);
 
-/// What a section leaves: the places with normal . place <= offset.
+/// A section leaves this half of space: the places with normal . place <= offset.
 struct HalfSpace {
   frame::Vec3 normal{0, 0, 1};
   double offset_mm = 0;

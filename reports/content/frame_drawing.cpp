@@ -9,6 +9,7 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/frame/nominal.h"
 #include "engine/loads/state.h"
+#include "engine/rating/job.h"
 #include "engine/shape/pieces.h"
 
 namespace seamwright::reports {

@@ -7,8 +7,15 @@
 #include <string>
 #include <vector>
 
-#include "engine/rating/rate.h"
+#include "engine/frame/vector.h"
 #include "reports/content/blocks.h"
+
+namespace seamwright::design {
+struct Design;
+}
+namespace seamwright::rating {
+struct Job;
+}
 
 namespace seamwright::reports {
 

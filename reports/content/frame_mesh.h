@@ -33,7 +33,7 @@ struct FrameMesh {
   std::vector<std::uint32_t> triangles;
   std::vector<float> edges;  ///< single stretches of lines, from and to
   std::vector<AxisPlace> places, edge_places;
-  /// How each point moves for a unit of the motion shown; empty for the frame as drawn.
+  /// Each point moves so for a unit of the motion shown; empty for the frame as drawn.
   std::vector<float> moves, edge_moves;
 };
 /// Bodies that were not built are left out.
@@ -60,10 +60,10 @@ std::set<std::string> members_at(const FrameDrawing& drawing, const std::string&
 struct LineEnd {
   float place[3], move[3], faded;
 };
-/// Where surfaces turn away from the viewer, as pairs of ends; `faded` has one number for each body.
+/// Contours, the lines on which surfaces turn away from the viewer, as pairs of ends; `faded` has one number for each body.
 void add_contours(const FrameMesh& mesh, const frame::Vec3& towards, const std::vector<float>& faded,
                   std::vector<LineEnd>& lines);
-/// Where a section cuts the surfaces of the frame moved by so much.
+/// The lines in which a section cuts the surfaces of the frame moved by so much.
 void add_cuts(const FrameMesh& mesh, const HalfSpace& kept, double scale, const std::vector<float>& faded,
               std::vector<LineEnd>& lines);
 

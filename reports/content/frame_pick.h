@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What stands under a pointer: the body nearest to the viewer, and the place on it.
+// Picking by pointer: the body nearest to the viewer, and the place on it.
 #pragma once
 
 #include <optional>

@@ -105,7 +105,7 @@ class Scene {
   }
 
   bool is_kept(const frame::Vec3& p) const { return !kept_ || kept_->normal.dot(p) <= kept_->offset_mm; }
-  // What the section leaves of a stretch; false when nothing.
+  // The section leaves so much of a stretch; false when nothing.
   bool keep(frame::Vec3& from, frame::Vec3& to) const {
     if (!is_kept(from) && !is_kept(to)) return false;
     if (is_kept(from) && is_kept(to)) return true;

@@ -13,6 +13,10 @@
 #include "reports/content/frame_drawing.h"
 #include "reports/content/picture.h"
 
+namespace seamwright::rating {
+struct Rating;
+}
+
 namespace seamwright::reports {
 
 struct FrameLook {

@@ -102,7 +102,7 @@ def reached(name):
 
 sources = [name for name in includes if name.endswith(".cpp")]
 reach = collections.Counter(h for name in sources for h in reached(name))
-everywhere = {"engine/evidence/evidence.h", "engine/evidence/message_ids.h"}
+everywhere = {"engine/evidence/evidence.h", "engine/evidence/message_ids.h", "engine/frame/vector.h"}  # a place is three numbers, and stays so
 for header, count in reach.most_common():
     if 2 * count > len(sources) and header not in everywhere:
         faults.append(f"{header}: {count} of {len(sources)} sources reach it; declare its types where a header only names them")

@@ -11,6 +11,7 @@
 
 #include "app/desktop/frame_scene.h"
 #include "app/desktop/rater.h"
+#include "reports/content/frame_pick.h"
 
 namespace seamwright::desktop {
 

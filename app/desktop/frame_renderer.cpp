@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/frame_renderer.h"
 
+#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
@@ -15,6 +16,8 @@ namespace {
 
 using reports::BandPoint;
 using reports::LineEnd;
+
+constexpr double line_scale = 0.5;  // of the picture, from which beads are large enough for lines
 
 enum Attribute { place_attribute, normal_attribute, move_attribute, paint_attribute };
 
@@ -279,7 +282,8 @@ void FrameRenderer::draw_line_set(Buffers& lines, const QColor& colour) {
 
 void FrameRenderer::draw_lines(const FrameScene& scene, const reports::FrameCamera& camera, bool quick) {
   lines_.clear();
-  reports::add_contours(scene.mesh, camera.axes.row(2).transpose(), faded_, lines_);
+  reports::add_contours(scene.mesh, camera.axes.row(2).transpose(), camera.scale > line_scale, faded_,
+                        lines_);
   const auto kept = reports::kept_by(scene.view.section, scene.drawing);
   if (kept) reports::add_cuts(scene.mesh, *kept, double{motion_}, faded_, lines_);
   put_lines(contours_, lines_);

@@ -74,10 +74,11 @@ LineEnd between(const FrameMesh& mesh, std::size_t a, std::size_t b, float share
 }
 
 // In every triangle the line on which a value, linear between its corners, is nought.
-void add_zero_lines(const FrameMesh& mesh, const std::vector<float>& value, const std::vector<float>& faded,
-                    std::vector<LineEnd>& lines) {
+void add_zero_lines(const FrameMesh& mesh, const std::vector<float>& value, bool welds,
+                    const std::vector<float>& faded, std::vector<LineEnd>& lines) {
   for (std::size_t b = 0; b < mesh.bodies.size(); ++b) {
     const FrameMesh::Body& body = mesh.bodies[b];
+    if (body.weld && !welds) continue;
     const std::uint32_t* corner = mesh.triangles.data() + 3 * body.first_triangle;
     for (std::size_t i = 0; i < body.triangles; ++i, corner += 3) {
       const bool high[] = {value[corner[0]] > 0, value[corner[1]] > 0, value[corner[2]] > 0};
@@ -187,14 +188,14 @@ std::set<std::string> members_at(const FrameDrawing& drawing, const std::string&
   return members;
 }
 
-void add_contours(const FrameMesh& mesh, const Vec3& towards, const std::vector<float>& faded,
+void add_contours(const FrameMesh& mesh, const Vec3& towards, bool welds, const std::vector<float>& faded,
                   std::vector<LineEnd>& lines) {
   const Eigen::Vector3f seen = towards.cast<float>();
   std::vector<float> facing(mesh.points.size() / 3);
   Eigen::Map<Eigen::RowVectorXf>(facing.data(), static_cast<Eigen::Index>(facing.size())) =
       seen.transpose() * Eigen::Map<const Eigen::Matrix3Xf>(mesh.normals.data(), 3,
                                                             static_cast<Eigen::Index>(facing.size()));
-  add_zero_lines(mesh, facing, faded, lines);
+  add_zero_lines(mesh, facing, welds, faded, lines);
 }
 
 void add_cuts(const FrameMesh& mesh, const HalfSpace& kept, double scale, const std::vector<float>& faded,
@@ -205,7 +206,7 @@ void add_cuts(const FrameMesh& mesh, const HalfSpace& kept, double scale, const 
     if (!mesh.moves.empty()) p += scale * triple(mesh.moves, i);
     beyond[i] = static_cast<float>(kept.normal.dot(p) - kept.offset_mm);
   }
-  add_zero_lines(mesh, beyond, faded, lines);
+  add_zero_lines(mesh, beyond, true, faded, lines);
 }
 
 }  // namespace seamwright::reports

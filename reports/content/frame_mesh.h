@@ -60,9 +60,10 @@ std::set<std::string> members_at(const FrameDrawing& drawing, const std::string&
 struct LineEnd {
   float place[3], move[3], faded;
 };
-/// Contours, the lines on which surfaces turn away from the viewer, as pairs of ends; `faded` has one number for each body.
-void add_contours(const FrameMesh& mesh, const frame::Vec3& towards, const std::vector<float>& faded,
-                  std::vector<LineEnd>& lines);
+/// Contours, the lines on which surfaces turn away from the viewer, as pairs of ends; `faded` has one number
+/// for each body. Welds go without, where they are too small for lines of their own.
+void add_contours(const FrameMesh& mesh, const frame::Vec3& towards, bool welds,
+                  const std::vector<float>& faded, std::vector<LineEnd>& lines);
 /// The lines in which a section cuts the surfaces of the frame moved by so much.
 void add_cuts(const FrameMesh& mesh, const HalfSpace& kept, double scale, const std::vector<float>& faded,
               std::vector<LineEnd>& lines);

@@ -11,7 +11,7 @@ namespace {
 
 using frame::Vec3;
 
-constexpr int sides = 24, bead_sides = 6;
+constexpr int sides = 24, bead_sides = 4;
 constexpr double bead_share = 0.07;  // of the tube's diameter
 
 // Puts a point and its normal, and gives its number.

@@ -216,7 +216,7 @@ TEST_CASE("contours and cuts run where the surface turns away and where the plan
   const FrameMesh mesh = frame_mesh(d, plain_solids(d));
   const std::vector<float> faded(mesh.bodies.size(), 0.F);
   std::vector<LineEnd> lines;
-  add_contours(mesh, {0, 0, 1}, faded, lines);
+  add_contours(mesh, {0, 0, 1}, false, faded, lines);
   REQUIRE_FALSE(lines.empty());
   CHECK(lines.size() % 2 == 0);
   double along = 0;

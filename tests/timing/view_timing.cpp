@@ -7,6 +7,7 @@
 
 #include <QApplication>
 #include <QMouseEvent>
+#include <QOpenGLWidget>
 #include <QProcess>
 #include <QSettings>
 #include <QTemporaryDir>
@@ -16,6 +17,7 @@
 #include "app/desktop/frame_view.h"
 #include "app/desktop/graphics_proof.h"
 #include "app/desktop/theme.h"
+#include "engine/threads/parallel.h"
 #include "tests/timing/ladder.h"
 #include "tests/timing/line.h"
 
@@ -30,9 +32,13 @@ double processor_s() {
   return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
 }
 
+// Waits for the picture that was asked for until it stands on the display.
 void show_picture(FrameView& view) {
-  view.repaint();
-  QApplication::processEvents();
+  bool shown = false;
+  const auto link = QObject::connect(view.findChild<QOpenGLWidget*>(), &QOpenGLWidget::frameSwapped,
+                                     [&shown] { shown = true; });
+  while (!shown) QApplication::processEvents(QEventLoop::AllEvents | QEventLoop::WaitForMoreEvents);
+  QObject::disconnect(link);
 }
 
 double median(std::vector<double> all) {
@@ -91,6 +97,7 @@ int on_display(char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
+  threads::keep_freed_memory();
   if (argc == 1) {
     QCoreApplication application(argc, argv);
     return on_display(argv);

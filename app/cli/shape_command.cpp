@@ -43,7 +43,7 @@ int export_frame(const ShapeOptions& o) {
   Bar bar;
   SolidBuilder builder;
   const shape::Plan plan = shape::plan_of(design);
-  const models::FrameSolids solids = models::frame_solids(builder.modeller, plan, bar.progress());
+  const models::BuiltFrame solids = models::frame_solids(builder.modeller, plan, bar.progress());
   files::write_text(o.out, models::step_file(builder.modeller, plan, solids, design.identity.name, o.fused,
                                              bar.progress()));
   const auto missing = [](const shape::Built& b) { return b.body.empty(); };

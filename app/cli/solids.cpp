@@ -15,7 +15,7 @@ reports::DrawnViews drawn_views(const design::Design& design, std::initializer_l
     SolidBuilder builder;
     Bar bar;
     const shape::Plan plan = shape::plan_of(design);
-    const models::FrameSolids solids = models::frame_solids(builder.modeller, plan, bar.progress());
+    const models::BuiltFrame solids = models::frame_solids(builder.modeller, plan, bar.progress());
     for (const char* name : names) {
       const reports::Eye eye = reports::eye_of(reports::view_of(name));
       views.lines[name] = models::frame_view(builder.modeller, plan, solids, eye.towards, eye.up, bar.progress());

@@ -1,22 +1,43 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/frame_view.h"
 
-#include <QKeyEvent>
-#include <QMouseEvent>
 #include <QPainter>
+#include <QSettings>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
+#include "app/desktop/frame_scales.h"
+#include "app/desktop/graphics_proof.h"
+#include "app/desktop/shaded_frame.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
+#include "reports/content/plain_solids.h"
 #include "reports/pages/paint.h"
 
 namespace seamwright::desktop {
 
 namespace {
 
-constexpr double degrees_per_pixel = 0.4, key_step_deg = 5;
-constexpr double least_zoom = 0.3, largest_zoom = 20;
+constexpr int picture_ms = 33;        // from one picture of a motion to the next
+constexpr double swing_s = 1.6;       // there and back
+constexpr std::size_t few_flags = 7;  // the chosen one, the one under the pointer, the five worst
+constexpr const char* shaded_key = "view/shaded";
+
+bool same_geometry(const reports::FrameDrawing& a, const reports::FrameDrawing& b) {
+  const auto same_point = [](const auto& p, const auto& q) { return p.node == q.node && p.at_mm == q.at_mm; };
+  const auto same_stretch = [](const auto& p, const auto& q) {
+    return p.member == q.member && p.from == q.from && p.to == q.to && p.diameter_mm == q.diameter_mm &&
+           p.bore_mm == q.bore_mm;
+  };
+  const auto same_flag = [](const auto& p, const auto& q) {
+    return p.id == q.id && p.member == q.member && p.at_mm == q.at_mm;
+  };
+  return std::equal(a.points.begin(), a.points.end(), b.points.begin(), b.points.end(), same_point) &&
+         std::equal(a.stretches.begin(), a.stretches.end(), b.stretches.begin(), b.stretches.end(),
+                    same_stretch) &&
+         std::equal(a.flags.begin(), a.flags.end(), b.flags.begin(), b.flags.end(), same_flag);
+}
 
 }  // namespace
 
@@ -26,212 +47,249 @@ FrameView::FrameView(QWidget* parent) : QWidget(parent) {
   setAccessibleName(sentence_of("window.frame-view"));
   setAccessibleDescription(sentence_of("window.frame-view-keys"));
   setWhatsThis(sentence_of("window.frame-view-keys"));
+  swing_.setInterval(picture_ms);
+  connect(&swing_, &QTimer::timeout, this, [this] {
+    if (!isVisible()) return;
+    const double angle = 2 * std::numbers::pi * 1e-3 * static_cast<double>(clock_.elapsed()) / swing_s;
+    // A mode swings to both sides; weight pulls to one.
+    scene_.look.motion_share = scene_.look.motion && !scene_.look.motion->mode
+                                   ? 0.5 - 0.5 * std::cos(angle)
+                                   : std::sin(angle);
+    refresh();
+  });
+  set_shaded(QSettings().value(QLatin1String(shaded_key), true).toBool());
+}
+
+void FrameView::set_shaded(bool shaded) {
+  const bool can = proven_graphics().works;
+  if (can) QSettings().setValue(QLatin1String(shaded_key), shaded);
+  if ((shaded && can) == is_shaded()) return;
+  if (shaded_) {
+    shaded_->deleteLater();
+    shaded_->hide();
+    shaded_ = nullptr;
+  } else {
+    shaded_ = new ShadedFrame(
+        scene_, {[this] { make_ready(); }, [this](QPainter& painter) { paint_over(painter); }}, this);
+    shaded_->setGeometry(rect());
+    shaded_->show();
+    connect(
+        shaded_, &ShadedFrame::given_up, this, [this] { set_shaded(false); }, Qt::QueuedConnection);
+  }
+  refresh();
+  emit settings_changed();
 }
 
 void FrameView::set_drawing(reports::FrameDrawing drawing) {
-  drawing_ = std::move(drawing);
-  if (rated_ && motion_ >= 0 && rated_->motions.size() > static_cast<std::size_t>(motion_) &&
-      rated_->motions[static_cast<std::size_t>(motion_)].at.size() != drawing_.points.size())
-    look_.motion = nullptr;  // of another set of nodes, until it is rated again
-  update();
+  if (!same_geometry(scene_.drawing, drawing)) {
+    solids_.reset();
+    mesh_is_old_ = true;
+  }
+  scene_.drawing = std::move(drawing);
+  find_motion();
+}
+
+void FrameView::set_solids(std::shared_ptr<const shape::FrameSolids> solids) {
+  solids_ = std::move(solids);
+  mesh_is_old_ = true;
+  refresh();
 }
 
 void FrameView::set_rated(std::shared_ptr<const RatedJob> rated) {
   rated_ = std::move(rated);
   const reports::FrameLook shown = rated_ ? reports::look_of(rated_->rating) : reports::FrameLook();
-  look_.used = shown.used;
-  look_.falls_short = shown.falls_short;
-  look_.not_covered = shown.not_covered;
-  show_motion(motion_);
+  scene_.look.used = shown.used;
+  scene_.look.falls_short = shown.falls_short;
+  scene_.look.not_covered = shown.not_covered;
+  find_motion();
 }
 
 void FrameView::set_second(std::shared_ptr<const reports::FrameDrawing> second) {
   second_ = std::move(second);
-  look_.second = second_.get();
-  update();
+  scene_.look.second = second_.get();
+  refresh();
 }
 
 void FrameView::choose(const QString& flag) {
-  look_.chosen = flag.toStdString();
-  update();
+  scene_.look.chosen = flag.toStdString();
+  repaint_bodies();
+}
+
+void FrameView::go_to(const QString& flag) {
+  scene_.view = reports::pulled_to(scene_.view, scene_.drawing, flag.toStdString());
+  choose(flag);
 }
 
 void FrameView::choose_members(const std::set<std::string>& members) {
-  look_.chosen_members = members;
-  update();
+  scene_.look.chosen_members = members;
+  repaint_bodies();
 }
 
 void FrameView::show_motion(int index) {
   motion_ = index;
-  look_.motion = nullptr;
-  if (rated_ && index >= 0 && static_cast<std::size_t>(index) < rated_->motions.size()) {
-    look_.motion = &rated_->motions[static_cast<std::size_t>(index)];
-    constexpr double share_of_size = 0.06;
-    look_.motion_mm = share_of_size * (drawing_.most_mm - drawing_.least_mm).norm();
+  find_motion();
+  emit settings_changed();
+}
+
+// The rating's motions belong to its own nodes: of a frame changed since, they wait for the next rating.
+void FrameView::find_motion() {
+  scene_.look.motion = scene_.rest = nullptr;
+  if (rated_) {
+    const auto fits = [&](const reports::FrameMotion& m) {
+      return m.at.size() == scene_.drawing.points.size();
+    };
+    const auto& all = rated_->motions;
+    if (motion_ >= 0 && static_cast<std::size_t>(motion_) < all.size() &&
+        fits(all[static_cast<std::size_t>(motion_)]))
+      scene_.look.motion = &all[static_cast<std::size_t>(motion_)];
+    if (!all.empty() && fits(all[0]) && all[0].stress_mpa.size() == scene_.drawing.stretches.size())
+      scene_.rest = &all[0];
   }
-  update();
+  scene_.look.motion_mm =
+      scene_.look.motion ? motion_size_ * (scene_.drawing.most_mm - scene_.drawing.least_mm).norm() : 0;
+  if (!scene_.look.motion) run_motion(false);
+  bands_are_old_ = true;
+  repaint_bodies();
+}
+
+void FrameView::run_motion(bool runs) {
+  runs = runs && scene_.look.motion;
+  if (!runs) scene_.look.motion_share = 1;
+  if (runs == swing_.isActive()) return;
+  clock_.start();
+  runs ? swing_.start() : swing_.stop();
+  refresh();
+  emit settings_changed();
+}
+
+void FrameView::set_motion_size(double share) {
+  motion_size_ = share;
+  find_motion();
+  emit settings_changed();
+}
+
+void FrameView::set_section(const reports::FrameSection& section) {
+  scene_.view.section = section;
+  refresh();
+  emit settings_changed();
+}
+
+void FrameView::set_hue(MemberHue hue) {
+  scene_.hue = hue;
+  refresh();
+  emit settings_changed();
+}
+
+void FrameView::set_all_flags(bool all) {
+  scene_.all_flags = all;
+  refresh();
+  emit settings_changed();
 }
 
 void FrameView::look_from(double turn_deg, double tip_deg) {
-  view_.turn_deg = turn_deg;
-  view_.tip_deg = tip_deg;
-  update();
+  scene_.view.turn_deg = turn_deg;
+  scene_.view.tip_deg = tip_deg;
+  refresh();
 }
 
 void FrameView::fit() {
-  view_.zoom = 1;
-  view_.moved_mm = {0, 0};
-  update();
+  scene_.view.held.reset();
+  scene_.view.joint.clear();
+  repaint_bodies();
 }
 
 void FrameView::zoom(double by) {
-  view_.zoom = std::clamp(view_.zoom * by, least_zoom, largest_zoom);
-  update();
+  const reports::FrameCamera seen = camera();
+  scene_.view = reports::zoomed_about(scene_.view, seen, seen.middle, by);
+  refresh();
 }
 
-void FrameView::step(int by) {
-  if (!rated_ || rated_->strips.empty()) return;
-  const auto& strips = rated_->strips;
-  const auto it =
-      std::find_if(strips.begin(), strips.end(), [&](const auto& s) { return s.id == look_.chosen; });
-  const int count = static_cast<int>(strips.size());
-  const int now = it == strips.end() ? (by > 0 ? -1 : 0) : static_cast<int>(it - strips.begin());
-  emit flag_chosen(QString::fromStdString(strips[static_cast<std::size_t>((now + by + count) % count)].id));
-}
-
-double FrameView::per_mm() const {
-  constexpr double type_mm = 3.6;  // height of a line of hints
-  return fontMetrics().height() / type_mm;
-}
-
+double FrameView::per_mm() const { return picture_scale(*this); }
+reports::FrameCamera FrameView::camera() const { return camera_in(*this, scene_); }
 reports::Point FrameView::in_mm(QPointF pixels) const {
   return {pixels.x() / per_mm(), pixels.y() / per_mm()};
 }
+QPointF FrameView::pixel(const frame::Vec3& place_mm) const {
+  const reports::Point p = reports::projected(camera(), place_mm);
+  return {p.x * per_mm(), p.y * per_mm()};
+}
+
+void FrameView::make_ready() {
+  if (mesh_is_old_) {
+    scene_.mesh =
+        reports::frame_mesh(scene_.drawing, solids_ ? *solids_ : reports::plain_solids(scene_.drawing));
+    ++scene_.mesh_version;
+  }
+  if (mesh_is_old_ || bands_are_old_) {
+    reports::set_moves(scene_.mesh, scene_.drawing, scene_.look.motion);
+    scene_.bands = reports::frame_bands(scene_.drawing, scene_.mesh, scene_.look);
+    ++scene_.moves_version;
+  }
+  mesh_is_old_ = bands_are_old_ = false;
+}
+
+void FrameView::refresh() {
+  if (shaded_)
+    shaded_->update();
+  else
+    update();
+}
+
+void FrameView::repaint_bodies() {
+  ++scene_.paint_version;
+  refresh();
+}
+
+void FrameView::resizeEvent(QResizeEvent*) {
+  if (shaded_) shaded_->setGeometry(rect());
+}
 
 void FrameView::paintEvent(QPaintEvent*) {
+  if (shaded_) return;  // it covers all of this
   QPainter painter(this);
   painter.fillRect(rect(), colours().sheet);
+  paint_over(painter);
+}
+
+// All of the frame in lines; over shaded bodies, flags and scales alone.
+void FrameView::paint_over(QPainter& painter) {
   painter.setFont(hint_font());
+  reports::FrameLook look = scene_.look;
+  look.body = !shaded_;
+  if (shaded_ && !scene_.all_flags) look.most_flags = few_flags;
   reports::FramePicture drawn =
-      reports::frame_picture(drawing_, view_, look_, width() / per_mm(), height() / per_mm());
+      reports::frame_picture(scene_.drawing, scene_.view, look, width() / per_mm(), height() / per_mm());
   reports::paint(painter, QPointF(0, 0), per_mm(), drawn.picture, language(), picture_colour);
   hits_ = std::move(drawn.hits);
-  if (rated_) paint_scale(painter);
-  if (look_.motion) {
+  painter.setRenderHint(QPainter::Antialiasing, false);
+  if (rated_) paint_scales(painter);
+  if (scene_.look.motion) {
     painter.setPen(colours().faint);
-    painter.drawText(rect().adjusted(12, 8, -12, -8), Qt::AlignTop | Qt::AlignLeft,
-                     sentence_of(look_.motion->name));
+    painter.drawText(rect().adjusted(12, 8, -12, -8), Qt::AlignTop | Qt::AlignLeft, motion_words(scene_));
   }
   painter.setPen(QPen(hasFocus() ? colours().steel : colours().hairline, 1));
+  painter.setBrush(Qt::NoBrush);
   painter.drawRect(rect().adjusted(0, 0, -1, -1));
 }
 
-// The hue of the rings with its ends in figures.
-void FrameView::paint_scale(QPainter& painter) {
-  constexpr int wide = 160, steps = 40;
-  const int high = painter.fontMetrics().height();
-  const QRect area(width() - wide - 16, 10, wide, 2 * high + 14);
-  painter.setPen(colours().faint);
-  painter.drawText(QRect(area.left() - 80, area.top(), wide + 80, high), Qt::AlignRight,
-                   sentence_of("window.life-used-log"));
-  for (int i = 0; i < steps; ++i) {
-    const double place = (i + 0.5) / steps;
-    const double thick = 1.2 + 4.8 * place;
-    painter.fillRect(QRectF(area.left() + i * wide / double(steps), area.top() + high + 6 - thick / 2,
-                            wide / double(steps) + 0.5, thick),
-                     used_colour(place));
-  }
-  const int below = area.top() + high + 11;
-  painter.drawText(QRect(area.left(), below, wide, high), Qt::AlignLeft,
-                   quantity(reports::least_used, "", 1));
-  painter.drawText(QRect(area.left(), below, wide, high), Qt::AlignRight,
-                   quantity(reports::most_used, "", 3));
-  const int one = area.left() + static_cast<int>(reports::place_of_used(1) * wide);
-  painter.drawText(QRect(one - 30, below, 60, high), Qt::AlignHCenter, quantity(1, "", 1));
-  painter.drawLine(one, area.top() + high + 1, one, area.top() + high + 11);
+void FrameView::paint_scales(QPainter& painter) {
+  paint_used_scale(painter, rect());
+  if (shaded_ && scene_.hue == MemberHue::stress && scene_.rest)
+    paint_stress_scale(painter, rect(), *scene_.rest);
 }
 
-void FrameView::mousePressEvent(QMouseEvent* event) {
-  pressed_ = last_ = event->position();
-  dragged_ = false;
-}
-
-void FrameView::mouseMoveEvent(QMouseEvent* event) {
-  const QPointF moved = event->position() - last_;
-  if (event->buttons() == Qt::NoButton) {
-    const std::string before = look_.pointed;
-    look_.pointed = reports::flag_at(hits_, in_mm(event->position()), 3);
-    if (look_.pointed != before) update();
-    return;
-  }
-  if ((event->position() - pressed_).manhattanLength() > 4) {
-    dragged_ = true;
-    look_.flags = false;  // placing four hundred labels takes longer than a hand waits
-  }
-  last_ = event->position();
-  if (!dragged_) return;
-  if (event->buttons() & (Qt::RightButton | Qt::MiddleButton) || event->modifiers() & Qt::ShiftModifier)
-    view_.moved_mm = {view_.moved_mm.x + moved.x() / per_mm(), view_.moved_mm.y + moved.y() / per_mm()};
-  else
-    look_from(view_.turn_deg - degrees_per_pixel * moved.x(),
-              std::clamp(view_.tip_deg + degrees_per_pixel * moved.y(), -90.0, 90.0));
-  update();
-}
-
-void FrameView::mouseReleaseEvent(QMouseEvent* event) {
-  if (!look_.flags) {
-    look_.flags = true;
-    update();
-  }
-  if (dragged_ || event->button() != Qt::LeftButton) return;
-  if (const std::string flag = reports::flag_at(hits_, in_mm(event->position()), 3); !flag.empty())
-    emit flag_chosen(QString::fromStdString(flag));
-  else if (const std::string member = reports::member_at(hits_, in_mm(event->position()), 1); !member.empty())
-    emit member_chosen(QString::fromStdString(member));
-}
-
-void FrameView::wheelEvent(QWheelEvent* event) {
-  zoom(std::pow(1.0015, event->angleDelta().y()));
-  event->accept();
-}
-
-void FrameView::leaveEvent(QEvent*) {
-  look_.pointed.clear();
-  update();
-}
-
-void FrameView::keyPressEvent(QKeyEvent* event) {
-  const bool shift = event->modifiers() & Qt::ShiftModifier;
-  const auto turn = [&](double turn_deg, double tip_deg) {
-    if (shift)
-      view_.moved_mm = {view_.moved_mm.x - turn_deg, view_.moved_mm.y - tip_deg};
-    else
-      look_from(view_.turn_deg + turn_deg, std::clamp(view_.tip_deg + tip_deg, -90.0, 90.0));
-    update();
-  };
-  switch (event->key()) {
-    case Qt::Key_Left:
-      return turn(-key_step_deg, 0);
-    case Qt::Key_Right:
-      return turn(key_step_deg, 0);
-    case Qt::Key_Up:
-      return turn(0, key_step_deg);
-    case Qt::Key_Down:
-      return turn(0, -key_step_deg);
-    case Qt::Key_Plus:
-    case Qt::Key_Equal:
-      return zoom(1.2);
-    case Qt::Key_Minus:
-      return zoom(1 / 1.2);
-    case Qt::Key_Home:
-      return fit();
-    case Qt::Key_PageDown:
-      return step(1);
-    case Qt::Key_PageUp:
-      return step(-1);
-    default:
-      QWidget::keyPressEvent(event);
-  }
+QString motion_words(const FrameScene& scene) {
+  const reports::FrameMotion& m = *scene.look.motion;
+  std::size_t most = 0;
+  for (std::size_t i = 0; i < m.at.size(); ++i)
+    if (m.at[i].norm() > m.at[most].norm()) most = i;
+  const double largest_mm = m.at.empty() ? 0 : m.at[most].norm();
+  if (!(largest_mm > 0)) return sentence_of(m.name);
+  const std::string name = sentence_of(m.name).toStdString(), node = scene.drawing.points[most].node;
+  if (m.mode) return sentence_of("window.mode-drawn", {text("name", name), text("node", node)});
+  return sentence_of("window.motion-drawn",
+                     {text("name", name), text("node", node), number("most", largest_mm, "mm"),
+                      number("times", scene.look.motion_mm / largest_mm, "")});
 }
 
 }  // namespace seamwright::desktop

@@ -14,6 +14,7 @@
 #include <algorithm>
 
 #include "app/desktop/form_panel.h"
+#include "app/desktop/frame_menu.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/plots.h"
 #include "app/desktop/strips.h"
@@ -115,6 +116,7 @@ QWidget* RateDesk::make_middle() {
   column->setContentsMargins(0, 8, 0, 0);
   column->setSpacing(4);
   column->addLayout(make_view_row());
+  column->addWidget(make_section_row(*frame_));
   column->addWidget(frame_, 1);
   column->addWidget(caution_);
   pages_ = new QTabWidget;
@@ -155,6 +157,7 @@ QHBoxLayout* RateDesk::make_view_row() {
   auto* fit = new QPushButton(sentence_of("window.view-fit"));
   connect(fit, &QPushButton::clicked, frame_, &FrameView::fit);
   row->addWidget(fit);
+  row->addWidget(make_view_button(*frame_));
   row->addStretch(1);
   auto* label = new QLabel(sentence_of("window.motion"));
   motion_ = new QComboBox;
@@ -243,7 +246,7 @@ void RateDesk::show_headline() {
 void RateDesk::choose(const QString& weld) {
   if (weld.isEmpty() || weld.toStdString() == chosen_) return;
   chosen_ = weld.toStdString();
-  frame_->choose(weld);
+  frame_->go_to(weld);
   strips_->choose(weld);
   forms_->choose_weld(weld);
   std::set<std::string> members;

@@ -51,7 +51,7 @@ std::string section_name(const shape::Part& part) {
 
 }  // namespace
 
-FrameSolids frame_solids(Modeller& modeller, const shape::Plan& plan, const rating::Progress& progress) {
+BuiltFrame frame_solids(Modeller& modeller, const shape::Plan& plan, const rating::Progress& progress) {
   const std::size_t count = plan.parts.size() + plan.welds.size();
   if (count > most_bodies)
     throw Fault{Message{"shape.too-many", {number("count", static_cast<double>(count), ""),
@@ -59,14 +59,14 @@ FrameSolids frame_solids(Modeller& modeller, const shape::Plan& plan, const rati
   std::vector<Task> tasks(plan.parts.begin(), plan.parts.end());
   tasks.insert(tasks.end(), plan.welds.begin(), plan.welds.end());
   std::vector<Answer> answers = modeller.work(tasks, progress);
-  FrameSolids out;
+  BuiltFrame out;
   for (std::size_t i = 0; i < plan.parts.size(); ++i) out.parts.push_back(built_of(answers[i], plan.parts[i].id));
   for (std::size_t i = 0; i < plan.welds.size(); ++i)
     out.welds.push_back(built_of(answers[plan.parts.size() + i], plan.welds[i].id));
   return out;
 }
 
-std::vector<Message> frame_findings(Modeller& modeller, const shape::Plan& plan, const FrameSolids& solids,
+std::vector<Message> frame_findings(Modeller& modeller, const shape::Plan& plan, const BuiltFrame& solids,
                                     const rating::Progress& progress) {
   std::vector<Message> findings;
   for (const auto* bodies : {&solids.parts, &solids.welds})
@@ -103,7 +103,7 @@ std::vector<Message> frame_findings(Modeller& modeller, const shape::Plan& plan,
   return findings;
 }
 
-FrameMass mass_of(const FrameSolids& solids, const std::vector<double>& density) {
+FrameMass mass_of(const BuiltFrame& solids, const std::vector<double>& density) {
   FrameMass out;
   Eigen::Vector3d first = Eigen::Vector3d::Zero();
   Eigen::Matrix3d second = Eigen::Matrix3d::Zero();  // of x x^T about the origin, kg mm2
@@ -126,7 +126,7 @@ FrameMass mass_of(const FrameSolids& solids, const std::vector<double>& density)
   return out;
 }
 
-std::vector<shape::NamedBody> named_bodies(const shape::Plan& plan, const FrameSolids& solids, bool welds) {
+std::vector<shape::NamedBody> named_bodies(const shape::Plan& plan, const BuiltFrame& solids, bool welds) {
   std::vector<shape::NamedBody> out;
   for (std::size_t i = 0; i < solids.parts.size(); ++i)
     if (!solids.parts[i].body.empty())
@@ -136,14 +136,14 @@ std::vector<shape::NamedBody> named_bodies(const shape::Plan& plan, const FrameS
   return out;
 }
 
-Lines frame_view(Modeller& modeller, const shape::Plan& plan, const FrameSolids& solids, const shape::Vec3& towards,
+Lines frame_view(Modeller& modeller, const shape::Plan& plan, const BuiltFrame& solids, const shape::Vec3& towards,
                  const shape::Vec3& up, const rating::Progress& progress) {
   const std::vector<Answer> a = modeller.work({ViewTask{named_bodies(plan, solids, false), towards, up}}, progress);
   if (const auto* lines = std::get_if<Lines>(&a.at(0))) return *lines;
   fail(a[0]);
 }
 
-std::string step_file(Modeller& modeller, const shape::Plan& plan, const FrameSolids& solids, const std::string& name,
+std::string step_file(Modeller& modeller, const shape::Plan& plan, const BuiltFrame& solids, const std::string& name,
                       bool fused, const rating::Progress& progress) {
   const std::vector<Answer> a = modeller.work({ExportTask{name, named_bodies(plan, solids, true), fused}}, progress);
   if (const auto* content = std::get_if<std::string>(&a.at(0))) return *content;

@@ -41,7 +41,7 @@ double root_length(const shape::WeldBody& w) {
 
 ShapeReport shape_report(Modeller& modeller, const design::Design& d, const rating::Progress& progress) {
   const shape::Plan plan = shape::plan_of(d);
-  const FrameSolids solids = frame_solids(modeller, plan, progress);
+  const BuiltFrame solids = frame_solids(modeller, plan, progress);
   ShapeReport out;
   out.design = d.identity;
   out.open = plan.notes;

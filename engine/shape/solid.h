@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The geometry kernel gives this back of one part: its quantities, and its surface as triangles for pictures.
+// The answer of the geometry kernel about one part: its quantities, and its surface as triangles for pictures.
 #pragma once
 
 #include <Eigen/Core>
@@ -27,7 +27,7 @@ struct Quantities {
   Eigen::Matrix3d inertia_mm5 = Eigen::Matrix3d::Zero();
 };
 
-/// A body had to go so far down the ladder until the kernel could build it.
+/// The rung of the ladder to which a body had to go down until the kernel could build it.
 enum class Rung {
   exact,   ///< as planned
   shrunk,  ///< a tool was 0.05 mm smaller
@@ -69,6 +69,11 @@ struct ViewLine {
   bool visible = true;
   bool outline = false;  ///< of a curved face, in place of an edge
   std::vector<Eigen::Vector2d> points;
+};
+
+/// All bodies of a frame: parts by the ids of their members, and the welds between them.
+struct FrameSolids {
+  std::vector<Solid> parts, welds;
 };
 
 }  // namespace seamwright::shape

@@ -3,10 +3,14 @@
 
 #include <Eigen/Geometry>
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "engine/design/weld_geometry.h"
+#include "engine/frame/nominal.h"
 #include "engine/loads/state.h"
+#include "engine/rating/job.h"
+#include "engine/shape/pieces.h"
 
 namespace seamwright::reports {
 
@@ -47,8 +51,14 @@ void add_welds(const design::Design& design, const Index& index, FrameDrawing& d
     flag.id = w.id;
     flag.diameter_mm = width_mm(design.frame, member);
     // The flag stands beside the chord's axis, on its surface.
-    if (!w.member.empty() && !w.chord.empty())
-      flag.at_mm += 0.5 * width_mm(design.frame, w.chord) * flag.along;
+    if (!w.member.empty() && !w.chord.empty()) {
+      const FrameDrawing::Flag chord = at_node(d, design::member_of(design.frame, w.chord), w.node, index);
+      const double radius_mm = 0.5 * width_mm(design.frame, w.chord), cosine = chord.along.dot(flag.along);
+      flag.at_mm += radius_mm * flag.along;
+      // A flat angle reaches no further than the tube is wide.
+      const double sine = std::max(0.3, std::sqrt(std::max(0.0, 1 - cosine * cosine)));
+      flag.reach_mm = (radius_mm + 0.5 * flag.diameter_mm * std::abs(cosine)) / sine - radius_mm;
+    }
     d.flags.push_back(std::move(flag));
   }
 }
@@ -79,6 +89,20 @@ void add_others(const design::Design& design, const Index& index, FrameDrawing& 
   }
 }
 
+// Stretches and elements are the same pieces of members, in the same order.
+std::vector<std::array<double, 2>> stresses(const frame::Frame& f, const FrameDrawing& drawing,
+                                            const loads::State& state) {
+  std::vector<std::array<double, 2>> all;
+  const auto& elements = state.assembly.elements;
+  for (std::size_t i = 0; i < drawing.stretches.size() && i < elements.size(); ++i) {
+    const frame::Section& section =
+        design::tube_of(f, design::member_of(f, drawing.stretches[i].member)).section;
+    all.push_back(frame::equivalent_stress_mpa(
+        elements[i], section, frame::section_forces(elements[i], state.static_displacement)));
+  }
+  return all;
+}
+
 }  // namespace
 
 FrameDrawing frame_drawing(const design::Design& design, DrawnViews views) {
@@ -92,7 +116,8 @@ FrameDrawing frame_drawing(const design::Design& design, DrawnViews views) {
   for (const frame::Member& m : design.frame.members)
     for (std::size_t i = 0; i + 1 < m.nodes.size(); ++i)
       d.stretches.push_back(
-          {m.id, index.at(m.nodes[i]), index.at(m.nodes[i + 1]), width_mm(design.frame, m.id), m.axial_only});
+          {m.id, index.at(m.nodes[i]), index.at(m.nodes[i + 1]), width_mm(design.frame, m.id), m.axial_only,
+           2 * shape::bore_radius_mm(design::tube_of(design.frame, m).section)});
   for (const frame::Wheel& w : design.frame.wheels)
     d.wheels.push_back({w.id, index.at(w.node), {0, 1, 0}, w.radius_mm});
   add_welds(design, index, d);
@@ -120,30 +145,35 @@ std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawin
       loads::make_state(loads::laden_frame(design::frame_with_cuts(job.design), job.design.carriers,
                                            job.duty.rider, payload_kg),
                         payload_kg, job.duty.highest_frequency_hz);
-  const auto motion = [&](const Eigen::VectorXd& full) {
+  const auto motion = [&](const Eigen::VectorXd& full, Eigen::Index first) {
     std::vector<frame::Vec3> at;
     for (const auto& p : drawing.points) {
       const auto it = state.assembly.node_index.find(p.node);
       at.push_back(it == state.assembly.node_index.end()
                        ? frame::Vec3::Zero()
-                       : frame::Vec3(full.segment<3>(static_cast<Eigen::Index>(6 * it->second))));
+                       : frame::Vec3(full.segment<3>(static_cast<Eigen::Index>(6 * it->second) + first)));
     }
     return at;
   };
   std::vector<FrameMotion> all;
   all.push_back(
-      {{"frame.at-rest", {number("payload", payload_kg, "kg")}}, motion(state.static_displacement), false});
+      {{"frame.at-rest", {number("payload", payload_kg, "kg")}}, motion(state.static_displacement, 0), false,
+       motion(state.static_displacement, 3), stresses(job.design.frame, drawing, state)});
   for (Eigen::Index m = 0; m < state.modes.frequency_hz.size() && all.size() <= most; ++m) {
-    std::vector<frame::Vec3> at = motion(state.modes.shapes.col(m));
+    std::vector<frame::Vec3> at = motion(state.modes.shapes.col(m), 0),
+                             turn = motion(state.modes.shapes.col(m), 3);
     double largest = 0;
     for (const frame::Vec3& v : at) largest = std::max(largest, v.norm());
     if (largest > 0)  // a mode of masses alone keeps its number
-      for (frame::Vec3& v : at) v /= largest;
+      for (auto* moved : {&at, &turn})
+        for (frame::Vec3& v : *moved) v /= largest;
     all.push_back({{"frame.mode",
                     {number("number", static_cast<double>(m + 1), ""),
                      number("frequency", state.modes.frequency_hz[m], "Hz")}},
                    std::move(at),
-                   true});
+                   true,
+                   std::move(turn),
+                   {}});
   }
   return all;
 }

@@ -3,13 +3,21 @@
 // mm, the design's axes; painters turn and scale it.
 #pragma once
 
+#include <array>
 #include <map>
 #include <string>
 #include <vector>
 
-#include "engine/rating/rate.h"
+#include "engine/frame/vector.h"
 #include "engine/shape/solid.h"
 #include "reports/content/blocks.h"
+
+namespace seamwright::design {
+struct Design;
+}
+namespace seamwright::rating {
+struct Job;
+}
 
 namespace seamwright::reports {
 
@@ -29,6 +37,7 @@ struct FrameDrawing {
     std::size_t from = 0, to = 0;
     double diameter_mm = 0;  ///< or the larger side of another section
     bool axial_only = false;
+    double bore_mm = 0;  ///< diameter of what is hollow in it
   };
   /// A weld, a notch or a circle of bolts: where it is, and the direction of its member from there.
   struct Flag {
@@ -36,6 +45,7 @@ struct FrameDrawing {
     std::size_t point = 0;  ///< that it moves with
     frame::Vec3 at_mm{0, 0, 0}, along{0, 0, 1};
     double diameter_mm = 0;
+    double reach_mm = 0;  ///< from there along the member until all of it has left the chord
   };
   struct Wheel {
     std::string id;
@@ -57,6 +67,9 @@ struct FrameMotion {
   Message name;
   std::vector<frame::Vec3> at;
   bool mode = false;
+  std::vector<frame::Vec3> turn{};  ///< rad at each point, of the same size as the motion
+  /// Largest equivalent stress at both ends of each stretch, MPa; none of a mode, whose size is nobody's.
+  std::vector<std::array<double, 2>> stress_mpa{};
 };
 /// The first motion is the rest under the payload of the duty's first leg, then the modes of that state up to
 /// the duty's highest frequency, at most `most`. Throws what loads::make_state() throws.

@@ -16,18 +16,6 @@ namespace {
 
 constexpr double label_type_mm = 2.5, label_height_mm = 3.6;
 
-// Rows: right, up, towards the viewer.
-Eigen::Matrix3d axes_of(const FrameView& view) {
-  const double t = view.turn_deg * degree, p = view.tip_deg * degree;
-  const frame::Vec3 right(std::cos(t), std::sin(t), 0);
-  const frame::Vec3 towards(std::sin(t) * std::cos(p), -std::cos(t) * std::cos(p), std::sin(p));
-  Eigen::Matrix3d axes;
-  axes.row(0) = right.transpose();
-  axes.row(1) = towards.cross(right).transpose();
-  axes.row(2) = towards.transpose();
-  return axes;
-}
-
 // An id is about this wide in the sans serif of the pages.
 double width_of(const std::string& id) {
   double sum = 0;
@@ -46,33 +34,39 @@ struct Box {
   }
 };
 
+// A view in the same direction, of the whole frame.
+bool is_from(const FrameView& view, const FrameView& named) {
+  return view.turn_deg == named.turn_deg && view.tip_deg == named.tip_deg && view.joint.empty();
+}
+
 class Scene {
  public:
   Scene(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width,
         double height)
-      : drawing_(drawing), look_(look), width_(width), height_(height), axes_(axes_of(view)) {
-    if (const auto drawn = drawing.views.lines.find(view.name);
-        !look.motion && drawn != drawing.views.lines.end())
-      lines_ = &drawn->second;
+      : drawing_(drawing),
+        look_(look),
+        width_(width),
+        height_(height),
+        camera_(camera_of(drawing, view, width, height)),
+        kept_(kept_by(view.section, drawing)) {
+    for (const auto& [name, lines] : drawing.views.lines)
+      if (!look.motion && !kept_ && is_from(view, view_of(name))) lines_ = &lines;
     for (const auto& p : drawing.points) points_.push_back(p.at_mm);
     if (look.motion)
       for (std::size_t i = 0; i < points_.size() && i < look.motion->at.size(); ++i)
-        points_[i] += scale_of_motion() * look.motion->at[i];
-    middle_ = 0.5 * (drawing.least_mm + drawing.most_mm);
-    scale_ = fit() * view.zoom;
-    origin_ = {width / 2 + view.moved_mm.x, height / 2 + view.moved_mm.y};
+        points_[i] += motion_scale(look) * look.motion->at[i];
     out_.picture.width_mm = width;
     out_.picture.height_mm = height;
   }
 
   FramePicture run() {
-    wheels();
-    if (look_.motion) ghost(drawing_, Dash::dashed);
+    if (look_.body) wheels();
+    if (look_.motion && look_.body) ghost(drawing_, Dash::dashed);
     if (look_.second) ghost(*look_.second, Dash::dotted);
-    tubes();
-    if (lines_) solid_lines();
+    if (look_.body) tubes();
+    if (lines_ && look_.body) solid_lines();
     if (look_.flags) {
-      bands();
+      if (look_.body) bands();
       flags();
     }
     scale_bar();
@@ -81,34 +75,8 @@ class Scene {
   }
 
  private:
-  double scale_of_motion() const {
-    double largest = 0;
-    for (const frame::Vec3& v : look_.motion->at) largest = std::max(largest, v.norm());
-    return largest > 0 ? look_.motion_mm / largest : 0;
-  }
-  // Fits what is seen, wheels too, and puts it in the middle.
-  double fit() {
-    Eigen::Array2d least(1e300, 1e300), most(-1e300, -1e300);
-    const auto reach = [&](const frame::Vec3& p) {
-      const Eigen::Array2d q = (axes_ * (p - middle_)).head<2>().array();
-      least = least.min(q);
-      most = most.max(q);
-    };
-    for (const auto& p : drawing_.points) reach(p.at_mm);
-    for (const auto& w : drawing_.wheels)
-      for (const frame::Vec3& side : {w.axle.unitOrthogonal(), w.axle.cross(w.axle.unitOrthogonal())})
-        for (const double sign : {-1.0, 1.0})
-          reach(drawing_.points[w.point].at_mm + sign * w.radius_mm * side);
-    const Eigen::Array2d size = (most - least).max(1.0), centre = 0.5 * (least + most);
-    middle_ += axes_.transpose() * frame::Vec3(centre[0], centre[1], 0);
-    constexpr double margin = 22;  // for flags
-    return std::max(1e-6, std::min((width_ - margin) / size[0], (height_ - margin) / size[1]));
-  }
-  Point projected(const frame::Vec3& p) const {
-    const frame::Vec3 q = axes_ * (p - middle_);
-    return {origin_.x + scale_ * q[0], origin_.y - scale_ * q[1]};
-  }
-  double depth(const frame::Vec3& p) const { return axes_.row(2) * (p - middle_); }
+  Point projected(const frame::Vec3& p) const { return reports::projected(camera_, p); }
+  double depth(const frame::Vec3& p) const { return depth_mm(camera_, p); }
   void path(std::vector<Point> points, bool closed, const Pen& pen, const Colour& fill = {}) {
     out_.picture.items.emplace_back(Path{std::move(points), closed, pen, fill});
   }
@@ -144,10 +112,22 @@ class Scene {
     for (const std::size_t i : order) tube(drawing_.stretches[i], depths[i], (depths[i] - far) / span);
   }
 
+  bool is_kept(const frame::Vec3& p) const { return !kept_ || kept_->normal.dot(p) <= kept_->offset_mm; }
+  // The section leaves so much of a stretch; false when nothing.
+  bool keep(frame::Vec3& from, frame::Vec3& to) const {
+    if (!is_kept(from) && !is_kept(to)) return false;
+    if (is_kept(from) && is_kept(to)) return true;
+    const double out = kept_->offset_mm - kept_->normal.dot(from), along = kept_->normal.dot(to - from);
+    (is_kept(from) ? to : from) = from + out / along * (to - from);
+    return true;
+  }
+
   void tube(const FrameDrawing::Stretch& s, double depth_mm, double nearness) {
-    const Point a = projected(points_[s.from]), b = projected(points_[s.to]);
+    frame::Vec3 from = points_[s.from], to = points_[s.to];
+    if (!keep(from, to)) return;
+    const Point a = projected(from), b = projected(to);
     const double length = std::hypot(b.x - a.x, b.y - a.y);
-    const double half = std::max(0.2, 0.5 * s.diameter_mm * scale_);
+    const double half = std::max(0.2, 0.5 * s.diameter_mm * camera_.scale);
     out_.hits.lines.push_back({s.member, a, b, half, depth_mm});
     if (lines_) return;
     const bool chosen = look_.chosen_members.contains(s.member);
@@ -174,16 +154,24 @@ class Scene {
 
   // The solids as the kernel sees them: hidden lines thin and faint, behind those that are seen.
   void solid_lines() {
-    const Eigen::Vector2d middle = (axes_ * middle_).head<2>();
+    const Eigen::Vector2d centre = (camera_.axes * camera_.centre_mm).head<2>();
     for (const bool visible : {false, true})
       for (const shape::ViewLine& l : *lines_) {
         if (l.visible != visible) continue;
         std::vector<Point> points;
         for (const Eigen::Vector2d& p : l.points)
-          points.push_back({origin_.x + scale_ * (p.x() - middle.x()), origin_.y - scale_ * (p.y() - middle.y())});
+          points.push_back({camera_.middle.x + camera_.scale * (p.x() - centre.x()),
+                            camera_.middle.y - camera_.scale * (p.y() - centre.y())});
         const bool chosen = look_.chosen_members.contains(l.id);
         path(std::move(points), false,
-             {{chosen ? Ink::steel : visible ? Ink::ink : Ink::grid, 0}, chosen ? 0.4 : visible ? 0.22 : 0.1, Dash::solid});
+             {{chosen    ? Ink::steel
+               : visible ? Ink::ink
+                         : Ink::grid,
+               0},
+              chosen    ? 0.4
+              : visible ? 0.22
+                        : 0.1,
+              Dash::solid});
       }
   }
 
@@ -215,6 +203,7 @@ class Scene {
     std::reverse(order.begin(), order.end());
     for (const std::size_t i : order) {
       const auto& f = drawing_.flags[i];
+      if (!is_kept(f.at_mm)) continue;
       const double place = place_of(f.id);
       const frame::Vec3 moved = f.at_mm + points_[f.point] - drawing_.points[f.point].at_mm;
       const frame::Vec3 u = f.along.unitOrthogonal(), v = f.along.cross(u);
@@ -237,7 +226,7 @@ class Scene {
   }
   // Outwards from the middle first, then around, then further off.
   std::optional<Box> room_for(const Point& point, double wide) const {
-    const double first = std::atan2(point.y - origin_.y, point.x - origin_.x);
+    const double first = std::atan2(point.y - camera_.middle.y, point.x - camera_.middle.x);
     for (double reach = 7; reach < std::max(width_, height_); reach += 4.5)
       for (const int step : {0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7, 8, -8, 9}) {
         const double a = first + step * 20 * degree;
@@ -259,6 +248,8 @@ class Scene {
     }
     for (const std::size_t i : by_use()) {
       const auto& f = drawing_.flags[i];
+      if (!is_kept(f.at_mm)) continue;
+      if (placed.size() >= look_.most_flags) break;
       const Point p = flag_point(f);
       std::optional<Box> label;
       if (p.x > 0 && p.y > 0 && p.x < width_ && p.y < height_) label = room_for(p, width_of(f.id) + 2);
@@ -297,14 +288,14 @@ class Scene {
 
   // The longest round length below a fifth of the width.
   void scale_bar() {
-    const double most = 0.2 * width_ / scale_;
+    const double most = 0.2 * width_ / camera_.scale;
     double length = std::pow(10, std::floor(std::log10(most)));
     for (const double step : {5.0, 2.0})
       if (length * step <= most) {
         length *= step;
         break;
       }
-    const Point a{3, height_ - 3}, b{3 + length * scale_, height_ - 3};
+    const Point a{3, height_ - 3}, b{3 + length * camera_.scale, height_ - 3};
     const Pen pen{{Ink::faint, 0}, 0.2, Dash::solid};
     path({a, b}, false, pen);
     for (const Point& end : {a, b}) path({{end.x, end.y - 1}, {end.x, end.y + 1}}, false, pen);
@@ -316,7 +307,7 @@ class Scene {
     const Point middle{width_ - 10, height_ - 10};
     static const char* names[] = {"x", "y", "z"};
     for (int k = 0; k < 3; ++k) {
-      const Point along{axes_(0, k), -axes_(1, k)};
+      const Point along{camera_.axes(0, k), -camera_.axes(1, k)};
       if (std::hypot(along.x, along.y) < 0.1) continue;  // towards the viewer
       path({middle, {middle.x + 6 * along.x, middle.y + 6 * along.y}}, false,
            {{Ink::faint, 0}, 0.2, Dash::solid});
@@ -331,11 +322,9 @@ class Scene {
   const FrameDrawing& drawing_;
   const FrameLook& look_;
   double width_, height_;
-  Eigen::Matrix3d axes_;
+  FrameCamera camera_;
+  std::optional<HalfSpace> kept_;
   std::vector<frame::Vec3> points_;
-  frame::Vec3 middle_{0, 0, 0};
-  double scale_ = 1;
-  Point origin_;
   const std::vector<shape::ViewLine>* lines_ = nullptr;
   std::vector<Box> taken_;
   FramePicture out_;
@@ -343,16 +332,15 @@ class Scene {
 
 }  // namespace
 
-FrameView view_of(const std::string& name) {
-  if (name == "side") return {0, 0, 1, {}, name};
-  if (name == "top") return {0, 90, 1, {}, name};
-  if (name == "front") return {90, 0, 1, {}, name};
-  if (name == "oblique") return {32, 24, 1, {}, name};
-  throw Fault{Message{"plot.unknown-view", {text("view", name)}}};
+double motion_scale(const FrameLook& look) {
+  double largest = 0;
+  if (look.motion)
+    for (const frame::Vec3& v : look.motion->at) largest = std::max(largest, v.norm());
+  return largest > 0 ? look.motion_mm * look.motion_share / largest : 0;
 }
 
 Eye eye_of(const FrameView& view) {
-  const Eigen::Matrix3d axes = axes_of(view);
+  const Eigen::Matrix3d axes = camera_of({}, view, 1, 1).axes;
   return {-axes.row(2).transpose(), axes.row(1).transpose()};
 }
 

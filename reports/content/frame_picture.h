@@ -3,30 +3,27 @@
 // flag for every weld, how much of its life is used as one hue and a thickness.
 #pragma once
 
+#include <limits>
 #include <map>
 #include <set>
 #include <string>
 #include <vector>
 
+#include "reports/content/frame_camera.h"
 #include "reports/content/frame_drawing.h"
 #include "reports/content/picture.h"
 
+namespace seamwright::rating {
+struct Rating;
+}
+
 namespace seamwright::reports {
 
-/// The view says from where one looks: turned about the upright, then tipped; parallel projection.
-struct FrameView {
-  double turn_deg = 32, tip_deg = 24;
-  double zoom = 1;       ///< 1 = all of it fits
-  Point moved_mm{0, 0};  ///< of the middle
-  std::string name{};    ///< of a named view; "" of any other
-};
 /// A view is drawn from here: into the picture, and what is up in it.
 struct Eye {
   frame::Vec3 towards, up;
 };
 Eye eye_of(const FrameView& view);
-/// "side" (from the right), "top", "front", "oblique". Throws Fault "plot.unknown-view".
-FrameView view_of(const std::string& name);
 
 struct FrameLook {
   std::map<std::string, double> used;              ///< per flag: life used; NaN = not covered
@@ -35,9 +32,14 @@ struct FrameLook {
   std::set<std::string> chosen_members;
   const FrameMotion* motion = nullptr;
   double motion_mm = 0;                  ///< largest motion as drawn, in the frame's mm
+  double motion_share = 1;               ///< -1..1: how much of it is there now
   const FrameDrawing* second = nullptr;  ///< another design, behind this one
   bool flags = true;
+  bool body = true;  ///< false: another painter has drawn tubes, wheels and bands; flags, scale bar and axes alone
+  std::size_t most_flags = std::numeric_limits<std::size_t>::max();  ///< the chosen, the pointed, the worst
 };
+/// The frame's mm as drawn for a mm, or a unit, of the motion.
+double motion_scale(const FrameLook& look);
 /// A rating says this of each flag.
 FrameLook look_of(const rating::Rating& rating);
 

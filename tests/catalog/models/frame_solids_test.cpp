@@ -20,7 +20,7 @@ shape::Plan two_tubes() {
 TEST_CASE("parts that share a place are told, and a part that was cut by the other is not asked about") {
   Counting source;
   shape::Plan plan = two_tubes();
-  const FrameSolids solids = frame_solids(source, plan, {});
+  const BuiltFrame solids = frame_solids(source, plan, {});
   const std::vector<Message> told = frame_findings(source, plan, solids, {});
   REQUIRE(told.size() == 1);
   CHECK(told[0].id == MessageId("shape.interference"));
@@ -34,7 +34,7 @@ TEST_CASE("parts that share a place are told, and a part that was cut by the oth
 TEST_CASE("a body that is missing is told and counts nowhere") {
   Counting source;
   shape::Plan plan = two_tubes();
-  FrameSolids solids = frame_solids(source, plan, {});
+  BuiltFrame solids = frame_solids(source, plan, {});
   solids.parts[0] = shape::Built{};
   solids.parts[0].solid.id = "a";
   const std::vector<Message> told = frame_findings(source, plan, solids, {});
@@ -45,7 +45,7 @@ TEST_CASE("a body that is missing is told and counts nowhere") {
 }
 
 TEST_CASE("mass, centre and inertia of two bodies by hand") {
-  FrameSolids solids;
+  BuiltFrame solids;
   for (const double x : {-100.0, 100.0}) {
     shape::Built b = built("p", 1e6);  // a cube of 100 mm: m = V rho, I = m a^2 / 6 about each axis
     b.solid.quantities.centre_mm = {x, 0, 0};

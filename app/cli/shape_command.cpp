@@ -5,11 +5,11 @@
 
 #include "app/cli/commands.h"
 #include "app/cli/progress_bar.h"
-#include "app/cli/solids.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/models/frame_solids.h"
 #include "catalog/models/shape_report.h"
+#include "catalog/models/user_modeller.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/design.h"
 #include "engine/rating/progress.h"
@@ -29,8 +29,8 @@ struct ShapeOptions {
 int shape_of(const ShapeOptions& o, const Session& session) {
   const design::Design design = files::read_design(files::design_path(o.job), published::catalog());
   Bar bar;
-  SolidBuilder builder;
-  const models::ShapeReport report = models::shape_report(builder.modeller, design, bar.progress());
+  models::UserModeller modeller;
+  const models::ShapeReport report = models::shape_report(modeller, design, bar.progress());
   if (o.json)
     print(reports::to_json(report));
   else
@@ -41,10 +41,10 @@ int shape_of(const ShapeOptions& o, const Session& session) {
 int export_frame(const ShapeOptions& o) {
   const design::Design design = files::read_design(files::design_path(o.job), published::catalog());
   Bar bar;
-  SolidBuilder builder;
+  models::UserModeller modeller;
   const shape::Plan plan = shape::plan_of(design);
-  const models::BuiltFrame solids = models::frame_solids(builder.modeller, plan, bar.progress());
-  files::write_text(o.out, models::step_file(builder.modeller, plan, solids, design.identity.name, o.fused,
+  const models::BuiltFrame solids = models::frame_solids(modeller, plan, bar.progress());
+  files::write_text(o.out, models::step_file(modeller, plan, solids, design.identity.name, o.fused,
                                              bar.progress()));
   const auto missing = [](const shape::Built& b) { return b.body.empty(); };
   return std::any_of(solids.parts.begin(), solids.parts.end(), missing) ||

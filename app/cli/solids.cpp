@@ -3,6 +3,7 @@
 
 #include "app/cli/progress_bar.h"
 #include "catalog/models/frame_solids.h"
+#include "catalog/models/user_modeller.h"
 #include "engine/rating/progress.h"
 #include "engine/shape/plan.h"
 #include "reports/content/frame_picture.h"
@@ -12,13 +13,13 @@ namespace seamwright::cli {
 reports::DrawnViews drawn_views(const design::Design& design, std::initializer_list<const char*> names) {
   reports::DrawnViews views;
   try {
-    SolidBuilder builder;
+    models::UserModeller modeller;
     Bar bar;
     const shape::Plan plan = shape::plan_of(design);
-    const models::BuiltFrame solids = models::frame_solids(builder.modeller, plan, bar.progress());
+    const models::BuiltFrame solids = models::frame_solids(modeller, plan, bar.progress());
     for (const char* name : names) {
       const reports::Eye eye = reports::eye_of(reports::view_of(name));
-      views.lines[name] = models::frame_view(builder.modeller, plan, solids, eye.towards, eye.up, bar.progress());
+      views.lines[name] = models::frame_view(modeller, plan, solids, eye.towards, eye.up, bar.progress());
     }
   } catch (const Fault&) {  // no worker, or it failed: what is drawn otherwise is right all the same
     views.lines.clear();

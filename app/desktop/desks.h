@@ -14,6 +14,10 @@
 #include "app/desktop/shift.h"
 #include "app/desktop/studies.h"
 
+namespace seamwright::models {
+class Modeller;
+}
+
 namespace seamwright::desktop {
 
 /// Desks share these: the job in the window, its ratings and the last of them, the book's file ("" = none),
@@ -28,6 +32,7 @@ struct Context {
   std::function<QString()> make_book;  ///< asks for a new book and opens it; its file, "" for none
   std::function<void()> book_grew;     ///< entries were added here
   const std::vector<Study>* studies = nullptr;
+  models::Modeller* modeller = nullptr;  ///< for solids; null: views draw the frame by themselves
 };
 
 /// A desk answers to the menus: what does not concern it does nothing.

@@ -46,8 +46,9 @@ QString short_head(const QString& head) { return head.left(head.indexOf(QLatin1C
 
 }  // namespace
 
-MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Study>& studies)
-    : desk_kinds_(desks), studies_(studies) {
+MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Study>& studies,
+                       models::Modeller* modeller)
+    : desk_kinds_(desks), studies_(studies), modeller_(modeller) {
   setAcceptDrops(true);
   connect(&rater_, &Rater::started, this, [this](bool counting) {
     progress_->setRange(0, counting ? 1000 : 0);
@@ -152,7 +153,8 @@ void MainWindow::show_desk(const QString& id) {
                     &shift_,
                     [this] { return make_book(); },
                     [this] { read_head(); },
-                    &studies_};
+                    &studies_,
+                    modeller_};
     Desk* desk = kind.make(context);
     desk->setObjectName(id + QStringLiteral("-desk"));
     pages_->addWidget(desk);

@@ -25,9 +25,11 @@ namespace seamwright::desktop {
 class MainWindow : public QMainWindow {
   Q_OBJECT
  public:
-  /// The rail has these desks, menu and pages these studies.
+  /// The rail has these desks, menu and pages these studies. Without a modeller views draw the frame by
+  /// themselves.
   explicit MainWindow(const std::vector<DeskKind>& desks = desktop::desks(),
-                      const std::vector<Study>& studies = desktop::studies());
+                      const std::vector<Study>& studies = desktop::studies(),
+                      models::Modeller* modeller = nullptr);
   ~MainWindow() override;
 
   /// A job's folder, its design file, or a book; what is wrong is told in the window.
@@ -85,6 +87,7 @@ class MainWindow : public QMainWindow {
 
   const std::vector<DeskKind>& desk_kinds_;
   const std::vector<Study>& studies_;
+  models::Modeller* modeller_;
   std::unique_ptr<JobSession> session_;
   Rater rater_;
   Drafts drafts_;

@@ -17,6 +17,7 @@
 #include "app/desktop/frame_menu.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/plots.h"
+#include "app/desktop/solid_maker.h"
 #include "app/desktop/strips.h"
 #include "app/desktop/study_page.h"
 #include "app/desktop/theme.h"
@@ -80,6 +81,7 @@ RateDesk::RateDesk(const Context& context) : context_(context) {
   const auto& last = context_.last;
   if (last && last->job == context_.session->job()) {  // rated before another desk was looked at
     frame_->set_drawing(reports::frame_drawing(last->job->design));
+    solids_->request(last->job);
     trip_->set_duty(last->job->duty);
     rated(last);
   } else {
@@ -111,6 +113,8 @@ QWidget* RateDesk::make_middle() {
   for (const Message& m : reports::cautions().texts) cautions << sentence_of(m);
   caution_->setText(cautions.join(QLatin1Char(' ')));
   frame_ = new FrameView;
+  solids_ = new SolidMaker(context_.modeller, this);
+  connect(solids_, &SolidMaker::made, frame_, &FrameView::set_solids);
   auto* seen = new QWidget;
   auto* column = new QVBoxLayout(seen);
   column->setContentsMargins(0, 8, 0, 0);
@@ -205,6 +209,7 @@ void RateDesk::job_changed() {
   card_->set_stale(rated_ && rated_->job != job);
   if (!job) return;
   frame_->set_drawing(reports::frame_drawing(job->design));
+  solids_->request(job);
   trip_->set_duty(job->duty);
   context_.rater->request(job, chosen_);
 }

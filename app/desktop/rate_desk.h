@@ -21,6 +21,7 @@ namespace seamwright::desktop {
 
 class FormPanel;
 class FrameView;
+class SolidMaker;
 class Strips;
 class StudyPage;
 class TripLine;
@@ -54,6 +55,7 @@ class RateDesk : public Desk {
   Context context_;
   FormPanel* forms_ = nullptr;
   FrameView* frame_ = nullptr;
+  SolidMaker* solids_ = nullptr;
   Strips* strips_ = nullptr;
   WeldCardView* card_ = nullptr;
   TripLine* trip_ = nullptr;

@@ -12,6 +12,7 @@
 #include "app/desktop/main_window.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
+#include "catalog/models/user_modeller.h"
 #include "catalog/published/published_data.h"
 #include "engine/threads/parallel.h"
 
@@ -97,7 +98,8 @@ int main(int argc, char** argv) {
   set_up(application, options);
   // The published data is read while the window comes up.
   const std::jthread warm([] { published::catalog(); });
-  MainWindow window;
+  models::UserModeller modeller;
+  MainWindow window(desks(), studies(), &modeller);
   window.show();
   if (!options.path.isEmpty()) window.open(options.path);
   return QApplication::exec();

@@ -23,6 +23,7 @@
 #include "app/desktop/paper_output.h"
 #include "app/desktop/record_dialog.h"
 #include "app/desktop/record_form.h"
+#include "app/desktop/solid_maker.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/records/weld_record.h"
@@ -90,6 +91,7 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
     return;
   }
   frame_->set_drawing(reports::frame_drawing(job->design));
+  solids_->request(job);
   try {
     procedures_ =
         files::read_procedures(files::path_beside_job(context_.session->folder(), "procedures"), today());
@@ -122,6 +124,8 @@ QWidget* WeldDesk::make_left() {
   auto* column = new QVBoxLayout(left);
   column->setContentsMargins(0, 0, 0, 0);
   frame_ = new FrameView;
+  solids_ = new SolidMaker(context_.modeller, this);
+  connect(solids_, &SolidMaker::made, frame_, &FrameView::set_solids);
   column->addWidget(frame_, 1);
   auto* label = new QLabel(sentence_of("window.which-weld"));
   filter_ = new QLineEdit;

@@ -23,6 +23,7 @@ namespace seamwright::desktop {
 
 class BandStrip;
 class FrameView;
+class SolidMaker;
 class NumberField;
 class RecordForm;
 
@@ -66,6 +67,7 @@ class WeldDesk : public Desk {
   QLineEdit* filter_ = nullptr;
   QListWidget* welds_ = nullptr;
   FrameView* frame_ = nullptr;
+  SolidMaker* solids_ = nullptr;
   QLabel *title_ = nullptr, *settings_ = nullptr, *procedure_answer_ = nullptr, *welder_answer_ = nullptr,
          *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
   QComboBox *run_ = nullptr, *certificate_ = nullptr;

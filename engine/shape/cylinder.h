@@ -2,7 +2,7 @@
 // Distances between tubes as plain round solids, by elementary geometry.
 #pragma once
 
-#include "engine/frame/frame.h"
+#include "engine/frame/vector.h"
 
 namespace seamwright::shape {
 

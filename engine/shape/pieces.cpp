@@ -7,6 +7,7 @@
 
 #include "engine/evidence/constants.h"
 #include "engine/frame/check.h"
+#include "engine/frame/frame.h"
 
 namespace seamwright::shape {
 

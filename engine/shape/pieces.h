@@ -6,9 +6,13 @@
 #include <string>
 #include <vector>
 
-#include "engine/frame/frame.h"
+#include "engine/frame/section.h"
 #include "engine/joints/weld.h"
 #include "engine/shape/cylinder.h"
+
+namespace seamwright::frame {
+struct Frame;
+}
 
 namespace seamwright::shape {
 

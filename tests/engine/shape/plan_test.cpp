@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The plan of a frame: who runs through, where ends are sawn, how long parts are, and which welds have room.
+#include "engine/shape/plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "engine/shape/checks.h"
+#include "engine/shape/fibre.h"
+#include "engine/shape/quadrature.h"
+#include "tests/engine/shape/tubes.h"
+
+namespace seamwright::shape {
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+// A chord along x with a brace standing up from its middle, or leaning along it.
+design::Design standing_tee(int chord = 60, int brace = 30, double lean_mm = 0) {
+  design::Design d;
+  d.frame = tubes();
+  d.frame.materials = {{"steel", 210000, 0.3, 7850}};
+  for (const auto& [id, x, z] : {std::tuple("w", -300.0, 0.0), {"o", 0.0, 0.0}, {"e", 300.0, 0.0}, {"t", lean_mm, 200.0}})
+    node(d.frame, id, {x, 0, z});
+  member(d.frame, "chord", std::to_string(chord) + "x2", {"w", "o", "e"});
+  member(d.frame, "brace", std::to_string(brace) + "x2", {"o", "t"});
+  d.welds = {weld("W1", "brace", "o", "chord")};
+  return d;
+}
+
+const Part& plan_part(const Plan& plan, const std::string& id) {
+  return *std::find_if(plan.parts.begin(), plan.parts.end(), [&](const Part& p) { return p.id == id; });
+}
+
+bool is_cut_by(const Plan& plan, const std::string& part, const std::string& other) {
+  const std::vector<Cut>& cuts = plan_part(plan, part).cuts;
+  return std::any_of(cuts.begin(), cuts.end(), [&](const Cut& c) { return c.by == other; });
+}
+
+std::vector<std::string> findings(const design::Design& d, bool preparation) {
+  std::vector<std::string> ids;
+  for (const WeldFinding& f : weld_findings(d))
+    if (f.preparation == preparation) ids.emplace_back(f.message.id.text());
+  return ids;
+}
+
+bool has(const std::vector<std::string>& ids, const std::string& id) {
+  return std::find(ids.begin(), ids.end(), id) != ids.end();
+}
+
+}  // namespace
+
+TEST_CASE("a brace is cut by its chord and the chord by nothing") {
+  const Plan plan = plan_of(standing_tee());
+  CHECK(is_cut_by(plan, "brace", "chord"));
+  CHECK(plan_part(plan, "chord").cuts.empty());
+  REQUIRE(plan.welds.size() == 1);
+  CHECK(plan.welds[0].id == "W1");
+  // At the crown the brace begins at the chord's wall, at the saddle by R - sqrt(R^2 - r^2) lower.
+  const auto begins = [&](double angle) { return fibre_of(plan_part(plan, "brace"), 0, 15, angle).front().from_mm; };
+  const std::vector<double> ways{begins(0), begins(pi / 2), begins(pi), begins(3 * pi / 2)};
+  CHECK(*std::max_element(ways.begin(), ways.end()) == Approx(30));
+  CHECK(*std::min_element(ways.begin(), ways.end()) == Approx(std::sqrt(900 - 225.0)));
+}
+
+TEST_CASE("of two braces the larger runs through, unless the design names the other") {
+  design::Design d = standing_tee();
+  node(d.frame, "s", {40, 0, 200});
+  member(d.frame, "second", "20x2", {"o", "s"});
+  d.welds.push_back(weld("W2", "second", "o", "chord"));
+  const Plan larger = plan_of(d);
+  CHECK(is_cut_by(larger, "second", "brace"));
+  CHECK_FALSE(is_cut_by(larger, "brace", "second"));
+  for (joints::Weld& w : d.welds) w.through = "second";
+  const Plan named = plan_of(d);
+  CHECK(is_cut_by(named, "brace", "second"));
+  CHECK_FALSE(is_cut_by(named, "second", "brace"));
+}
+
+TEST_CASE("a chord that ends at its node goes on past the foot by twice the throat, or as the design has it") {
+  design::Design d = standing_tee();
+  d.frame.members[0].nodes = {"w", "o"};
+  const auto chord_ends = [&] {
+    return std::get<Hollow>(plan_part(plan_of(d), "chord").body).stretches.back().to.x();
+  };
+  CHECK(chord_ends() == Approx(15 + 2 * 2));
+  d.frame.members[0].end_overhang_mm = 50;
+  CHECK(chord_ends() == Approx(50));
+  CHECK(findings(d, false).empty());
+  d.frame.members[0].end_overhang_mm = 5;
+  CHECK(findings(d, false) == std::vector<std::string>{"shape.beyond-end"});
+  d.frame.members[0].end_overhang_mm = -10000;  // more than there is: the end stays at its node
+  CHECK(chord_ends() == Approx(0));
+}
+
+TEST_CASE("a mitre halves the angle and keeps the length of the axis") {
+  design::Design d;
+  d.frame = tubes();
+  for (const auto& [id, at] : {std::pair("a", Vec3(0, 0, 0)), {"b", Vec3(300, 0, 0)}, {"c", Vec3(300, 200, 0)}})
+    node(d.frame, id, at);
+  member(d.frame, "one", "30x2", {"a", "b"});
+  member(d.frame, "two", "30x2", {"b", "c"});
+  joints::Weld first = weld("W1", "one", "b", "", false), second = weld("W2", "two", "b", "");
+  for (joints::Weld* w : {&first, &second}) {
+    w->kind = "tube-mitre";
+    w->layout = joints::Layout::tube_end;
+    w->joint = "J";
+  }
+  d.welds = {first, second};
+  const Plan plan = plan_of(d);
+  const double area = pi * (15 * 15 - 13 * 13);
+  CHECK(quadrature(plan_part(plan, "one"))->volume_mm3 == Approx(area * 300).epsilon(1e-4));
+  CHECK(quadrature(plan_part(plan, "two"))->volume_mm3 == Approx(area * 200).epsilon(1e-4));
+}
+
+TEST_CASE("a sleeve is as large as it says, split or whole, and a hole takes its metal") {
+  design::Design d = standing_tee();
+  d.sleeves = {{"outer", "chord", design::Sleeve::Kind::outer, 500, 40, 3, 0},
+               {"inner", "chord", design::Sleeve::Kind::inner, 500, 40, 3, 0},
+               {"split", "chord", design::Sleeve::Kind::split, 100, 40, 3, 6}};
+  const auto volume = [&](const char* id) { return quadrature(plan_part(plan_of(d), id))->volume_mm3; };
+  CHECK(volume("outer") == Approx(pi * (33 * 33 - 30 * 30) * 40).epsilon(1e-6));
+  CHECK(volume("inner") == Approx(pi * (28 * 28 - 25 * 25) * 40).epsilon(1e-6));
+  // The slot is 6 wide through a wall of 3: nearly a strip of 6 by 3 by 40.
+  CHECK(volume("split") == Approx(volume("outer") - 6 * 3 * 40).epsilon(5e-3));
+  const double whole = volume("chord");
+  design::Notch hole;
+  hole.id = "N1";
+  hole.kind = "hole";
+  hole.member = "chord";
+  hole.at_mm = 200;
+  hole.hole_mm = 8;
+  hole.faces = {0, 1, 0};
+  d.notches = {hole};
+  CHECK(whole - volume("chord") == Approx(pi * 16 * 2).epsilon(0.05));
+}
+
+TEST_CASE("welds without room are told, and sound ones are not") {
+  CHECK(findings(standing_tee(), false).empty());
+  CHECK(has(findings(standing_tee(60, 60), false), "shape.tangent-walls"));
+  CHECK(has(findings(standing_tee(60, 30, 600), false), "shape.narrow-angle"));  // 18 degrees
+  CHECK(has(findings(standing_tee(60, 30, 600), true), "shape.no-access-heel"));
+  design::Design aside = standing_tee();
+  aside.frame.members[1].start_offset_mm = aside.frame.members[1].end_offset_mm = {0, 50, 0};
+  CHECK(has(findings(aside, false), "shape.end-in-air"));
+  design::Design beside = standing_tee();
+  node(beside.frame, "o2", {31, 0, 0});
+  node(beside.frame, "t2", {31, 0, 200});
+  beside.frame.members[0].nodes = {"w", "o", "o2", "e"};
+  member(beside.frame, "second", "30x2", {"o2", "t2"});
+  beside.welds.push_back(weld("W2", "second", "o2", "chord"));
+  CHECK(has(findings(beside, false), "shape.feet-close"));
+}
+
+TEST_CASE("the wider the brace, the more of its seam is a butt weld") {
+  double before = -1;
+  for (const int brace : {10, 20, 30, 40}) {
+    double share = 0;
+    for (const WeldFinding& f : weld_findings(standing_tee(60, brace)))
+      if (f.message.id == MessageId("shape.wide-dihedral"))
+        for (const Argument& a : f.message.arguments)
+          if (a.name == "share") share = std::get<double>(a.value);
+    CHECK(share >= before);
+    before = share;
+  }
+  CHECK(before > 30);
+}
+
+}  // namespace seamwright::shape

@@ -43,7 +43,7 @@ struct Member {
       end_offset_mm{0, 0, 0};  ///< eccentric joints: rigid arm from the node to the axis
   /// The tube goes on past its first and last node by this (less than zero: it ends before); none: as far as
   /// what stands on it asks. For its shape alone.
-  std::optional<double> start_overhang_mm, end_overhang_mm;
+  std::optional<double> start_overhang_mm{}, end_overhang_mm{};
   /// The flexible end moves this far against the node per force and moment on it, global axes: mm/N,
   /// rad/(N mm).
   Eigen::Matrix<double, 6, 6> start_flexibility = Eigen::Matrix<double, 6, 6>::Zero();

@@ -11,7 +11,7 @@ namespace seamwright::reports {
 
 namespace {
 
-constexpr double margin_mm = 22;  // for flags
+constexpr double flags_margin_mm = 22;  // for flags
 constexpr double least_zoom = 1.0 / 3, largest_zoom = 60;
 constexpr double joint_widths = 9;  // of its tube, from top to bottom
 
@@ -42,7 +42,7 @@ void fit(const FrameDrawing& drawing, double width_mm, double height_mm, FrameCa
   const Eigen::Array2d size = (most - least).max(1.0), centre = 0.5 * (least + most);
   camera.centre_mm += camera.axes.transpose() * frame::Vec3(centre[0], centre[1], 0);
   camera.fit_scale =
-      std::max(1e-6, std::min((width_mm - margin_mm) / size[0], (height_mm - margin_mm) / size[1]));
+      std::max(1e-6, std::min((width_mm - flags_margin_mm) / size[0], (height_mm - flags_margin_mm) / size[1]));
 }
 
 double tall_mm(const FrameCamera& camera) { return 2 * camera.middle.y / camera.scale; }

@@ -42,7 +42,8 @@ void fill(QOpenGLBuffer& buffer, const std::vector<T>& data, QOpenGLBuffer::Usag
   buffer.allocate(data.data(), static_cast<int>(data.size() * sizeof(T)));
 }
 
-// A frame in parallel projection: the picture from -1 to 1, near before far.
+// A frame in parallel projection: the picture from -1 to 1, near before far, the first row at the top as
+// images have it.
 QMatrix4x4 clip_matrix(const reports::FrameDrawing& drawing, const reports::FrameCamera& camera,
                        double moved_mm) {
   const frame::Vec3 middle = 0.5 * (drawing.least_mm + drawing.most_mm);
@@ -52,11 +53,11 @@ QMatrix4x4 clip_matrix(const reports::FrameDrawing& drawing, const reports::Fram
   m.fill(0);
   for (int k = 0; k < 3; ++k) {
     m(0, k) = static_cast<float>(wide * camera.axes(0, k));
-    m(1, k) = static_cast<float>(high * camera.axes(1, k));
+    m(1, k) = static_cast<float>(-high * camera.axes(1, k));
     m(2, k) = static_cast<float>(-camera.axes(2, k) / reach);
   }
   m(0, 3) = static_cast<float>(-wide * camera.axes.row(0).dot(camera.centre_mm));
-  m(1, 3) = static_cast<float>(-high * camera.axes.row(1).dot(camera.centre_mm));
+  m(1, 3) = static_cast<float>(high * camera.axes.row(1).dot(camera.centre_mm));
   m(2, 3) = static_cast<float>(camera.axes.row(2).dot(middle) / reach);
   m(3, 3) = 1;
   return m;
@@ -317,6 +318,7 @@ void FrameRenderer::draw(const FrameScene& scene, const reports::FrameCamera& ca
   if (const auto kept = reports::kept_by(scene.view.section, scene.drawing))
     kept_ = QVector4D(static_cast<float>(kept->normal[0]), static_cast<float>(kept->normal[1]),
                       static_cast<float>(kept->normal[2]), static_cast<float>(kept->offset_mm));
+  glFrontFace(GL_CW);  // since the picture stands on its head
   glEnable(GL_DEPTH_TEST);
   glDepthFunc(GL_LEQUAL);
   glDisable(GL_BLEND);

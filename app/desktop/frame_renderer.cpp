@@ -17,7 +17,9 @@ namespace {
 using reports::BandPoint;
 using reports::LineEnd;
 
-constexpr double line_scale = 0.5;  // of the picture, from which beads are large enough for lines
+// Scales of the picture: from these on, beads are large enough for lines of their own, and to be missed while
+// a hand turns the frame.
+constexpr double line_scale = 0.5, bead_scale = 0.25;
 
 enum Attribute { place_attribute, normal_attribute, move_attribute, paint_attribute };
 
@@ -130,7 +132,10 @@ void FrameRenderer::keep_bodies(const FrameScene& scene) {
   numbers(normal_attribute, normals_, mesh.normals);
   fill(corners_, mesh.triangles, QOpenGLBuffer::StaticDraw);
   bodies_.release();
-  corner_count_ = static_cast<int>(mesh.triangles.size());
+  // Parts stand before welds.
+  corner_count_ = part_count_ = static_cast<int>(mesh.triangles.size());
+  for (const auto& body : mesh.bodies)
+    if (body.weld) part_count_ = std::min(part_count_, static_cast<int>(3 * body.first_triangle));
 }
 
 // Stress, faded, chosen, weld: four bytes a point.
@@ -245,7 +250,7 @@ void FrameRenderer::put_common(QOpenGLShaderProgram& program, const FrameScene& 
                           scene.hue == MemberHue::stress && scene.rest ? 1.F : 0.F);
 }
 
-void FrameRenderer::draw_bodies(const FrameScene& scene) {
+void FrameRenderer::draw_bodies(const FrameScene& scene, bool welds) {
   const bool section = scene.view.section.across != reports::FrameSection::Across::nothing;
   QOpenGLShaderProgram& program = section ? *cut_ : *whole_;
   put_common(program, scene);
@@ -256,7 +261,7 @@ void FrameRenderer::draw_bodies(const FrameScene& scene) {
   glEnable(GL_POLYGON_OFFSET_FILL);
   glPolygonOffset(1, 1);
   bodies_.bind();
-  glDrawElements(GL_TRIANGLES, corner_count_, GL_UNSIGNED_INT, nullptr);
+  glDrawElements(GL_TRIANGLES, welds ? corner_count_ : part_count_, GL_UNSIGNED_INT, nullptr);
   bodies_.release();
   glDisable(GL_CULL_FACE);
 }
@@ -299,7 +304,7 @@ void FrameRenderer::draw_lines(const FrameScene& scene, const reports::FrameCame
   }
   glDepthFunc(GL_LEQUAL);
   draw_line_set(quiet_, colours().faint);
-  draw_line_set(edges_, colours().ink);
+  if (!quick || camera.scale > bead_scale) draw_line_set(edges_, colours().ink);
   draw_line_set(contours_, colours().ink);
 }
 
@@ -323,7 +328,7 @@ void FrameRenderer::draw(const FrameScene& scene, const reports::FrameCamera& ca
   glDepthFunc(GL_LEQUAL);
   glDisable(GL_BLEND);
   glLineWidth(static_cast<float>(line_px));
-  draw_bodies(scene);
+  draw_bodies(scene, !quick || camera.scale > bead_scale);
   draw_bands(scene);
   draw_lines(scene, camera, quick);
   line_->release();

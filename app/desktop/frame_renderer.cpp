@@ -17,7 +17,9 @@ namespace {
 using reports::BandPoint;
 using reports::LineEnd;
 
-constexpr double line_scale = 0.5;  // of the picture, from which beads are large enough for lines
+// Scales of the picture: from these on, beads are large enough for lines of their own, and to be missed while
+// a hand turns the frame.
+constexpr double line_scale = 0.5, bead_scale = 0.25;
 
 enum Attribute { place_attribute, normal_attribute, move_attribute, paint_attribute };
 
@@ -42,7 +44,8 @@ void fill(QOpenGLBuffer& buffer, const std::vector<T>& data, QOpenGLBuffer::Usag
   buffer.allocate(data.data(), static_cast<int>(data.size() * sizeof(T)));
 }
 
-// A frame in parallel projection: the picture from -1 to 1, near before far.
+// A frame in parallel projection: the picture from -1 to 1, near before far, the first row at the top as
+// images have it.
 QMatrix4x4 clip_matrix(const reports::FrameDrawing& drawing, const reports::FrameCamera& camera,
                        double moved_mm) {
   const frame::Vec3 middle = 0.5 * (drawing.least_mm + drawing.most_mm);
@@ -52,11 +55,11 @@ QMatrix4x4 clip_matrix(const reports::FrameDrawing& drawing, const reports::Fram
   m.fill(0);
   for (int k = 0; k < 3; ++k) {
     m(0, k) = static_cast<float>(wide * camera.axes(0, k));
-    m(1, k) = static_cast<float>(high * camera.axes(1, k));
+    m(1, k) = static_cast<float>(-high * camera.axes(1, k));
     m(2, k) = static_cast<float>(-camera.axes(2, k) / reach);
   }
   m(0, 3) = static_cast<float>(-wide * camera.axes.row(0).dot(camera.centre_mm));
-  m(1, 3) = static_cast<float>(-high * camera.axes.row(1).dot(camera.centre_mm));
+  m(1, 3) = static_cast<float>(high * camera.axes.row(1).dot(camera.centre_mm));
   m(2, 3) = static_cast<float>(camera.axes.row(2).dot(middle) / reach);
   m(3, 3) = 1;
   return m;
@@ -129,7 +132,10 @@ void FrameRenderer::keep_bodies(const FrameScene& scene) {
   numbers(normal_attribute, normals_, mesh.normals);
   fill(corners_, mesh.triangles, QOpenGLBuffer::StaticDraw);
   bodies_.release();
-  corner_count_ = static_cast<int>(mesh.triangles.size());
+  // Parts stand before welds.
+  corner_count_ = part_count_ = static_cast<int>(mesh.triangles.size());
+  for (const auto& body : mesh.bodies)
+    if (body.weld) part_count_ = std::min(part_count_, static_cast<int>(3 * body.first_triangle));
 }
 
 // Stress, faded, chosen, weld: four bytes a point.
@@ -244,7 +250,7 @@ void FrameRenderer::put_common(QOpenGLShaderProgram& program, const FrameScene& 
                           scene.hue == MemberHue::stress && scene.rest ? 1.F : 0.F);
 }
 
-void FrameRenderer::draw_bodies(const FrameScene& scene) {
+void FrameRenderer::draw_bodies(const FrameScene& scene, bool welds) {
   const bool section = scene.view.section.across != reports::FrameSection::Across::nothing;
   QOpenGLShaderProgram& program = section ? *cut_ : *whole_;
   put_common(program, scene);
@@ -255,7 +261,7 @@ void FrameRenderer::draw_bodies(const FrameScene& scene) {
   glEnable(GL_POLYGON_OFFSET_FILL);
   glPolygonOffset(1, 1);
   bodies_.bind();
-  glDrawElements(GL_TRIANGLES, corner_count_, GL_UNSIGNED_INT, nullptr);
+  glDrawElements(GL_TRIANGLES, welds ? corner_count_ : part_count_, GL_UNSIGNED_INT, nullptr);
   bodies_.release();
   glDisable(GL_CULL_FACE);
 }
@@ -298,7 +304,7 @@ void FrameRenderer::draw_lines(const FrameScene& scene, const reports::FrameCame
   }
   glDepthFunc(GL_LEQUAL);
   draw_line_set(quiet_, colours().faint);
-  draw_line_set(edges_, colours().ink);
+  if (!quick || camera.scale > bead_scale) draw_line_set(edges_, colours().ink);
   draw_line_set(contours_, colours().ink);
 }
 
@@ -317,11 +323,12 @@ void FrameRenderer::draw(const FrameScene& scene, const reports::FrameCamera& ca
   if (const auto kept = reports::kept_by(scene.view.section, scene.drawing))
     kept_ = QVector4D(static_cast<float>(kept->normal[0]), static_cast<float>(kept->normal[1]),
                       static_cast<float>(kept->normal[2]), static_cast<float>(kept->offset_mm));
+  glFrontFace(GL_CW);  // since the picture stands on its head
   glEnable(GL_DEPTH_TEST);
   glDepthFunc(GL_LEQUAL);
   glDisable(GL_BLEND);
   glLineWidth(static_cast<float>(line_px));
-  draw_bodies(scene);
+  draw_bodies(scene, !quick || camera.scale > bead_scale);
   draw_bands(scene);
   draw_lines(scene, camera, quick);
   line_->release();

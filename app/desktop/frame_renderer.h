@@ -20,7 +20,7 @@ class FrameRenderer : protected QOpenGLExtraFunctions {
  public:
   /// Needs the context current. False when it does not take the programs.
   bool set_up(bool embedded);
-  /// quick: without hidden lines, while a hand waits for the picture.
+  /// quick: without hidden lines and what is too small to be missed, while a hand waits for the picture.
   void draw(const FrameScene& scene, const reports::FrameCamera& camera, double line_px, bool quick);
 
  private:
@@ -36,7 +36,7 @@ class FrameRenderer : protected QOpenGLExtraFunctions {
   void keep_lines(const FrameScene& scene);
   void put_lines(Buffers& into, const std::vector<reports::LineEnd>& lines);
   void put_common(QOpenGLShaderProgram& program, const FrameScene& scene);
-  void draw_bodies(const FrameScene& scene);
+  void draw_bodies(const FrameScene& scene, bool welds);
   void draw_bands(const FrameScene& scene);
   void draw_lines(const FrameScene& scene, const reports::FrameCamera& camera, bool quick);
   void draw_line_set(Buffers& lines, const QColor& colour);
@@ -50,7 +50,7 @@ class FrameRenderer : protected QOpenGLExtraFunctions {
   std::vector<float> faded_;  ///< of each body
   std::vector<reports::LineEnd> lines_;
   int mesh_version_ = -1, moves_version_ = -1, paint_version_ = -1;
-  int corner_count_ = 0;
+  int corner_count_ = 0, part_count_ = 0;
   QMatrix4x4 clip_;
   QMatrix3x3 axes_;
   QVector4D kept_;

@@ -71,6 +71,11 @@ void FrameView::set_shaded(bool shaded) {
   } else {
     shaded_ = new ShadedFrame(
         scene_, {[this] { make_ready(); }, [this](QPainter& painter) { paint_over(painter); }}, this);
+    if (!shaded_->is_sound()) {
+      delete shaded_;
+      shaded_ = nullptr;
+      return;
+    }
     shaded_->setGeometry(rect());
     shaded_->show();
     connect(

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/desktop/shaded_frame.h"
 
+#include <QOffscreenSurface>
 #include <QOpenGLContext>
+#include <QOpenGLFramebufferObject>
 #include <QPainter>
 
 #include "app/desktop/frame_renderer.h"
@@ -12,6 +14,15 @@ namespace seamwright::desktop {
 namespace {
 
 constexpr int samples = 4;  // of a pixel, where a card does it
+constexpr GLenum blue_first = 0x80E1;  // GL_BGRA, which the headers of small devices lack
+
+std::unique_ptr<QOpenGLFramebufferObject> target(const QSize& size, int samples_of_pixel) {
+  QOpenGLFramebufferObjectFormat format;
+  format.setAttachment(QOpenGLFramebufferObject::CombinedDepthStencil);
+  format.setSamples(samples_of_pixel);
+  auto made = std::make_unique<QOpenGLFramebufferObject>(size, format);
+  return made->isValid() ? std::move(made) : nullptr;
+}
 
 }  // namespace
 
@@ -26,42 +37,66 @@ reports::FrameCamera camera_in(const QWidget& widget, const FrameScene& scene) {
 }
 
 ShadedFrame::ShadedFrame(const FrameScene& scene, Around around, QWidget* parent)
-    : QOpenGLWidget(parent), scene_(scene), around_(std::move(around)) {
-  QSurfaceFormat wanted = proven_graphics().format;
-  if (!proven_graphics().software) wanted.setSamples(samples);
-  setFormat(wanted);
+    : QWidget(parent), scene_(scene), around_(std::move(around)) {
   setAttribute(Qt::WA_TransparentForMouseEvents);
+  setAttribute(Qt::WA_OpaquePaintEvent);
   setFocusPolicy(Qt::NoFocus);
+  context_ = std::make_unique<QOpenGLContext>();
+  context_->setFormat(proven_graphics().format);
+  if (!context_->create()) return;
+  surface_ = std::make_unique<QOffscreenSurface>();
+  surface_->setFormat(context_->format());
+  surface_->create();
+  if (!context_->makeCurrent(surface_.get())) return;
+  renderer_ = std::make_unique<FrameRenderer>();
+  if (!renderer_->set_up(context_->isOpenGLES())) renderer_.reset();
+  context_->doneCurrent();
 }
 
 ShadedFrame::~ShadedFrame() {
-  if (context()) disconnect(context(), nullptr, this, nullptr);
-  release();
-}
-
-void ShadedFrame::release() {
-  if (!renderer_) return;
-  makeCurrent();
+  if (!context_ || !surface_ || !context_->makeCurrent(surface_.get())) return;
   renderer_.reset();
-  doneCurrent();
+  drawn_.reset();
+  read_.reset();
+  context_->doneCurrent();
 }
 
-void ShadedFrame::initializeGL() {
-  // A widget that moves to another window gets another context.
-  connect(context(), &QOpenGLContext::aboutToBeDestroyed, this, &ShadedFrame::release);
-  renderer_ = std::make_unique<FrameRenderer>();
-  if (renderer_->set_up(context()->isOpenGLES())) return;
-  renderer_.reset();
-  emit given_up();
-}
-
-void ShadedFrame::paintGL() {
-  if (!renderer_) return;
-  around_.make_ready();
-  QPainter painter(this);
-  painter.beginNativePainting();
+bool ShadedFrame::draw(const QSize& size) {
+  if (!renderer_ || !context_->makeCurrent(surface_.get())) return false;
+  if (!drawn_ || drawn_->size() != size) {
+    const bool fine = !proven_graphics().software;
+    drawn_ = target(size, fine ? samples : 0);
+    read_ = fine ? target(size, 0) : nullptr;
+    image_ = QImage(size, context_->isOpenGLES() ? QImage::Format_RGBX8888 : QImage::Format_RGB32);
+    if (!drawn_ || (fine && !read_)) return false;
+  }
+  drawn_->bind();
+  QOpenGLFunctions& gl = *context_->functions();
+  gl.glViewport(0, 0, size.width(), size.height());
   renderer_->draw(scene_, camera_in(*this, scene_), devicePixelRatioF(), quick_);
-  painter.endNativePainting();
+  if (read_) {
+    QOpenGLFramebufferObject::blitFramebuffer(read_.get(), drawn_.get());
+    read_->bind();
+  }
+  gl.glPixelStorei(GL_PACK_ALIGNMENT, 4);
+  if (context_->isOpenGLES())
+    gl.glReadPixels(0, 0, size.width(), size.height(), GL_RGBA, GL_UNSIGNED_BYTE, image_.bits());
+  else
+    gl.glReadPixels(0, 0, size.width(), size.height(), blue_first, GL_UNSIGNED_BYTE, image_.bits());
+  context_->doneCurrent();
+  return true;
+}
+
+void ShadedFrame::paintEvent(QPaintEvent*) {
+  around_.make_ready();
+  const double ratio = devicePixelRatioF();
+  if (!draw((QSizeF(size()) * ratio).toSize().expandedTo({1, 1}))) {
+    emit given_up();
+    return;
+  }
+  image_.setDevicePixelRatio(ratio);
+  QPainter painter(this);
+  painter.drawImage(0, 0, image_);
   painter.setRenderHint(QPainter::Antialiasing);
   around_.paint_over(painter);
 }

@@ -1,20 +1,26 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A scene as shaded tubes. It takes no pointer and no key: the view around it does.
+// A scene as shaded tubes, drawn beside the window and painted into it as an image: a window that is put
+// together from textures costs a processor that stands in for a card more than the frame itself. It takes no
+// pointer and no key: the view around it does.
 #pragma once
 
-#include <QOpenGLWidget>
+#include <QImage>
+#include <QWidget>
 #include <functional>
 #include <memory>
 
 #include "app/desktop/frame_scene.h"
 
+class QOffscreenSurface;
+class QOpenGLContext;
+class QOpenGLFramebufferObject;
 class QPainter;
 
 namespace seamwright::desktop {
 
 class FrameRenderer;
 
-class ShadedFrame : public QOpenGLWidget {
+class ShadedFrame : public QWidget {
   Q_OBJECT
  public:
   /// The scene is made ready before each picture; flags, scales and names are painted over its bodies.
@@ -26,6 +32,8 @@ class ShadedFrame : public QOpenGLWidget {
   ShadedFrame(const FrameScene& scene, Around around, QWidget* parent);
   ~ShadedFrame() override;
 
+  /// False where context or programs could not be made.
+  bool is_sound() const { return renderer_ != nullptr; }
   /// Hidden lines wait while a hand turns the frame.
   void set_quick(bool quick) { quick_ = quick; }
 
@@ -34,15 +42,18 @@ class ShadedFrame : public QOpenGLWidget {
   void given_up();
 
  protected:
-  void initializeGL() override;
-  void paintGL() override;
+  void paintEvent(QPaintEvent* event) override;
 
  private:
-  void release();
+  bool draw(const QSize& size);
 
   const FrameScene& scene_;
   Around around_;
+  std::unique_ptr<QOffscreenSurface> surface_;
+  std::unique_ptr<QOpenGLContext> context_;
   std::unique_ptr<FrameRenderer> renderer_;
+  std::unique_ptr<QOpenGLFramebufferObject> drawn_, read_;  ///< of one size; read_: one sample a pixel
+  QImage image_;
   bool quick_ = false;
 };
 

@@ -7,7 +7,6 @@
 
 #include <QApplication>
 #include <QMouseEvent>
-#include <QOpenGLWidget>
 #include <QProcess>
 #include <QSettings>
 #include <QTemporaryDir>
@@ -16,6 +15,7 @@
 
 #include "app/desktop/frame_view.h"
 #include "app/desktop/graphics_proof.h"
+#include "app/desktop/shaded_frame.h"
 #include "app/desktop/theme.h"
 #include "engine/threads/parallel.h"
 #include "tests/timing/ladder.h"
@@ -32,13 +32,9 @@ double processor_s() {
   return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
 }
 
-// Waits for the picture that was asked for until it stands on the display.
 void show_picture(FrameView& view) {
-  bool shown = false;
-  const auto link = QObject::connect(view.findChild<QOpenGLWidget*>(), &QOpenGLWidget::frameSwapped,
-                                     [&shown] { shown = true; });
-  while (!shown) QApplication::processEvents(QEventLoop::AllEvents | QEventLoop::WaitForMoreEvents);
-  QObject::disconnect(link);
+  view.findChild<ShadedFrame*>()->repaint();
+  QApplication::processEvents();
 }
 
 double median(std::vector<double> all) {

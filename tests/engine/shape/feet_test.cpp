@@ -10,14 +10,14 @@ namespace seamwright::shape {
 
 namespace {
 
-constexpr double pi = 3.14159265358979;
+constexpr double half_turn_rad = 3.14159265358979;
 
 // A chord of 40 along x, and one brace or two from its node o, square to it, an angle apart.
 frame::Frame chord_and(const std::string& tube, double apart_deg) {
   frame::Frame f = tubes();
   for (const auto& [id, x] : {std::pair("w", -200), {"o", 0}, {"e", 200}}) node(f, id, Vec3(x, 0, 0));
   member(f, "chord", "40x2", {"w", "o", "e"});
-  const double half = apart_deg / 2 * pi / 180;
+  const double half = apart_deg / 2 * half_turn_rad / 180;
   for (const auto& [id, side] : {std::pair("left", 1.0), {"right", -1.0}})
     member(f, id, tube, {"o", node(f, id, {0, side * 300 * std::sin(half), 300 * std::cos(half)})});
   return f;
@@ -68,7 +68,7 @@ TEST_CASE("two braces of one node: clear, touching, one in the other") {
   CHECK(finding(chord_and("20x2", 29.9), both) == "shape.foot-in-brace");
   const std::vector<Foot> found = feet(chord_and("20x2", 29.9), both);
   CHECK(found.size() == 2);  // told at both welds
-  CHECK(number_in(found[0], "along") == Approx(10 / std::tan(14.95 * pi / 180) - 20));
+  CHECK(number_in(found[0], "along") == Approx(10 / std::tan(14.95 * half_turn_rad / 180) - 20));
   CHECK(feet(chord_and("20x2", 53.0), both)[0].possible);
 }
 

@@ -167,7 +167,7 @@ TEST_CASE("a drawing in true scale that does not fit is refused, not shrunk") {
   CHECK(Pdf(to_pdf(d, language_named("en"), Paper::a4)).pages() == 1);
 }
 
-TEST_CASE("the cut list names every member once; the fixture every node, pivots and hubs") {
+TEST_CASE("the cut list names every member once, the fixture every node, pivots and hubs") {
   for (const Paper paper : {Paper::a4, Paper::letter}) {
     const shape::CutList list = shape::cut_list(blanks(), 6000, 2);
     const Document saw = cut_list_sheet(demo().design, blanks(), list, {});

@@ -175,7 +175,7 @@ TEST_CASE("a plate's weld needs its plate, its lines and a direction across the 
   } cases[] = {
       {"plate_mm = 5\n", "", "file.missing-key"},
       {"line_mm = 30", "line_mm = 0", "file.out-of-range"},
-      {"plate_normal = [0, 1, 0]", "plate_normal = [0, 0, 0]", "file.out-of-range"},
+      {"plate_normal = [0.065985, 0.997431, -0.027876]", "plate_normal = [0, 0, 0]", "file.out-of-range"},
       {"kind = \"tube-plate\"", "kind = \"tube-plat\"", "file.unknown-id"},
   };
   for (const auto& c : cases) {

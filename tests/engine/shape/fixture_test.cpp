@@ -6,7 +6,7 @@
 
 namespace seamwright::shape {
 
-TEST_CASE("hinges and links part the weldments; the table touches the lowest tube") {
+TEST_CASE("hinges and links part the weldments, the table touches the lowest tube") {
   design::Design d = tee(40, 20, 2);
   frame::Frame& f = d.frame;
   tube_between(f, "other", "B", Vec3(0, 0, 500), Vec3(0, 300, 500));

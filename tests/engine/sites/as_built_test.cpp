@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <limits>
 
 #include "catalog/published/published_data.h"
 #include "tests/engine/rating/short_demo.h"
@@ -24,8 +25,13 @@ files::Finding found(const std::string& weld, const std::string& what, double mm
   return {weld, "", what, mm, "", "", "", 2};
 }
 
-// The life of the first site; one that is not known counts as none.
-double life_of(const WeldRating& w) { return std::isnan(w.sites[0].life_km) ? 0 : w.sites[0].life_km; }
+// The shortest life that is known of a weld's sites; none where it is known of none.
+double life_of(const WeldRating& w) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const SiteRating& s : w.sites)
+    if (s.life_km < least) least = s.life_km;
+  return std::isinf(least) ? 0 : least;
+}
 
 }  // namespace
 

@@ -129,7 +129,7 @@ TEST_CASE("every key of numbers in the readers' sources is listed by name") {
   for (const KeyWithoutEffect& u : keys_without_effect()) listed.insert(last_of(u.key));
   // These names stand for all below them.
   for (const char* key :
-       {"per_km", "at_mm", "gravity_factor", "left_deg", "right_deg", "start_offset_mm", "end_offset_mm",
+       {"per_km", "at_mm", "gravity_factor", "left_deg", "right_deg", "start_offset_mm", "end_offset_mm", "start_overhang_mm", "end_overhang_mm", "along", "across", "bulge", "x_mm", "y_mm",
         "up", "axis", "force_n", "moment_nmm", "position_mm", "haz_yield_mpa", "yield_mpa", "ultimate_mpa"})
     listed.insert(key);
   for (const std::string& key : keys_read_by("real|real_or_none|reals|vector|vector_or")) {

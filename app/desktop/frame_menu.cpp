@@ -74,8 +74,8 @@ QPushButton* make_view_button(FrameView& view) {
       [&view](bool on) { view.set_all_flags(on); });
   add_entry(
       *menu, view, sentence_of("window.hue-stress"),
-      [&view] { return view.scene().hue == MemberHue::stress; },
-      [&view](bool on) { view.set_hue(on ? MemberHue::stress : MemberHue::none); });
+      [&view] { return view.scene().hue == FrameHue::stress; },
+      [&view](bool on) { view.set_hue(on ? FrameHue::stress : FrameHue::life); });
   menu->addSeparator();
   add_sections(*menu, view);
   menu->addSeparator();

@@ -17,6 +17,8 @@ namespace {
 using reports::BandPoint;
 using reports::LineEnd;
 
+constexpr float hidden_strength = 0.4F;
+constexpr double line_lift_mm = 1;
 // Scales of the picture: from these on, beads are large enough for lines of their own, and to be missed while
 // a hand turns the frame.
 constexpr double line_scale = 0.5, bead_scale = 0.25;
@@ -47,9 +49,8 @@ void fill(QOpenGLBuffer& buffer, const std::vector<T>& data, QOpenGLBuffer::Usag
 // A frame in parallel projection: the picture from -1 to 1, near before far, the first row at the top as
 // images have it.
 QMatrix4x4 clip_matrix(const reports::FrameDrawing& drawing, const reports::FrameCamera& camera,
-                       double moved_mm) {
+                       double reach) {
   const frame::Vec3 middle = 0.5 * (drawing.least_mm + drawing.most_mm);
-  const double reach = 0.75 * (drawing.most_mm - drawing.least_mm).norm() + 2 * moved_mm + 1;
   const double wide = camera.scale / camera.middle.x, high = camera.scale / camera.middle.y;
   QMatrix4x4 m;
   m.fill(0);
@@ -247,7 +248,7 @@ void FrameRenderer::put_common(QOpenGLShaderProgram& program, const FrameScene& 
   program.setUniformValue("u_dim", as_vector(dim_steel()));
   program.setUniformValue("u_bead", as_vector(bead_steel()));
   program.setUniformValue("u_stressed",
-                          scene.hue == MemberHue::stress && scene.rest ? 1.F : 0.F);
+                          scene.shows_stress() ? 1.F : 0.F);
 }
 
 void FrameRenderer::draw_bodies(const FrameScene& scene, bool welds) {
@@ -267,7 +268,7 @@ void FrameRenderer::draw_bodies(const FrameScene& scene, bool welds) {
 }
 
 void FrameRenderer::draw_bands(const FrameScene& scene) {
-  if (bands_.count == 0) return;
+  if (bands_.count == 0 || scene.shows_stress()) return;
   put_common(*band_, scene);
   glEnable(GL_CULL_FACE);
   glPolygonOffset(0.5F, 0.5F);
@@ -294,14 +295,20 @@ void FrameRenderer::draw_lines(const FrameScene& scene, const reports::FrameCame
   if (kept) reports::add_cuts(scene.mesh, *kept, double{motion_}, faded_, lines_);
   put_lines(contours_, lines_);
   put_common(*line_, scene);
+  // Lines lie on surfaces made of flat pieces, and a little before them.
+  line_->setUniformValue("u_nearer", static_cast<float>(line_lift_mm / reach_mm_));
   if (!quick) {
     glDepthMask(GL_FALSE);
     glDepthFunc(GL_GREATER);
-    const QColor hidden = mixed(colours().sheet, colours().faint, 0.5F);
-    draw_line_set(edges_, hidden);
-    draw_line_set(contours_, hidden);
+    glEnable(GL_BLEND);
+    glBlendFunc(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA);
+    line_->setUniformValue("u_strength", hidden_strength);
+    draw_line_set(edges_, colours().faint);
+    draw_line_set(contours_, colours().faint);
+    glDisable(GL_BLEND);
     glDepthMask(GL_TRUE);
   }
+  line_->setUniformValue("u_strength", 1.F);
   glDepthFunc(GL_LEQUAL);
   draw_line_set(quiet_, colours().faint);
   if (!quick || camera.scale > bead_scale) draw_line_set(edges_, colours().ink);
@@ -315,7 +322,9 @@ void FrameRenderer::draw(const FrameScene& scene, const reports::FrameCamera& ca
   glClearColor(sheet.redF(), sheet.greenF(), sheet.blueF(), 1);
   glDepthMask(GL_TRUE);
   glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  clip_ = clip_matrix(scene.drawing, camera, scene.look.motion_mm);
+  reach_mm_ =
+      0.75 * (scene.drawing.most_mm - scene.drawing.least_mm).norm() + 2 * scene.look.motion_mm + 1;
+  clip_ = clip_matrix(scene.drawing, camera, reach_mm_);
   for (int row = 0; row < 3; ++row)
     for (int k = 0; k < 3; ++k) axes_(row, k) = static_cast<float>(camera.axes(row, k));
   motion_ = static_cast<float>(reports::motion_scale(scene.look));

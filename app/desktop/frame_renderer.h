@@ -55,6 +55,7 @@ class FrameRenderer : protected QOpenGLExtraFunctions {
   QMatrix3x3 axes_;
   QVector4D kept_;
   float motion_ = 0;
+  double reach_mm_ = 1;  ///< from the middle to the nearest and farthest depth
   bool embedded_ = false;
 };
 

@@ -14,9 +14,9 @@ namespace {
 
 constexpr int wide = 160, steps = 40;
 
-QRect scale_place(const QPainter& painter, const QRect& area, int row) {
+QRect scale_place(const QPainter& painter, const QRect& area) {
   const int high = 2 * painter.fontMetrics().height() + 14;
-  return {area.right() - wide - 15, area.top() + 10 + row * (high + 6), wide, high};
+  return {area.right() - wide - 15, area.top() + 10, wide, high};
 }
 
 void paint_title(QPainter& painter, const QRect& place, const QString& title) {
@@ -40,7 +40,7 @@ void paint_bar(QPainter& painter, const QRect& place) {
 }  // namespace
 
 void paint_used_scale(QPainter& painter, const QRect& area) {
-  const QRect place = scale_place(painter, area, 0);
+  const QRect place = scale_place(painter, area);
   paint_title(painter, place, sentence_of("window.life-used-log"));
   paint_bar(painter, place);
   const int high = painter.fontMetrics().height(), below = place.top() + high + 11;
@@ -53,7 +53,7 @@ void paint_used_scale(QPainter& painter, const QRect& area) {
 }
 
 void paint_stress_scale(QPainter& painter, const QRect& area, const reports::FrameMotion& rest) {
-  const QRect place = scale_place(painter, area, 1);
+  const QRect place = scale_place(painter, area);
   const double most = reports::largest_stress_mpa(rest);
   paint_title(painter, place, sentence_of("window.stress-at-rest", rest.name.arguments));
   paint_bar(painter, place);

@@ -12,7 +12,7 @@ namespace seamwright::desktop {
 
 /// The hue of the bands with its ends in figures, at the upper right.
 void paint_used_scale(QPainter& painter, const QRect& area);
-/// The hue along the members, below it.
+/// The hue along the members, at the same place.
 void paint_stress_scale(QPainter& painter, const QRect& area, const reports::FrameMotion& rest);
 
 }  // namespace seamwright::desktop

@@ -10,20 +10,22 @@
 
 namespace seamwright::desktop {
 
-/// The hue along the members tells this; the bands at the welds always tell life used.
-enum class MemberHue { none, stress };
+/// The one hue tells this: life used, as bands at the welds, or stress, along the members and without bands.
+enum class FrameHue { life, stress };
 
 struct FrameScene {
   reports::FrameDrawing drawing;
   reports::FrameView view;
   reports::FrameLook look;
-  MemberHue hue = MemberHue::none;
+  FrameHue hue = FrameHue::life;
   const reports::FrameMotion* rest = nullptr;  ///< with the stresses under the payload; null before a rating
   bool all_flags = false;                      ///< on request; else the few that matter
   reports::FrameMesh mesh;
   reports::FrameBands bands;
   /// These count the changes of what a graphics card keeps: bodies, their motion and bands, their paint.
   int mesh_version = 0, moves_version = 0, paint_version = 0;
+
+  bool shows_stress() const { return hue == FrameHue::stress && rest; }
 };
 
 }  // namespace seamwright::desktop

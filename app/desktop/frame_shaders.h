@@ -104,6 +104,7 @@ uniform mat4 u_clip;
 uniform float u_motion;
 uniform vec4 u_kept;
 uniform vec3 u_sheet, u_line;
+uniform float u_nearer;
 in vec3 a_place, a_move;
 in float a_faded;
 out vec3 v_colour;
@@ -113,16 +114,18 @@ void main() {
   v_colour = mix(u_line, u_sheet, 0.75 * a_faded);
   v_beyond = dot(u_kept.xyz, place) - u_kept.w;
   gl_Position = u_clip * vec4(place, 1.0);
+  gl_Position.z -= u_nearer;
 }
 )";
 
 constexpr const char* line_pixel = R"(
+uniform float u_strength;
 in vec3 v_colour;
 in float v_beyond;
 out vec4 o_colour;
 void main() {
   if (v_beyond > 0.01) discard;
-  o_colour = vec4(v_colour, 1.0);
+  o_colour = vec4(v_colour, u_strength);
 }
 )";
 

@@ -22,6 +22,7 @@ namespace {
 constexpr int picture_ms = 33;        // from one picture of a motion to the next
 constexpr double swing_s = 1.6;       // there and back
 constexpr std::size_t few_flags = 7;  // the chosen one, the one under the pointer, the five worst
+constexpr double margin_mm = 11;      // in a window each mm counts, and the few flags find their room
 constexpr const char* shaded_key = "view/shaded";
 
 bool same_geometry(const reports::FrameDrawing& a, const reports::FrameDrawing& b) {
@@ -47,6 +48,7 @@ FrameView::FrameView(QWidget* parent) : QWidget(parent) {
   setAccessibleName(sentence_of("window.frame-view"));
   setAccessibleDescription(sentence_of("window.frame-view-keys"));
   setWhatsThis(sentence_of("window.frame-view-keys"));
+  scene_.view.margin_mm = margin_mm;
   swing_.setInterval(picture_ms);
   connect(&swing_, &QTimer::timeout, this, [this] {
     if (!isVisible()) return;
@@ -121,7 +123,9 @@ void FrameView::choose(const QString& flag) {
 }
 
 void FrameView::go_to(const QString& flag) {
-  scene_.view = reports::pulled_to(scene_.view, scene_.drawing, flag.toStdString());
+  make_ready();
+  scene_.view = reports::facing_view(scene_.drawing, scene_.mesh, scene_.bands, scene_.view,
+                                     flag.toStdString(), width() / per_mm(), height() / per_mm());
   choose(flag);
 }
 
@@ -179,7 +183,7 @@ void FrameView::set_section(const reports::FrameSection& section) {
   emit settings_changed();
 }
 
-void FrameView::set_hue(MemberHue hue) {
+void FrameView::set_hue(FrameHue hue) {
   scene_.hue = hue;
   refresh();
   emit settings_changed();
@@ -235,7 +239,7 @@ void FrameView::make_ready() {
 
 void FrameView::refresh() {
   if (shaded_)
-    shaded_->update();
+    shaded_->refresh();
   else
     update();
 }
@@ -278,9 +282,10 @@ void FrameView::paint_over(QPainter& painter) {
 }
 
 void FrameView::paint_scales(QPainter& painter) {
-  paint_used_scale(painter, rect());
-  if (shaded_ && scene_.hue == MemberHue::stress && scene_.rest)
+  if (shaded_ && scene_.shows_stress())
     paint_stress_scale(painter, rect(), *scene_.rest);
+  else
+    paint_used_scale(painter, rect());
 }
 
 QString motion_words(const FrameScene& scene) {

@@ -41,7 +41,7 @@ class FrameView : public QWidget {
   /// The largest motion as drawn, as a share of the frame's size.
   void set_motion_size(double share);
   void set_section(const reports::FrameSection& section);
-  void set_hue(MemberHue hue);
+  void set_hue(FrameHue hue);
   void set_all_flags(bool all);
   /// Shaded by the display's graphics, where it has them, else in lines.
   void set_shaded(bool shaded);

@@ -144,7 +144,7 @@ bool FrameView::set_by_key(QKeyEvent* event) {
       set_section(section);
       return true;
     case Qt::Key_C:
-      set_hue(scene_.hue == MemberHue::stress ? MemberHue::none : MemberHue::stress);
+      set_hue(scene_.hue == FrameHue::stress ? FrameHue::life : FrameHue::stress);
       return true;
     case Qt::Key_A:
       set_all_flags(!scene_.all_flags);

@@ -13,7 +13,8 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int samples = 4;  // of a pixel, where a card does it
+constexpr int samples = 4;    // of a pixel
+constexpr int still_ms = 150;  // until lines are drawn smooth by the processor; a card draws them so at once
 constexpr GLenum blue_first = 0x80E1;  // GL_BGRA, which the headers of small devices lack
 
 std::unique_ptr<QOpenGLFramebufferObject> target(const QSize& size, int samples_of_pixel) {
@@ -41,6 +42,12 @@ ShadedFrame::ShadedFrame(const FrameScene& scene, Around around, QWidget* parent
   setAttribute(Qt::WA_TransparentForMouseEvents);
   setAttribute(Qt::WA_OpaquePaintEvent);
   setFocusPolicy(Qt::NoFocus);
+  still_.setSingleShot(true);
+  still_.setInterval(still_ms);
+  connect(&still_, &QTimer::timeout, this, [this] {
+    is_fine_ = true;
+    update();
+  });
   context_ = std::make_unique<QOpenGLContext>();
   context_->setFormat(proven_graphics().format);
   if (!context_->create()) return;
@@ -56,27 +63,33 @@ ShadedFrame::ShadedFrame(const FrameScene& scene, Around around, QWidget* parent
 ShadedFrame::~ShadedFrame() {
   if (!context_ || !surface_ || !context_->makeCurrent(surface_.get())) return;
   renderer_.reset();
-  drawn_.reset();
-  read_.reset();
+  fine_.reset();
+  plain_.reset();
   context_->doneCurrent();
+}
+
+void ShadedFrame::refresh() {
+  is_fine_ = false;
+  if (proven_graphics().software) still_.start();
+  update();
 }
 
 bool ShadedFrame::draw(const QSize& size) {
   if (!renderer_ || !context_->makeCurrent(surface_.get())) return false;
-  if (!drawn_ || drawn_->size() != size) {
-    const bool fine = !proven_graphics().software;
-    drawn_ = target(size, fine ? samples : 0);
-    read_ = fine ? target(size, 0) : nullptr;
+  if (!plain_ || plain_->size() != size) {
+    plain_ = target(size, 0);
+    fine_ = target(size, samples);
     image_ = QImage(size, context_->isOpenGLES() ? QImage::Format_RGBX8888 : QImage::Format_RGB32);
-    if (!drawn_ || (fine && !read_)) return false;
+    if (!plain_) return false;
   }
-  drawn_->bind();
+  const bool smooth = fine_ && (is_fine_ || !proven_graphics().software);
+  (smooth ? fine_ : plain_)->bind();
   QOpenGLFunctions& gl = *context_->functions();
   gl.glViewport(0, 0, size.width(), size.height());
   renderer_->draw(scene_, camera_in(*this, scene_), devicePixelRatioF(), quick_);
-  if (read_) {
-    QOpenGLFramebufferObject::blitFramebuffer(read_.get(), drawn_.get());
-    read_->bind();
+  if (smooth) {
+    QOpenGLFramebufferObject::blitFramebuffer(plain_.get(), fine_.get());
+    plain_->bind();
   }
   gl.glPixelStorei(GL_PACK_ALIGNMENT, 4);
   if (context_->isOpenGLES())

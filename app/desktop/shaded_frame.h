@@ -5,6 +5,7 @@
 #pragma once
 
 #include <QImage>
+#include <QTimer>
 #include <QWidget>
 #include <functional>
 #include <memory>
@@ -36,6 +37,8 @@ class ShadedFrame : public QWidget {
   bool is_sound() const { return renderer_ != nullptr; }
   /// Hidden lines wait while a hand turns the frame.
   void set_quick(bool quick) { quick_ = quick; }
+  /// Draws the scene as it is now, and once more with smooth lines when it has been still for a moment.
+  void refresh();
 
  signals:
   /// The graphics turned out not to serve.
@@ -52,9 +55,11 @@ class ShadedFrame : public QWidget {
   std::unique_ptr<QOffscreenSurface> surface_;
   std::unique_ptr<QOpenGLContext> context_;
   std::unique_ptr<FrameRenderer> renderer_;
-  std::unique_ptr<QOpenGLFramebufferObject> drawn_, read_;  ///< of one size; read_: one sample a pixel
+  /// All of one size: with several samples a pixel, and with one.
+  std::unique_ptr<QOpenGLFramebufferObject> fine_, plain_;
+  QTimer still_;
   QImage image_;
-  bool quick_ = false;
+  bool quick_ = false, is_fine_ = false;
 };
 
 /// The view of a scene in a widget, in mm of the picture.

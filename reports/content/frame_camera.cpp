@@ -11,7 +11,6 @@ namespace seamwright::reports {
 
 namespace {
 
-constexpr double flags_margin_mm = 22;  // for flags
 constexpr double least_zoom = 1.0 / 3, largest_zoom = 60;
 constexpr double joint_widths = 9;  // of its tube, from top to bottom
 
@@ -27,7 +26,8 @@ Eigen::Matrix3d view_axes(double turn_deg, double tip_deg) {
 }
 
 // Fits what is seen, wheels too, and puts it in the middle.
-void fit(const FrameDrawing& drawing, double width_mm, double height_mm, FrameCamera& camera) {
+void fit(const FrameDrawing& drawing, double margin_mm, double width_mm, double height_mm,
+         FrameCamera& camera) {
   Eigen::Array2d least(1e300, 1e300), most(-1e300, -1e300);
   const auto reach = [&](const frame::Vec3& p) {
     const Eigen::Array2d q = (camera.axes * (p - camera.centre_mm)).head<2>().array();
@@ -42,7 +42,7 @@ void fit(const FrameDrawing& drawing, double width_mm, double height_mm, FrameCa
   const Eigen::Array2d size = (most - least).max(1.0), centre = 0.5 * (least + most);
   camera.centre_mm += camera.axes.transpose() * frame::Vec3(centre[0], centre[1], 0);
   camera.fit_scale =
-      std::max(1e-6, std::min((width_mm - flags_margin_mm) / size[0], (height_mm - flags_margin_mm) / size[1]));
+      std::max(1e-6, std::min((width_mm - margin_mm) / size[0], (height_mm - margin_mm) / size[1]));
 }
 
 double tall_mm(const FrameCamera& camera) { return 2 * camera.middle.y / camera.scale; }
@@ -67,7 +67,7 @@ FrameCamera camera_of(const FrameDrawing& drawing, const FrameView& view, double
   camera.axes = view_axes(view.turn_deg, view.tip_deg);
   camera.centre_mm = 0.5 * (drawing.least_mm + drawing.most_mm);
   camera.middle = {width_mm / 2, height_mm / 2};
-  fit(drawing, width_mm, height_mm, camera);
+  fit(drawing, view.margin_mm, width_mm, height_mm, camera);
   camera.scale = camera.fit_scale;
   if (view.held) {
     camera.centre_mm = view.held->centre_mm;

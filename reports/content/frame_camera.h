@@ -30,6 +30,7 @@ struct FrameView {
     double tall_mm = 1;
   };
   std::optional<Held> held{};
+  double margin_mm = 22;  ///< of the picture, for flags around the whole frame
   FrameSection section{};
   std::string joint{};  ///< the flag that the view was pulled to; what does not meet there fades
 };

@@ -67,7 +67,52 @@ class Pointer {
   double nearest_ = -1e300;
 };
 
+// The share of a band that stands free of everything before it.
+double seen_share(const FrameDrawing& drawing, const FrameMesh& mesh, const FrameBands& bands,
+                  const FrameBands::Band& band, const FrameCamera& camera,
+                  const std::optional<HalfSpace>& kept) {
+  constexpr std::size_t tried = 16;
+  const std::size_t triangles = band.points / 3, apart = std::max<std::size_t>(1, triangles / tried);
+  double seen = 0, all = 0;
+  for (std::size_t i = 0; i < triangles; i += apart, ++all) {
+    Vec3 middle(0, 0, 0);
+    for (std::size_t k = 0; k < 3; ++k)
+      for (int axis = 0; axis < 3; ++axis)
+        middle[axis] += double{bands.points[band.first + 3 * i + k].place[axis]} / 3;
+    const auto found = picked_at(drawing, mesh, bands, camera, kept, 0, projected(camera, middle));
+    constexpr double near_mm = 2;
+    if (found && (found->place_mm - middle).norm() < near_mm) ++seen;
+  }
+  return all > 0 ? seen / all : 0;
+}
+
 }  // namespace
+
+FrameView facing_view(const FrameDrawing& drawing, const FrameMesh& mesh, const FrameBands& bands,
+                      const FrameView& view, const std::string& flag, double width_mm, double height_mm) {
+  const FrameView pulled = pulled_to(view, drawing, flag);
+  const auto band = std::find_if(bands.bands.begin(), bands.bands.end(),
+                                 [&](const auto& b) { return drawing.flags[b.flag].id == flag; });
+  if (band == bands.bands.end() || band->points == 0) return pulled;
+  constexpr double enough = 0.3;  // a tube hides half of its band at best
+  FrameView best = pulled;
+  double most = -1;
+  for (const double tip_deg : {view.tip_deg, 45.0, -35.0})
+    for (const double turn_deg : {0, 30, -30, 60, -60, 90, -90, 120, -120, 150, -150, 180}) {
+      FrameView next = pulled;
+      next.turn_deg += turn_deg;
+      next.tip_deg = tip_deg;
+      const double seen = seen_share(drawing, mesh, bands, *band,
+                                     camera_of(drawing, next, width_mm, height_mm),
+                                     kept_by(next.section, drawing));
+      if (seen >= enough) return next;
+      if (seen > most) {
+        most = seen;
+        best = next;
+      }
+    }
+  return best;
+}
 
 std::optional<Picked> picked_at(const FrameDrawing& drawing, const FrameMesh& mesh, const FrameBands& bands,
                                 const FrameCamera& camera, const std::optional<HalfSpace>& kept, double scale,

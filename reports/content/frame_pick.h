@@ -19,4 +19,8 @@ std::optional<Picked> picked_at(const FrameDrawing& drawing, const FrameMesh& me
                                 const FrameCamera& camera, const std::optional<HalfSpace>& kept, double scale,
                                 const Point& point);
 
+/// The view pulled to a flag's joint and turned, by no more than it takes, to where its band is seen.
+FrameView facing_view(const FrameDrawing& drawing, const FrameMesh& mesh, const FrameBands& bands,
+                      const FrameView& view, const std::string& flag, double width_mm, double height_mm);
+
 }  // namespace seamwright::reports

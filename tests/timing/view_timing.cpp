@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The shaded view of 400 members at 1366 x 768 on the display at hand, or on a virtual one drawn by the
-// processor: the first picture (aim 0.2 s, our choice), one while turning and one at rest (aim 1/30 s), each
+// processor: the first picture (aim 0.2 s, our choice), one while turning and one with hidden lines (aim 1/30 s), each
 // by the processor time of all threads, medians of many.
 #include <fmt/format.h>
 #include <time.h>
@@ -119,6 +119,6 @@ int main(int argc, char** argv) {
   show_picture(view);
   timing::aim("first picture of 400 members", processor_s() - before, "s", 0.2);
   timing::aim("picture while turning 400 members", median(turns_s(view, true)), "s", 1.0 / 30);
-  timing::aim("picture at rest of 400 members", median(turns_s(view, false)), "s", 1.0 / 30);
+  timing::aim("picture of 400 members with hidden lines", median(turns_s(view, false)), "s", 1.0 / 30);
   return 0;
 }

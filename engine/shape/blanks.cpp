@@ -99,9 +99,11 @@ void describe_weld(TubeEnd& e, const design::Design& d, const Part& part, const 
     describe_mitre(e);
   }
   for (const Cut& cut : e.cuts)
-    if (cut.by != e.onto && e.others.find(cut.by) == std::string::npos)
-      e.others += (e.others.empty() ? "" : ", ") + cut.by;
+    if (cut.by != e.onto && std::find(e.others.begin(), e.others.end(), cut.by) == e.others.end())
+      e.others.push_back(cut.by);
 }
+
+double first_met_mm(const CutPlace& p) { return p.cut_mm - p.gap_along_mm; }
 
 TubeEnd end_of(const design::Design& d, const Part& part, bool at_start, const Vec3& top) {
   const frame::Member& m = design::member_of(d.frame, part.member);
@@ -120,7 +122,7 @@ TubeEnd end_of(const design::Design& d, const Part& part, bool at_start, const V
     }
   e.line = cut_line(e);
   for (std::size_t i = 0; i < e.line.size(); ++i)
-    if (i == 0 || e.line[i].outer_mm < e.long_point_mm) e.long_point_mm = e.line[i].outer_mm;
+    e.long_point_mm = i == 0 ? first_met_mm(e.line[i]) : std::min(e.long_point_mm, first_met_mm(e.line[i]));
   return e;
 }
 

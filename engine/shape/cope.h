@@ -32,7 +32,7 @@ struct TubeEnd {
   std::string member, node;
   std::string weld;           ///< around this end; "" = none
   std::string onto;           ///< the chord, or the other tube of a mitre; "" = neither
-  std::string others;         ///< neighbours that cut it too: "fore.L, aft.L"
+  std::vector<std::string> others;  ///< neighbours that cut it too
   enum class Kind { square, coped, mitred, slotted } kind = Kind::square;
   bool at_start = true;
   std::vector<Stretch> stretches;  ///< of the whole tube
@@ -48,7 +48,7 @@ struct TubeEnd {
   /// From -180 degrees to 180 degrees, the last place the first again; straight between two of them to 0.002
   /// mm. Empty where nothing of the tube is left at some angle.
   std::vector<CutPlace> line;
-  /// Least outer_mm: here the tube ends sawn square, long enough for a cutter, a mitre saw or a file as well.
+  /// Least cut_mm - gap_along_mm: here the tube ends sawn square, long enough for a cutter, mitre saw or file.
   double long_point_mm = 0;
 };
 

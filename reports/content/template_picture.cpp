@@ -20,7 +20,7 @@ constexpr double gap_shown_mm = 0.05;  // below, the dashed line would lie in th
 constexpr double line_mm = 3.6, margin_mm = 2;
 constexpr double letter_share = 0.56;  // mean width of a letter over its size
 const Pen cut_pen{{Ink::ink, 0}, 0.35, Dash::solid}, edge_pen{{Ink::ink, 0}, 0.12, Dash::solid},
-    outer_pen{{Ink::ink, 0}, 0.15, Dash::dashed}, guide_pen{{Ink::faint, 0}, 0.15, Dash::dotted};
+    whole_pen{{Ink::ink, 0}, 0.15, Dash::dashed}, guide_pen{{Ink::faint, 0}, 0.15, Dash::dotted};
 
 const frame::RoundTube* round_of(const shape::Blank& b) { return std::get_if<frame::RoundTube>(&b.section); }
 
@@ -41,7 +41,7 @@ std::vector<double> sampled(const TubeEnd& e) {
   for (int i = 0; i < 180; ++i)
     if (const auto p = shape::cut_place(e, 2 * pi * i / 180)) {
       out.push_back(p->cut_mm - e.long_point_mm);
-      out.push_back(p->outer_mm - e.long_point_mm);
+      out.push_back(p->cut_mm - p->gap_along_mm - e.long_point_mm);
     }
   return out;
 }
@@ -68,17 +68,17 @@ struct Drawer {
   }
 
   void cut() {
-    std::vector<Point> points, outer;
+    std::vector<Point> points, whole;
     for (const CutPlace& p : end.line) points.push_back(place(p, p.cut_mm));
     const auto finish = [&] {
-      if (outer.size() > 1) line(std::move(outer), outer_pen);
-      outer.clear();
+      if (whole.size() > 1) line(std::move(whole), whole_pen);
+      whole.clear();
     };
     for (const CutPlace& p : end.line) {
-      if (p.cut_mm - p.outer_mm < gap_shown_mm)
+      if (p.gap_along_mm < gap_shown_mm)
         finish();
       else
-        outer.push_back(place(p, std::max(p.outer_mm, end.long_point_mm)));
+        whole.push_back(place(p, p.cut_mm - p.gap_along_mm));
     }
     finish();
     line(std::move(points), cut_pen);
@@ -96,7 +96,7 @@ struct Drawer {
         const double middle = (end.line[i].angle_rad + end.line[last].angle_rad) / 2;
         const auto p = shape::cut_place(end, middle);
         if (p)
-          words({(middle + pi) * radius, p->cut_mm - end.long_point_mm + 3},
+          words({(middle + pi) * radius + (std::abs(middle) * radius < 2 ? 2.5 : 0), p->cut_mm - end.long_point_mm + 3},
                 Message{p->outer_touches() ? MessageId("templates.letter-outer") : "templates.letter-inner", {}}, 2.4,
                 PictureText::Anchor::middle);
       }
@@ -113,16 +113,13 @@ std::size_t letters_in(double width, double size) {
   return std::max<std::size_t>(8, static_cast<std::size_t>(width / size / letter_share));
 }
 
-// Names broken into lines between words.
-std::vector<std::string> broken(const std::string& text, std::size_t most) {
+// Names in lines, broken after commas.
+std::vector<std::string> broken(const std::vector<std::string>& names, std::size_t most) {
   std::vector<std::string> lines(1);
-  std::size_t from = 0;
-  while (from < text.size()) {
-    const std::size_t blank = std::min(text.find(' ', from), text.size());
-    const std::string word = text.substr(from, blank - from);
-    if (!lines.back().empty() && lines.back().size() + word.size() + 1 > most) lines.emplace_back();
-    lines.back() += (lines.back().empty() ? "" : " ") + word;
-    from = blank + 1;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const std::string name = names[i] + (i + 1 < names.size() ? "," : "");
+    if (!lines.back().empty() && lines.back().size() + name.size() + 1 > most) lines.emplace_back();
+    lines.back() += (lines.back().empty() ? "" : " ") + name;
   }
   return lines;
 }
@@ -142,13 +139,13 @@ double add_words(Drawer& d, const Template& one, const shape::Blank& b, double y
   const frame::RoundTube& tube = *round_of(b);
   add(Message{"tube-size.round",
               {text("steel", b.steel), number("diameter", tube.diameter_mm, ""), number("wall", tube.wall_mm, "")}});
-  const auto add_names = [&](MessageId id, const char* argument, const std::string& names) {
+  const auto add_names = [&](MessageId id, const char* argument, const std::vector<std::string>& names) {
     for (const std::string& line : broken(names, letters_in(width, size) - 6))
       add(Message{id, {text(argument, line)}});
   };
   if (!e.others.empty()) add_names("templates.with", "others", e.others);
-  std::string same;
-  for (const TubeEnd* other : one.same) same += (same.empty() ? "" : ", ") + name_of_end(*other);
+  std::vector<std::string> same;
+  for (const TubeEnd* other : one.same) same.push_back(name_of_end(*other));
   if (!same.empty()) add_names("templates.same", "ends", same);
   return y + margin_mm;
 }
@@ -164,7 +161,7 @@ void add_marks(Drawer& d, double below) {
   const double x = d.x_of(*e.crown_rad);
   d.line({{x, d.cut_at_mm(*e.crown_rad) + 4}, {x, below - 4}}, guide_pen);
   const bool right_angle = e.kind == TubeEnd::Kind::coped && e.angle_deg > 89.95;
-  const PictureText::Anchor anchor = x < 0.2 * wide   ? PictureText::Anchor::start
+  const PictureText::Anchor anchor = x < 0.2 * wide || std::abs(x - top) < 12 ? PictureText::Anchor::start
                                      : x > 0.8 * wide ? PictureText::Anchor::end
                                                       : PictureText::Anchor::middle;
   const double aside = anchor == PictureText::Anchor::start ? margin_mm : anchor == PictureText::Anchor::end ? -margin_mm : 0;
@@ -224,7 +221,7 @@ Picture template_picture(const Template& one, const shape::Blank& blank) {
   const double bottom = add_words(d, one, blank, marks + 4);
   for (const double x : {0.0, wide}) d.line({{x, 0}, {x, bottom}}, edge_pen);
   d.line({{0, bottom}, {wide, bottom}}, edge_pen);
-  d.words({2.8, marks - 1}, Message{"templates.seam", {}}, 2.2, PictureText::Anchor::start, false, true);
+  d.words({wide - 0.8, bottom - 2}, Message{"templates.seam", {}}, 2.2, PictureText::Anchor::start, false, true);
   // Room above for the words on the square cut.
   constexpr double above = 4;
   Picture out{wide, bottom + above, {}};

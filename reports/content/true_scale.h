@@ -9,7 +9,7 @@
 namespace seamwright::reports {
 
 /// Room for drawings that A4 and Letter both have between their margins, below head and above foot, mm.
-constexpr double sheet_wide_mm = 182, sheet_high_mm = 204;
+constexpr double sheet_wide_mm = 180, sheet_high_mm = 204;
 /// Length of the bar at the bottom of each page, to check the printer by, mm.
 constexpr double scale_bar_mm = 100;
 /// Tiles of one drawing share this on each side of the line between them, mm.

@@ -68,8 +68,7 @@ Columns columns_of(const Table& t, Language language, double width, QPaintDevice
     c.left.push_back(x);
     c.width.push_back(own);
     x += own + dots(gap_mm);
-    c.right.push_back(!t.rows.empty() && i < t.rows[0].size() &&
-                      std::holds_alternative<Quantity>(t.rows[0][i]));
+    c.right.push_back(holds_numbers(t, i));
   }
   return c;
 }

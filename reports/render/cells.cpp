@@ -82,6 +82,15 @@ std::string escaped(const std::string& text) {
   return out;
 }
 
+bool holds_numbers(const Table& t, std::size_t column) {
+  for (const std::vector<Cell>& row : t.rows) {
+    if (column >= row.size()) return false;
+    const auto* words = std::get_if<Verbatim>(&row[column]);
+    if (!words || (!words->text.empty() && words->text != "–")) return std::holds_alternative<Quantity>(row[column]);
+  }
+  return false;
+}
+
 std::size_t columns_of(const std::string& text) {
   return static_cast<std::size_t>(std::count_if(
       text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; }));

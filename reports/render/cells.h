@@ -16,6 +16,8 @@ std::string shape_of(const State& state);
 std::string visible(const std::string& text);
 /// Escapes for HTML and SVG: & < > and both quotes as entities.
 std::string escaped(const std::string& text);
+/// A table's column is one of numbers: what stands first in it, dashes and empty cells left out, is one.
+bool holds_numbers(const Table& table, std::size_t column);
 /// Columns on a terminal (code points).
 std::size_t columns_of(const std::string& text);
 

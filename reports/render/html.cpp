@@ -60,7 +60,7 @@ struct HtmlWriter {
   void operator()(const Table& t) {
     out.append("<div class=\"scroll\"><table><thead><tr>");
     for (std::size_t i = 0; i < t.columns.size(); ++i) {
-      const bool numbers = !t.rows.empty() && std::holds_alternative<Quantity>(t.rows[0][i]);
+      const bool numbers = holds_numbers(t, i);
       out.append(numbers ? "<th scope=\"col\" class=\"n\">" : "<th scope=\"col\">")
           .append(sentence_html(t.columns[i]))
           .append("</th>");

@@ -42,7 +42,7 @@ Message size_of(const StockTube& t) { return std::visit(SizeWords{t.steel}, t.se
 double percent(double part, double whole) { return whole > 0 ? 100 * part / whole : 0; }
 
 Quantity whole_mm(double value) {
-  return {value, "mm", std::max(1, static_cast<int>(std::ceil(std::log10(std::max(value, 1.0) + 1))))};
+  return {value, "mm", 1 + static_cast<int>(std::log10(std::max(std::round(value), 1.0)))};
 }
 Quantity tenth_mm(double value) { return {value, "mm", whole_mm(value).digits + 1}; }
 
@@ -82,17 +82,16 @@ void add_bars(Document& d, const shape::CutList& list) {
   for (const StockTube& tube : list.tubes) {
     if (tube.bars.empty()) continue;
     d.blocks.emplace_back(Heading{3, size_of(tube)});
-    Table t = table_of({"column.bar", "column.member", "column.blank", "column.left-over", "column.sawn"});
+    Table t = table_of({"column.bar", "column.left-over", "column.member", "column.blank", "column.sawn"});
     for (std::size_t i = 0; i < tube.bars.size(); ++i) {
       double left = list.stock_mm;
+      for (const CutPiece& p : tube.bars[i]) left -= p.length_mm + list.kerf_mm;
       for (std::size_t k = 0; k < tube.bars[i].size(); ++k) {
         const CutPiece& p = tube.bars[i][k];
-        left -= p.length_mm + (k > 0 ? list.kerf_mm : 0);
-        t.rows.push_back({k == 0 ? Cell(Quantity{static_cast<double>(i + 1), "", 4}) : Cell(Verbatim{""}),
-                          Verbatim{p.member}, tenth_mm(p.length_mm),
-                          k + 1 == tube.bars[i].size() ? Cell(whole_mm(std::max(0.0, left - list.kerf_mm)))
-                                                       : Cell(Verbatim{""}),
-                          EntryBox{}});
+        const bool first = k == 0;
+        t.rows.push_back({first ? Cell(Quantity{static_cast<double>(i + 1), "", 4}) : Cell(Verbatim{""}),
+                          first ? Cell(whole_mm(std::max(0.0, left))) : Cell(Verbatim{""}), Verbatim{p.member},
+                          tenth_mm(p.length_mm), EntryBox{}});
       }
     }
     d.blocks.emplace_back(std::move(t));

@@ -148,9 +148,8 @@ Document fixture_sheet(const design::Design& design, const std::vector<Weldment>
   for (std::size_t i = 0; i < weldments.size(); ++i) {
     const Weldment& w = weldments[i];
     if (i > 0) d.blocks.emplace_back(PageBreak{});
-    d.blocks.emplace_back(Heading{2,
-                                  {"fixture.body",
-                                   {number("number", static_cast<double>(i + 1), ""), text("members", joined(w.members))}}});
+    d.blocks.emplace_back(Heading{2, {"fixture.body", {number("number", static_cast<double>(i + 1), "")}}});
+    d.blocks.emplace_back(Facts{{{message_of("column.member"), Verbatim{joined(w.members)}}}, true});
     add_views(d, design, w);
     add_axes(d, w, tolerance);
     add_diagonals(d, w, tolerance.length_class);

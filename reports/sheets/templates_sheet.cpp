@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
+#include <cmath>
 
 #include "engine/evidence/constants.h"
 #include "reports/content/evidence_blocks.h"
@@ -27,6 +28,20 @@ Message cut_words(const TubeEnd& e) {
   return message_of("cut.square");
 }
 
+// Millimetres and degrees to their tenth, however long.
+Quantity tenths(double value, const char* unit) {
+  const double rounded = std::round(10 * value) / 10 + 0.0;  // no negative nought
+  int digits = 2;
+  for (double v = std::abs(rounded); v >= 10; v /= 10) ++digits;
+  return {rounded, unit, digits};
+}
+
+// A half turn is the same either way.
+Quantity turn_deg(double angle_rad) {
+  const double deg = angle_rad / degree;
+  return tenths(deg < -179.95 ? 180 : deg, "deg");
+}
+
 Table ends_table(const std::vector<Blank>& blanks) {
   Table t = table_of({"column.weld", "column.member", "column.node", "column.chord", "column.angle", "column.notch-radius",
                       "column.off-axis", "column.turned", "column.saw", "column.gap-wall", "column.touches"});
@@ -37,23 +52,16 @@ Table ends_table(const std::vector<Blank>& blanks) {
       const auto widest = shape::widest_gap(*e);
       const bool gap = widest && widest->gap_square_mm > 0.005;
       t.rows.push_back(
-          {Verbatim{e->weld}, Verbatim{e->member}, Verbatim{e->node}, Verbatim{e->onto}, Quantity{e->angle_deg, "deg", 3},
+          {Verbatim{e->weld}, Verbatim{e->member}, Verbatim{e->node}, Verbatim{e->onto}, tenths(e->angle_deg, "deg"),
            coped ? Cell(Quantity{e->notch_radius_mm, "mm", 4}) : none,
            coped && e->offset_mm > 0.01 ? Cell(Quantity{e->offset_mm, "mm", 3}) : none,
-           e->crown_rad ? Cell(Quantity{*e->crown_rad / degree, "deg", 3}) : none,
-           mitred ? Cell(Quantity{e->saw_deg, "deg", 3}) : none,
+           e->crown_rad ? Cell(turn_deg(*e->crown_rad)) : none,
+           mitred ? Cell(tenths(e->saw_deg, "deg")) : none,
            gap ? Cell(Quantity{widest->gap_square_mm, "mm", 2}) : none,
            gap ? Cell(message_of(widest->outer_touches() ? MessageId("templates.outer-edge") : "templates.inner-edge"))
                : none});
     }
   return t;
-}
-
-// Millimetres and degrees to their tenth, however long.
-Quantity tenths(double value, const char* unit) {
-  int digits = 2;
-  for (double v = std::abs(value); v >= 10; v /= 10) ++digits;
-  return {value, unit, digits};
 }
 
 const Blank& blank_of(const std::vector<Blank>& blanks, const std::string& member) {

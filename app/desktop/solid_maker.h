@@ -26,7 +26,7 @@ namespace seamwright::desktop {
 class SolidMaker : public QObject {
   Q_OBJECT
  public:
-  /// Without a modeller nothing is made, and the view keeps what it draws by itself.
+  /// Nothing is made without a modeller, and the view keeps what it draws by itself.
   explicit SolidMaker(models::Modeller* modeller, QObject* parent = nullptr);
   /// Builds soon, once changes rest.
   void request(std::shared_ptr<const rating::Job> job);

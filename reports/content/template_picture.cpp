@@ -17,7 +17,7 @@ using shape::TubeEnd;
 constexpr double pi = std::numbers::pi;
 constexpr double alike_mm = 0.01;
 constexpr double gap_shown_mm = 0.05;  // below, the dashed line would lie in the heavy one
-constexpr double line_mm = 3.6, margin_mm = 2;
+constexpr double line_mm = 3.6, paper_edge_mm = 2;
 constexpr double letter_share = 0.56;  // mean width of a letter over its size
 const Pen cut_pen{{Ink::ink, 0}, 0.35, Dash::solid}, edge_pen{{Ink::ink, 0}, 0.12, Dash::solid},
     whole_pen{{Ink::ink, 0}, 0.15, Dash::dashed}, guide_pen{{Ink::faint, 0}, 0.15, Dash::dotted};
@@ -126,13 +126,13 @@ std::vector<std::string> broken(const std::vector<std::string>& names, std::size
 
 std::string name_of_end(const TubeEnd& e) { return e.weld + " " + e.member; }
 
-// What stands on the paper below the cut; gives the height below the words.
+// Words that stand on the paper below the cut; gives the height below the words.
 double add_words(Drawer& d, const Template& one, const shape::Blank& b, double y) {
   const TubeEnd& e = *one.end;
-  const double width = 2 * pi * d.radius - 2 * margin_mm;
+  const double width = 2 * pi * d.radius - 2 * paper_edge_mm;
   constexpr double size = 2.8;
   const auto add = [&](Cell cell, bool bold = false) {
-    d.words({margin_mm, y += line_mm}, std::move(cell), bold ? 3.4 : size, PictureText::Anchor::start, bold);
+    d.words({paper_edge_mm, y += line_mm}, std::move(cell), bold ? 3.4 : size, PictureText::Anchor::start, bold);
   };
   add(Message{"templates.weld", {text("weld", e.weld), text("member", e.member)}}, true);
   add(Message{"templates.on", {text("onto", e.onto), text("node", e.node)}});
@@ -147,7 +147,7 @@ double add_words(Drawer& d, const Template& one, const shape::Blank& b, double y
   std::vector<std::string> same;
   for (const TubeEnd* other : one.same) same.push_back(name_of_end(*other));
   if (!same.empty()) add_names("templates.same", "ends", same);
-  return y + margin_mm;
+  return y + paper_edge_mm;
 }
 
 void add_marks(Drawer& d, double below) {
@@ -164,7 +164,7 @@ void add_marks(Drawer& d, double below) {
   const PictureText::Anchor anchor = x < 0.2 * wide || std::abs(x - top) < 12 ? PictureText::Anchor::start
                                      : x > 0.8 * wide ? PictureText::Anchor::end
                                                       : PictureText::Anchor::middle;
-  const double aside = anchor == PictureText::Anchor::start ? margin_mm : anchor == PictureText::Anchor::end ? -margin_mm : 0;
+  const double aside = anchor == PictureText::Anchor::start ? paper_edge_mm : anchor == PictureText::Anchor::end ? -paper_edge_mm : 0;
   d.words({x + aside, below - 1.5},
           right_angle ? Message{"templates.side-start", {text("onto", e.onto)}} : Message{"templates.side-acute", {}}, 2.2,
           anchor);

@@ -15,7 +15,7 @@ namespace seamwright::shape {
 
 namespace {
 
-constexpr double half_turn = std::numbers::pi;
+constexpr double straight_angle = std::numbers::pi;
 
 // A chord along x with a brace standing up from its middle, or leaning along it.
 design::Design standing_tee(int chord = 60, int brace = 30, double lean_mm = 0) {
@@ -60,7 +60,7 @@ TEST_CASE("a brace is cut by its chord and the chord by nothing") {
   CHECK(plan.welds[0].id == "W1");
   // At the crown the brace begins at the chord's wall, at the saddle by R - sqrt(R^2 - r^2) lower.
   const auto begins = [&](double angle) { return fibre_of(plan_part(plan, "brace"), 0, 15, angle).front().from_mm; };
-  const std::vector<double> ways{begins(0), begins(half_turn / 2), begins(half_turn), begins(3 * half_turn / 2)};
+  const std::vector<double> ways{begins(0), begins(straight_angle / 2), begins(straight_angle), begins(3 * straight_angle / 2)};
   CHECK(*std::max_element(ways.begin(), ways.end()) == Approx(30));
   CHECK(*std::min_element(ways.begin(), ways.end()) == Approx(std::sqrt(900 - 225.0)));
 }
@@ -110,7 +110,7 @@ TEST_CASE("a mitre halves the angle and keeps the length of the axis") {
   }
   d.welds = {first, second};
   const Plan plan = plan_of(d);
-  const double area = half_turn * (15 * 15 - 13 * 13);
+  const double area = straight_angle * (15 * 15 - 13 * 13);
   CHECK(quadrature(plan_part(plan, "one"))->volume_mm3 == Approx(area * 300).epsilon(1e-4));
   CHECK(quadrature(plan_part(plan, "two"))->volume_mm3 == Approx(area * 200).epsilon(1e-4));
 }
@@ -121,8 +121,8 @@ TEST_CASE("a sleeve is as large as it says, split or whole, and a hole takes its
                {"inner", "chord", design::Sleeve::Kind::inner, 500, 40, 3, 0},
                {"split", "chord", design::Sleeve::Kind::split, 100, 40, 3, 6}};
   const auto volume = [&](const char* id) { return quadrature(plan_part(plan_of(d), id))->volume_mm3; };
-  CHECK(volume("outer") == Approx(half_turn * (33 * 33 - 30 * 30) * 40).epsilon(1e-6));
-  CHECK(volume("inner") == Approx(half_turn * (28 * 28 - 25 * 25) * 40).epsilon(1e-6));
+  CHECK(volume("outer") == Approx(straight_angle * (33 * 33 - 30 * 30) * 40).epsilon(1e-6));
+  CHECK(volume("inner") == Approx(straight_angle * (28 * 28 - 25 * 25) * 40).epsilon(1e-6));
   // The slot is 6 wide through a wall of 3: nearly a strip of 6 by 3 by 40.
   CHECK(volume("split") == Approx(volume("outer") - 6 * 3 * 40).epsilon(5e-3));
   const double whole = volume("chord");
@@ -134,7 +134,7 @@ TEST_CASE("a sleeve is as large as it says, split or whole, and a hole takes its
   hole.hole_mm = 8;
   hole.faces = {0, 1, 0};
   d.notches = {hole};
-  CHECK(whole - volume("chord") == Approx(half_turn * 16 * 2).epsilon(0.05));
+  CHECK(whole - volume("chord") == Approx(straight_angle * 16 * 2).epsilon(0.05));
 }
 
 TEST_CASE("welds without room are told, and sound ones are not") {

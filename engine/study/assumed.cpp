@@ -31,6 +31,8 @@ const std::vector<KeyWithoutEffect>& keys_without_effect() {
                           "design.tube.corner_radius_mm",
                           "design.tube.thickness_mm",
                           "design.hinge.",
+                          "design.plate.",
+                          "design.sleeve.",
                           "design.steering.",
                           "design.wheel.radius_mm",
                           "design.wheel.section_radius_mm",

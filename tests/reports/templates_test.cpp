@@ -91,7 +91,7 @@ TEST_CASE("a millimetre on paper is a millimetre: bar and circumferences to 0.05
     });
     CHECK(with_bar == pictures);
     CHECK(pictures > 3);
-    for (const double diameter : {20.0, 25.0, 35.0, 40.0, 50.0}) {
+    for (const double diameter : {20.0, 25.0, 35.0, 50.0}) {
       INFO(diameter);
       CHECK(has_level(all, std::numbers::pi * diameter));
     }

@@ -96,7 +96,7 @@ struct Drawer {
         const double middle = (end.line[i].angle_rad + end.line[last].angle_rad) / 2;
         const auto p = shape::cut_place(end, middle);
         if (p)
-          words({(middle + pi) * radius + (std::abs(middle) * radius < 2 ? 2.5 : 0), p->cut_mm - end.long_point_mm + 3},
+          words({(middle + pi) * radius + (std::abs(middle) * radius < 3 ? 3.5 : 0), p->cut_mm - end.long_point_mm + 3},
                 Message{p->outer_touches() ? MessageId("templates.letter-outer") : "templates.letter-inner", {}}, 2.4,
                 PictureText::Anchor::middle);
       }
@@ -126,7 +126,7 @@ std::vector<std::string> broken(const std::vector<std::string>& names, std::size
 
 std::string name_of_end(const TubeEnd& e) { return e.weld + " " + e.member; }
 
-// Words that stand on the paper below the cut; gives the height below the words.
+// Adds the words below the cut; gives the height below them.
 double add_words(Drawer& d, const Template& one, const shape::Blank& b, double y) {
   const TubeEnd& e = *one.end;
   const double width = 2 * pi * d.radius - 2 * paper_edge_mm;
@@ -161,10 +161,13 @@ void add_marks(Drawer& d, double below) {
   const double x = d.x_of(*e.crown_rad);
   d.line({{x, d.cut_at_mm(*e.crown_rad) + 4}, {x, below - 4}}, guide_pen);
   const bool right_angle = e.kind == TubeEnd::Kind::coped && e.angle_deg > 89.95;
-  const PictureText::Anchor anchor = x < 0.2 * wide || std::abs(x - top) < 12 ? PictureText::Anchor::start
-                                     : x > 0.8 * wide ? PictureText::Anchor::end
-                                                      : PictureText::Anchor::middle;
-  const double aside = anchor == PictureText::Anchor::start ? paper_edge_mm : anchor == PictureText::Anchor::end ? -paper_edge_mm : 0;
+  constexpr double beside = 14;  // the words of the top mark and its line
+  const bool right_of_top = x >= top && x - top < beside, left_of_top = x < top && top - x < beside;
+  const bool start = x < 0.2 * wide || right_of_top, end = !start && (x > 0.8 * wide || left_of_top);
+  const PictureText::Anchor anchor = start ? PictureText::Anchor::start
+                                     : end ? PictureText::Anchor::end
+                                           : PictureText::Anchor::middle;
+  const double aside = start ? paper_edge_mm : end ? -paper_edge_mm : 0;
   d.words({x + aside, below - 1.5},
           right_angle ? Message{"templates.side-start", {text("onto", e.onto)}} : Message{"templates.side-acute", {}}, 2.2,
           anchor);

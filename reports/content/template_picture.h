@@ -22,7 +22,7 @@ struct Template {
 /// looks the same way. The blanks must outlive it.
 std::vector<Template> templates_of(const std::vector<shape::Blank>& blanks);
 
-/// The picture is as wide as the tube's outer surface is round, pi times its diameter, and at the seam's edges exactly so.
+/// The picture is pi times the diameter wide, from edge to edge at the seam.
 Picture template_picture(const Template& one, const shape::Blank& blank);
 
 /// The way a top mark looks, by the axis that it is nearest to: "templates.faces-up" and so on.

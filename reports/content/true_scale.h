@@ -18,7 +18,7 @@ constexpr double tile_overlap_mm = 6;
 /// A quarter turn: what led to the right leads up; words too.
 Picture turned(const Picture& picture);
 
-/// The part of the picture that lies in a window, moved to the origin. Lines end at its edge; words go with the tile
+/// A window of the picture, moved to the origin. Lines end at its edge; words go with the tile
 /// that holds their anchor.
 Picture window_of(const Picture& picture, const Point& from, double width_mm, double height_mm);
 

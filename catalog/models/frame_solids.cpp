@@ -46,7 +46,7 @@ std::string section_name(const shape::Part& part) {
 }
 
 [[noreturn]] void fail(const Answer& answer) {
-  throw Fault{Message{"shape.worker-failed", {text("why", std::get<Failed>(answer).why)}}};
+  throw Fault{Message{"shape.worker-failed", {text("why", std::get<Failed>(answer).why)}}, Category::machine};
 }
 
 }  // namespace

@@ -171,7 +171,7 @@ std::vector<Answer> WorkerClient::work(const std::vector<Task>& tasks, const rat
   std::vector<Answer> answers(tasks.size());
   if (tasks.empty()) return answers;
   if (access(program_.c_str(), X_OK) != 0)
-    throw Fault{Message{"shape.no-worker", {text("path", program_)}}};
+    throw Fault{Message{"shape.no-worker", {text("path", program_)}}, Category::machine};
   Desk desk{tasks, answers, progress};
   const std::size_t processors = std::max(1U, std::thread::hardware_concurrency());
   const std::size_t count =

@@ -247,8 +247,7 @@ void FrameRenderer::put_common(QOpenGLShaderProgram& program, const FrameScene& 
   program.setUniformValue("u_lit", as_vector(lit_steel()));
   program.setUniformValue("u_dim", as_vector(dim_steel()));
   program.setUniformValue("u_bead", as_vector(bead_steel()));
-  program.setUniformValue("u_stressed",
-                          scene.shows_stress() ? 1.F : 0.F);
+  program.setUniformValue("u_stressed", scene.shows_stress() ? 1.F : 0.F);
 }
 
 void FrameRenderer::draw_bodies(const FrameScene& scene, bool welds) {
@@ -322,8 +321,7 @@ void FrameRenderer::draw(const FrameScene& scene, const reports::FrameCamera& ca
   glClearColor(sheet.redF(), sheet.greenF(), sheet.blueF(), 1);
   glDepthMask(GL_TRUE);
   glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  reach_mm_ =
-      0.75 * (scene.drawing.most_mm - scene.drawing.least_mm).norm() + 2 * scene.look.motion_mm + 1;
+  reach_mm_ = 0.75 * (scene.drawing.most_mm - scene.drawing.least_mm).norm() + 2 * scene.look.motion_mm + 1;
   clip_ = clip_matrix(scene.drawing, camera, reach_mm_);
   for (int row = 0; row < 3; ++row)
     for (int k = 0; k < 3; ++k) axes_(row, k) = static_cast<float>(camera.axes(row, k));

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The answer of the geometry kernel about one part: its quantities, and its surface as triangles for pictures.
+// The answer of the geometry kernel about one part: its quantities, and its surface as triangles for
+// pictures.
 #pragma once
 
 #include <Eigen/Core>
@@ -14,9 +15,9 @@ namespace seamwright::shape {
 /// A surface as triangles, mm, in the design's axes. Points are not shared between faces, so that each face
 /// has normals of its own; edges are the lines where faces meet, each through several points.
 struct Mesh {
-  std::vector<float> points;             ///< x, y, z of each
-  std::vector<float> normals;            ///< outward unit normal at each point; the same length
-  std::vector<std::uint32_t> triangles;  ///< three indices each, seen from outside against the clock
+  std::vector<float> points;              ///< x, y, z of each
+  std::vector<float> normals;             ///< outward unit normal at each point; the same length
+  std::vector<std::uint32_t> triangles;   ///< three indices each, seen from outside against the clock
   std::vector<std::vector<float>> edges;  ///< x, y, z along each
 };
 

@@ -143,13 +143,12 @@ void FrameRenderer::keep_bodies(const FrameScene& scene) {
 void FrameRenderer::keep_paint(const FrameScene& scene) {
   const reports::FrameMesh& mesh = scene.mesh;
   const bool pulled = !scene.view.joint.empty();
-  const std::set<std::string> near =
-      pulled ? reports::members_at(scene.drawing, scene.view.joint) : std::set<std::string>();
+  near_ = pulled ? reports::members_at(scene.drawing, scene.view.joint) : std::set<std::string>();
   const double most = scene.rest ? reports::largest_stress_mpa(*scene.rest) : 0;
   std::vector<unsigned char> paint(4 * mesh.places.size());
   faded_.clear();
   for (const auto& body : mesh.bodies) {
-    const bool stays = !pulled || near.contains(body.id) || body.id == scene.view.joint;
+    const bool stays = !pulled || near_.contains(body.id) || body.id == scene.view.joint;
     const bool chosen = scene.look.chosen_members.contains(body.id) || body.id == scene.look.chosen;
     faded_.push_back(stays ? 0.F : 1.F);
     for (std::size_t i = body.first_point; i < body.first_point + body.points; ++i) {
@@ -272,7 +271,14 @@ void FrameRenderer::draw_bands(const FrameScene& scene) {
   glEnable(GL_CULL_FACE);
   glPolygonOffset(0.5F, 0.5F);
   bands_.array.bind();
-  glDrawArrays(GL_TRIANGLES, 0, bands_.count);
+  band_->setUniformValue("u_faded", 0.F);
+  if (scene.view.joint.empty()) glDrawArrays(GL_TRIANGLES, 0, bands_.count);
+  for (std::size_t i = 0; !scene.view.joint.empty() && i < scene.bands.bands.size(); ++i) {
+    const auto& band = scene.bands.bands[i];
+    const bool stays = near_.contains(scene.drawing.flags[band.flag].member);
+    band_->setUniformValue("u_faded", stays ? 0.F : 1.F);
+    glDrawArrays(GL_TRIANGLES, static_cast<int>(band.first), static_cast<int>(band.points));
+  }
   bands_.array.release();
   glDisable(GL_POLYGON_OFFSET_FILL);
   glDisable(GL_CULL_FACE);

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The answer of the geometry kernel about one part: its quantities, and its surface as triangles for
-// pictures.
+// What the geometry kernel gives back of one part: its quantities, and its surface as triangles for pictures.
 #pragma once
 
 #include <Eigen/Core>
@@ -15,9 +14,9 @@ namespace seamwright::shape {
 /// A surface as triangles, mm, in the design's axes. Points are not shared between faces, so that each face
 /// has normals of its own; edges are the lines where faces meet, each through several points.
 struct Mesh {
-  std::vector<float> points;              ///< x, y, z of each
-  std::vector<float> normals;             ///< outward unit normal at each point; the same length
-  std::vector<std::uint32_t> triangles;   ///< three indices each, seen from outside against the clock
+  std::vector<float> points;             ///< x, y, z of each
+  std::vector<float> normals;            ///< outward unit normal at each point; the same length
+  std::vector<std::uint32_t> triangles;  ///< three indices each, seen from outside against the clock
   std::vector<std::vector<float>> edges;  ///< x, y, z along each
 };
 
@@ -28,7 +27,7 @@ struct Quantities {
   Eigen::Matrix3d inertia_mm5 = Eigen::Matrix3d::Zero();
 };
 
-/// The rung of the ladder to which a body had to go down until the kernel could build it.
+/// How far down the ladder a body had to go until the kernel could build it.
 enum class Rung {
   exact,   ///< as planned
   shrunk,  ///< a tool was 0.05 mm smaller
@@ -42,11 +41,6 @@ struct Solid {
   Quantities quantities;
   double planned_mm3 = 0;  ///< volume by quadrature over the plan; NaN where there is none
   Mesh mesh;
-};
-
-/// All bodies of a frame: parts by the ids of their members, and the welds between them.
-struct FrameSolids {
-  std::vector<Solid> parts, welds;
 };
 
 }  // namespace seamwright::shape

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the geometry kernel gives back of one part: its quantities, and its surface as triangles for pictures.
+// The answer of the geometry kernel about one part: its quantities, and its surface as triangles for pictures.
 #pragma once
 
 #include <Eigen/Core>
@@ -27,7 +27,7 @@ struct Quantities {
   Eigen::Matrix3d inertia_mm5 = Eigen::Matrix3d::Zero();
 };
 
-/// How far down the ladder a body had to go until the kernel could build it.
+/// The rung of the ladder to which a body had to go down until the kernel could build it.
 enum class Rung {
   exact,   ///< as planned
   shrunk,  ///< a tool was 0.05 mm smaller
@@ -41,6 +41,11 @@ struct Solid {
   Quantities quantities;
   double planned_mm3 = 0;  ///< volume by quadrature over the plan; NaN where there is none
   Mesh mesh;
+};
+
+/// All bodies of a frame: parts by the ids of their members, and the welds between them.
+struct FrameSolids {
+  std::vector<Solid> parts, welds;
 };
 
 }  // namespace seamwright::shape

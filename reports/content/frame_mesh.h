@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/shape/frame_solids.h"
+#include "engine/shape/solid.h"
 #include "reports/content/frame_camera.h"
 
 namespace seamwright::reports {

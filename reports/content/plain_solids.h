@@ -3,7 +3,7 @@
 // weld. They stand for the frame until its own bodies have been worked out.
 #pragma once
 
-#include "engine/shape/frame_solids.h"
+#include "engine/shape/solid.h"
 #include "reports/content/frame_drawing.h"
 
 namespace seamwright::reports {

@@ -73,8 +73,7 @@ QPushButton* make_view_button(FrameView& view) {
       *menu, view, sentence_of("window.flags-all"), [&view] { return view.scene().all_flags; },
       [&view](bool on) { view.set_all_flags(on); });
   add_entry(
-      *menu, view, sentence_of("window.hue-stress"),
-      [&view] { return view.scene().hue == FrameHue::stress; },
+      *menu, view, sentence_of("window.hue-stress"), [&view] { return view.scene().hue == FrameHue::stress; },
       [&view](bool on) { view.set_hue(on ? FrameHue::stress : FrameHue::life); });
   menu->addSeparator();
   add_sections(*menu, view);
@@ -116,8 +115,9 @@ QWidget* make_section_row(FrameView& view) {
     const QSignalBlocker quiet(slider);
     slider->setValue(static_cast<int>(std::lround(section.place * slider_steps)));
     const char* axes[] = {"", "x", "y", "z"};
-    label->setText(sentence_of("window.section-at", {text("axis", axes[static_cast<int>(section.across)]),
-                                                     number("place", kept->offset_mm * (section.takes_high ? 1 : -1), "mm")}));
+    label->setText(sentence_of("window.section-at",
+                               {text("axis", axes[static_cast<int>(section.across)]),
+                                number("place", kept->offset_mm * (section.takes_high ? 1 : -1), "mm")}));
   };
   QObject::connect(&view, &FrameView::settings_changed, row, show);
   row->hide();

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The settings of a view of the frame, to be set by pointer and keys: a button with a menu, and a row for the section.
+// The settings of a view of the frame, to be set by pointer and keys: a button with a menu, and a row for the
+// section.
 #pragma once
 
 class QPushButton;

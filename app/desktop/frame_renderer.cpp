@@ -143,13 +143,12 @@ void FrameRenderer::keep_bodies(const FrameScene& scene) {
 void FrameRenderer::keep_paint(const FrameScene& scene) {
   const reports::FrameMesh& mesh = scene.mesh;
   const bool pulled = !scene.view.joint.empty();
-  const std::set<std::string> near =
-      pulled ? reports::members_at(scene.drawing, scene.view.joint) : std::set<std::string>();
+  near_ = pulled ? reports::members_at(scene.drawing, scene.view.joint) : std::set<std::string>();
   const double most = scene.rest ? reports::largest_stress_mpa(*scene.rest) : 0;
   std::vector<unsigned char> paint(4 * mesh.places.size());
   faded_.clear();
   for (const auto& body : mesh.bodies) {
-    const bool stays = !pulled || near.contains(body.id) || body.id == scene.view.joint;
+    const bool stays = !pulled || near_.contains(body.id) || body.id == scene.view.joint;
     const bool chosen = scene.look.chosen_members.contains(body.id) || body.id == scene.look.chosen;
     faded_.push_back(stays ? 0.F : 1.F);
     for (std::size_t i = body.first_point; i < body.first_point + body.points; ++i) {
@@ -247,8 +246,7 @@ void FrameRenderer::put_common(QOpenGLShaderProgram& program, const FrameScene& 
   program.setUniformValue("u_lit", as_vector(lit_steel()));
   program.setUniformValue("u_dim", as_vector(dim_steel()));
   program.setUniformValue("u_bead", as_vector(bead_steel()));
-  program.setUniformValue("u_stressed",
-                          scene.shows_stress() ? 1.F : 0.F);
+  program.setUniformValue("u_stressed", scene.shows_stress() ? 1.F : 0.F);
 }
 
 void FrameRenderer::draw_bodies(const FrameScene& scene, bool welds) {
@@ -273,7 +271,14 @@ void FrameRenderer::draw_bands(const FrameScene& scene) {
   glEnable(GL_CULL_FACE);
   glPolygonOffset(0.5F, 0.5F);
   bands_.array.bind();
-  glDrawArrays(GL_TRIANGLES, 0, bands_.count);
+  band_->setUniformValue("u_faded", 0.F);
+  if (scene.view.joint.empty()) glDrawArrays(GL_TRIANGLES, 0, bands_.count);
+  for (std::size_t i = 0; !scene.view.joint.empty() && i < scene.bands.bands.size(); ++i) {
+    const auto& band = scene.bands.bands[i];
+    const bool stays = near_.contains(scene.drawing.flags[band.flag].member);
+    band_->setUniformValue("u_faded", stays ? 0.F : 1.F);
+    glDrawArrays(GL_TRIANGLES, static_cast<int>(band.first), static_cast<int>(band.points));
+  }
   bands_.array.release();
   glDisable(GL_POLYGON_OFFSET_FILL);
   glDisable(GL_CULL_FACE);
@@ -322,8 +327,7 @@ void FrameRenderer::draw(const FrameScene& scene, const reports::FrameCamera& ca
   glClearColor(sheet.redF(), sheet.greenF(), sheet.blueF(), 1);
   glDepthMask(GL_TRUE);
   glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-  reach_mm_ =
-      0.75 * (scene.drawing.most_mm - scene.drawing.least_mm).norm() + 2 * scene.look.motion_mm + 1;
+  reach_mm_ = 0.75 * (scene.drawing.most_mm - scene.drawing.least_mm).norm() + 2 * scene.look.motion_mm + 1;
   clip_ = clip_matrix(scene.drawing, camera, reach_mm_);
   for (int row = 0; row < 3; ++row)
     for (int k = 0; k < 3; ++k) axes_(row, k) = static_cast<float>(camera.axes(row, k));

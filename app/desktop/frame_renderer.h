@@ -47,7 +47,8 @@ class FrameRenderer : protected QOpenGLExtraFunctions {
       moves_{QOpenGLBuffer::VertexBuffer}, paint_{QOpenGLBuffer::VertexBuffer},
       corners_{QOpenGLBuffer::IndexBuffer};
   Buffers bands_, edges_, quiet_, contours_;
-  std::vector<float> faded_;  ///< of each body
+  std::vector<float> faded_;    ///< of each body
+  std::set<std::string> near_;  ///< members at the joint that the view was pulled to
   std::vector<reports::LineEnd> lines_;
   int mesh_version_ = -1, moves_version_ = -1, paint_version_ = -1;
   int corner_count_ = 0, part_count_ = 0;

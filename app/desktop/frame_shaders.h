@@ -65,6 +65,7 @@ uniform mat3 u_axes;
 uniform float u_motion;
 uniform vec4 u_kept;
 uniform vec3 u_sheet, u_pale, u_deep, u_faint;
+uniform float u_faded;
 in vec3 a_place, a_normal, a_move;
 in vec4 a_pattern;
 out vec3 v_colour;
@@ -74,7 +75,7 @@ void main() {
   vec3 place = a_place + u_motion * a_move;
   float light = clamp(dot(u_axes * a_normal, vec3(-0.35, 0.55, 0.757)), 0.0, 1.0);
   vec3 colour = a_pattern.w > 1.5 ? u_faint : mix(u_pale, u_deep, a_pattern.z);
-  v_colour = colour * (0.85 + 0.15 * light);
+  v_colour = mix(colour * (0.85 + 0.15 * light), u_sheet, 0.72 * u_faded);
   v_pattern = vec3(a_pattern.xy, a_pattern.w);
   v_beyond = dot(u_kept.xyz, place) - u_kept.w;
   gl_Position = u_clip * vec4(place, 1.0);

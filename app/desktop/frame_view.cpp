@@ -54,9 +54,8 @@ FrameView::FrameView(QWidget* parent) : QWidget(parent) {
     if (!isVisible()) return;
     const double angle = 2 * std::numbers::pi * 1e-3 * static_cast<double>(clock_.elapsed()) / swing_s;
     // A mode swings to both sides; weight pulls to one.
-    scene_.look.motion_share = scene_.look.motion && !scene_.look.motion->mode
-                                   ? 0.5 - 0.5 * std::cos(angle)
-                                   : std::sin(angle);
+    scene_.look.motion_share =
+        scene_.look.motion && !scene_.look.motion->mode ? 0.5 - 0.5 * std::cos(angle) : std::sin(angle);
     refresh();
   });
   set_shaded(QSettings().value(QLatin1String(shaded_key), true).toBool());

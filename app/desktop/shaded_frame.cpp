@@ -13,7 +13,7 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int samples = 4;    // of a pixel
+constexpr int samples = 4;     // of a pixel
 constexpr int still_ms = 150;  // until lines are drawn smooth by the processor; a card draws them so at once
 constexpr GLenum blue_first = 0x80E1;  // GL_BGRA, which the headers of small devices lack
 

@@ -86,9 +86,9 @@ double depth_mm(const FrameCamera& camera, const frame::Vec3& place_mm) {
 }
 
 frame::Vec3 unprojected(const FrameCamera& camera, const Point& point, double depth_mm) {
-  return camera.centre_mm +
-         camera.axes.transpose() * frame::Vec3((point.x - camera.middle.x) / camera.scale,
-                                               (camera.middle.y - point.y) / camera.scale, depth_mm);
+  return camera.centre_mm + camera.axes.transpose() * frame::Vec3((point.x - camera.middle.x) / camera.scale,
+                                                                  (camera.middle.y - point.y) / camera.scale,
+                                                                  depth_mm);
 }
 
 FrameView turned_about(const FrameView& view, const FrameCamera& camera, const frame::Vec3& pivot_mm,

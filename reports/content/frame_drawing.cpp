@@ -115,9 +115,9 @@ FrameDrawing frame_drawing(const design::Design& design, DrawnViews views) {
   }
   for (const frame::Member& m : design.frame.members)
     for (std::size_t i = 0; i + 1 < m.nodes.size(); ++i)
-      d.stretches.push_back(
-          {m.id, index.at(m.nodes[i]), index.at(m.nodes[i + 1]), width_mm(design.frame, m.id), m.axial_only,
-           2 * shape::bore_radius_mm(design::tube_of(design.frame, m).section)});
+      d.stretches.push_back({m.id, index.at(m.nodes[i]), index.at(m.nodes[i + 1]),
+                             width_mm(design.frame, m.id), m.axial_only,
+                             2 * shape::bore_radius_mm(design::tube_of(design.frame, m).section)});
   for (const frame::Wheel& w : design.frame.wheels)
     d.wheels.push_back({w.id, index.at(w.node), {0, 1, 0}, w.radius_mm});
   add_welds(design, index, d);
@@ -156,9 +156,11 @@ std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawin
     return at;
   };
   std::vector<FrameMotion> all;
-  all.push_back(
-      {{"frame.at-rest", {number("payload", payload_kg, "kg")}}, motion(state.static_displacement, 0), false,
-       motion(state.static_displacement, 3), stresses(job.design.frame, drawing, state)});
+  all.push_back({{"frame.at-rest", {number("payload", payload_kg, "kg")}},
+                 motion(state.static_displacement, 0),
+                 false,
+                 motion(state.static_displacement, 3),
+                 stresses(job.design.frame, drawing, state)});
   for (Eigen::Index m = 0; m < state.modes.frequency_hz.size() && all.size() <= most; ++m) {
     std::vector<frame::Vec3> at = motion(state.modes.shapes.col(m), 0),
                              turn = motion(state.modes.shapes.col(m), 3);

@@ -65,10 +65,9 @@ LineEnd between(const FrameMesh& mesh, std::size_t a, std::size_t b, float share
   LineEnd end{{}, {}, faded};
   for (std::size_t k = 0; k < 3; ++k) {
     end.place[k] = mesh.points[3 * a + k] + share * (mesh.points[3 * b + k] - mesh.points[3 * a + k]);
-    end.move[k] =
-        mesh.moves.empty()
-            ? 0
-            : mesh.moves[3 * a + k] + share * (mesh.moves[3 * b + k] - mesh.moves[3 * a + k]);
+    end.move[k] = mesh.moves.empty()
+                      ? 0
+                      : mesh.moves[3 * a + k] + share * (mesh.moves[3 * b + k] - mesh.moves[3 * a + k]);
   }
   return end;
 }
@@ -193,8 +192,8 @@ void add_contours(const FrameMesh& mesh, const Vec3& towards, bool welds, const 
   const Eigen::Vector3f seen = towards.cast<float>();
   std::vector<float> facing(mesh.points.size() / 3);
   Eigen::Map<Eigen::RowVectorXf>(facing.data(), static_cast<Eigen::Index>(facing.size())) =
-      seen.transpose() * Eigen::Map<const Eigen::Matrix3Xf>(mesh.normals.data(), 3,
-                                                            static_cast<Eigen::Index>(facing.size()));
+      seen.transpose() *
+      Eigen::Map<const Eigen::Matrix3Xf>(mesh.normals.data(), 3, static_cast<Eigen::Index>(facing.size()));
   add_zero_lines(mesh, facing, welds, faded, lines);
 }
 

@@ -23,9 +23,9 @@ struct FrameMesh {
   struct Body {
     std::string id;
     bool weld = false;
-    std::size_t first_point = 0, points = 0;      ///< in points and normals, three numbers each
+    std::size_t first_point = 0, points = 0;        ///< in points and normals, three numbers each
     std::size_t first_triangle = 0, triangles = 0;  ///< in triangles, three indices each
-    std::size_t first_edge = 0, edges = 0;        ///< in edges, two points each
+    std::size_t first_edge = 0, edges = 0;          ///< in edges, two points each
     Eigen::Vector3f least{0, 0, 0}, most{0, 0, 0};
   };
   std::vector<Body> bodies;

@@ -102,9 +102,9 @@ FrameView facing_view(const FrameDrawing& drawing, const FrameMesh& mesh, const 
       FrameView next = pulled;
       next.turn_deg += turn_deg;
       next.tip_deg = tip_deg;
-      const double seen = seen_share(drawing, mesh, bands, *band,
-                                     camera_of(drawing, next, width_mm, height_mm),
-                                     kept_by(next.section, drawing));
+      const double seen =
+          seen_share(drawing, mesh, bands, *band, camera_of(drawing, next, width_mm, height_mm),
+                     kept_by(next.section, drawing));
       if (seen >= enough) return next;
       if (seen > most) {
         most = seen;

@@ -13,8 +13,8 @@ struct Picked {
   bool weld = false;
   frame::Vec3 place_mm{0, 0, 0};
 };
-/// The frame moved by `scale` times the mesh's motion. Nothing for the ground behind the frame. What a section
-/// took away is not there.
+/// The frame moved by `scale` times the mesh's motion. Nothing for the ground behind the frame. What a
+/// section took away is not there.
 std::optional<Picked> picked_at(const FrameDrawing& drawing, const FrameMesh& mesh, const FrameBands& bands,
                                 const FrameCamera& camera, const std::optional<HalfSpace>& kept, double scale,
                                 const Point& point);

@@ -35,7 +35,8 @@ struct FrameLook {
   double motion_share = 1;               ///< -1..1: how much of it is there now
   const FrameDrawing* second = nullptr;  ///< another design, behind this one
   bool flags = true;
-  bool body = true;  ///< false: another painter has drawn tubes, wheels and bands; flags, scale bar and axes alone
+  bool body =
+      true;  ///< false: another painter has drawn tubes, wheels and bands; flags, scale bar and axes alone
   std::size_t most_flags = std::numeric_limits<std::size_t>::max();  ///< the chosen, the pointed, the worst
 };
 /// The frame's mm as drawn for a mm, or a unit, of the motion.

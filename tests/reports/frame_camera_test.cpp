@@ -220,7 +220,8 @@ TEST_CASE("contours and cuts run where the surface turns away and where the plan
   REQUIRE_FALSE(lines.empty());
   CHECK(lines.size() % 2 == 0);
   double along = 0;
-  for (std::size_t i = 0; i < lines.size(); i += 2) along += std::abs(lines[i].place[0] - lines[i + 1].place[0]);
+  for (std::size_t i = 0; i < lines.size(); i += 2)
+    along += std::abs(lines[i].place[0] - lines[i + 1].place[0]);
   CHECK(along >= 4000 - 1);  // two lines outside, two in the bore
   lines.clear();
   add_cuts(mesh, {{1, 0, 0}, 400}, 0, faded, lines);

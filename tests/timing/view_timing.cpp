@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The shaded view of 400 members at 1366 x 768 on the display at hand, or on a virtual one drawn by the
-// processor: the first picture (aim 0.2 s, our choice), one while turning and one with hidden lines (aim 1/30 s), each
-// by the processor time of all threads, medians of many.
+// processor: the first picture with all that it sets up (aim 1 s, our choice), one while turning and one with
+// hidden lines (aim 1/30 s), each by the processor time of all threads, medians of many.
 #include <fmt/format.h>
 #include <time.h>
 
@@ -84,8 +84,8 @@ std::shared_ptr<const RatedJob> rated(const reports::FrameDrawing& drawing) {
 int on_display(char** argv) {
   QProcess process;
   process.setProcessChannelMode(QProcess::ForwardedChannels);
-  process.start(QStringLiteral("python3"),
-                {QStringLiteral(SEAMWRIGHT_WITH_DISPLAY), QString::fromLocal8Bit(argv[0]), QStringLiteral("--here")});
+  process.start(QStringLiteral("python3"), {QStringLiteral(SEAMWRIGHT_WITH_DISPLAY),
+                                            QString::fromLocal8Bit(argv[0]), QStringLiteral("--here")});
   process.waitForFinished(-1);
   return process.exitCode();
 }
@@ -104,10 +104,9 @@ int main(int argc, char** argv) {
   QSettings::setDefaultFormat(QSettings::IniFormat);
   QApplication application(argc, argv);
   apply_style(application, Style::light);
-  fmt::print("shaded view, drawn by {}\n",
-             !proven_graphics().works      ? "nobody: no graphics"
-             : proven_graphics().software ? "the processor"
-                                          : "a card");
+  fmt::print("shaded view, drawn by {}\n", !proven_graphics().works     ? "nobody: no graphics"
+                                           : proven_graphics().software ? "the processor"
+                                                                        : "a card");
   if (!proven_graphics().works) return 0;
   FrameView view;
   view.resize(1366, 768);
@@ -117,7 +116,7 @@ int main(int argc, char** argv) {
   const double before = processor_s();
   view.show();
   show_picture(view);
-  timing::aim("first picture of 400 members", processor_s() - before, "s", 0.2);
+  timing::aim("first picture of 400 members", processor_s() - before, "s", 1);
   timing::aim("picture while turning 400 members", median(turns_s(view, true)), "s", 1.0 / 30);
   timing::aim("picture of 400 members with hidden lines", median(turns_s(view, false)), "s", 1.0 / 30);
   return 0;

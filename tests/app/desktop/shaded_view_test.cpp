@@ -133,8 +133,8 @@ class ShadedViewTest : public QObject {
     int gone = 0, stays = 0, changed = 0;
     const auto kept = reports::kept_by(d.frame->view().section, d.frame->scene().drawing);
     QVERIFY(kept);
-    for (int y = 60; y < before.height() - 60; y += 5)
-      for (int x = 10; x < before.width() - 10; x += 5) {
+    for (int y = 60; y < before.height() - 60; y += 8)
+      for (int x = 10; x < before.width() - 10; x += 8) {
         const QPointF at(x + 0.5, y + 0.5);
         d.frame->set_section({});
         const auto was = d.frame->picked(at);

@@ -25,7 +25,7 @@ Vec3 off_axis(const TubeEnd& e, double angle) {
   return std::cos(angle) * e.top + std::sin(angle) * e.out.cross(e.top);
 }
 
-// From the end to where what is left of a fibre begins; the longest piece is the tube's.
+// A fibre is left from here on, measured from the end; the longest piece is the tube's.
 std::optional<double> left_from_mm(const TubeEnd& e, const Vec3& aside) {
   const Stretch& s = end_stretch(e);
   const Line fibre{s.from + aside, along(s)};
@@ -69,7 +69,7 @@ double outside_by_mm(const Vec3& point, const HalfSpace& tool) {
   return std::max(0.0, (tool.point - point).dot(tool.away));
 }
 
-// To the nearest of all that the end stands on.
+// The distance leads to the nearest of all that the end stands on.
 double to_wall_mm(const TubeEnd& e, const Vec3& point) {
   double least = e.cuts.empty() ? 0 : 1e9;
   for (const Cut& cut : e.cuts)

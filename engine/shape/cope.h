@@ -45,8 +45,8 @@ struct TubeEnd {
   /// Side on which the tubes make the smaller angle (at 90 degrees the chord's start), as angle_rad.
   std::optional<double> crown_rad;
   double slot_wide_mm = 0, slot_deep_mm = 0;
-  /// From -180 degrees to 180 degrees, the last place the first again; straight between two of them to 0.002
-  /// mm. Empty where nothing of the tube is left at some angle.
+  /// The places lead from -180 to 180 degrees, the last is the first again; the line is straight between two of
+  /// them to 0.002 mm. Empty where nothing of the tube is left at some angle.
   std::vector<CutPlace> line;
   /// Least cut_mm - gap_along_mm: here the tube ends sawn square, long enough for a cutter, mitre saw or file.
   double long_point_mm = 0;
@@ -69,7 +69,7 @@ struct Blank {
   double axis_mm = 0;   ///< from node to node along the axis, eccentric ends where they are
   double blank_mm = 0;  ///< between the long points, along the axis; bends count with sharp corners
   std::size_t bends = 0;
-  /// From the start's acute side to the end's, right-handed about the axis; between -90 and 90 where a right
+  /// The angle from the start's acute side to the end's, right-handed about the axis; between -90 and 90 where a right
   /// angle looks the same from both sides. None where an end has neither cope nor mitre.
   std::optional<double> twist_deg;
 };

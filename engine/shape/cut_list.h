@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Which piece is cut from which bar of stock, so that few bars are bought.
+// A cut list says which piece comes from which bar of stock, so that few bars are bought.
 //
 // The pieces of one tube are packed by first fit in decreasing length. It never takes more than 11/9 of the
 // least number of bars and 6/9 of a bar (Dosa 2007, "The tight bound of first fit decreasing bin-packing

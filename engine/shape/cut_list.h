@@ -26,8 +26,8 @@ struct StockTube {
   frame::Section section;
   std::vector<std::vector<CutPiece>> bars;  ///< what is cut from each, longest first
   std::vector<CutPiece> too_long;           ///< longer than a bar: in none of them
-  double pieces_mm = 0;                    ///< all that is cut, without kerf
-  double waste_mm = 0;                     ///< of all bars: kerf and what is left over
+  double pieces_mm = 0;                     ///< all that is cut, without kerf
+  double waste_mm = 0;                      ///< of all bars: kerf and what is left over
   std::size_t least_bars = 0;  ///< no list needs fewer: the larger of two bounds, or proven by the search
 };
 

@@ -132,7 +132,8 @@ reports::Document templates(const SheetOptions& o) {
 reports::Document saw_list(const SheetOptions& o) {
   const design::Design design = design_of(o);
   const std::vector<shape::Blank> blanks = shape::blanks_of(design, shape::plan_of(design));
-  return reports::cut_list_sheet(design, blanks, shape::cut_list(blanks, o.stock_mm, o.kerf_mm), anchor_of(o));
+  return reports::cut_list_sheet(design, blanks, shape::cut_list(blanks, o.stock_mm, o.kerf_mm),
+                                 anchor_of(o));
 }
 
 reports::Document fixture(const SheetOptions& o) {
@@ -197,7 +198,9 @@ void ask_stock(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--stock", o->stock_mm, "length of a bar, mm")
       ->check(CLI::Range(100.0, 20000.0))
       ->capture_default_str();
-  c.add_option("--kerf", o->kerf_mm, "what a saw cut takes, mm")->check(CLI::Range(0.0, 10.0))->capture_default_str();
+  c.add_option("--kerf", o->kerf_mm, "what a saw cut takes, mm")
+      ->check(CLI::Range(0.0, 10.0))
+      ->capture_default_str();
 }
 
 void ask_fixture(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
@@ -205,7 +208,9 @@ void ask_fixture(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--axis-mm", o->axis_mm, "most that a pivot, hub or bottom bracket lies off")
       ->check(CLI::Range(0.01, 10.0))
       ->capture_default_str();
-  c.add_option("--axis-deg", o->axis_deg, "most that it leans")->check(CLI::Range(0.01, 10.0))->capture_default_str();
+  c.add_option("--axis-deg", o->axis_deg, "most that it leans")
+      ->check(CLI::Range(0.01, 10.0))
+      ->capture_default_str();
 }
 
 void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
@@ -275,8 +280,8 @@ const std::vector<SheetKind>& sheet_kinds() {
       {"recall", "Every frame that carries it, with boxes for what was done", recall, About::lot, ask_mark},
       {"stability", "When it tips, and how hard it can brake", stability, About::job, ask_stability},
       {"assembly", "What is bolted where the trike is unpacked", assembly, About::job, nullptr},
-      {"templates", "Paper to wrap round each tube and cut along, in true scale, with lengths and angles", templates,
-       About::job, nullptr},
+      {"templates", "Paper to wrap round each tube and cut along, in true scale, with lengths and angles",
+       templates, About::job, nullptr},
       {"cut-list", "Which piece is sawn from which bar of stock", saw_list, About::job, ask_stock},
       {"fixture", "Heights, diagonals and axes to check a frame by on a flat table", fixture, About::job,
        ask_fixture}};

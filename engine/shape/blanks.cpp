@@ -161,12 +161,15 @@ std::vector<Blank> blanks_of(const design::Design& d, const Plan& plan) {
     const auto* hollow = std::get_if<Hollow>(&part.body);
     if (part.member.empty() || !hollow || hollow->stretches.empty()) continue;
     const frame::Member& m = design::member_of(d.frame, part.member);
-    Blank b{part.member, m.tube, part.steel, hollow->stretches.front().section, {}, {}, 0, 0, hollow->stretches.size() - 1, {}};
+    Blank b{part.member, m.tube, part.steel, hollow->stretches.front().section, {},
+            {},          0,      0,          hollow->stretches.size() - 1,      {}};
     Vec3 top = hollow->stretches.front().up;
     double length = 0;
     for (std::size_t i = 0; i < hollow->stretches.size(); ++i) {
       if (i > 0)  // round a bend in its plane
-        top = Eigen::Quaterniond::FromTwoVectors(along(hollow->stretches[i - 1]), along(hollow->stretches[i])) * top;
+        top =
+            Eigen::Quaterniond::FromTwoVectors(along(hollow->stretches[i - 1]), along(hollow->stretches[i])) *
+            top;
       length += length_mm(hollow->stretches[i]);
     }
     b.start = end_of(d, part, true, hollow->stretches.front().up);

@@ -15,8 +15,8 @@ namespace seamwright::shape {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-constexpr std::size_t radii = 9;           // through the wall
-constexpr double straight_mm = 0.002;  // of the line between two of its places
+constexpr std::size_t radii = 9;         // through the wall
+constexpr double straight_mm = 0.002;    // of the line between two of its places
 constexpr double least_step_rad = 2e-5;  // at a jump: beside a chord that is narrower
 
 const Stretch& end_stretch(const TubeEnd& e) { return e.at_start ? e.stretches.front() : e.stretches.back(); }
@@ -25,15 +25,15 @@ Vec3 off_axis(const TubeEnd& e, double angle) {
   return std::cos(angle) * e.top + std::sin(angle) * e.out.cross(e.top);
 }
 
-// The way from the end to where what is left of a fibre begins; the longest piece is the tube's.
+// A fibre is left from here on, measured from the end; the longest piece is the tube's.
 std::optional<double> left_from_mm(const TubeEnd& e, const Vec3& aside) {
   const Stretch& s = end_stretch(e);
   const Line fibre{s.from + aside, along(s)};
   const std::size_t index = e.at_start ? 0 : e.stretches.size() - 1;
   const std::vector<Interval> pieces = kept(fibre, between_mitres(fibre, e.stretches, index), e.cuts);
-  const auto longest = std::max_element(pieces.begin(), pieces.end(), [](const Interval& a, const Interval& b) {
-    return a.to_mm - a.from_mm < b.to_mm - b.from_mm;
-  });
+  const auto longest = std::max_element(
+      pieces.begin(), pieces.end(),
+      [](const Interval& a, const Interval& b) { return a.to_mm - a.from_mm < b.to_mm - b.from_mm; });
   if (longest == pieces.end()) return {};
   return e.at_start ? longest->from_mm : length_mm(s) - longest->to_mm;
 }
@@ -44,8 +44,12 @@ struct Box {
 };
 Box box_of(const frame::Section& section) {
   struct Contour {
-    Box operator()(const frame::RoundTube& t) const { return {t.diameter_mm / 2, t.diameter_mm / 2, t.diameter_mm / 2}; }
-    Box operator()(const frame::SolidBar& b) const { return {b.diameter_mm / 2, b.diameter_mm / 2, b.diameter_mm / 2}; }
+    Box operator()(const frame::RoundTube& t) const {
+      return {t.diameter_mm / 2, t.diameter_mm / 2, t.diameter_mm / 2};
+    }
+    Box operator()(const frame::SolidBar& b) const {
+      return {b.diameter_mm / 2, b.diameter_mm / 2, b.diameter_mm / 2};
+    }
     Box operator()(const frame::RectangularTube& t) const {
       return {t.height_mm / 2, t.width_mm / 2, t.corner_radius_mm};
     }
@@ -62,18 +66,20 @@ double outside_by_mm(const Vec3& point, const Stretch& tool) {
   const Box box = box_of(tool.section);
   const double y = std::abs(off.dot(tool.up)) - box.half_y + box.corner,
                z = std::abs(off.dot(across(tool))) - box.half_z + box.corner, x = off.dot(axis);
-  const double beside = std::hypot(std::max(y, 0.0), std::max(z, 0.0)) + std::min(std::max(y, z), 0.0) - box.corner;
+  const double beside =
+      std::hypot(std::max(y, 0.0), std::max(z, 0.0)) + std::min(std::max(y, z), 0.0) - box.corner;
   return std::hypot(std::max(beside, 0.0), std::max({0.0, -x, x - length_mm(tool)}));
 }
 double outside_by_mm(const Vec3& point, const HalfSpace& tool) {
   return std::max(0.0, (tool.point - point).dot(tool.away));
 }
 
-// The way to the nearest of all that the end stands on.
+// The distance leads to the nearest of all that the end stands on.
 double to_wall_mm(const TubeEnd& e, const Vec3& point) {
   double least = e.cuts.empty() ? 0 : 1e9;
   for (const Cut& cut : e.cuts)
-    least = std::min(least, std::visit([&](const auto& tool) { return outside_by_mm(point, tool); }, cut.tool));
+    least =
+        std::min(least, std::visit([&](const auto& tool) { return outside_by_mm(point, tool); }, cut.tool));
   return least;
 }
 
@@ -126,7 +132,8 @@ std::optional<CutPlace> cut_place(const TubeEnd& e, double angle) {
   CutPlace place{angle};
   std::array<double, radii> found{};
   for (std::size_t i = 0; i < radii; ++i) {
-    const std::optional<double> from = left_from_mm(e, (outer - wall * static_cast<double>(i) / (radii - 1)) * away);
+    const std::optional<double> from =
+        left_from_mm(e, (outer - wall * static_cast<double>(i) / (radii - 1)) * away);
     if (!from) return {};
     found[i] = *from;
   }

@@ -19,42 +19,44 @@ namespace seamwright::shape {
 /// One place of the cut line. Distances lead from the end of the tube's axis as planned into the tube, along
 /// the axis, mm.
 struct CutPlace {
-  double angle_rad = 0;  ///< from the top mark, right-handed about the direction out of the end
-  double cut_mm = 0;     ///< where to cut, square through the wall
+  double angle_rad = 0;               ///< from the top mark, right-handed about the direction out of the end
+  double cut_mm = 0;                  ///< where to cut, square through the wall
   double outer_mm = 0, inner_mm = 0;  ///< where the outer and the inner edge of the wall meet what is there
-  double gap_along_mm = 0, gap_square_mm = 0;  ///< left at the other edge: along the tube, and to the next wall
-  bool free = false;  ///< nothing stands here: a cope beside its chord ends where its axis does
+  double gap_along_mm = 0,
+         gap_square_mm = 0;  ///< left at the other edge: along the tube, and to the next wall
+  bool free = false;         ///< nothing stands here: a cope beside its chord ends where its axis does
   bool outer_touches() const { return outer_mm >= inner_mm; }
 };
 
 /// One end of a member.
 struct TubeEnd {
   std::string member, node;
-  std::string weld;           ///< around this end; "" = none
-  std::string onto;           ///< the chord, or the other tube of a mitre; "" = neither
+  std::string weld;                 ///< around this end; "" = none
+  std::string onto;                 ///< the chord, or the other tube of a mitre; "" = neither
   std::vector<std::string> others;  ///< neighbours that cut it too
   enum class Kind { square, coped, mitred, slotted } kind = Kind::square;
   bool at_start = true;
   std::vector<Stretch> stretches;  ///< of the whole tube
   std::vector<Cut> cuts;           ///< by other tubes
   Vec3 out, top;                   ///< unit vectors: out of the end, and from the axis to the top mark
-  double angle_deg = 90;       ///< between the axes: of a cope 0 to 90, of a mitre 0 to 180
-  double offset_mm = 0;        ///< of a cope: between the lines of both axes
-  double notch_radius_mm = 0;  ///< of a cope: the chord's outer surface
-  double saw_deg = 0;          ///< of a mitre: off a square cut
+  double angle_deg = 90;           ///< between the axes: of a cope 0 to 90, of a mitre 0 to 180
+  double offset_mm = 0;            ///< of a cope: between the lines of both axes
+  double notch_radius_mm = 0;      ///< of a cope: the chord's outer surface
+  double saw_deg = 0;              ///< of a mitre: off a square cut
   /// Side on which the tubes make the smaller angle (at 90 degrees the chord's start), as angle_rad.
   std::optional<double> crown_rad;
   double slot_wide_mm = 0, slot_deep_mm = 0;
-  /// Angles run from -180 degrees to 180 degrees, the last place the first again; straight between two of them to 0.002
-  /// mm. Empty where nothing of the tube is left at some angle.
+  /// The places lead from -180 to 180 degrees, the last is the first again; the line is straight between two
+  /// of them to 0.002 mm. Empty where nothing of the tube is left at some angle.
   std::vector<CutPlace> line;
-  /// Least cut_mm - gap_along_mm: here the tube ends sawn square, long enough for a cutter, mitre saw or file.
+  /// Least cut_mm - gap_along_mm: here the tube ends sawn square, long enough for a cutter, mitre saw or
+  /// file.
   double long_point_mm = 0;
 };
 
 /// The cut line at one angle; none where nothing is left. Sections other than round count by their contour.
-/// Through the wall it looks at nine radii and at the crest between them: within 0.001 mm for walls to 10 mm on
-/// chords from 20 mm at 20 degrees and more.
+/// Through the wall it looks at nine radii and at the crest between them: within 0.001 mm for walls to 10 mm
+/// on chords from 20 mm at 20 degrees and more.
 std::optional<CutPlace> cut_place(const TubeEnd& end, double angle_rad);
 /// TubeEnd::line of an end whose stretches, cuts, `out` and `top` stand.
 std::vector<CutPlace> cut_line(const TubeEnd& end);
@@ -69,8 +71,8 @@ struct Blank {
   double axis_mm = 0;   ///< from node to node along the axis, eccentric ends where they are
   double blank_mm = 0;  ///< between the long points, along the axis; bends count with sharp corners
   std::size_t bends = 0;
-  /// The turn from the start's acute side to the end's, right-handed about the axis; between -90 and 90 where a right
-  /// angle looks the same from both sides. None where an end has neither cope nor mitre.
+  /// The angle from the start's acute side to the end's, right-handed about the axis; between -90 and 90
+  /// where a right angle looks the same from both sides. None where an end has neither cope nor mitre.
   std::optional<double> twist_deg;
 };
 

@@ -70,9 +70,13 @@ std::string name_of_section(const frame::Section& section) {
     std::string operator()(const frame::RectangularTube& t) const {
       return joined({1, t.height_mm, t.width_mm, t.wall_mm, t.corner_radius_mm});
     }
-    std::string operator()(const frame::FlatOvalTube& t) const { return joined({2, t.height_mm, t.width_mm, t.wall_mm}); }
+    std::string operator()(const frame::FlatOvalTube& t) const {
+      return joined({2, t.height_mm, t.width_mm, t.wall_mm});
+    }
     std::string operator()(const frame::SolidBar& t) const { return joined({3, t.diameter_mm}); }
-    std::string operator()(const frame::PlateStrip& t) const { return joined({4, t.height_mm, t.thickness_mm}); }
+    std::string operator()(const frame::PlateStrip& t) const {
+      return joined({4, t.height_mm, t.thickness_mm});
+    }
     static std::string joined(std::initializer_list<double> numbers) {
       std::string all;
       for (const double n : numbers) all.append(std::to_string(n)).append(" ");
@@ -113,8 +117,8 @@ void pack(StockTube& tube, std::vector<CutPiece> pieces, double stock, double ke
 
 std::size_t least_bars(const std::vector<double>& lengths, double room) {
   std::size_t most = bars_for(std::accumulate(lengths.begin(), lengths.end(), 0.0), room);
-  // Pieces longer than the room less `small` have a bar each, as have those longer than half; what is at least
-  // `small` and no longer than half goes into what these leave, and then into new bars.
+  // Pieces longer than the room less `small` have a bar each, as have those longer than half; what is at
+  // least `small` and no longer than half goes into what these leave, and then into new bars.
   std::vector<double> smallest = lengths;
   smallest.push_back(0);
   for (const double small : smallest) {
@@ -153,8 +157,7 @@ CutList cut_list(const std::vector<Blank>& blanks, double stock, double kerf) {
     else
       pieces[it->second].push_back(piece);
   }
-  for (std::size_t i = 0; i < list.tubes.size(); ++i)
-    pack(list.tubes[i], std::move(pieces[i]), stock, kerf);
+  for (std::size_t i = 0; i < list.tubes.size(); ++i) pack(list.tubes[i], std::move(pieces[i]), stock, kerf);
   return list;
 }
 

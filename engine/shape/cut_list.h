@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Pieces and the bars of stock that they are cut from, so that few bars are bought.
+// A cut list says which piece comes from which bar of stock, so that few bars are bought.
 //
 // The pieces of one tube are packed by first fit in decreasing length. It never takes more than 11/9 of the
 // least number of bars and 6/9 of a bar (Dosa 2007, "The tight bound of first fit decreasing bin-packing
@@ -26,8 +26,8 @@ struct StockTube {
   frame::Section section;
   std::vector<std::vector<CutPiece>> bars;  ///< what is cut from each, longest first
   std::vector<CutPiece> too_long;           ///< longer than a bar: in none of them
-  double pieces_mm = 0;                    ///< all that is cut, without kerf
-  double waste_mm = 0;                     ///< of all bars: kerf and what is left over
+  double pieces_mm = 0;                     ///< all that is cut, without kerf
+  double waste_mm = 0;                      ///< of all bars: kerf and what is left over
   std::size_t least_bars = 0;  ///< no list needs fewer: the larger of two bounds, or proven by the search
 };
 

@@ -56,7 +56,8 @@ std::vector<std::vector<const Member*>> groups_of(const Design& d) {
 // A round wall's lowest line, or the lowest corner of another section's box.
 double lowest_mm(const Stretch& s) {
   const Vec3 axis = along(s);
-  const double below = std::holds_alternative<frame::RoundTube>(s.section) || std::holds_alternative<frame::SolidBar>(s.section)
+  const double below = std::holds_alternative<frame::RoundTube>(s.section) ||
+                               std::holds_alternative<frame::SolidBar>(s.section)
                            ? outer_radius_mm(s.section) * std::hypot(axis.x(), axis.y())
                            : -inside(Line{Vec3(s.from + s.to) / 2, Vec3::UnitZ()}, s).from_mm;
   return std::min(s.from.z(), s.to.z()) - below;
@@ -76,7 +77,8 @@ void add_places(const Design& d, const Plan& plan, const std::vector<const Membe
     if (!all) continue;
     for (const bool start : {true, false})
       if (!has_cope(d, *m, start))
-        out.ends.push_back({m->id, start ? m->nodes.front() : m->nodes.back(), start ? all->front().from : all->back().to});
+        out.ends.push_back(
+            {m->id, start ? m->nodes.front() : m->nodes.back(), start ? all->front().from : all->back().to});
   }
   for (const frame::Node& n : d.frame.nodes)
     if (nodes.count(n.id)) out.nodes.push_back({n.id, n.id, n.position_mm});
@@ -94,16 +96,18 @@ void add_diagonals(const Design& d, const std::vector<const Member*>& members, W
       return o != m && o->id == design::other_side(m->id);
     });
     if (!twin || a == c || b == e || design::side_of(m->id) != ".L" || !known.emplace(a, b).second) continue;
-    if ((design::position_of(d.frame, a) - design::position_of(d.frame, b)).cwiseAbs().x() < frame::same_place_mm &&
-        std::abs(design::position_of(d.frame, a).z() - design::position_of(d.frame, b).z()) < frame::same_place_mm)
+    if ((design::position_of(d.frame, a) - design::position_of(d.frame, b)).cwiseAbs().x() <
+            frame::same_place_mm &&
+        std::abs(design::position_of(d.frame, a).z() - design::position_of(d.frame, b).z()) <
+            frame::same_place_mm)
       continue;  // straight across: no diagonal
     out.diagonals.push_back({a, e, c, b, length(a, e), length(c, b)});
   }
 }
 
 // The stretch through a node that lies nearest to a direction.
-void add_axis(const Design& d, const Plan& plan, const std::vector<const Member*>& members, TrueAxis::Kind kind,
-              const std::string& node, const Vec3& direction, Weldment& out) {
+void add_axis(const Design& d, const Plan& plan, const std::vector<const Member*>& members,
+              TrueAxis::Kind kind, const std::string& node, const Vec3& direction, Weldment& out) {
   const Vec3 at = design::position_of(d.frame, node);
   const Stretch* best = nullptr;
   const Member* of_member = nullptr;
@@ -128,7 +132,8 @@ void add_axes(const Design& d, const Plan& plan, const std::vector<const Member*
     for (const std::string& node : {h.first, h.second})
       add_axis(d, plan, members, Kind::steering, node, h.axis.normalized(), out);
   for (const frame::Wheel& w : d.frame.wheels)
-    add_axis(d, plan, members, frame::side_of(w) == 0 ? Kind::rear_hub : Kind::front_hub, w.node, Vec3::UnitY(), out);
+    add_axis(d, plan, members, frame::side_of(w) == 0 ? Kind::rear_hub : Kind::front_hub, w.node,
+             Vec3::UnitY(), out);
   if (!d.carriers.pedal_node.empty())
     add_axis(d, plan, members, Kind::crank, d.carriers.pedal_node, Vec3::UnitY(), out);
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Heights and ways by which a frame is set up and checked on a flat table: each weldment by itself, as it lies there.
+// A frame is set up and checked on a flat table by these measures: each weldment by itself, as it lies there.
 #pragma once
 
 #include <string>

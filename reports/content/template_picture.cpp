@@ -31,8 +31,8 @@ double depth_mm(const TubeEnd& e) {
 }
 
 bool has_template(const shape::Blank& b, const TubeEnd& e) {
-  return round_of(b) && !e.line.empty() && (e.kind == TubeEnd::Kind::coped || e.kind == TubeEnd::Kind::mitred) &&
-         depth_mm(e) > alike_mm;
+  return round_of(b) && !e.line.empty() &&
+         (e.kind == TubeEnd::Kind::coped || e.kind == TubeEnd::Kind::mitred) && depth_mm(e) > alike_mm;
 }
 
 // Places of the line at equal angles: what two ends are compared by.
@@ -47,9 +47,8 @@ std::vector<double> sampled(const TubeEnd& e) {
 }
 
 bool alike(const std::vector<double>& a, const std::vector<double>& b) {
-  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(), [](double x, double y) {
-           return std::abs(x - y) <= alike_mm;
-         });
+  return a.size() == b.size() && std::equal(a.begin(), a.end(), b.begin(),
+                                            [](double x, double y) { return std::abs(x - y) <= alike_mm; });
 }
 
 struct Drawer {
@@ -58,7 +57,9 @@ struct Drawer {
   Picture picture{};
 
   double x_of(double angle) const { return (std::remainder(angle, 2 * pi) + pi) * radius; }
-  Point place(const CutPlace& p, double mm) const { return {(p.angle_rad + pi) * radius, mm - end.long_point_mm}; }
+  Point place(const CutPlace& p, double mm) const {
+    return {(p.angle_rad + pi) * radius, mm - end.long_point_mm};
+  }
   void line(std::vector<Point> points, const Pen& pen) {
     picture.items.emplace_back(Path{std::move(points), false, pen, {}});
   }
@@ -96,9 +97,11 @@ struct Drawer {
         const double middle = (end.line[i].angle_rad + end.line[last].angle_rad) / 2;
         const auto p = shape::cut_place(end, middle);
         if (p)
-          words({(middle + pi) * radius + (std::abs(middle) * radius < 3 ? 3.5 : 0), p->cut_mm - end.long_point_mm + 3},
-                Message{p->outer_touches() ? MessageId("templates.letter-outer") : "templates.letter-inner", {}}, 2.4,
-                PictureText::Anchor::middle);
+          words({(middle + pi) * radius + (std::abs(middle) * radius < 3 ? 3.5 : 0),
+                 p->cut_mm - end.long_point_mm + 3},
+                Message{p->outer_touches() ? MessageId("templates.letter-outer") : "templates.letter-inner",
+                        {}},
+                2.4, PictureText::Anchor::middle);
       }
       i = last + 1;
     }
@@ -137,8 +140,9 @@ double add_words(Drawer& d, const Template& one, const shape::Blank& b, double y
   add(Message{"templates.weld", {text("weld", e.weld), text("member", e.member)}}, true);
   add(Message{"templates.on", {text("onto", e.onto), text("node", e.node)}});
   const frame::RoundTube& tube = *round_of(b);
-  add(Message{"tube-size.round",
-              {text("steel", b.steel), number("diameter", tube.diameter_mm, ""), number("wall", tube.wall_mm, "")}});
+  add(Message{
+      "tube-size.round",
+      {text("steel", b.steel), number("diameter", tube.diameter_mm, ""), number("wall", tube.wall_mm, "")}});
   const auto add_names = [&](MessageId id, const char* argument, const std::vector<std::string>& names) {
     for (const std::string& line : broken(names, letters_in(width, size) - 6))
       add(Message{id, {text(argument, line)}});
@@ -169,8 +173,9 @@ void add_marks(Drawer& d, double below) {
                                            : PictureText::Anchor::middle;
   const double aside = start ? paper_edge_mm : end ? -paper_edge_mm : 0;
   d.words({x + aside, below - 1.5},
-          right_angle ? Message{"templates.side-start", {text("onto", e.onto)}} : Message{"templates.side-acute", {}}, 2.2,
-          anchor);
+          right_angle ? Message{"templates.side-start", {text("onto", e.onto)}}
+                      : Message{"templates.side-acute", {}},
+          2.2, anchor);
 }
 
 }  // namespace
@@ -224,7 +229,8 @@ Picture template_picture(const Template& one, const shape::Blank& blank) {
   const double bottom = add_words(d, one, blank, marks + 4);
   for (const double x : {0.0, wide}) d.line({{x, 0}, {x, bottom}}, edge_pen);
   d.line({{0, bottom}, {wide, bottom}}, edge_pen);
-  d.words({wide - 0.8, bottom - 2}, Message{"templates.seam", {}}, 2.2, PictureText::Anchor::start, false, true);
+  d.words({wide - 0.8, bottom - 2}, Message{"templates.seam", {}}, 2.2, PictureText::Anchor::start, false,
+          true);
   // Room above for the words on the square cut.
   constexpr double above = 4;
   Picture out{wide, bottom + above, {}};

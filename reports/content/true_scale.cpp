@@ -31,7 +31,8 @@ std::optional<std::pair<double, double>> share_within(const Point& a, const Poin
     return from <= to;
   };
   const double dx = b.x - a.x, dy = b.y - a.y;
-  if (!side(-dx, a.x - w.left) || !side(dx, w.right - a.x) || !side(-dy, a.y - w.top) || !side(dy, w.bottom - a.y))
+  if (!side(-dx, a.x - w.left) || !side(dx, w.right - a.x) || !side(-dy, a.y - w.top) ||
+      !side(dy, w.bottom - a.y))
     return {};
   return std::pair(from, to);
 }
@@ -63,7 +64,9 @@ struct Windowing {
         finish();
         continue;
       }
-      const auto between = [&](double share) { return moved({a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)}); };
+      const auto between = [&](double share) {
+        return moved({a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)});
+      };
       if (part->first > 0) finish();
       if (piece.points.empty()) piece.points.push_back(between(part->first));
       piece.points.push_back(between(part->second));
@@ -107,8 +110,10 @@ void mark_joint(Picture& p, double at, bool upright) {
 }
 
 std::vector<Picture> cut_up(Picture whole) {
-  const std::size_t across = parts_of(whole.width_mm, sheet_wide_mm), down = parts_of(whole.height_mm, room_mm);
-  const double wide = whole.width_mm / static_cast<double>(across), high = whole.height_mm / static_cast<double>(down);
+  const std::size_t across = parts_of(whole.width_mm, sheet_wide_mm),
+                    down = parts_of(whole.height_mm, room_mm);
+  const double wide = whole.width_mm / static_cast<double>(across),
+               high = whole.height_mm / static_cast<double>(down);
   for (std::size_t i = 1; i < across; ++i) mark_joint(whole, static_cast<double>(i) * wide, true);
   for (std::size_t j = 1; j < down; ++j) mark_joint(whole, static_cast<double>(j) * high, false);
   std::vector<Picture> tiles;
@@ -119,12 +124,13 @@ std::vector<Picture> cut_up(Picture whole) {
                    right = std::min(whole.width_mm, static_cast<double>(i + 1) * wide + tile_overlap_mm),
                    bottom = std::min(whole.height_mm, static_cast<double>(j + 1) * high + tile_overlap_mm);
       Picture tile = window_of(whole, {left, top}, right - left, bottom - top);
-      tile.items.emplace_back(
-          PictureText{{(right - left) / 2, bottom - top - 1.2},
-                      Message{"templates.part",
-                              {number("part", static_cast<double>(tiles.size() + 1), ""),
-                               number("parts", static_cast<double>(across * down), "")}},
-                      2.4, PictureText::Anchor::middle, {Ink::faint, 0}});
+      tile.items.emplace_back(PictureText{{(right - left) / 2, bottom - top - 1.2},
+                                          Message{"templates.part",
+                                                  {number("part", static_cast<double>(tiles.size() + 1), ""),
+                                                   number("parts", static_cast<double>(across * down), "")}},
+                                          2.4,
+                                          PictureText::Anchor::middle,
+                                          {Ink::faint, 0}});
       tiles.push_back(std::move(tile));
     }
   return tiles;
@@ -132,14 +138,17 @@ std::vector<Picture> cut_up(Picture whole) {
 
 void add_scale_bar(Picture& page) {
   const double y = sheet_high_mm - 5, left = (sheet_wide_mm - scale_bar_mm) / 2;
-  page.items.emplace_back(Path{{{left, y}, {left + scale_bar_mm, y}}, false, {{Ink::ink, 0}, 0.2, Dash::solid}, {}});
+  page.items.emplace_back(
+      Path{{{left, y}, {left + scale_bar_mm, y}}, false, {{Ink::ink, 0}, 0.2, Dash::solid}, {}});
   for (int i = 0; i <= 10; ++i) {
     const double x = left + scale_bar_mm * i / 10, tall = i % 10 == 0 ? 4 : i == 5 ? 2.5 : 1.5;
     page.items.emplace_back(Path{{{x, y}, {x, y - tall}}, false, {{Ink::ink, 0}, 0.15, Dash::solid}, {}});
   }
   page.items.emplace_back(PictureText{{sheet_wide_mm / 2, y + 4},
                                       Message{"templates.scale", {number("length", scale_bar_mm, "mm")}},
-                                      3, PictureText::Anchor::middle, {Ink::ink, 0}});
+                                      3,
+                                      PictureText::Anchor::middle,
+                                      {Ink::ink, 0}});
 }
 
 void add_at(Picture& page, const Picture& drawing, const Point& at) {

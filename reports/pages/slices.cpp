@@ -142,7 +142,8 @@ class Writer {
   double true_per_mm(const Picture& picture) const {
     const double per_mm = dots(1) / sheet_.scale;
     if (picture.width_mm * per_mm > sheet_.width || (picture.height_mm + 12) * per_mm > sheet_.height)
-      throw Fault{Message{"pages.true-scale", {number("wide", picture.width_mm, "mm"), number("high", picture.height_mm, "mm")}}};
+      throw Fault{Message{"pages.true-scale",
+                          {number("wide", picture.width_mm, "mm"), number("high", picture.height_mm, "mm")}}};
     return per_mm;
   }
   using Paint = std::function<void(QPainter&, const QPointF&)>;

@@ -86,7 +86,8 @@ bool holds_numbers(const Table& t, std::size_t column) {
   for (const std::vector<Cell>& row : t.rows) {
     if (column >= row.size()) return false;
     const auto* words = std::get_if<Verbatim>(&row[column]);
-    if (!words || (!words->text.empty() && words->text != "–")) return std::holds_alternative<Quantity>(row[column]);
+    if (!words || (!words->text.empty() && words->text != "–"))
+      return std::holds_alternative<Quantity>(row[column]);
   }
   return false;
 }

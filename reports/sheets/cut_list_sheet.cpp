@@ -54,8 +54,8 @@ double bars_mm(const shape::CutList& list) {
 
 void add_totals(Document& d, const shape::CutList& list) {
   double bars = 0, waste = 0, beyond = 0;
-  Table t = table_of({"column.tube", "column.pieces", "column.length", "column.bars", "column.bars-least", "column.waste",
-                      "column.waste-share"});
+  Table t = table_of({"column.tube", "column.pieces", "column.length", "column.bars", "column.bars-least",
+                      "column.waste", "column.waste-share"});
   for (const StockTube& tube : list.tubes) {
     std::size_t pieces = 0;
     for (const auto& bar : tube.bars) pieces += bar.size();
@@ -65,13 +65,14 @@ void add_totals(Document& d, const shape::CutList& list) {
     beyond += count - static_cast<double>(tube.least_bars);
     t.rows.push_back({size_of(tube), Quantity{static_cast<double>(pieces), "", 4}, whole_mm(tube.pieces_mm),
                       Quantity{count, "", 4}, Quantity{static_cast<double>(tube.least_bars), "", 4},
-                      whole_mm(tube.waste_mm), Quantity{percent(tube.waste_mm, count * list.stock_mm), "%", 2}});
+                      whole_mm(tube.waste_mm),
+                      Quantity{percent(tube.waste_mm, count * list.stock_mm), "%", 2}});
   }
-  d.blocks.emplace_back(LargeNumbers{
-      {{message_of("cut-list.all-bars"), Quantity{bars, "", 4}},
-       {message_of("cut-list.left"), Quantity{percent(waste, bars_mm(list)), "%", 2}}}});
   d.blocks.emplace_back(
-      Paragraph{beyond > 0 ? Message{"cut-list.beyond", {number("bars", beyond, "")}} : message_of("cut-list.fewest")});
+      LargeNumbers{{{message_of("cut-list.all-bars"), Quantity{bars, "", 4}},
+                    {message_of("cut-list.left"), Quantity{percent(waste, bars_mm(list)), "%", 2}}}});
+  d.blocks.emplace_back(Paragraph{beyond > 0 ? Message{"cut-list.beyond", {number("bars", beyond, "")}}
+                                             : message_of("cut-list.fewest")});
   d.blocks.emplace_back(Heading{2, message_of("cut-list.totals")});
   d.blocks.emplace_back(std::move(t));
 }
@@ -90,8 +91,8 @@ void add_bars(Document& d, const shape::CutList& list) {
         const CutPiece& p = tube.bars[i][k];
         const bool first = k == 0;
         t.rows.push_back({first ? Cell(Quantity{static_cast<double>(i + 1), "", 4}) : Cell(Verbatim{""}),
-                          first ? Cell(whole_mm(std::max(0.0, left))) : Cell(Verbatim{""}), Verbatim{p.member},
-                          tenth_mm(p.length_mm), EntryBox{}});
+                          first ? Cell(whole_mm(std::max(0.0, left))) : Cell(Verbatim{""}),
+                          Verbatim{p.member}, tenth_mm(p.length_mm), EntryBox{}});
       }
     }
     d.blocks.emplace_back(std::move(t));

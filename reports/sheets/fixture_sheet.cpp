@@ -73,7 +73,8 @@ void add_views(Document& d, const design::Design& design, const Weldment& w) {
   }
 }
 
-void add_places(Document& d, const std::vector<shape::FixturePlace>& places, MessageId first, char tolerance_class) {
+void add_places(Document& d, const std::vector<shape::FixturePlace>& places, MessageId first,
+                char tolerance_class) {
   Table t = table_of({"column.x", "column.y", "column.height", "column.tolerance", "column.measured-mm"});
   t.columns.insert(t.columns.begin(), message_of(first));
   const bool ends = first == "column.member";
@@ -91,8 +92,8 @@ void add_places(Document& d, const std::vector<shape::FixturePlace>& places, Mes
 
 void add_diagonals(Document& d, const Weldment& w, char tolerance_class) {
   if (w.diagonals.empty()) return;
-  Table t = table_of({"column.diagonal", "column.length", "column.measured-mm", "column.diagonal-other", "column.length",
-                      "column.measured-mm", "column.tolerance"});
+  Table t = table_of({"column.diagonal", "column.length", "column.measured-mm", "column.diagonal-other",
+                      "column.length", "column.measured-mm", "column.tolerance"});
   for (const shape::Diagonal& g : w.diagonals)
     t.rows.push_back({Verbatim{g.from + " – " + g.to}, tenth_mm(g.length_mm), EntryBox{},
                       Verbatim{g.other_from + " – " + g.other_to}, tenth_mm(g.other_mm), EntryBox{},
@@ -104,10 +105,14 @@ void add_diagonals(Document& d, const Weldment& w, char tolerance_class) {
 
 MessageId name_of_axis(TrueAxis::Kind kind) {
   switch (kind) {
-    case TrueAxis::Kind::steering: return "fixture.axis-steering";
-    case TrueAxis::Kind::front_hub: return "fixture.axis-front-hub";
-    case TrueAxis::Kind::rear_hub: return "fixture.axis-rear-hub";
-    case TrueAxis::Kind::crank: break;
+    case TrueAxis::Kind::steering:
+      return "fixture.axis-steering";
+    case TrueAxis::Kind::front_hub:
+      return "fixture.axis-front-hub";
+    case TrueAxis::Kind::rear_hub:
+      return "fixture.axis-rear-hub";
+    case TrueAxis::Kind::crank:
+      break;
   }
   return "fixture.axis-crank";
 }
@@ -116,16 +121,18 @@ void add_axes(Document& d, const Weldment& w, const FixtureTolerance& tolerance)
   if (w.axes.empty()) return;
   d.blocks.emplace_back(Heading{3, message_of("fixture.axes")});
   d.blocks.emplace_back(Caution{{message_of("fixture.caution-true")}});
-  d.blocks.emplace_back(Paragraph{{"fixture.axes-practice",
-                                   {number("off", tolerance.axis_mm, "mm"), number("tilt", tolerance.axis_deg, "deg")}}});
-  Table t = table_of({"column.axis-true", "column.member", "column.end", "column.x", "column.y", "column.height",
-                      "column.over-length", "column.offset-axis", "column.offset-tilt"});
+  d.blocks.emplace_back(
+      Paragraph{{"fixture.axes-practice",
+                 {number("off", tolerance.axis_mm, "mm"), number("tilt", tolerance.axis_deg, "deg")}}});
+  Table t = table_of({"column.axis-true", "column.member", "column.end", "column.x", "column.y",
+                      "column.height", "column.over-length", "column.offset-axis", "column.offset-tilt"});
   for (const TrueAxis& a : w.axes)
     for (const bool first : {true, false}) {
       const frame::Vec3& at = first ? a.from_mm : a.to_mm;
       const double leans = std::tan(tolerance.axis_deg * degree) * (a.to_mm - a.from_mm).norm();
-      t.rows.push_back({first ? Cell(message_of(name_of_axis(a.kind))) : Cell(Verbatim{""}), Verbatim{first ? a.member : ""},
-                        Quantity{first ? 1.0 : 2.0, "", 1}, tenth_mm(at.x()), tenth_mm(at.y()), tenth_mm(at.z()),
+      t.rows.push_back({first ? Cell(message_of(name_of_axis(a.kind))) : Cell(Verbatim{""}),
+                        Verbatim{first ? a.member : ""}, Quantity{first ? 1.0 : 2.0, "", 1}, tenth_mm(at.x()),
+                        tenth_mm(at.y()), tenth_mm(at.z()),
                         first ? Cell(Quantity{leans, "mm", 2}) : Cell(Verbatim{""}), EntryBox{},
                         first ? Cell(EntryBox{}) : Cell(Verbatim{""})});
     }
@@ -162,10 +169,8 @@ Document fixture_sheet(const design::Design& design, const std::vector<Weldment>
     d.blocks.emplace_back(Paragraph{message_of("fixture.ends-how")});
     add_places(d, w.ends, "column.member", tolerance.length_class);
   }
-  d.blocks.emplace_back(Boxes{{{message_of("fill.tools"), 10},
-                               {message_of("fill.inspector"), 10},
-                               {message_of("fill.day"), 10}},
-                              3});
+  d.blocks.emplace_back(Boxes{
+      {{message_of("fill.tools"), 10}, {message_of("fill.inspector"), 10}, {message_of("fill.day"), 10}}, 3});
   add_design_foot(d, design);
   anchor(d, a);
   return d;

@@ -392,7 +392,7 @@ expect 3 "sheet of an unknown procedure" "$program" sheet procedure "$demo" --pr
 grep -q 'TIG-BRANCH\.' "$folder/err" || fail "nearest procedure"
 expect 2 "sheet procedure of nothing" "$program" sheet procedure "$demo" --out "$folder/no.pdf"
 expect 2 "sheet with another ending" "$program" sheet weld-map "$demo" --out "$folder/no.doc"
-expect 1 "a cut list with pieces longer than the stock" "$program" sheet cut-list "$demo" --stock 1000 --kerf 3 --out "$folder/cut.html"
+expect 1 "a cut list with pieces longer than the stock" "$program" sheet cut-list "$demo" --stock 500 --kerf 3 --out "$folder/cut.html"
 grep -q 'longer than the stock' "$folder/cut.html" || fail "which piece is too long"
 expect 2 "a stock of no length" "$program" sheet cut-list "$demo" --stock 0 --out "$folder/no.pdf"
 expect 0 "templates on Letter" env SEAMWRIGHT_PAPER=letter "$program" --language de sheet templates "$demo" --out "$folder/templates.pdf"

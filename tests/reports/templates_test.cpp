@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Templates, cut list and fixture on paper: true scale measured in the PDF on both papers, nothing cut off, all
-// ends on some template.
+// Templates, cut list and fixture on paper: true scale measured in the PDF on both papers, nothing cut off,
+// all ends on some template.
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -63,9 +63,8 @@ std::vector<Stroke> strokes_of(const Pdf& pdf, int page) {
 }
 
 bool has_level(const std::vector<Stroke>& all, double length_mm) {
-  return std::any_of(all.begin(), all.end(), [&](const Stroke& s) {
-    return s.level() && std::abs(s.length() - length_mm) < 0.05;
-  });
+  return std::any_of(all.begin(), all.end(),
+                     [&](const Stroke& s) { return s.level() && std::abs(s.length() - length_mm) < 0.05; });
 }
 
 }  // namespace
@@ -104,7 +103,8 @@ TEST_CASE("every coped end stands on one template, in both languages") {
     const std::string all = Pdf(to_pdf(sheet, language_named(language), Paper::letter)).text();
     CHECK(all.find("[templates.") == std::string::npos);
     for (const joints::Weld& w : demo().design.welds)
-      if (w.layout == joints::Layout::tube_on_tube) CHECK(count(all, w.id) >= 2);  // in the table, and on the paper
+      if (w.layout == joints::Layout::tube_on_tube)
+        CHECK(count(all, w.id) >= 2);  // in the table, and on the paper
   }
   std::set<std::pair<std::string, bool>> ends;
   for (const Template& t : templates_of(blanks())) {
@@ -161,7 +161,8 @@ TEST_CASE("a narrow page's drawing is turned where only that fits") {
 TEST_CASE("a drawing in true scale that does not fit is refused, not shrunk") {
   Document d;
   d.title = {"templates.title", {text("design", "D")}};
-  d.blocks.emplace_back(PictureBlock{{250, 50, {}}, {"templates.scale-check", {number("length", 100, "mm")}}, true});
+  d.blocks.emplace_back(
+      PictureBlock{{250, 50, {}}, {"templates.scale-check", {number("length", 100, "mm")}}, true});
   CHECK_THROWS_AS(to_pdf(d, language_named("en"), Paper::a4), Fault);
   std::get<PictureBlock>(d.blocks[0]).true_scale = false;
   CHECK(Pdf(to_pdf(d, language_named("en"), Paper::a4)).pages() == 1);
@@ -175,8 +176,8 @@ TEST_CASE("the cut list names every member once, the fixture every node, pivots 
     const std::string cuts = Pdf(to_pdf(saw, language_named("de"), paper)).text();
     CHECK(cuts.find("[c") == std::string::npos);
     for (const frame::Member& m : demo().design.frame.members) CHECK(count(cuts, m.id) >= 2);
-    const Document check = fixture_sheet(demo().design, shape::weldments_of(demo().design, shape::plan_of(demo().design)),
-                                         {}, {});
+    const Document check = fixture_sheet(
+        demo().design, shape::weldments_of(demo().design, shape::plan_of(demo().design)), {}, {});
     const std::string fixture = Pdf(to_pdf(check, language_named("en"), paper)).text();
     for (const char* word : {"steering pivot", "front hub", "rear hub", "bottom bracket", "AX.L", "AX.R"})
       CHECK(fixture.find(word) != std::string::npos);

@@ -91,12 +91,14 @@ TEST_CASE("a square tee by hand: the inner edge touches at the saddle, the outer
 }
 
 TEST_CASE("the gap is a finding beyond half a millimetre alone") {
-  // The square gap at the saddle is sqrt(R^2 + r^2 - (r - t)^2) - R: 0.69 mm for 20, 10, 1.5; 0.42 for 20, 9, 1.
+  // The square gap at the saddle is sqrt(R^2 + r^2 - (r - t)^2) - R: 0.69 mm for 20, 10, 1.5; 0.42 for 20,
+  // 9, 1.
   const std::vector<Message> wide = gap_findings(blanks_of(tee(40, 20, 1.5))),
                              close = gap_findings(blanks_of(tee(40, 18, 1)));
   REQUIRE(wide.size() == 1);
   CHECK(wide[0].id == "shape.gap-wide");
-  CHECK(std::get<double>(wide[0].arguments[3].value) == Approx(std::sqrt(400 + 100 - 72.25) - 20).epsilon(1e-6));
+  CHECK(std::get<double>(wide[0].arguments[3].value) ==
+        Approx(std::sqrt(400 + 100 - 72.25) - 20).epsilon(1e-6));
   CHECK(std::get<std::string>(wide[0].arguments[5].value) == "shape.edge-inner");
   CHECK(close.empty());
 }
@@ -205,8 +207,9 @@ TEST_CASE("a tube between two chords says how its ends are turned against each o
     design::Design d = tee(40, 20, 2);
     const double a = turn_deg * degree;
     const Vec3 along_second(std::cos(a), std::sin(a), 0), top(0, 0, 400);
-    member(d.frame, "second", "C",
-           {node(d.frame, "p", top - 300 * along_second), "top", node(d.frame, "q", top + 300 * along_second)});
+    member(
+        d.frame, "second", "C",
+        {node(d.frame, "p", top - 300 * along_second), "top", node(d.frame, "q", top + 300 * along_second)});
     d.welds.push_back(weld("W2", "brace", "top", "second", false));
     const Blank b = blank_named(blanks_of(d), "brace");
     REQUIRE(b.twist_deg);

@@ -80,7 +80,8 @@ TEST_CASE("pieces over half a bar need one each, whatever their sum") {
   CHECK(least_bars({}, 100) == 0);
 }
 
-TEST_CASE("random pieces: all are cut, bars are within first fit's bound, the search is right about the least") {
+TEST_CASE(
+    "random pieces: all are cut, bars are within first fit's bound, the search is right about the least") {
   std::mt19937 random(7);
   for (int round = 0; round < 60; ++round) {
     std::uniform_real_distribution<double> length(40, 700);

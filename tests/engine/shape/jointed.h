@@ -18,11 +18,13 @@ inline void round_tube(design::Design& d, const std::string& id, double diameter
 
 /// A chord along x through the origin, and a brace from the node "o" at an angle from the chord's end in the
 /// plane of x and z, its axis beside the chord's by `aside`; 400 mm long.
-inline design::Design tee(double chord_mm, double brace_mm, double wall_mm, double angle_deg = 90, double aside_mm = 0) {
+inline design::Design tee(double chord_mm, double brace_mm, double wall_mm, double angle_deg = 90,
+                          double aside_mm = 0) {
   design::Design d;
   round_tube(d, "C", chord_mm, 2);
   round_tube(d, "B", brace_mm, wall_mm);
-  for (const auto& [id, x] : {std::pair("w", -600.0), {"o", 0.0}, {"e", 600.0}}) node(d.frame, id, Vec3(x, 0, 0));
+  for (const auto& [id, x] : {std::pair("w", -600.0), {"o", 0.0}, {"e", 600.0}})
+    node(d.frame, id, Vec3(x, 0, 0));
   member(d.frame, "chord", "C", {"w", "o", "e"});
   const double a = angle_deg * std::numbers::pi / 180;
   member(d.frame, "brace", "B", {"o", node(d.frame, "top", 400 * Vec3(std::cos(a), 0, std::sin(a)))});

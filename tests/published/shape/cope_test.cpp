@@ -40,7 +40,8 @@ double taken_mm3(double bar_radius, double cutter_radius, double angle_deg) {
     const frame::RoundTube tube{2 * wall * i, wall};
     Part bar{"bar", "bar", Hollow{{{tube, {-300, 0, 0}, {300, 0, 0}, {0, 0, 1}}}}, {}, "steel"};
     taken += quadrature(bar)->volume_mm3;
-    bar.cuts.push_back({Stretch{frame::SolidBar{2 * cutter_radius}, -600 * axis, 600 * axis, {0, 0, 1}}, "cutter"});
+    bar.cuts.push_back(
+        {Stretch{frame::SolidBar{2 * cutter_radius}, -600 * axis, 600 * axis, {0, 0, 1}}, "cutter"});
     taken -= quadrature(bar)->volume_mm3;
   }
   return taken;
@@ -55,27 +56,32 @@ TEST_CASE("a square tee whose axes meet: z = sqrt(R^2 - r^2 sin^2)") {
     for (int deg = -175; deg <= 180; deg += 35) {
       const CutPlace p = *cut_place(e, deg * degree);  // the crown is at 180 degrees
       CHECK(p.outer_mm == Expected(std::sqrt(R * R - std::pow(r * std::sin(deg * degree), 2))).margin(1e-9));
-      CHECK(p.inner_mm == Expected(std::sqrt(R * R - std::pow((r - 2) * std::sin(deg * degree), 2))).margin(1e-9));
+      CHECK(p.inner_mm ==
+            Expected(std::sqrt(R * R - std::pow((r - 2) * std::sin(deg * degree), 2))).margin(1e-9));
     }
   }
 }
 
 TEST_CASE("axes that meet at an angle: Pressler's formula of the tube mitre") {
-  SOURCE(closed_form, "z = (sqrt(R^2 - r^2 sin^2 phi) + r cos phi cos theta) / sin theta, elementary", "rounding alone");
+  SOURCE(closed_form, "z = (sqrt(R^2 - r^2 sin^2 phi) + r cos phi cos theta) / sin theta, elementary",
+         "rounding alone");
   for (const double theta : {75.0, 60.0, 45.0, 30.0, 12.0}) {
     const TubeEnd e = foot_end(tee(44, 28, 2, theta));
     CHECK(e.angle_deg == Expected(theta).margin(1e-9));
     const double s = std::sin(theta * degree), c = std::cos(theta * degree);
     for (int deg = 0; deg < 360; deg += 30) {
       // From the acute side, where the brace leans over the chord.
-      const double expected = (std::sqrt(22 * 22 - std::pow(14 * std::sin(deg * degree), 2)) + 14 * std::cos(deg * degree) * c) / s;
+      const double expected =
+          (std::sqrt(22 * 22 - std::pow(14 * std::sin(deg * degree), 2)) + 14 * std::cos(deg * degree) * c) /
+          s;
       CHECK(cut_place(e, *e.crown_rad + deg * degree)->outer_mm == Expected(expected).margin(1e-9));
     }
   }
 }
 
 TEST_CASE("the developed curve of equal tubes is an ellipse's perimeter") {
-  SOURCE(closed_form, "two half ellipses with half axes r and r sqrt 2: 4 sqrt 2 r E(1 / sqrt 2)", "line straight to 0.002 mm");
+  SOURCE(closed_form, "two half ellipses with half axes r and r sqrt 2: 4 sqrt 2 r E(1 / sqrt 2)",
+         "line straight to 0.002 mm");
   for (const double r : {10.0, 20.0, 30.0}) {
     const double perimeter = 4 * std::numbers::sqrt2 * r * boost::math::ellint_2(1 / std::numbers::sqrt2);
     CHECK(developed_mm(foot_end(tee(2 * r, 2 * r, 1)), r) == Expected(perimeter).margin(0.01));
@@ -90,7 +96,8 @@ TEST_CASE("developed lengths of narrower braces by integration of the closed for
       const double z = std::sqrt(R * R - std::pow(r * std::sin(phi), 2));
       return std::hypot(r, r * r * std::sin(phi) * std::cos(phi) / z);
     };
-    const double length = 4 * boost::math::quadrature::gauss_kronrod<double, 31>::integrate(speed, 0.0, pi / 2, 12, 1e-12);
+    const double length =
+        4 * boost::math::quadrature::gauss_kronrod<double, 31>::integrate(speed, 0.0, pi / 2, 12, 1e-12);
     CHECK(developed_mm(foot_end(tee(2 * R, 2 * r, 1)), r) == Expected(length).margin(0.01));
     const TubePair pair{{0, 0, 0}, {0, 0, 1}, {1, 0, 0}, {0, 0, 0}, {1, 0, 0}, r, R};
     CHECK(*root_length_mm(pair, 720) == Expected(length).epsilon(1e-8));
@@ -98,7 +105,8 @@ TEST_CASE("developed lengths of narrower braces by integration of the closed for
 }
 
 TEST_CASE("a mitre unrolls to a sine wave") {
-  SOURCE(closed_form, "a plane at alpha off square cuts a cylinder at z = r tan(alpha) cos(phi)", "rounding alone");
+  SOURCE(closed_form, "a plane at alpha off square cuts a cylinder at z = r tan(alpha) cos(phi)",
+         "rounding alone");
   for (const double between : {90.0, 60.0, 120.0, 150.0}) {
     design::Design d;
     round_tube(d, "B", 30, 2);
@@ -124,7 +132,8 @@ TEST_CASE("a mitre unrolls to a sine wave") {
             Expected(15 * tan * std::cos(deg * degree)).margin(1e-9));
       // Square through the wall the outer edge touches inside the corner, the inner edge outside it.
       CHECK(p.cut_mm - p.outer_mm == Expected(std::max(0.0, -2 * tan * std::cos(deg * degree))).margin(1e-9));
-      CHECK(p.gap_square_mm == Expected(2 * std::sin(e.saw_deg * degree) * std::abs(std::cos(deg * degree))).margin(1e-6));
+      CHECK(p.gap_square_mm ==
+            Expected(2 * std::sin(e.saw_deg * degree) * std::abs(std::cos(deg * degree))).margin(1e-6));
     }
     // Long point to long point: the axis and r tan(alpha) beyond it.
     CHECK(blank_named(blanks_of(d), "brace").blank_mm == Expected(400 + 15 * tan).margin(0.002));
@@ -132,7 +141,8 @@ TEST_CASE("a mitre unrolls to a sine wave") {
 }
 
 TEST_CASE("two equal bars across each other share 16 r^3 / 3") {
-  SOURCE(closed_form, "volume common to two equal cylinders at right angles, 16 r^3 / 3; / sin(angle) at another",
+  SOURCE(closed_form,
+         "volume common to two equal cylinders at right angles, 16 r^3 / 3; / sin(angle) at another",
          "quadrature by fibres");
   for (const double r : {8.0, 15.0, 30.0}) {
     CHECK(taken_mm3(r, r, 90) == Expected(16 * r * r * r / 3).epsilon(1e-4));
@@ -141,11 +151,13 @@ TEST_CASE("two equal bars across each other share 16 r^3 / 3") {
 }
 
 TEST_CASE("two unequal bars share an elliptic integral's volume") {
-  SOURCE(closed_form, "8/3 R ((R^2 + r^2) E(k) - (R^2 - r^2) K(k)), k = r / R: 8 int sqrt((r^2 - y^2)(R^2 - y^2)) dy",
+  SOURCE(closed_form,
+         "8/3 R ((R^2 + r^2) E(k) - (R^2 - r^2) K(k)), k = r / R: 8 int sqrt((r^2 - y^2)(R^2 - y^2)) dy",
          "quadrature by fibres");
   for (const auto& [R, r] : {std::pair(20.0, 10.0), {30.0, 25.0}, {22.5, 12.5}}) {
     const double k = r / R, volume = 8.0 / 3 * R *
-                                     ((R * R + r * r) * boost::math::ellint_2(k) - (R * R - r * r) * boost::math::ellint_1(k));
+                                     ((R * R + r * r) * boost::math::ellint_2(k) -
+                                      (R * R - r * r) * boost::math::ellint_1(k));
     CHECK(taken_mm3(r, R, 90) == Expected(volume).epsilon(1e-4));
     CHECK(taken_mm3(R, r, 90) == Expected(volume).epsilon(1e-3));  // most fibres miss it: rougher
   }

@@ -209,7 +209,7 @@ def record_book(book, found):
 
 def main():
     install()
-    job, weld = make_job("job"), "W52.L"
+    job, weld = make_job("job"), "W14.L"
     tig, book = job / "procedures/tig-branch.toml", work / "book"
     called = {"new_job": [work / "new"], "rate_job": [job], "once": [job], "field": [job, job / "rig.toml", job / "returns.toml"],
               "qualified": [job, tig, "W33", "A-1", DAY], "inspect": [job, job / "measured.csv", DAY], "studies": [job, weld],

@@ -165,7 +165,8 @@ QHBoxLayout* RateDesk::make_view_row() {
   row->addStretch(1);
   auto* label = new QLabel(sentence_of("window.motion"));
   motion_ = new QComboBox;
-  motion_->setMinimumContentsLength(14);
+  motion_->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);  // long names of modes widen nothing
+  motion_->setMinimumContentsLength(10);
   motion_->setAccessibleName(sentence_of("window.motion").remove(QLatin1Char('&')));
   label->setBuddy(motion_);
   row->addWidget(label);

@@ -2,6 +2,7 @@
 // plot: one picture as SVG or PNG.
 #include <algorithm>
 #include <filesystem>
+#include <iostream>
 #include <memory>
 
 #include "app/cli/commands.h"
@@ -19,6 +20,7 @@
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"
 #include "reports/pages/paint.h"
+#include "reports/render/cells.h"
 #include "reports/render/render.h"
 
 namespace seamwright::cli {
@@ -41,11 +43,12 @@ rating::Rating rated(const rating::Job& job, const std::string& explained = {}) 
   return rating::rate(job, published::catalog().data, rating::Method::spectral, bar.progress(), explained);
 }
 
-Picture frame(const PlotOptions& o) {
+Picture frame(const PlotOptions& o, std::vector<Message>& notes) {
   const rating::Job job = job_of(o);
   const bool at_rest = o.kind != "deformed" && o.kind != "mode";
   const reports::FrameDrawing drawing = reports::frame_drawing(
       job.design, at_rest ? drawn_views(job.design, {o.view.c_str()}) : reports::DrawnViews{});
+  notes = drawing.views.notes;
   reports::FrameLook look;
   if (o.kind == "life") look = reports::look_of(rated(job));
   std::vector<reports::FrameMotion> motions;
@@ -96,14 +99,14 @@ Picture fitted(const PlotOptions& o) {
   return reports::fit_plot(fatigue::fit_curve(tests, o.fit), tests);
 }
 
-Picture picture_of(const PlotOptions& o) {
+Picture picture_of(const PlotOptions& o, std::vector<Message>& notes) {
   if (o.kind == "sn" || o.kind == "shares") return of_weld(o);
   if (o.kind == "range-mean" || o.kind == "exceedance") return of_signal(o);
   if (o.kind == "spectrum") return spectrum(o);
   if (o.kind == "tests") return fitted(o);
   if (o.kind == "wheel-loads") return reports::wheel_loads_plot(rated(job_of(o)));
   if (o.kind == "tip") return reports::tip_plot(study::stability_of(job_of(o), 41), o.friction);
-  return frame(o);
+  return frame(o, notes);
 }
 
 // The sketch of the joint that a weld sits in: a drawing of the catalog.
@@ -136,7 +139,9 @@ int plot(const PlotOptions& o, const Session& session) {
     files::write_text(o.out, joint(o));
     return 0;
   }
-  const Picture picture = picture_of(o);
+  std::vector<Message> notes;
+  const Picture picture = picture_of(o, notes);
+  for (const Message& note : notes) std::cerr << reports::visible(reports::sentence(note, session.language)) << "\n";
   files::write_text(o.out, as_png(o) ? reports::to_png(picture, session.language)
                                      : reports::to_svg(picture, session.language));
   return 0;

@@ -72,7 +72,7 @@ void add_export(CLI::App& app, Session& session) {
       ->check([](const std::string& name) {
         return name.ends_with(".step") || name.ends_with(".stp") ? "" : "an exchange file is written as .step";
       });
-  c->add_flag("--fused", o->fused, "one body fused of all, in place of an assembly");
+  c->add_flag("--fused", o->fused, "tubes and plates fused into one body; welds stay bodies beside it");
   c->callback([o, &session] {
     session.run = [o] { return on_job(o->job, "", [&] { return export_frame(*o); }); };
   });

@@ -77,10 +77,17 @@ files::InspectionReport inspected(const SheetOptions& o) {
   return files::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
 }
 
+// A sheet says first what its drawings lack.
+reports::Document with_notes(reports::Document d, const reports::DrawnViews& views) {
+  for (auto note = views.notes.rbegin(); note != views.notes.rend(); ++note)
+    d.blocks.emplace(d.blocks.begin(), reports::Paragraph{*note});
+  return d;
+}
+
 reports::Document inspection(const SheetOptions& o) {
   const design::Design design = design_of(o);
   const reports::DrawnViews views = drawn_views(design, {"side", "top"});
-  return reports::inspection_sheet(inspected(o), design, anchor_of(o), &views);
+  return with_notes(reports::inspection_sheet(inspected(o), design, anchor_of(o), &views), views);
 }
 
 reports::Document rated(const SheetOptions& o) {
@@ -99,13 +106,13 @@ reports::Document rated(const SheetOptions& o) {
     sheet.suggestions = study::suggestions(job, catalog.data, stock, r.governing_weld,
                                            rating::Method::spectral, bar.progress());
   }
-  return reports::rating_sheet(sheet, anchor_of(o));
+  return with_notes(reports::rating_sheet(sheet, anchor_of(o)), views);
 }
 
 reports::Document weld_map(const SheetOptions& o) {
   const design::Design design = design_of(o);
   const reports::DrawnViews views = drawn_views(design, {"side", "top", "front", "oblique"});
-  return reports::weld_map(design, anchor_of(o), &views);
+  return with_notes(reports::weld_map(design, anchor_of(o), &views), views);
 }
 
 reports::Document welders(const SheetOptions& o) {

@@ -12,7 +12,7 @@ struct Design;
 
 namespace seamwright::cli {
 
-/// The frame's views by the kernel; none where there is no worker: then double lines take their place.
+/// The frame's views by the kernel; none where there is no worker: then double lines take their place. Its notes say so.
 reports::DrawnViews drawn_views(const design::Design& design, std::initializer_list<const char*> names);
 
 }  // namespace seamwright::cli

@@ -13,7 +13,9 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/tyre.h"
 #include "engine/rating/job.h"
+#include "engine/frame/check.h"
 #include "engine/shape/clash.h"
+#include "engine/shape/plan.h"
 
 namespace seamwright::files {
 
@@ -126,6 +128,17 @@ void read_mass(Reader& r, frame::Frame& f) {
   f.masses.push_back(m);
 }
 
+// None where the design leaves it to what stands there. A negative one is cut off: no more than there is straight tube.
+std::optional<double> read_overhang(Reader& r, const frame::Frame& frame, const frame::Member& m, bool at_start) {
+  const char* key = at_start ? "start_overhang_mm" : "end_overhang_mm";
+  if (!r.has(key)) return {};
+  const double overhang = r.real(key, {-1000, 1000}), straight = shape::end_stretch_mm(frame, m, at_start);
+  if (-overhang > straight - frame::same_place_mm)
+    r.fail("file.out-of-range", key, number_as_typed(overhang),
+           "no more cut off than its last straight length, " + number_as_typed(straight) + " mm");
+  return overhang;
+}
+
 void read_structure(Rows& rows, design::Design& d, const published::Catalog& catalog) {
   rows.read_each("tube", [&](Reader& r) {
     frame::Tube tube{r.id("id"), read_section(r), r.text("steel")};
@@ -158,8 +171,8 @@ void read_structure(Rows& rows, design::Design& d, const published::Catalog& cat
     m.axial_only = r.flag_or("axial_only", false);
     m.start_offset_mm = r.vector_or("start_offset_mm", {0, 0, 0});
     m.end_offset_mm = r.vector_or("end_offset_mm", {0, 0, 0});
-    if (r.has("start_overhang_mm")) m.start_overhang_mm = r.real("start_overhang_mm", {-1000, 1000});
-    if (r.has("end_overhang_mm")) m.end_overhang_mm = r.real("end_overhang_mm", {-1000, 1000});
+    m.start_overhang_mm = read_overhang(r, d.frame, m, true);
+    m.end_overhang_mm = read_overhang(r, d.frame, m, false);
     d.frame.members.push_back(m);
   });
   rows.read_each("hinge", [&](Reader& r) {

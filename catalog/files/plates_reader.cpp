@@ -79,7 +79,12 @@ design::Plate read_plate(Reader& r, const design::Design& d, const published::Ca
   p.outline = read_outline(r);
   for (const toml::table* table : r.tables("hole")) {
     Reader h = r.sub_reader("hole", *table);
-    p.holes.push_back({h.real("x_mm", any_number), h.real("y_mm", any_number), h.real("diameter_mm", positive)});
+    const design::PlateHole hole{h.real("x_mm", any_number), h.real("y_mm", any_number), h.real("diameter_mm", positive)};
+    const double depth = design::depth_within_mm(p.outline, hole.x_mm, hole.y_mm);
+    if (!(depth > hole.diameter_mm / 2))
+      h.fail("file.out-of-range", "diameter_mm", number_as_typed(hole.diameter_mm),
+             depth > 0 ? "less than twice the distance to the edge, " + number_as_typed(depth) + " mm" : "a hole whose middle lies within the outline");
+    p.holes.push_back(hole);
     h.finish();
   }
   if (r.has("welds"))

@@ -12,6 +12,7 @@
 #include <optional>
 #include <sstream>
 
+#include "catalog/models/solids_form.h"
 #include "catalog/models/wire.h"
 #include "catalog/published/sha256.h"
 #include "engine/rating/progress.h"
@@ -21,9 +22,6 @@ namespace seamwright::models {
 namespace {
 
 namespace fs = std::filesystem;
-
-// Raised when the worker would answer the same task differently: another kernel, another way to build.
-constexpr const char* form = "seamwright-solids-1\n";
 
 // A file holds the hash of what follows, so that a flipped byte is seen; then the answer.
 std::optional<Answer> read_kept(const fs::path& path) {
@@ -73,7 +71,7 @@ std::vector<Answer> Cache::work(const std::vector<Task>& tasks, const rating::Pr
   std::vector<fs::path> paths(tasks.size());
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     if (!folder_.empty() && is_kept(tasks[i])) {
-      paths[i] = fs::path(folder_) / sha256_hex(form + bytes_of(tasks[i]));
+      paths[i] = fs::path(folder_) / sha256_hex(solids_form + bytes_of(tasks[i]));
       if (auto kept = read_kept(paths[i])) {
         answers[i] = std::move(*kept);
         fs::last_write_time(paths[i], fs::file_time_type::clock::now(), ignored);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A modeller's answers, kept in the user's cache folder: by the hash of the task, of the kernel's version
-// and of this form. Several programs at once are safe: files appear whole, and a lost one is worked out again.
+// and of the sources that build with it. Several programs at once are safe: files appear whole, and a lost one is worked out again.
 #pragma once
 
 #include <cstdint>

@@ -145,7 +145,8 @@ Lines frame_view(Modeller& modeller, const shape::Plan& plan, const BuiltFrame& 
 
 std::string step_file(Modeller& modeller, const shape::Plan& plan, const BuiltFrame& solids, const std::string& name,
                       bool fused, const rating::Progress& progress) {
-  const std::vector<Answer> a = modeller.work({ExportTask{name, named_bodies(plan, solids, true), fused}}, progress);
+  const std::size_t parts = fused ? named_bodies(plan, solids, false).size() : 0;
+  const std::vector<Answer> a = modeller.work({ExportTask{name, named_bodies(plan, solids, true), parts}}, progress);
   if (const auto* content = std::get_if<std::string>(&a.at(0))) return *content;
   fail(a[0]);
 }

@@ -27,7 +27,7 @@ struct ViewTask {
 struct ExportTask {
   std::string name;
   std::vector<shape::NamedBody> bodies;
-  bool fused = false;
+  std::size_t fused = 0;  ///< so many bodies, from the first, become one
 };
 using Task = std::variant<shape::Part, shape::WeldBody, CommonTask, ViewTask, ExportTask>;
 

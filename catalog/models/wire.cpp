@@ -308,7 +308,7 @@ Task task_of(std::string_view bytes) {
   if (what == "common") return CommonTask{text_of(j.at("first")), text_of(j.at("second"))};
   if (what == "view") return ViewTask{named_of(j.at("bodies")), vector_of(j.at("towards")), vector_of(j.at("up"))};
   if (what == "export")
-    return ExportTask{j.at("name").get<std::string>(), named_of(j.at("bodies")), j.at("fused").get<bool>()};
+    return ExportTask{j.at("name").get<std::string>(), named_of(j.at("bodies")), j.at("fused").get<std::size_t>()};
   refuse("not a task");
 }
 

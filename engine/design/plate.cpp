@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace seamwright::design {
 
@@ -43,6 +44,45 @@ bool crosses_itself(const std::vector<Corner>& outline) {
     for (std::size_t j = i + 2; j < n; ++j)
       if ((j + 1) % n != i && meet(outline[i], outline[i + 1], outline[j], outline[(j + 1) % n])) return true;
   return false;
+}
+
+namespace {
+
+// The outline's corners, with points of its arcs between them.
+std::vector<Corner> straightened(const std::vector<Corner>& outline) {
+  constexpr int pieces = 64;
+  std::vector<Corner> points;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Corner &a = outline[i], &b = outline[(i + 1) % outline.size()];
+    points.push_back({a.x_mm, a.y_mm, 0});
+    if (a.bulge == 0) continue;
+    // From a to a share of the arc the chord leans half the rest of the arc's angle off the whole chord, to the right; its
+    // length goes with the sine of half the angle.
+    const double half_angle = 2 * std::atan(a.bulge), dx = b.x_mm - a.x_mm, dy = b.y_mm - a.y_mm;
+    for (int k = 1; k < pieces; ++k) {
+      const double share = static_cast<double>(k) / pieces, lean = -half_angle * (1 - share);
+      const double length = std::sin(half_angle * share) / std::sin(half_angle);
+      points.push_back({a.x_mm + length * (dx * std::cos(lean) - dy * std::sin(lean)),
+                        a.y_mm + length * (dx * std::sin(lean) + dy * std::cos(lean)), 0});
+    }
+  }
+  return points;
+}
+
+}  // namespace
+
+double depth_within_mm(const std::vector<Corner>& outline, double x, double y) {
+  const std::vector<Corner> points = straightened(outline);
+  bool within = false;  // a ray to the right crosses the outline an odd number of times
+  double nearest = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const Corner &a = points[i], &b = points[(i + 1) % points.size()];
+    const double dx = b.x_mm - a.x_mm, dy = b.y_mm - a.y_mm, square = dx * dx + dy * dy;
+    if ((a.y_mm > y) != (b.y_mm > y) && x < a.x_mm + (y - a.y_mm) / dy * dx) within = !within;
+    const double share = square > 0 ? std::clamp(((x - a.x_mm) * dx + (y - a.y_mm) * dy) / square, 0.0, 1.0) : 0;
+    nearest = std::min(nearest, std::hypot(a.x_mm + share * dx - x, a.y_mm + share * dy - y));
+  }
+  return within ? nearest : -nearest;
 }
 
 double outline_area_mm2(const std::vector<Corner>& outline) {

@@ -2,6 +2,7 @@
 // The way from a job to its rating, step by step. Every step is a function of what the steps before it gave.
 #include "engine/rating/rate.h"
 
+#include <algorithm>
 #include <optional>
 
 #include "engine/design/weld_geometry.h"
@@ -10,6 +11,7 @@
 #include "engine/rating/rating_notes.h"
 #include "engine/rating/reasons.h"
 #include "engine/rules/safety.h"
+#include "engine/shape/checks.h"
 #include "engine/threads/parallel.h"
 
 namespace seamwright::rating {
@@ -66,6 +68,14 @@ Rating heading(const Job& job, const rules::Published& published, Method method)
   return r;
 }
 
+// What forbids a weld, without what a preparation mends.
+std::vector<Message> shape_findings(const design::Design& design) {
+  std::vector<Message> wrong;
+  for (shape::WeldFinding& found : shape::weld_findings(design))
+    if (!found.preparation) wrong.push_back(std::move(found.message));
+  return wrong;
+}
+
 // The welds with their reasons, and each with its chance of a crack.
 std::vector<WeldRating> explained_welds(std::vector<WeldRating> welds,
                                         std::vector<std::vector<SiteReasons>> reasons,
@@ -111,6 +121,8 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   rating.confidence = damage.confidence;
   rating.parts = damage.parts.parts;
   rating.verdict = chances.beyond_target() ? Verdict::falls_short : verdicts.welds[0].verdict;
+  rating.shape = shape_findings(job.design);
+  if (!rating.shape.empty()) rating.verdict = std::max(rating.verdict, Verdict::not_covered);
   rating.governing_weld = verdicts.welds[0].id;
   rating.notes = notes_of(job, service, damage, rating.rules, verdicts.welds);
   rating.legs = leg_reports(job.design, service, damage.lift_share);

@@ -104,6 +104,7 @@ struct Rating {
   std::vector<Part> parts;
   std::vector<LegReport> legs;
   std::vector<StateReport> states;
+  std::vector<Message> shape;  ///< what is wrong with the frame's shape; with any of it no frame meets
   std::vector<Message> notes;  ///< on validity, and the assumptions made
   double km_per_year = 0, service_years = 0, service_km = 0;
   std::string range_model;       ///< of the parts, and of the spectral method

@@ -57,8 +57,12 @@ void check_reach(const Seam& s, const planner::Axes& axes, std::vector<WeldFindi
                           {number("gap", aside - s.pair.chord_radius_mm - s.pair.brace_radius_mm, "mm")}));
     return;
   }
-  double beyond = 0;
+  // The tube begins here along the brace; where its root lies nearer to the chord, a gap is left.
+  const std::vector<Stretch>& brace = axes.at(w.member);
+  const Vec3& end = w.at_start ? brace.front().from : brace.back().to;
+  double gap = 0, beyond = 0;
   for (const RootPoint& r : s.root) {
+    gap = std::max(gap, (end - r.at).dot(s.pair.brace));
     double least = std::numeric_limits<double>::infinity();
     for (const Stretch& c : axes.at(w.chord)) {
       const double at = (r.at - c.from).dot(along(c));
@@ -66,6 +70,7 @@ void check_reach(const Seam& s, const planner::Axes& axes, std::vector<WeldFindi
     }
     beyond = std::max(beyond, least);
   }
+  if (gap > rounding_mm) out.push_back(finding("shape.end-in-air", w, {number("gap", gap, "mm")}));
   if (beyond > rounding_mm) out.push_back(finding("shape.beyond-end", w, {number("gap", beyond, "mm")}));
 }
 
@@ -110,9 +115,18 @@ double least_gap_mm(const Seam& a, const Seam& b) {
   return std::sqrt(least);
 }
 
+// All of a seam lies so near to its foot.
+double reach_of(const Seam& s) {
+  double most = 0;
+  for (const RootPoint& r : s.root) most = std::max(most, (r.at - s.pair.foot).norm());
+  return most;
+}
+
 void check_pair(const Seam& a, const Seam& b, const WeldRoom& room, std::vector<WeldFinding>& out) {
   const joints::Weld &w = *a.standing->weld, &other = *b.standing->weld;
   if (w.member == other.member) return;
+  const double apart = (a.pair.foot - b.pair.foot).norm(), wide = reach_of(a) + reach_of(b);
+  if (apart > wide + std::max({room.cup_mm, w.throat_mm, other.throat_mm})) return;
   const Stretch &one = a.standing->fillet.brace, &two = b.standing->fillet.brace;
   const bool meet = overlap_mm({one.from, one.to, a.pair.brace_radius_mm}, {two.from, two.to, b.pair.brace_radius_mm}) > 0;
   const double gap = meet ? 0 : least_gap_mm(a, b), throat = std::max(w.throat_mm, other.throat_mm);

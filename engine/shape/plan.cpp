@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "engine/design/weld_geometry.h"
+#include "engine/shape/fibre.h"
 #include "engine/shape/planner.h"
 
 namespace seamwright::shape {
@@ -38,6 +39,11 @@ Plan plan_of(const design::Design& d) {
       plan.notes.push_back({"shape.plate-without-outline", {text("weld", w.id)}});
   }
   return plan;
+}
+
+double end_stretch_mm(const frame::Frame& frame, const frame::Member& member, bool at_start) {
+  const std::vector<Stretch> all = planner::stretches_of(frame, member);
+  return all.empty() ? 0 : length_mm(at_start ? all.front() : all.back());
 }
 
 }  // namespace seamwright::shape

@@ -24,4 +24,7 @@ namespace seamwright::shape {
 /// Sound names are presumed (frame::check_parts). Members of no length are left out.
 Plan plan_of(const design::Design& design);
 
+/// Length of a member's last straight stretch at its start or end, mm: no more can be taken off there. 0 where it has none.
+double end_stretch_mm(const frame::Frame& frame, const frame::Member& member, bool at_start);
+
 }  // namespace seamwright::shape

@@ -24,30 +24,6 @@ using joints::Weld;
 
 const double straight_cosine = std::cos(0.1 * degree);
 
-// A member's stretches from its first node to its last, those in line made one.
-std::vector<Stretch> stretches_of(const frame::Frame& f, const frame::Member& m) {
-  std::vector<Vec3> axis;
-  for (const std::string& node : m.nodes) axis.push_back(design::position_of(f, node));
-  axis.front() += m.start_offset_mm;
-  axis.back() += m.end_offset_mm;
-  const frame::Section& section = design::tube_of(f, m).section;
-  std::vector<Stretch> out;
-  for (std::size_t i = 1; i < axis.size(); ++i) {
-    const Vec3 step = axis[i] - axis[i - 1];
-    if (!(step.norm() > frame::same_place_mm)) continue;
-    if (!out.empty() && along(out.back()).dot(step.normalized()) > straight_cosine) {
-      out.back().to = axis[i];
-      continue;
-    }
-    const auto local = frame::local_axes(step, m.up);
-    out.push_back({section, axis[i - 1], axis[i],
-                   local ? Vec3(local->row(1).transpose()) : Vec3(step.normalized().unitOrthogonal())});
-  }
-  for (Stretch& s : out)  // a turn within the tolerance leaves `up` a little askew
-    s.up = (s.up - s.up.dot(along(s)) * along(s)).normalized();
-  return out;
-}
-
 double distance_mm(const Stretch& s, const Vec3& place) {
   return nearest(place, place, s.from, s.to).distance_mm;
 }
@@ -55,7 +31,7 @@ double distance_mm(const Stretch& s, const Vec3& place) {
 void lengthen(std::vector<Stretch>& all, bool at_start, double by_mm) {
   Stretch& s = at_start ? all.front() : all.back();
   const Vec3 step = by_mm * along(s);
-  if (length_mm(s) + by_mm < frame::same_place_mm) return;  // an end cut back beyond its bend stays as it is
+  if (length_mm(s) + by_mm < frame::same_place_mm) return;  // the reader refuses this
   if (at_start)
     s.from -= step;
   else
@@ -88,6 +64,29 @@ void cut_by_chord(std::vector<Stretch> chord, const std::string& by, const Fille
 Cylinder body_of(const Stretch& s) { return {s.from, s.to, outer_radius_mm(s.section)}; }
 
 }  // namespace
+
+std::vector<Stretch> stretches_of(const frame::Frame& f, const frame::Member& m) {
+  std::vector<Vec3> axis;
+  for (const std::string& node : m.nodes) axis.push_back(design::position_of(f, node));
+  axis.front() += m.start_offset_mm;
+  axis.back() += m.end_offset_mm;
+  const frame::Section& section = design::tube_of(f, m).section;
+  std::vector<Stretch> out;
+  for (std::size_t i = 1; i < axis.size(); ++i) {
+    const Vec3 step = axis[i] - axis[i - 1];
+    if (!(step.norm() > frame::same_place_mm)) continue;
+    if (!out.empty() && along(out.back()).dot(step.normalized()) > straight_cosine) {
+      out.back().to = axis[i];
+      continue;
+    }
+    const auto local = frame::local_axes(step, m.up);
+    out.push_back({section, axis[i - 1], axis[i],
+                   local ? Vec3(local->row(1).transpose()) : Vec3(step.normalized().unitOrthogonal())});
+  }
+  for (Stretch& s : out)  // a turn within the tolerance leaves `up` a little askew
+    s.up = (s.up - s.up.dot(along(s)) * along(s)).normalized();
+  return out;
+}
 
 Axes axes_of(const frame::Frame& frame) {
   Axes axes;

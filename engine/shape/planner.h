@@ -26,6 +26,8 @@ struct Standing {
 using Feet = std::map<std::string, std::vector<Standing>>;
 
 Axes axes_of(const frame::Frame& frame);
+/// A member's stretches from its first node to its last, those in line made one.
+std::vector<Stretch> stretches_of(const frame::Frame& frame, const frame::Member& member);
 /// The foot of a weld around a brace's end on a chord; none of other layouts.
 std::optional<FilletAround> fillet_of(const design::Design& design, const Axes& axes, const joints::Weld& weld);
 /// The stretch that a place stands on.

@@ -21,6 +21,8 @@ constexpr std::array<Node, 4> gauss{{{-0.8611363115940526, 0.3478548451374538},
                                      {0.3399810435848563, 0.6521451548625461},
                                      {0.8611363115940526, 0.3478548451374538}}};
 constexpr int angles = 720;
+// A tool within a solid bar ends within its radius: the rule is laid over narrow panels there.
+constexpr int panels_of_wall = 1, panels_of_bar = 16;
 
 bool is_round(const frame::Section& s) {
   return std::holds_alternative<frame::RoundTube>(s) || std::holds_alternative<frame::SolidBar>(s);
@@ -56,6 +58,20 @@ Vec3 at_fibre(const Stretch& s, double radius, double angle) {
   return s.from + radius * (std::cos(angle) * s.up + std::sin(angle) * across(s));
 }
 
+// Fibres at one radius, so thick.
+void add_ring(const Part& part, std::size_t stretch, double radius, double thickness, const Vec3& reference,
+              Moments& moments) {
+  const Stretch& s = std::get<Hollow>(part.body).stretches[stretch];
+  const Vec3 axis = along(s);
+  const double area = radius * thickness * 2 * std::numbers::pi / angles;
+  for (int i = 0; i < angles; ++i) {
+    const double angle = 2 * std::numbers::pi * (i + 0.5) / angles;
+    const Vec3 start = at_fibre(s, radius, angle) - reference;
+    for (const Interval& left : fibre_of(part, stretch, radius, angle))
+      moments.add(area, start + left.from_mm * axis, start + left.to_mm * axis);
+  }
+}
+
 }  // namespace
 
 std::vector<Interval> fibre_of(const Part& part, std::size_t stretch, double radius, double angle) {
@@ -73,15 +89,11 @@ std::optional<Quantities> quadrature(const Part& part) {
     const Stretch& s = hollow->stretches[k];
     if (!is_round(s.section)) return {};
     const double outer = outer_radius_mm(s.section), bore = bore_radius_mm(s.section);
-    const double half = (outer - bore) / 2, middle = (outer + bore) / 2;
-    for (const Node& node : gauss)
-      for (int i = 0; i < angles; ++i) {
-        const double radius = middle + half * node.at, angle = 2 * std::numbers::pi * (i + 0.5) / angles;
-        const double area = radius * half * node.weight * 2 * std::numbers::pi / angles;
-        const Vec3 start = at_fibre(s, radius, angle) - reference, axis = along(s);
-        for (const Interval& left : fibre_of(part, k, radius, angle))
-          moments.add(area, start + left.from_mm * axis, start + left.to_mm * axis);
-      }
+    const int panels = bore > 0 ? panels_of_wall : panels_of_bar;
+    const double half = (outer - bore) / 2 / panels;
+    for (int p = 0; p < panels; ++p)
+      for (const Node& node : gauss)
+        add_ring(part, k, bore + half * (2 * p + 1 + node.at), half * node.weight, reference, moments);
   }
   return about_centre(moments, reference);
 }

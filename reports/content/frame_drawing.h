@@ -24,6 +24,7 @@ namespace seamwright::reports {
 /// Views by the geometry kernel, by their names ("side", "top", "front", "oblique").
 struct DrawnViews {
   std::map<std::string, std::vector<shape::ViewLine>> lines;
+  std::vector<Message> notes;  ///< what is missing in them, and why
 };
 
 struct FrameDrawing {

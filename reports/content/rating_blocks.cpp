@@ -209,6 +209,8 @@ Document rating_document(const rating::Rating& r) {
   const rating::WeldRating& worst = r.welds[0];
   d.blocks.push_back(Answer{State{name_of(r.verdict)}, answer_of(r)});
   d.blocks.push_back(cautions());
+  if (!r.shape.empty()) d.blocks.push_back(Paragraph{message_of("shape.rated-findings")});
+  for (const Message& finding : r.shape) d.blocks.push_back(Paragraph{finding});
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
   if (r.likelihood.places > 0) d.blocks.push_back(likelihood_of(r.likelihood));

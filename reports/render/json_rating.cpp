@@ -89,10 +89,12 @@ Json json_of(const rating::Rating& r) {
          {"service_years", r.service_years},
          {"parts", Json::array()},
          {"legs", Json::array()},
+         {"shape", Json::array()},
          {"notes", Json::array()},
          {"welds", Json::array()}};
   for (const rating::Part& p : r.parts) j["parts"].push_back({{"leg", p.leg}, {"source", p.source}});
   for (const rating::LegReport& l : r.legs) j["legs"].push_back(json_of(l));
+  for (const Message& m : r.shape) j["shape"].push_back(reports::json_of(m));
   for (const Message& m : r.notes) j["notes"].push_back(reports::json_of(m));
   for (const rating::WeldRating& w : r.welds) {
     Json weld{{"id", w.id},

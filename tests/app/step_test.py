@@ -120,8 +120,8 @@ with tempfile.TemporaryDirectory() as folder:
     assert abs(sum(read) / expected - 1) < 3e-4, (sum(read), expected)
     run("export", job, "--out", step, "--fused")
     fused = volumes(step, folder)
-    # Fused bodies lose what they share: the ruled fillet dips a little below the chord's round wall.
-    assert len(fused) < len(read) and abs(1 - sum(fused) / expected) < 2e-3, (fused, expected)
+    # Rail, strut, tongue and ring have become one or, where they stand apart, fewer; the welds' five bodies stay.
+    assert 6 <= len(fused) < len(read) and abs(1 - sum(fused) / expected) < 3e-4, (fused, expected)
     refused = subprocess.run([program, "export", str(job), "--out", f"{folder}/frame.iges"], capture_output=True, text=True)
     assert refused.returncode == 2, refused
     os.environ["SEAMWRIGHT_WORKER"] = f"{folder}/nobody"

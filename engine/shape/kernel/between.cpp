@@ -4,7 +4,6 @@
 #include <Bnd_Box.hxx>
 #include <Bnd_OBB.hxx>
 #include <GProp_GProps.hxx>
-#include <Standard_Version.hxx>
 #include <Eigen/Geometry>
 #include <algorithm>
 
@@ -26,7 +25,5 @@ Common common(const Body& a, const Body& b) {
   BRepBndLib::AddOBB(shared, box, false, true, false);
   return {q.volume_mm3, 2 * std::min({box.XHSize(), box.YHSize(), box.ZHSize()}), q.centre_mm};
 }
-
-std::string version() { return OCC_VERSION_COMPLETE; }
 
 }  // namespace seamwright::shape::kernel

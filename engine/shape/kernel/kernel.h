@@ -20,18 +20,15 @@ Built build(const WeldBody& weld);
 
 Common common(const Body& a, const Body& b);
 
-/// A hidden-line view, exact for curved surfaces. towards: from the eye into the picture; up: of the picture. Exact for curved surfaces. The view is tilted by
+/// A hidden-line view, exact for curved surfaces. towards: from the eye into the picture; up: of the picture. The view is tilted by
 /// 0.1 degrees, since the kernel may not end where it looks exactly along a face.
 std::vector<ViewLine> view(const std::vector<NamedBody>& bodies, const Vec3& towards, const Vec3& up);
 
-/// An exchange file (ISO 10303-21, AP214), millimetres: one product for each body, under one assembly, or one
-/// body fused of all. Throws std::runtime_error with the kernel's words.
-std::string step_file(const std::string& name, const std::vector<NamedBody>& bodies, bool fused);
+/// An exchange file (ISO 10303-21, AP214), millimetres: one product for each body, under one assembly; the first `fused` of
+/// them are one. Throws std::runtime_error with the kernel's words.
+std::string step_file(const std::string& name, const std::vector<NamedBody>& bodies, std::size_t fused);
 
 /// Runs a step of the kernel: "" when it went well, else what the kernel said, in its own words.
 std::string failure_of(const std::function<void()>& step);
-
-/// "7.6.3": part of every cache key.
-std::string version();
 
 }  // namespace seamwright::shape::kernel

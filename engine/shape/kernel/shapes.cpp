@@ -17,6 +17,7 @@
 #include <GProp_GProps.hxx>
 #include <Standard_Failure.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_ListOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Solid.hxx>
 #include <gp_Ax2.hxx>
@@ -164,6 +165,18 @@ TopoDS_Shape cut(const TopoDS_Shape& from, const TopoDS_Shape& tool) {
 
 TopoDS_Shape fuse(const TopoDS_Shape& a, const TopoDS_Shape& b) {
   BRepAlgoAPI_Fuse operation(a, b);
+  return result_of(operation, "fuse");
+}
+
+TopoDS_Shape fuse_all(const std::vector<TopoDS_Shape>& shapes) {
+  if (shapes.size() == 1) return shapes[0];
+  TopTools_ListOfShape first, others;
+  for (const TopoDS_Shape& s : shapes) (first.IsEmpty() ? first : others).Append(s);
+  BRepAlgoAPI_Fuse operation;
+  operation.SetArguments(first);
+  operation.SetTools(others);
+  operation.SetFuzzyValue(1e-4);
+  operation.Build();
   return result_of(operation, "fuse");
 }
 

@@ -35,15 +35,19 @@ Quantity_Color colour_of(std::size_t group) {
   return Quantity_Color(hue, 0.45, 0.35, Quantity_TOC_HLS);
 }
 
-NamedBody fused_body(const std::string& name, const std::vector<NamedBody>& bodies) {
-  TopoDS_Shape whole = shape_of(bodies.at(0).body);
-  for (std::size_t i = 1; i < bodies.size(); ++i) whole = fuse(whole, shape_of(bodies[i].body));
-  return {name, "", text_of(whole)};
+// The first so many bodies as one that has the frame's name, and the others.
+std::vector<NamedBody> with_fused(const std::string& name, const std::vector<NamedBody>& bodies, std::size_t count) {
+  if (count == 0) return bodies;
+  std::vector<TopoDS_Shape> shapes;
+  for (std::size_t i = 0; i < count; ++i) shapes.push_back(shape_of(bodies.at(i).body));
+  std::vector<NamedBody> out{{name, "", text_of(fuse_all(shapes))}};
+  out.insert(out.end(), bodies.begin() + static_cast<std::ptrdiff_t>(count), bodies.end());
+  return out;
 }
 
 }  // namespace
 
-std::string step_file(const std::string& name, const std::vector<NamedBody>& bodies, bool fused) {
+std::string step_file(const std::string& name, const std::vector<NamedBody>& bodies, std::size_t fused) {
   ::Message::DefaultMessenger()->RemovePrinters(Message_Printer::get_type_descriptor());
   Handle(TDocStd_Document) document;
   const Handle(XCAFApp_Application) application = XCAFApp_Application::GetApplication();
@@ -53,7 +57,7 @@ std::string step_file(const std::string& name, const std::vector<NamedBody>& bod
   const TDF_Label assembly = shapes->NewShape();
   TDataStd_Name::Set(assembly, TCollection_ExtendedString(name.c_str(), true));
   std::map<std::string, std::size_t> groups;
-  for (const NamedBody& b : fused ? std::vector{fused_body(name, bodies)} : bodies) {
+  for (const NamedBody& b : with_fused(name, bodies, fused)) {
     const TDF_Label part = shapes->AddShape(shape_of(b.body), false);
     TDataStd_Name::Set(part, TCollection_ExtendedString(b.id.c_str(), true));
     colours->SetColor(part, colour_of(groups.try_emplace(b.colour, groups.size()).first->second), XCAFDoc_ColorGen);

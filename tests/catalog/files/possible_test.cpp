@@ -88,6 +88,16 @@ TEST_CASE("a rail that doubles back, one tube twice and a wheel in a tube are to
   CHECK(t.id.starts_with("shape."));
 }
 
+TEST_CASE("no more is cut off a tube's end than there is straight tube, and no hole lies beyond its plate") {
+  CHECK(reading(with("design.toml", "start_overhang_mm = -25 ", "start_overhang_mm = -60 ")).id.empty());
+  CHECK(reading(with("design.toml", "start_overhang_mm = -25 ", "start_overhang_mm = -900 ")).id == "file.out-of-range");
+  // The dropout's lower edge runs 18 mm below its hole.
+  const char* hole = "x_mm = 0, y_mm = 0, diameter_mm = 15 }";
+  CHECK(reading(with("design.toml", hole, "x_mm = 0, y_mm = 0, diameter_mm = 35.9 }")).id.empty());
+  CHECK(reading(with("design.toml", hole, "x_mm = 0, y_mm = 0, diameter_mm = 36.1 }")).id == "file.out-of-range");
+  CHECK(reading(with("design.toml", hole, "x_mm = -30, y_mm = 0, diameter_mm = 1 }")).id == "file.out-of-range");
+}
+
 TEST_CASE("a frame that the book keeps is read all the same") {
   const Folder folder;
   const std::string file = folder.write("design.toml", with("design.toml", "deck_z = 390", "deck_z = 330"));

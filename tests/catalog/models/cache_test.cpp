@@ -75,7 +75,7 @@ TEST_CASE("failures and exports are not kept, and without a folder nothing is") 
   const CacheFolder folder;
   Counting source;
   Cache cache(folder.path.string(), source);
-  const std::vector<Task> failing{ExportTask{"f", {}, false}, ViewTask{{}, {0, 1, 0}, {0, 0, 1}}};
+  const std::vector<Task> failing{ExportTask{"f", {}, 0}, ViewTask{{}, {0, 1, 0}, {0, 0, 1}}};
   cache.work(failing, {});
   cache.work(failing, {});
   CHECK(source.asked == 4);

@@ -27,7 +27,7 @@ std::vector<Task> tasks() {
           shape::WeldBody{"l", std::vector<shape::FilletAlong>{{{0, 0, 0}, {9, 0, 0}, {0, 1, 0}, {0, 0, 1}, 3}}, {}},
           CommonTask{std::string("a\0b", 3), "c"},
           ViewTask{{{"t", "red", "body"}}, {0, 1, 0}, {0, 0, 1}},
-          ExportTask{"frame", {{"t", "red", "body"}}, true}};
+          ExportTask{"frame", {{"t", "red", "body"}}, 1}};
 }
 
 std::vector<Answer> answers() {

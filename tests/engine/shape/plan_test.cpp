@@ -145,6 +145,13 @@ TEST_CASE("welds without room are told, and sound ones are not") {
   design::Design aside = standing_tee();
   aside.frame.members[1].start_offset_mm = aside.frame.members[1].end_offset_mm = {0, 50, 0};
   CHECK(has(findings(aside, false), "shape.end-in-air"));
+  // The chord's wall is 30 mm from its axis at the crown, and the root of a brace 30 mm wide sinks to
+  // sqrt(30^2 - 15^2) = 25.98 mm at its saddles: an end 28 mm off hangs 2.02 mm above those.
+  design::Design shortened = standing_tee();
+  shortened.frame.members[1].start_overhang_mm = -25.9;
+  CHECK(findings(shortened, false).empty());
+  shortened.frame.members[1].start_overhang_mm = -28;
+  CHECK(has(findings(shortened, false), "shape.end-in-air"));
   design::Design beside = standing_tee();
   node(beside.frame, "o2", {31, 0, 0});
   node(beside.frame, "t2", {31, 0, 200});
@@ -152,6 +159,22 @@ TEST_CASE("welds without room are told, and sound ones are not") {
   member(beside.frame, "second", "30x2", {"o2", "t2"});
   beside.welds.push_back(weld("W2", "second", "o2", "chord"));
   CHECK(has(findings(beside, false), "shape.feet-close"));
+}
+
+// A segment of a circle is circle and chord: elementary geometry.
+TEST_CASE("how deep a place lies within an outline, round or straight") {
+  const auto triangle = design::triangle(60, 80);
+  CHECK(design::depth_within_mm(triangle, 20, 20) == Approx(20));  // the circle within a 3-4-5 triangle
+  CHECK(design::depth_within_mm(triangle, -5, 20) == Approx(-5));
+  CHECK(design::depth_within_mm(triangle, 60, 80) == Approx(-48));  // the corner across: height over the long side
+  const auto tongue = design::tongue(50, 30);
+  CHECK(design::depth_within_mm(tongue, 35, 0) == Approx(15).epsilon(1e-3));  // middle of the round end
+  CHECK(design::depth_within_mm(tongue, 49, 0) == Approx(1).epsilon(0.01));
+  CHECK(design::depth_within_mm(tongue, 49, 14) < 0);  // beside the round
+  const auto dished = design::dished(60, 60, 60);  // its arc has its middle 42.43 mm beyond the long side's
+  const double middle = 30 + std::sqrt(60.0 * 60 - 2 * 30 * 30) / std::sqrt(2.0);
+  const double depth = std::hypot(middle - 10, middle - 10) - 60;
+  CHECK(design::depth_within_mm(dished, 10, 10) == Approx(std::min(10.0, depth)).epsilon(1e-2));
 }
 
 TEST_CASE("the wider the brace, the more of its seam is a butt weld") {

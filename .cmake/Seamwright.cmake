@@ -61,8 +61,8 @@ function(seamwright_embed NAME)
     VERBATIM)
 endfunction()
 
-# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n]): one Catch2 program; each TEST_CASE is a ctest test;
-# the costliest begin first, so that none is left alone at the end.
+# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n]): one Catch2 program, and one ctest test. With a COST its cases take
+# long: then each is a test of its own, and the costliest begin first, so that none is left alone at the end.
 # Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".
 function(seamwright_test NAME)
   cmake_parse_arguments(ARG "" "COST" "SOURCES;LINKS" ${ARGN})
@@ -73,5 +73,10 @@ function(seamwright_test NAME)
   target_compile_options(${NAME} PRIVATE $<IF:$<BOOL:${SEAMWRIGHT_SANITIZE}>,-O0,-O1>) # tests check numbers, not speed, and compile in two thirds of the time
   # Short stacks of allocations and a small quarantine: a third less of the system's time.
   set(environment "ASAN_OPTIONS=quarantine_size_mb=64:malloc_context_size=4:allocator_release_to_os_interval_ms=-1")
-  catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST 0${ARG_COST} ENVIRONMENT ${environment})
+  if(ARG_COST)
+    catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST ${ARG_COST} ENVIRONMENT ${environment})
+  else()
+    add_test(NAME ${NAME} COMMAND ${NAME} --warn NoTests)
+    set_tests_properties(${NAME} PROPERTIES TIMEOUT 300 COST 10 ENVIRONMENT ${environment})
+  endif()
 endfunction()

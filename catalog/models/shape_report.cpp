@@ -2,7 +2,6 @@
 #include "catalog/models/shape_report.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "engine/design/weld_geometry.h"
 #include "engine/shape/checks.h"
@@ -28,15 +27,6 @@ double beam_mass_kg(const design::Design& d, const frame::Member& m) {
          design::member_length_mm(d.frame, m) * steel->density_kg_m3 * 1e-9;
 }
 
-double root_length(const shape::WeldBody& w) {
-  if (const auto* around = std::get_if<shape::FilletAround>(&w.body))
-    return shape::root_length_mm(shape::pair_of(*around)).value_or(std::nan(""));
-  double length = 0;
-  for (const shape::FilletAlong& line : std::get<std::vector<shape::FilletAlong>>(w.body))
-    length += (line.to - line.from).norm();
-  return length;
-}
-
 }  // namespace
 
 ShapeReport shape_report(Modeller& modeller, const design::Design& d, const rating::Progress& progress) {
@@ -60,11 +50,13 @@ ShapeReport shape_report(Modeller& modeller, const design::Design& d, const rati
   }
   for (std::size_t i = 0; i < plan.welds.size(); ++i) {
     const shape::Solid& s = solids.welds[i].solid;
-    out.seams.push_back({s.id, s.rung, s.quantities.volume_mm3, root_length(plan.welds[i]), 0, 0});
+    out.seams.push_back({s.id, s.rung, s.quantities.volume_mm3, shape::seam_length_mm(plan.welds[i]), 0, 0});
     if (const auto* around = std::get_if<shape::FilletAround>(&plan.welds[i].body)) {
       const shape::Dihedrals walls = shape::dihedrals(shape::pair_of(*around));
       out.seams.back().least_deg = walls.least_deg;
       out.seams.back().most_deg = walls.most_deg;
+    } else if (std::holds_alternative<shape::FilletRing>(plan.welds[i].body)) {
+      out.seams.back().least_deg = out.seams.back().most_deg = 90;
     }
   }
   if (!density.empty()) out.mass = mass_of(solids, density);

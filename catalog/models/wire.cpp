@@ -153,6 +153,8 @@ struct TaskJson {
     if (const auto* f = std::get_if<shape::FilletAround>(&w.body)) {
       out["around"] = {to_json(f->brace), to_json(f->chord), to_json(f->crown), rounded(f->leg_crown_mm),
                        rounded(f->leg_saddle_mm)};
+    } else if (const auto* r = std::get_if<shape::FilletRing>(&w.body)) {
+      out["ring"] = {to_json(r->tube), rounded(r->leg_mm)};
     } else {
       out["along"] = json::array();
       for (const shape::FilletAlong& l : std::get<std::vector<shape::FilletAlong>>(w.body))
@@ -192,6 +194,10 @@ shape::WeldBody weld_of(const json& j) {
     const json& a = j.at("around");
     w.body = shape::FilletAround{stretch_of(a.at(0)), stretch_of(a.at(1)), vector_of(a.at(2)),
                                  a.at(3).get<double>(), a.at(4).get<double>()};
+    return w;
+  }
+  if (j.contains("ring")) {
+    w.body = shape::FilletRing{stretch_of(j.at("ring").at(0)), j.at("ring").at(1).get<double>()};
     return w;
   }
   std::vector<shape::FilletAlong> lines;

@@ -48,7 +48,7 @@ std::vector<Corner> tongue(double length_mm, double width_mm);
 
 /// Two sides of the outline, as straight lines between its corners, cross or touch beyond their common corner.
 bool crosses_itself(const std::vector<Corner>& outline);
-/// How far within an outline a place lies, mm; negative outside. Arcs count as 64 straight lines.
+/// Depth of a place within an outline, mm; negative outside. Arcs count as 64 straight lines.
 double depth_within_mm(const std::vector<Corner>& outline, double x_mm, double y_mm);
 /// Area of an outline, mm2; positive against the clock.
 double outline_area_mm2(const std::vector<Corner>& outline);

@@ -3,6 +3,7 @@
 
 #include <Eigen/Geometry>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include "engine/evidence/constants.h"
@@ -30,6 +31,21 @@ double six_volumes(const Vec3& a, const Vec3& b, const Vec3& c) { return a.dot(b
 Legs default_legs(double throat, double saddle_dihedral) {
   const double half = std::min(saddle_dihedral, 120 * degree) / 2;
   return {throat * std::numbers::sqrt2, std::max(throat * std::numbers::sqrt2, throat / std::cos(half))};
+}
+
+double ring_volume_mm3(const FilletRing& ring) {
+  const double centroid = outer_radius_mm(ring.tube.section) + ring.leg_mm / 3;
+  return ring.leg_mm * ring.leg_mm / 2 * 2 * std::numbers::pi * centroid;
+}
+
+double seam_length_mm(const WeldBody& weld) {
+  if (const auto* around = std::get_if<FilletAround>(&weld.body))
+    return root_length_mm(pair_of(*around)).value_or(std::numeric_limits<double>::quiet_NaN());
+  if (const auto* ring = std::get_if<FilletRing>(&weld.body))
+    return 2 * std::numbers::pi * outer_radius_mm(ring->tube.section);
+  double length = 0;
+  for (const FilletAlong& line : std::get<std::vector<FilletAlong>>(weld.body)) length += (line.to - line.from).norm();
+  return length;
 }
 
 TubePair pair_of(const FilletAround& f) {

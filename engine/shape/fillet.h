@@ -30,6 +30,13 @@ std::vector<FilletSection> fillet_sections(const FilletAround& fillet, int n);
 /// Volume between the sections, mm3: of the polyhedron over them.
 double fillet_volume_mm3(const std::vector<FilletSection>& sections);
 
+/// Volume of a fillet around a tube on a flat face, mm3: the triangle's area times the way of its centroid (Pappus's theorem).
+double ring_volume_mm3(const FilletRing& ring);
+
+/// Length of a weld's root, mm: of its curve around the brace, of the circle around a tube's end, or of its lines together. NaN
+/// where a brace misses its chord.
+double seam_length_mm(const WeldBody& weld);
+
 TubePair pair_of(const FilletAround& fillet);
 
 }  // namespace seamwright::shape

@@ -57,6 +57,13 @@ struct FilletAround {
   double leg_crown_mm = 0, leg_saddle_mm = 0;
 };
 
+/// A fillet around the end of a round tube on a face square to it: a flange, or the mouth of a socket. The tube leaves the
+/// face from `from`; both legs are equal.
+struct FilletRing {
+  Stretch tube;
+  double leg_mm = 0;
+};
+
 /// A fillet along a straight corner: legs along `one` and `other`, square to the line.
 struct FilletAlong {
   Vec3 from, to, one, other;  ///< unit vectors
@@ -65,7 +72,7 @@ struct FilletAlong {
 
 struct WeldBody {
   std::string id;
-  std::variant<FilletAround, std::vector<FilletAlong>> body;
+  std::variant<FilletAround, FilletRing, std::vector<FilletAlong>> body;
   std::vector<Cut> cuts;
 };
 

@@ -30,7 +30,8 @@ Plan plan_of(const design::Design& d) {
     if (auto body = weld_body(d, axes, feet, w))
       plan.welds.push_back(std::move(*body));
     else
-      plan.notes.push_back({"shape.weld-not-drawn", {text("weld", w.id)}});
+      plan.notes.push_back({w.layout == joints::Layout::tube_end ? MessageId("shape.butt-not-drawn") : MessageId("shape.weld-not-drawn"),
+                            {text("weld", w.id)}});
     const bool asks_plate = w.layout == joints::Layout::slotted || w.layout == joints::Layout::plate_on_tube;
     const auto held = [&](const design::Plate& p) {
       return std::find(p.welds.begin(), p.welds.end(), w.id) != p.welds.end();

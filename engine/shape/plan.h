@@ -20,7 +20,7 @@ namespace seamwright::shape {
 /// - otherwise square, at its node.
 /// Of braces on one chord that would lie in each other the one named by the joint's `through` goes first, then
 /// the larger, then the thicker, then the earlier in the design; the others are cut by it.
-/// Notes: "shape.weld-not-drawn" (weld), "shape.notch-not-drawn" (notch), "shape.plate-without-outline" (weld).
+/// Notes: "shape.weld-not-drawn", "shape.butt-not-drawn" (weld), "shape.notch-not-drawn" (notch), "shape.plate-without-outline" (weld).
 /// Sound names are presumed (frame::check_parts). Members of no length are left out.
 Plan plan_of(const design::Design& design);
 

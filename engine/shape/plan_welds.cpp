@@ -64,6 +64,9 @@ std::vector<FilletAlong> beside_plate(const Stretch& tube, const Vec3& node, con
 
 std::optional<WeldBody> weld_body(const design::Design& d, const Axes& axes, const Feet& feet, const Weld& w) {
   if (const auto fillet = fillet_of(d, axes, w)) return WeldBody{w.id, *fillet, neighbours(feet, w, *fillet)};
+  if ((w.kind == "tube-flange" || w.kind == "tube-socket") && !axes.at(w.member).empty())
+    if (const Stretch tube = leaving(axes.at(w.member), w.at_start); std::holds_alternative<frame::RoundTube>(tube.section))
+      return WeldBody{w.id, FilletRing{tube, w.throat_mm * std::numbers::sqrt2}, {}};
   if (w.layout == Layout::slotted && !axes.at(w.member).empty())
     return WeldBody{w.id, beside_slot(leaving(axes.at(w.member), w.at_start), w), {}};
   if (w.layout == Layout::plate_on_tube && !w.chord.empty() && !axes.at(w.chord).empty()) {

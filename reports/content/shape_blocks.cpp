@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/content/shape_blocks.h"
 
+#include <cmath>
+
 namespace seamwright::reports {
 
 namespace {
@@ -39,6 +41,23 @@ Table welds_table(const models::ShapeReport& r) {
   return t;
 }
 
+// The beam model takes members from node to node; what its mass is wrong by.
+void add_beam_difference(Facts& facts, const models::ShapeReport& r) {
+  double solids = 0, largest = 0;
+  const models::ShapeReport::Piece* worst = nullptr;
+  for (const auto& p : r.pieces) {
+    if (!(p.beam_kg > 0)) continue;
+    solids += p.mass_kg;
+    if (const double apart = p.mass_kg / p.beam_kg - 1; !worst || std::abs(apart) > std::abs(largest)) {
+      largest = apart;
+      worst = &p;
+    }
+  }
+  if (!worst) return;
+  facts.facts.push_back({message_of("shape.beam-difference"), Quantity{100 * (solids / r.beam_kg - 1), "%", 2}});
+  facts.facts.push_back({{"shape.beam-worst", {text("part", worst->id)}}, Quantity{100 * largest, "%", 2}});
+}
+
 }  // namespace
 
 Message rung_message(shape::Rung rung) {
@@ -68,13 +87,14 @@ Document shape_document(const models::ShapeReport& r) {
     for (const Message& m : r.preparations)
       if (m.id != "shape.wide-dihedral" && m.id != "shape.narrow-dihedral") d.blocks.emplace_back(Paragraph{m});
   }
-  d.blocks.emplace_back(
-      Facts{{{message_of("shape.frame-mass"), Quantity{r.mass.mass_kg, "kg", 4}},
-             {message_of("shape.weld-metal"), Quantity{r.mass.weld_metal_kg, "kg", 3}},
-             {message_of("shape.beam-mass"), Quantity{r.beam_kg, "kg", 4}},
-             {message_of("shape.surface"), Quantity{r.mass.surface_m2, "m2", 3}},
-             {message_of("shape.centre"), three(r.mass.centre_mm, "mm")},
-             {message_of("shape.inertia"), three(r.mass.inertia_kg_m2.diagonal(), "kg m2")}}});
+  Facts facts{{{message_of("shape.frame-mass"), Quantity{r.mass.mass_kg, "kg", 4}},
+               {message_of("shape.weld-metal"), Quantity{r.mass.weld_metal_kg, "kg", 3}},
+               {message_of("shape.beam-mass"), Quantity{r.beam_kg, "kg", 4}}}};
+  add_beam_difference(facts, r);
+  facts.facts.push_back({message_of("shape.surface"), Quantity{r.mass.surface_m2, "m2", 3}});
+  facts.facts.push_back({message_of("shape.centre"), three(r.mass.centre_mm, "mm")});
+  facts.facts.push_back({message_of("shape.inertia"), three(r.mass.inertia_kg_m2.diagonal(), "kg m2")});
+  d.blocks.emplace_back(std::move(facts));
   d.blocks.emplace_back(Heading{2, message_of("shape.parts")});
   d.blocks.emplace_back(parts_table(r));
   d.blocks.emplace_back(Paragraph{message_of("shape.checked")});

@@ -2,6 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/shape/fillet.h"
+#include "engine/shape/plan.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/joint_section.h"
 #include "reports/sheets/sheets.h"
@@ -81,12 +83,30 @@ LargeNumbers settings(const Sheet& s) {
   return large;
 }
 
+// The seam's length from the frame's shape, and what each run takes for it.
+void add_seam(Facts& f, const files::ProcedureReport& r, const design::Design& design) {
+  const shape::Plan plan = shape::plan_of(design);
+  const auto body = std::find_if(plan.welds.begin(), plan.welds.end(), [&](const shape::WeldBody& w) { return w.id == r.weld_id; });
+  const double length = body == plan.welds.end() ? 0 : shape::seam_length_mm(*body);
+  if (!(length > 0)) return;
+  f.facts.push_back({message_of("sheet.seam-length"), Quantity{length, "mm", 3}});
+  for (std::size_t i = 0; i < r.numbers.runs.size(); ++i) {
+    const qualification::Run& run = r.file.sheet.runs[i];
+    if (!(run.speed_mm_s.least > 0)) continue;
+    f.facts.push_back({{"sheet.arc-time", {number("run", run.number, "")}},
+                       span_cell({length / run.speed_mm_s.most, length / run.speed_mm_s.least}, "s")});
+    f.facts.push_back({{"sheet.heat-in-seam", {number("run", run.number, "")}},
+                       span_cell({r.numbers.runs[i].lowest * length, r.numbers.runs[i].highest * length}, "kJ")});
+  }
+}
+
 // Numbers that were worked out stand small.
-Facts worked_out_facts(const files::ProcedureReport& r) {
+Facts worked_out_facts(const files::ProcedureReport& r, const design::Design* design) {
   Facts f{{}, true};
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)
     f.facts.push_back({{"sheet.heat", {number("run", r.file.sheet.runs[i].number, "")}},
                        span_cell({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
+  if (!r.weld_id.empty() && design) add_seam(f, r, *design);
   for (const Evidence& e : r.numbers.evidence) {
     const std::string name =
         e.subject.empty() ? e.figure : std::string(e.figure).append(" ").append(e.subject);
@@ -113,7 +133,7 @@ Document procedure_sheet(const files::ProcedureReport& r, const design::Design* 
                                       text("chord", weld.chord), text("node", weld.node)}}});
   }
   d.blocks.emplace_back(TwoColumns{
-      {PictureBlock{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked_out_facts(r)},
+      {PictureBlock{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked_out_facts(r, design)},
       {facts_by_hand(s)}});
   d.blocks.emplace_back(trade_cautions());
   Boxes checks{{}, 4};

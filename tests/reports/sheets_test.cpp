@@ -173,6 +173,27 @@ TEST_CASE("a frame's record is tied to the chain's head by its code") {
   std::filesystem::remove_all(folder);
 }
 
+// W39: a tube 20 mm wide at 86.3 degrees on one 25 mm wide; its root is a little longer than the circle of 62.83 mm and than the
+// oblique circle of half axes 10 and 10 / sin(86.3 deg). Travel 1.5 to 1.7 mm/s.
+TEST_CASE("a procedure's sheet for a weld has its length, its arc time and its heat") {
+  const Document d = procedure_page("tig-branch.toml", "W39");
+  double length = 0, low = 0, high = 0;
+  for (const Block& b : d.blocks)
+    if (const auto* two = std::get_if<TwoColumns>(&b))
+      for (const Block& inner : two->left)
+        if (const auto* facts = std::get_if<Facts>(&inner))
+          for (const Facts::Fact& f : facts->facts) {
+            if (f.label.id == MessageId("sheet.seam-length")) length = std::get<Quantity>(f.value).value;
+            if (f.label.id != MessageId("sheet.arc-time")) continue;
+            for (const Argument& a : std::get<Message>(f.value).arguments)
+              (a.name == "low" ? low : high) = std::get<double>(a.value);
+          }
+  CHECK(length > 62.83);
+  CHECK(length < 1.15 * 62.83);
+  CHECK(low == Approx(length / 1.7).epsilon(5e-3));  // three digits
+  CHECK(high == Approx(length / 1.5).epsilon(5e-3));
+}
+
 TEST_CASE("two runs of a sheet put the same words in the same places") {
   const auto boxes = [] {
     const Pdf pdf(to_pdf(rating_sheet({&demo(), &rated(), {}, {}}, tied), language_named("en"), Paper::a4));

@@ -8,6 +8,7 @@
 #include <BRepCheck_Analyzer.hxx>
 #include <BRepLib.hxx>
 #include <BRepPrimAPI_MakePrism.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
 #include <BRep_Builder.hxx>
 #include <GeomAPI_Interpolate.hxx>
 #include <Geom_BSplineCurve.hxx>
@@ -211,6 +212,24 @@ Built build_around(const WeldBody& weld, const FilletAround& fillet) {
   return why.empty() ? out : none(weld.id, planned, why);
 }
 
+// The triangle turned about the tube's axis.
+Built build_ring(const std::string& id, const FilletRing& ring) {
+  const double planned = ring_volume_mm3(ring);
+  Built out;
+  const std::string why = failure_of([&] {
+    const Vec3 axis = along(ring.tube), corner = ring.tube.from + outer_radius_mm(ring.tube.section) * ring.tube.up;
+    BRepBuilderAPI_MakePolygon triangle(point(corner), point(corner + ring.leg_mm * ring.tube.up),
+                                        point(corner + ring.leg_mm * axis), true);
+    const TopoDS_Shape body =
+        BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(triangle.Wire(), true).Face(),
+                              gp_Ax1(point(ring.tube.from), gp_Dir(vector(axis))))
+            .Shape();
+    if (!is_sound(body, planned)) throw std::runtime_error("volume " + std::to_string(volume_mm3(body)) + " mm3");
+    out = built(id, body, Rung::exact, planned);
+  });
+  return why.empty() ? out : none(id, planned, why);
+}
+
 }  // namespace
 
 Built build(const Part& part) {
@@ -231,6 +250,7 @@ Built build(const Part& part) {
 
 Built build(const WeldBody& weld) {
   if (const auto* around = std::get_if<FilletAround>(&weld.body)) return build_around(weld, *around);
+  if (const auto* ring = std::get_if<FilletRing>(&weld.body)) return build_ring(weld.id, *ring);
   Built out;
   double planned = 0;
   const std::string why = failure_of([&] {

@@ -24,6 +24,7 @@ std::vector<Task> tasks() {
   return {part,
           plate,
           shape::WeldBody{"w", shape::FilletAround{stretch(), stretch(), {1, 0, 0}, 2.8, 4}, {{stretch(), "x"}}},
+          shape::WeldBody{"r", shape::FilletRing{stretch(), 2.8}, {}},
           shape::WeldBody{"l", std::vector<shape::FilletAlong>{{{0, 0, 0}, {9, 0, 0}, {0, 1, 0}, {0, 0, 1}, 3}}, {}},
           CommonTask{std::string("a\0b", 3), "c"},
           ViewTask{{{"t", "red", "body"}}, {0, 1, 0}, {0, 0, 1}},

@@ -153,6 +153,19 @@ TEST_CASE("verdicts: falls short over not covered over meets") {
   CHECK(rated(short_demo()).verdict == Verdict::falls_short);
 }
 
+TEST_CASE("a frame with an end in the air never meets, and says so first") {
+  Job job = straight(one_leg());
+  for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-12;
+  CHECK(rated(job, Method::spectral).shape.empty());
+  const joints::Weld& w = job.design.welds.front();
+  for (frame::Member& m : job.design.frame.members)
+    if (m.id == w.member) (w.at_start ? m.start_overhang_mm : m.end_overhang_mm) = -60;
+  const Rating short_of = rated(job, Method::spectral);
+  REQUIRE(short_of.shape.size() == 1);
+  CHECK(short_of.shape[0].id == MessageId("shape.end-in-air"));
+  CHECK(short_of.verdict >= Verdict::not_covered);
+}
+
 TEST_CASE("no unproven root of a tube node decides that a weld meets") {
   Job job = straight(one_leg());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-12;

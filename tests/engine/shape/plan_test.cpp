@@ -115,6 +115,25 @@ TEST_CASE("a mitre halves the angle and keeps the length of the axis") {
   CHECK(quadrature(plan_part(plan, "two"))->volume_mm3 == Approx(area * 200).epsilon(1e-4));
 }
 
+TEST_CASE("a seam around a tube's end on a face is a ring there, a butt seam has no body and says so") {
+  design::Design d = standing_tee();
+  joints::Weld flange = weld("W2", "brace", "t", "", false);
+  flange.kind = "tube-flange";
+  flange.layout = joints::Layout::tube_end;
+  d.welds.push_back(flange);
+  Plan plan = plan_of(d);
+  REQUIRE(plan.welds.size() == 2);
+  const auto& ring = std::get<FilletRing>(plan.welds[1].body);
+  CHECK((ring.tube.from - Vec3(0, 0, 200)).norm() == Approx(0).margin(1e-9));
+  CHECK(along(ring.tube).z() == Approx(-1));  // the weld lies on the tube's side
+  CHECK(plan.notes.empty());
+  d.welds.back().kind = "tube-splice";
+  plan = plan_of(d);
+  CHECK(plan.welds.size() == 1);
+  REQUIRE(plan.notes.size() == 1);
+  CHECK(plan.notes[0].id == MessageId("shape.butt-not-drawn"));
+}
+
 TEST_CASE("a sleeve is as large as it says, split or whole, and a hole takes its metal") {
   design::Design d = standing_tee();
   d.sleeves = {{"outer", "chord", design::Sleeve::Kind::outer, 500, 40, 3, 0},

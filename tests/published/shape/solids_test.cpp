@@ -60,6 +60,18 @@ TEST_CASE("a bent tube has the volume of its axis, and no step at the mitre") {
   CHECK(b.solid.quantities.volume_mm3 == outside::Expected(pi * (100 - 64) * 200).epsilon(1e-5));
 }
 
+TEST_CASE("a fillet around a tube on a flat face is a frustum of a cone less the tube") {
+  SOURCE(closed_form, "frustum of a cone: pi h (R^2 + R r + r^2) / 3", "integration of the kernel, 1e-6");
+  const double r = 15, leg = 3;
+  const shape::Built ring =
+      body_of(shape::WeldBody{"W", shape::FilletRing{straight(RoundTube{30, 2}, {5, 6, 7}, {5, 6, 107}), leg}, {}});
+  CHECK(ring.solid.rung == shape::Rung::exact);
+  const double frustum = pi * leg / 3 * ((r + leg) * (r + leg) + (r + leg) * r + r * r);
+  CHECK(ring.solid.quantities.volume_mm3 == outside::Expected(frustum - pi * r * r * leg).epsilon(1e-6));
+  CHECK(ring.solid.quantities.centre_mm.z() > 7);  // on the tube's side of the face
+  CHECK(ring.solid.quantities.centre_mm.z() < 7 + leg / 2);
+}
+
 TEST_CASE("plates have the area of their outline times their thickness") {
   SOURCE(closed_form, "areas of triangle, half circle and circular segment", "integration of the kernel, 1e-6");
   shape::Part p{"plate", "", shape::Flat{}, {}, "steel"};

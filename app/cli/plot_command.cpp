@@ -48,6 +48,7 @@ Picture frame(const PlotOptions& o) {
       job.design, at_rest ? drawn_views(job.design, {o.view.c_str()}) : reports::DrawnViews{});
   reports::FrameLook look;
   if (o.kind == "life") look = reports::look_of(rated(job));
+  look.names = reports::FrameLook::Names::border;
   std::vector<reports::FrameMotion> motions;
   if (o.kind == "deformed" || o.kind == "mode") {
     motions = reports::frame_motions(job, drawing, 1000);

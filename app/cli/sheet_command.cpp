@@ -14,6 +14,7 @@
 #include "catalog/files/inspection_checks.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/files/parameter_reach.h"
 #include "catalog/files/source.h"
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
@@ -142,6 +143,17 @@ reports::Document fixture(const SheetOptions& o) {
                                 {o.tolerance[0], o.axis_mm, o.axis_deg}, anchor_of(o));
 }
 
+reports::Document drawing(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  if (!o.weld.empty()) {
+    const joints::Weld& weld = files::weld_of(design, o.weld);
+    return reports::joint_sheet(design, weld, drawn_joint(design, weld.id), anchor_of(o));
+  }
+  const reports::DrawnViews views = drawn_views(design, {"side", "top", "front", "oblique"});
+  return reports::drawing_sheet(
+      design, files::parameter_reaches(files::design_path(o.job), published::catalog()), anchor_of(o), &views);
+}
+
 reports::Document record(const SheetOptions& o) {
   const book::Book b = book::Book::open_read(o.book);
   return reports::frame_sheet(b, book::trace(b, o.serial), today_utc());
@@ -211,6 +223,10 @@ void ask_fixture(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--axis-deg", o->axis_deg, "most that it leans")
       ->check(CLI::Range(0.01, 10.0))
       ->capture_default_str();
+}
+
+void ask_drawing(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  c.add_option("--weld", o->weld, "its joint alone, larger");
 }
 
 void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
@@ -284,7 +300,9 @@ const std::vector<SheetKind>& sheet_kinds() {
        templates, About::job, nullptr},
       {"cut-list", "Which piece is sawn from which bar of stock", saw_list, About::job, ask_stock},
       {"fixture", "Heights, diagonals and axes to check a frame by on a flat table", fixture, About::job,
-       ask_fixture}};
+       ask_fixture},
+      {"drawing", "The frame in a standard scale, with its dimensions", drawing, About::job,
+       ask_drawing}};
   return all;
 }
 

@@ -62,8 +62,10 @@ class Scene {
       else
         flags();
     }
-    scale_bar();
-    triad();
+    if (look_.marks) {
+      scale_bar();
+      triad();
+    }
     return std::move(out_);
   }
 

@@ -36,6 +36,7 @@ struct FrameLook {
   double motion_share = 1;               ///< -1..1: how much of it is there now
   const FrameDrawing* second = nullptr;  ///< another design, behind this one
   bool flags = true;
+  bool marks = true;  ///< bar of the scale, and axes
   bool body =
       true;  ///< false: another painter has drawn tubes, wheels and bands; flags, scale bar and axes alone
   std::size_t most_flags = std::numeric_limits<std::size_t>::max();  ///< the chosen, the pointed, the worst

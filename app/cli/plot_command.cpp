@@ -17,8 +17,10 @@
 #include "engine/cycles/rainflow.h"
 #include "engine/signal/survey.h"
 #include "engine/study/duty_stability.h"
+#include "reports/content/dimensioned_views.h"
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"
+#include "reports/content/true_scale.h"
 #include "reports/pages/paint.h"
 #include "reports/render/cells.h"
 #include "reports/render/render.h"
@@ -51,6 +53,7 @@ Picture frame(const PlotOptions& o, std::vector<Message>& notes) {
   notes = drawing.views.notes;
   reports::FrameLook look;
   if (o.kind == "life") look = reports::look_of(rated(job));
+  look.names = reports::FrameLook::Names::border;
   std::vector<reports::FrameMotion> motions;
   if (o.kind == "deformed" || o.kind == "mode") {
     motions = reports::frame_motions(job, drawing, 1000);
@@ -66,6 +69,27 @@ Picture frame(const PlotOptions& o, std::vector<Message>& notes) {
   if (!o.weld.empty()) look.chosen = files::weld_of(job.design, o.weld).id;
   return reports::frame_picture(drawing, reports::view_of(o.view), look, o.width_mm, 0.68 * o.width_mm)
       .picture;
+}
+
+// The frame with its dimensions, or the joint of a weld, in a standard scale.
+Picture dimensioned(const PlotOptions& o) {
+  const design::Design design = files::read_design(files::design_path(o.source), published::catalog());
+  if (o.weld.empty()) {
+    const reports::FrameDrawing drawing = reports::frame_drawing(design, drawn_views(design, {o.view.c_str()}));
+    const auto reaches = files::parameter_reaches(files::design_path(o.source), published::catalog());
+    for (reports::DimensionedView& v :
+         reports::dimensioned_views(drawing, reports::parameter_dimensions(design.frame, reaches)))
+      if (v.name == o.view) return std::move(v.picture);
+  }
+  const joints::Weld& weld = files::weld_of(design, o.weld);
+  const reports::DrawnJoint drawn = drawn_joint(design, weld.id);
+  if (drawn.views.empty()) throw Fault{drawn.notes.at(0), Category::machine};
+  const reports::JointPictures joint = reports::joint_pictures(design, weld, drawn);
+  Picture both{joint.measured.width_mm + joint.others.width_mm,
+               std::max(joint.measured.height_mm, joint.others.height_mm), {}};
+  reports::add_drawing(both, joint.measured, {0, 0});
+  reports::add_drawing(both, joint.others, {joint.measured.width_mm, 0});
+  return both;
 }
 
 Picture of_weld(const PlotOptions& o) {
@@ -106,6 +130,7 @@ Picture picture_of(const PlotOptions& o, std::vector<Message>& notes) {
   if (o.kind == "tests") return fitted(o);
   if (o.kind == "wheel-loads") return reports::wheel_loads_plot(rated(job_of(o)));
   if (o.kind == "tip") return reports::tip_plot(study::stability_of(job_of(o), 41), o.friction);
+  if (o.kind == "drawing") return dimensioned(o);
   return frame(o, notes);
 }
 
@@ -154,15 +179,15 @@ void add_plot(CLI::App& app, Session& session) {
   CLI::App* command = app.add_subcommand("plot", "One picture, as SVG or PNG by the name's ending");
   command
       ->add_option("kind", o->kind,
-                   "of a job: frame, life, deformed, mode, sn, shares, wheel-loads, tip, joint; of a table: "
+                   "of a job: frame, drawing, life, deformed, mode, sn, shares, wheel-loads, tip, joint; of a table: "
                    "range-mean, exceedance, spectrum, tests")
       ->required()
-      ->check(CLI::IsMember({"frame", "life", "deformed", "mode", "sn", "shares", "wheel-loads", "tip",
+      ->check(CLI::IsMember({"frame", "drawing", "life", "deformed", "mode", "sn", "shares", "wheel-loads", "tip",
                              "joint", "range-mean", "exceedance", "spectrum", "tests"}));
   command->add_option("source", o->source, "job folder, design file or table")->required();
   command->add_option("--out", o->out, "file to write: .svg or .png")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
-  command->add_option("--weld", o->weld, "of sn, shares and joint; marked in views. The governing one");
+  command->add_option("--weld", o->weld, "of sn, shares and joint; marked in views; drawn alone by drawing. The governing one");
   command->add_option("--view", o->view, "of the frame")
       ->check(CLI::IsMember({"side", "top", "front", "oblique"}))
       ->capture_default_str();

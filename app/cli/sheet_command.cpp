@@ -14,6 +14,7 @@
 #include "catalog/files/inspection_checks.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/files/parameter_reach.h"
 #include "catalog/files/source.h"
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
@@ -78,8 +79,8 @@ files::InspectionReport inspected(const SheetOptions& o) {
 }
 
 // A sheet says first what its drawings lack.
-reports::Document with_notes(reports::Document d, const reports::DrawnViews& views) {
-  for (auto note = views.notes.rbegin(); note != views.notes.rend(); ++note)
+reports::Document with_notes(reports::Document d, const std::vector<Message>& notes) {
+  for (auto note = notes.rbegin(); note != notes.rend(); ++note)
     d.blocks.emplace(d.blocks.begin(), reports::Paragraph{*note});
   return d;
 }
@@ -87,7 +88,7 @@ reports::Document with_notes(reports::Document d, const reports::DrawnViews& vie
 reports::Document inspection(const SheetOptions& o) {
   const design::Design design = design_of(o);
   const reports::DrawnViews views = drawn_views(design, {"side", "top"});
-  return with_notes(reports::inspection_sheet(inspected(o), design, anchor_of(o), &views), views);
+  return with_notes(reports::inspection_sheet(inspected(o), design, anchor_of(o), &views), views.notes);
 }
 
 reports::Document rated(const SheetOptions& o) {
@@ -106,13 +107,13 @@ reports::Document rated(const SheetOptions& o) {
     sheet.suggestions = study::suggestions(job, catalog.data, stock, r.governing_weld,
                                            rating::Method::spectral, bar.progress());
   }
-  return with_notes(reports::rating_sheet(sheet, anchor_of(o)), views);
+  return with_notes(reports::rating_sheet(sheet, anchor_of(o)), views.notes);
 }
 
 reports::Document weld_map(const SheetOptions& o) {
   const design::Design design = design_of(o);
   const reports::DrawnViews views = drawn_views(design, {"side", "top", "front", "oblique"});
-  return with_notes(reports::weld_map(design, anchor_of(o), &views), views);
+  return with_notes(reports::weld_map(design, anchor_of(o), &views), views.notes);
 }
 
 reports::Document welders(const SheetOptions& o) {
@@ -147,6 +148,18 @@ reports::Document fixture(const SheetOptions& o) {
   const design::Design design = design_of(o);
   return reports::fixture_sheet(design, shape::weldments_of(design, shape::plan_of(design)),
                                 {o.tolerance[0], o.axis_mm, o.axis_deg}, anchor_of(o));
+}
+
+reports::Document drawing(const SheetOptions& o) {
+  const design::Design design = design_of(o);
+  if (!o.weld.empty()) {
+    const joints::Weld& weld = files::weld_of(design, o.weld);
+    const reports::DrawnJoint drawn = drawn_joint(design, weld.id);
+    return with_notes(reports::joint_sheet(design, weld, drawn, anchor_of(o)), drawn.notes);
+  }
+  const reports::DrawnViews views = drawn_views(design, {"side", "top", "front", "oblique"});
+  const auto reaches = files::parameter_reaches(files::design_path(o.job), published::catalog());
+  return with_notes(reports::drawing_sheet(design, reaches, anchor_of(o), &views), views.notes);
 }
 
 reports::Document record(const SheetOptions& o) {
@@ -220,6 +233,10 @@ void ask_fixture(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
       ->capture_default_str();
 }
 
+void ask_drawing(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  c.add_option("--weld", o->weld, "its joint alone, larger");
+}
+
 void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_duty(c, o);
   c.add_option("--method", o->method, "count histories, or use spectral moments")
@@ -291,7 +308,9 @@ const std::vector<SheetKind>& sheet_kinds() {
        templates, About::job, nullptr},
       {"cut-list", "Which piece is sawn from which bar of stock", saw_list, About::job, ask_stock},
       {"fixture", "Heights, diagonals and axes to check a frame by on a flat table", fixture, About::job,
-       ask_fixture}};
+       ask_fixture},
+      {"drawing", "The frame in a standard scale, with its dimensions", drawing, About::job,
+       ask_drawing}};
   return all;
 }
 

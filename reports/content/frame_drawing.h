@@ -25,6 +25,8 @@ namespace seamwright::reports {
 struct DrawnViews {
   std::map<std::string, std::vector<shape::ViewLine>> lines;
   std::vector<Message> notes;  ///< what is missing in them, and why
+  /// Along each of the design's axes the two places of the bodies that lie furthest apart; none without bodies.
+  std::vector<std::array<frame::Vec3, 2>> furthest_mm{};
 };
 
 struct FrameDrawing {

@@ -8,24 +8,13 @@
 #include <numeric>
 
 #include "engine/evidence/constants.h"
+#include "reports/content/frame_names.h"
+#include "reports/content/true_scale.h"
 #include "reports/content/weld_card.h"
 
 namespace seamwright::reports {
 
 namespace {
-
-constexpr double label_type_mm = 2.5, label_height_mm = 3.6;
-
-// An id is about this wide in the sans serif of the pages.
-double width_of(const std::string& id) {
-  double sum = 0;
-  for (const char c : id)
-    sum += c == 'W' || c == 'M'                           ? 0.95
-           : c == '.' || c == '-' || c == 'i' || c == 'l' ? 0.34
-           : c >= 'A' && c <= 'Z'                         ? 0.68
-                                                          : 0.58;
-  return sum * label_type_mm;
-}
 
 struct Box {
   double x0, y0, x1, y1;
@@ -41,10 +30,11 @@ bool is_from(const FrameView& view, const FrameView& named) {
 
 class Scene {
  public:
-  Scene(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width,
-        double height)
+  Scene(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width, double height,
+        const Border* border = nullptr)
       : drawing_(drawing),
         look_(look),
+        border_(border),
         width_(width),
         height_(height),
         camera_(camera_of(drawing, view, width, height)),
@@ -67,10 +57,15 @@ class Scene {
     if (lines_ && look_.body) solid_lines();
     if (look_.flags) {
       if (look_.body) bands();
-      flags();
+      if (border_)
+        names_around();
+      else
+        flags();
     }
-    scale_bar();
-    triad();
+    if (look_.marks) {
+      scale_bar();
+      triad();
+    }
     return std::move(out_);
   }
 
@@ -231,7 +226,7 @@ class Scene {
       for (const int step : {0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6, -6, 7, -7, 8, -8, 9}) {
         const double a = first + step * 20 * degree;
         const double x = point.x + reach * std::cos(a), y = point.y + reach * std::sin(a);
-        const Box label{x - wide / 2, y - label_height_mm / 2, x + wide / 2, y + label_height_mm / 2};
+        const Box label{x - wide / 2, y - name_high_mm / 2, x + wide / 2, y + name_high_mm / 2};
         if (free_for(label)) return label;
       }
     return {};
@@ -252,7 +247,7 @@ class Scene {
       if (placed.size() >= look_.most_flags) break;
       const Point p = flag_point(f);
       std::optional<Box> label;
-      if (p.x > 0 && p.y > 0 && p.x < width_ && p.y < height_) label = room_for(p, width_of(f.id) + 2);
+      if (p.x > 0 && p.y > 0 && p.x < width_ && p.y < height_) label = room_for(p, name_width_mm(f.id) + 2);
       if (label) taken_.push_back(*label);
       placed.emplace_back(i, label);
       if (label)
@@ -281,9 +276,91 @@ class Scene {
          {chosen ? Ink::steel : Ink::sheet, 0});
     out_.picture.items.emplace_back(PictureText{{(label->x0 + label->x1) / 2, label->y1 - 0.95},
                                                 Verbatim{f.id},
-                                                label_type_mm,
+                                                name_type_mm,
                                                 PictureText::Anchor::middle,
                                                 {chosen ? Ink::sheet : Ink::ink, 0}});
+  }
+
+  // Names outside the frame, which ends where they begin: one leader for all flags of a place.
+  void names_around() {
+    out_.picture = cropped(out_.picture, border_->inner);
+    const std::vector<FlagPlace> shown = shown_flags();
+    std::vector<NamedPlace> places = named_places(shown);
+    std::vector<Point> dots;
+    for (const NamedPlace& p : places) dots.push_back(p.at);
+    const auto labels = border_labels(dots, *border_);
+    for (std::size_t i = 0; i < places.size(); ++i)
+      if (labels[i]) {
+        out_.hits.leaders.push_back({places[i].at, labels[i]->end});
+        path({places[i].at, labels[i]->end}, false, {{Ink::steel, 0}, 0.12, Dash::solid});
+      }
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      for (const std::size_t f : places[i].flags) note_flag(shown[f], labels[i]);
+      name(places[i], shown, labels[i]);
+    }
+  }
+
+  // What stands within the border, the most used first.
+  std::vector<FlagPlace> shown_flags() const {
+    std::vector<FlagPlace> shown;
+    for (const std::size_t i : by_use()) {
+      const auto& f = drawing_.flags[i];
+      const Point p = flag_point(f);
+      const Rectangle& r = border_->inner;
+      if (shown.size() < look_.most_flags && is_kept(f.at_mm) &&
+          (look_.named.empty() || look_.named.contains(f.id)) && p.x > r.left && p.x < r.right &&
+          p.y > r.top && p.y < r.bottom)
+        shown.push_back({f.id, p});
+    }
+    return shown;
+  }
+
+  void note_flag(const FlagPlace& flag, const std::optional<BorderLabel>& label) {
+    if (!label) ++out_.unnamed;
+    out_.hits.flags.push_back(
+        label ? FrameHits::Flag{flag.id,
+                                {label->box.left, label->box.top},
+                                {label->box.right - label->box.left, label->box.bottom - label->box.top},
+                                flag.at}
+              : FrameHits::Flag{flag.id, flag.at, {0, 0}, flag.at});
+  }
+
+  void name(const NamedPlace& place, const std::vector<FlagPlace>& shown,
+            const std::optional<BorderLabel>& label) {
+    const auto any = [&](const auto& holds) {
+      return std::any_of(place.flags.begin(), place.flags.end(),
+                         [&](std::size_t f) { return holds(shown[f].id); });
+    };
+    const bool chosen = any([&](const std::string& id) { return id == look_.chosen; });
+    const bool short_of_life = any([&](const std::string& id) { return look_.falls_short.contains(id); });
+    const Ink tint = short_of_life && !chosen ? Ink::arc : Ink::steel;
+    out_.picture.items.emplace_back(
+        Circle{place.at, chosen ? 1.2 : 0.45, {{Ink::none, 0}, 0, Dash::solid}, {tint, 0}});
+    if (!label) return;
+    using Side = BorderLabel::Side;
+    const Rectangle& b = label->box;
+    const Side side = label->side;
+    const double x = side == Side::left    ? b.right - 0.8
+                     : side == Side::right ? b.left + 0.8
+                                           : 0.5 * (b.left + b.right);
+    const double wide = name_width_mm(place.name),
+                 left = side == Side::left    ? x - wide
+                        : side == Side::right ? x
+                                              : x - wide / 2;
+    if (chosen)
+      path({{left - 0.5, b.top}, {left + wide + 0.5, b.top}, {left + wide + 0.5, b.bottom}, {left - 0.5, b.bottom}},
+           true, {{tint, 0}, 0.2, Dash::solid}, {tint, 0});
+    out_.picture.items.emplace_back(PictureText{{x, b.bottom - 0.75},
+                                                Verbatim{place.name},
+                                                name_type_mm,
+                                                side == Side::left    ? PictureText::Anchor::end
+                                                : side == Side::right ? PictureText::Anchor::start
+                                                                      : PictureText::Anchor::middle,
+                                                {chosen          ? Ink::sheet
+                                                 : short_of_life ? Ink::arc
+                                                                 : Ink::ink,
+                                                 0},
+                                                short_of_life});
   }
 
   // The longest round length below a fifth of the width.
@@ -321,6 +398,7 @@ class Scene {
 
   const FrameDrawing& drawing_;
   const FrameLook& look_;
+  const Border* border_;
   double width_, height_;
   FrameCamera camera_;
   std::optional<HalfSpace> kept_;
@@ -354,10 +432,33 @@ FrameLook look_of(const rating::Rating& rating) {
   return look;
 }
 
+Border border_of(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width_mm,
+                 double height_mm) {
+  const FrameCamera camera = camera_of(drawing, view, width_mm, height_mm);
+  std::vector<FlagPlace> flags;
+  for (const FrameDrawing::Flag& f : drawing.flags)
+    if (look.named.empty() || look.named.contains(f.id)) flags.push_back({f.id, projected(camera, f.at_mm)});
+  return names_border(named_places(flags), width_mm, height_mm);
+}
+
+FrameView fitted_within(const FrameDrawing& drawing, const FrameView& view, const Border& border,
+                        double height_mm) {
+  if (view.held) return view;
+  FrameView fitted = view;
+  fitted.margin_mm = 6;  // half a tube beyond the outermost points
+  const FrameCamera camera = camera_of(drawing, fitted, border.inner.right - border.inner.left,
+                                       border.inner.bottom - border.inner.top);
+  fitted.held = {camera.centre_mm, height_mm / camera.scale};
+  return fitted;
+}
+
 FramePicture frame_picture(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look,
                            double width_mm, double height_mm) {
   if (drawing.points.empty() || width_mm < 20 || height_mm < 20) return {{width_mm, height_mm, {}}, {}, 0};
-  return Scene(drawing, view, look, width_mm, height_mm).run();
+  if (!look.flags || look.names == FrameLook::Names::beside)
+    return Scene(drawing, view, look, width_mm, height_mm).run();
+  const Border border = border_of(drawing, view, look, width_mm, height_mm);
+  return Scene(drawing, fitted_within(drawing, view, border, height_mm), look, width_mm, height_mm, &border).run();
 }
 
 std::string flag_at(const FrameHits& hits, const Point& point, double reach_mm) {

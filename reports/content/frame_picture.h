@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "reports/content/border_labels.h"
 #include "reports/content/frame_camera.h"
 #include "reports/content/frame_drawing.h"
 #include "reports/content/picture.h"
@@ -35,9 +36,13 @@ struct FrameLook {
   double motion_share = 1;               ///< -1..1: how much of it is there now
   const FrameDrawing* second = nullptr;  ///< another design, behind this one
   bool flags = true;
+  bool marks = true;  ///< bar of the scale, and axes
   bool body =
       true;  ///< false: another painter has drawn tubes, wheels and bands; flags, scale bar and axes alone
   std::size_t most_flags = std::numeric_limits<std::size_t>::max();  ///< the chosen, the pointed, the worst
+  /// Names stand beside their welds, which is quick, or around the frame, where they cover none of it: for paper.
+  enum class Names { beside, border } names = Names::beside;
+  std::set<std::string> named{};  ///< border: these flags alone; empty: all
 };
 /// The frame's mm as drawn for a mm, or a unit, of the motion.
 double motion_scale(const FrameLook& look);
@@ -56,14 +61,23 @@ struct FrameHits {
     Point from, to;
     double half_width = 0, depth = 0;
   };
+  struct Leader {
+    Point from, to;  ///< from the place to the name
+  };
   std::vector<Flag> flags;
   std::vector<Line> lines;
+  std::vector<Leader> leaders;  ///< one for each name
 };
 struct FramePicture {
   Picture picture;
   FrameHits hits;
   std::size_t unnamed = 0;  ///< flags without room for their label
 };
+/// The border that the names of a view need, and the view that holds the whole frame within it.
+Border border_of(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look, double width_mm,
+                 double height_mm);
+FrameView fitted_within(const FrameDrawing& drawing, const FrameView& view, const Border& border,
+                        double height_mm);
 FramePicture frame_picture(const FrameDrawing& drawing, const FrameView& view, const FrameLook& look,
                            double width_mm, double height_mm);
 

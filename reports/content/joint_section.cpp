@@ -19,7 +19,7 @@ const Colour sheet_fill{Ink::sheet, 0}, weld_fill{Ink::grid, 0};
 
 double middle(const qualification::Span& s) { return s.stated() ? 0.5 * (s.least + s.most) : 2; }
 
-struct Drawing {
+struct SectionDrawing {
   Picture picture{picture_width, picture_height, {}};
 
   void add_polygon(std::vector<Point> points, const Colour& fill) {
@@ -54,7 +54,7 @@ struct Drawing {
 };
 
 Picture butt(const Sheet& s, double scale) {
-  Drawing d;
+  SectionDrawing d;
   const double t = scale * middle(s.wall_mm), o = scale * middle(s.other_wall_mm), y = 20, gap = 0.5 * scale,
                x = picture_width / 2;
   d.add_polygon({{16, y}, {x - gap, y}, {x - gap, y + t}, {16, y + t}}, sheet_fill);
@@ -79,7 +79,7 @@ Picture butt(const Sheet& s, double scale) {
 
 // A brace on a chord's wall, or a plate on a tube; the angle is that of the upright part.
 Picture tee(const Sheet& s, double scale) {
-  Drawing d;
+  SectionDrawing d;
   const double t = scale * middle(s.wall_mm), o = scale * middle(s.other_wall_mm), y = 32;
   const double throat = scale * (s.throat_mm.stated() ? middle(s.throat_mm) : middle(s.wall_mm)),
                leg = throat * std::numbers::sqrt2;

@@ -42,6 +42,26 @@ struct Windowing {
   Picture& out;
 
   Point moved(const Point& p) const { return {p.x - window.left, p.y - window.top}; }
+  // The part of a filled outline within the window, by its four edges in turn (Sutherland and Hodgman).
+  void fill(std::vector<Point> points, const Colour& colour) const {
+    const auto keep = [&](const auto& room) {
+      std::vector<Point> kept;
+      for (std::size_t i = 0; i < points.size(); ++i) {
+        const Point &a = points[i], &b = points[(i + 1) % points.size()];
+        const double ra = room(a), rb = room(b);
+        if (ra >= 0) kept.push_back(a);
+        if ((ra >= 0) != (rb >= 0)) kept.push_back({a.x + ra / (ra - rb) * (b.x - a.x), a.y + ra / (ra - rb) * (b.y - a.y)});
+      }
+      points = std::move(kept);
+    };
+    keep([&](const Point& p) { return p.x - window.left; });
+    keep([&](const Point& p) { return window.right - p.x; });
+    keep([&](const Point& p) { return p.y - window.top; });
+    keep([&](const Point& p) { return window.bottom - p.y; });
+    for (Point& p : points) p = moved(p);
+    if (points.size() > 2)
+      out.items.emplace_back(Path{std::move(points), true, {{Ink::none, 0}, 0, Dash::solid}, colour});
+  }
   void operator()(const Path& p) const {
     std::vector<Point> points = p.points;
     if (points.empty()) return;
@@ -51,6 +71,8 @@ struct Windowing {
       out.items.emplace_back(std::move(whole));
       return;
     }
+    if (p.closed && p.fill.ink != Ink::none) fill(points, p.fill);
+    if (p.pen.colour.ink == Ink::none) return;
     if (p.closed) points.push_back(points.front());
     Path piece{{}, false, p.pen, {}};
     const auto finish = [&] {
@@ -151,12 +173,19 @@ void add_scale_bar(Picture& page) {
                                       {Ink::ink, 0}});
 }
 
-void add_at(Picture& page, const Picture& drawing, const Point& at) {
-  Windowing moving{{-at.x, -at.y, 1e6, 1e6}, page};
+}  // namespace
+
+void add_drawing(Picture& page, const Picture& drawing, const Point& at) {
+  const Windowing moving{{-at.x, -at.y, 1e6, 1e6}, page};
   for (const auto& item : drawing.items) std::visit(moving, item);
 }
 
-}  // namespace
+Picture cropped(const Picture& p, const Rectangle& window) {
+  Picture out{p.width_mm, p.height_mm, {}};
+  add_drawing(out, window_of(p, {window.left, window.top}, window.right - window.left, window.bottom - window.top),
+              {window.left, window.top});
+  return out;
+}
 
 Picture turned(const Picture& p) {
   struct Turning {
@@ -213,7 +242,7 @@ std::vector<Picture> pages_of(const std::vector<Picture>& drawings) {
       }
       if (y > 0 && y + piece.height_mm > room_mm) turn_page();
       if (x > 0 && piece.height_mm > room_mm - y) turn_page();
-      add_at(pages.back(), piece, {x, y});
+      add_drawing(pages.back(), piece, {x, y});
       x += piece.width_mm + between_mm;
       row = std::max(row, piece.height_mm);
     }

@@ -4,6 +4,7 @@
 
 #include <vector>
 
+#include "reports/content/border_labels.h"
 #include "reports/content/picture.h"
 
 namespace seamwright::reports {
@@ -21,6 +22,11 @@ Picture turned(const Picture& picture);
 /// A window of the picture, moved to the origin. Lines end at its edge; words go with the tile
 /// that holds their anchor.
 Picture window_of(const Picture& picture, const Point& from, double width_mm, double height_mm);
+
+/// The picture where it was, of the same size, with nothing left outside the window.
+Picture cropped(const Picture& picture, const Rectangle& window);
+/// All of a drawing into a page, its origin there.
+void add_drawing(Picture& page, const Picture& drawing, const Point& at);
 
 /// The drawing in pieces no larger than a page: itself, turned where only that fits, or tiles. On the line
 /// between two tiles both have the same crosses, and a dashed line to cut one of them on.

@@ -44,7 +44,7 @@ double percent(double part, double whole) { return whole > 0 ? 100 * part / whol
 Quantity whole_mm(double value) {
   return {value, "mm", 1 + static_cast<int>(std::log10(std::max(std::round(value), 1.0)))};
 }
-Quantity tenth_mm(double value) { return {value, "mm", whole_mm(value).digits + 1}; }
+Quantity piece_mm(double value) { return {value, "mm", whole_mm(value).digits + 1}; }
 
 double bars_mm(const shape::CutList& list) {
   double all = 0;
@@ -92,7 +92,7 @@ void add_bars(Document& d, const shape::CutList& list) {
         const bool first = k == 0;
         t.rows.push_back({first ? Cell(Quantity{static_cast<double>(i + 1), "", 4}) : Cell(Verbatim{""}),
                           first ? Cell(whole_mm(std::max(0.0, left))) : Cell(Verbatim{""}),
-                          Verbatim{p.member}, tenth_mm(p.length_mm), EntryBox{}});
+                          Verbatim{p.member}, piece_mm(p.length_mm), EntryBox{}});
       }
     }
     d.blocks.emplace_back(std::move(t));

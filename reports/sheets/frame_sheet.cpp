@@ -8,27 +8,12 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
 #include "reports/content/evidence_blocks.h"
-#include "reports/content/frame_picture.h"
+#include "reports/content/frame_drawing.h"
 #include "reports/sheets/sheets.h"
 
 namespace seamwright::reports {
 
 namespace {
-
-void add_views(Document& d, const design::Design& design, std::initializer_list<const char*> views,
-               double high, const DrawnViews* drawn = nullptr) {
-  const FrameDrawing drawing = frame_drawing(design, drawn ? *drawn : DrawnViews{});
-  for (const char* view : views) {
-    const FramePicture p = frame_picture(drawing, view_of(view), {}, 182, high);
-    d.blocks.emplace_back(PictureBlock{
-        p.picture,
-        {"plot.frame-caption",
-         {text("design", design.identity.name), sentence_argument("view", composed_id("view.", view))}}});
-    if (p.unnamed > 0)
-      d.blocks.emplace_back(
-          Paragraph{{"sheet.unnamed", {number("count", static_cast<double>(p.unnamed), "")}}});
-  }
-}
 
 // The design as it was frozen in the book; one that cannot be read is told.
 void add_frozen_views(Document& d, const book::Book& book, const book::Record& frame) {
@@ -37,7 +22,7 @@ void add_frozen_views(Document& d, const book::Book& book, const book::Record& f
   const book::AttachedFiles files(book, {{"design.toml", book::file_of(*frozen)}});
   if (!files.has("design.toml")) return;
   try {
-    add_views(d, files::read_recorded_design({files, "design.toml"}, published::catalog()), {"side", "top"},
+    add_numbered_views(d, files::read_recorded_design({files, "design.toml"}, published::catalog()), {"side", "top"},
               95);
   } catch (const Fault&) {
     d.blocks = {Paragraph{message_of("sheet.no-drawing")}};
@@ -49,7 +34,7 @@ void add_frozen_views(Document& d, const book::Book& book, const book::Record& f
 Document weld_map(const design::Design& design, const Anchor& a, const DrawnViews* drawn) {
   Document d;
   d.title = {"sheet.map-title", {text("design", design.identity.name)}};
-  add_views(d, design, {"side", "top", "front", "oblique"}, 112, drawn);
+  add_numbered_views(d, design, {"side", "top", "front", "oblique"}, 112, drawn);
   Table t = table_of({"column.weld", "column.kind", "column.brace", "column.chord", "column.node",
                       "column.throat", "column.procedure"});
   for (std::size_t i = 0; i < design::subject_count(design); ++i) {

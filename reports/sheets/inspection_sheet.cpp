@@ -3,7 +3,6 @@
 #include <cmath>
 
 #include "reports/content/evidence_blocks.h"
-#include "reports/content/frame_picture.h"
 #include "reports/sheets/sheets.h"
 
 namespace seamwright::reports {
@@ -128,12 +127,7 @@ Document inspection_sheet(const files::InspectionReport& r, const design::Design
   d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(Paragraph{message_of("inspection.visual")});
   d.blocks.emplace_back(Paragraph{message_of("sheet.before-paint")});
-  const FrameDrawing drawing = frame_drawing(design, drawn ? *drawn : DrawnViews{});
-  for (const char* view : {"side", "top"})
-    d.blocks.emplace_back(PictureBlock{
-        frame_picture(drawing, view_of(view), {}, 182, 105).picture,
-        {"plot.frame-caption",
-         {text("design", design.identity.name), sentence_argument("view", composed_id("view.", view))}}});
+  add_numbered_views(d, design, {"side", "top"}, 92, drawn);
   add_findings(d, r);
   add_welds(d, r);
   add_sizes_and_bolts(d, r);

@@ -125,11 +125,16 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
                                    [](const Block& b) { return std::holds_alternative<Heading>(b); });
   d.blocks.assign(whole.blocks.begin(), tables);
   const FrameDrawing drawing = frame_drawing(s.job->design, s.views ? *s.views : DrawnViews{});
+  FrameLook look = look_of(r);
+  look.names = FrameLook::Names::border;
+  const FramePicture oblique = frame_picture(drawing, view_of("oblique"), look, 182, 94);
   d.blocks.emplace_back(
-      PictureBlock{frame_picture(drawing, view_of("oblique"), look_of(r), 182, 120).picture,
+      PictureBlock{oblique.picture,
                    {"plot.used-caption",
                     {text("design", r.design.name), sentence_argument("view", "view.oblique"),
                      number("least", 100 * least_used, "%"), number("most", 100 * most_used, "%")}}});
+  if (oblique.unnamed > 0)
+    d.blocks.emplace_back(Paragraph{{"sheet.unnamed", {number("count", static_cast<double>(oblique.unnamed), "")}}});
   // The chain behind the governing weld stands on its own page.
   std::copy_if(tables, whole.blocks.end(), std::back_inserter(d.blocks), [](const Block& b) {
     const auto* heading = std::get_if<Heading>(&b);

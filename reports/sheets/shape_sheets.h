@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Sheets for the saw, the notcher and the table on which a frame is set up.
+// Sheets for the saw, the notcher and the table on which a frame is set up; drawings.
 #pragma once
 
+#include "catalog/files/parameter_reach.h"
 #include "engine/shape/cope.h"
 #include "engine/shape/cut_list.h"
 #include "engine/shape/fixture.h"
+#include "reports/content/joint_drawing.h"
 #include "reports/sheets/sheets.h"
 
 namespace seamwright::reports {
@@ -15,6 +17,15 @@ Document templates_sheet(const design::Design& design, const std::vector<shape::
                          const Anchor& anchor);
 /// Lengths and cuts of all tubes.
 Table lengths_table(const std::vector<shape::Blank>& blanks);
+
+/// The frame in a standard scale, a view on each page with what its parameters set and what it measures over all, then
+/// the parameters.
+Document drawing_sheet(const design::Design& design, const std::vector<files::ParameterReach>& reaches,
+                       const Anchor& anchor, const DrawnViews* views = nullptr);
+
+/// One joint in a standard scale: sizes, angle and throat on its views, then what else holds of the weld.
+Document joint_sheet(const design::Design& design, const joints::Weld& weld, const DrawnJoint& drawn,
+                     const Anchor& anchor);
 
 /// Bars to buy, and what is cut from each. A piece longer than the stock makes it a finding.
 Document cut_list_sheet(const design::Design& design, const std::vector<shape::Blank>& blanks,

@@ -3,6 +3,8 @@
 // eye needs them.
 #pragma once
 
+#include <initializer_list>
+
 #include "engine/loads/stability.h"
 #include "engine/study/bolt_torques.h"
 #include "engine/study/influence.h"
@@ -25,6 +27,11 @@ std::string short_head(const std::string& head);
 /// Serial (or the sheet's own number) beside the title, chain head in the foot, and both in the QR code as
 /// "SERIAL NUMBER:HASH".
 void anchor(Document& document, const Anchor& anchor, const std::string& number = {});
+
+/// Views of the frame with a number at every weld, in as many pictures as that takes; a paragraph names the welds
+/// that none of them numbers.
+void add_numbered_views(Document& document, const design::Design& design, std::initializer_list<const char*> views,
+                        double height_mm, const DrawnViews* drawn = nullptr);
 
 /// Name, revision and hash of the design in the foot.
 void add_design_foot(Document& document, const design::Design& design);

@@ -379,7 +379,7 @@ expect 0 "export" "$program" book export "$demo_book" OT-0002 "$folder/proof"
 sed -i 's/undercut at the brace toe/nothing at the brace toe/' "$folder/proof/proof.json"
 ! /usr/bin/python3 "$folder/proof/check.py" > "$folder/out" || fail "a changed proof holds"
 # Sheets and pictures.
-for kind in inspection weld-map welders stability assembly templates cut-list fixture; do
+for kind in inspection weld-map welders stability assembly templates cut-list fixture drawing; do
   expect 0 "sheet $kind" "$program" sheet $kind "$demo" --serial OT-0001 --book "$demo_book" --out "$folder/$kind.pdf"
   pdftotext "$folder/$kind.pdf" - | grep -q OT-0001 || fail "sheet $kind lacks the serial"
 done
@@ -396,16 +396,20 @@ expect 2 "sheet procedure of nothing" "$program" sheet procedure "$demo" --out "
 expect 2 "sheet with another ending" "$program" sheet weld-map "$demo" --out "$folder/no.doc"
 expect 1 "a cut list with pieces longer than the stock" "$program" sheet cut-list "$demo" --stock 500 --kerf 3 --out "$folder/cut.html"
 grep -q 'longer than the stock' "$folder/cut.html" || fail "which piece is too long"
+expect 0 "the drawing of a joint" "$program" --language de sheet drawing "$demo" --weld W16 --out "$folder/joint.html"
+grep -q 'Ø45 × 5' "$folder/joint.html" || fail "the brace's size on the drawing of a joint"
+expect 3 "the drawing of an unknown joint" "$program" sheet drawing "$demo" --weld W99 --out "$folder/no.pdf"
 expect 2 "a stock of no length" "$program" sheet cut-list "$demo" --stock 0 --out "$folder/no.pdf"
 expect 0 "templates on Letter" env SEAMWRIGHT_PAPER=letter "$program" --language de sheet templates "$demo" --out "$folder/templates.pdf"
 pdfinfo "$folder/templates.pdf" | grep -q 'letter' || fail "templates are not on Letter"
 expect 4 "sheet where nothing can be written" "$program" sheet weld-map "$demo" --out "$folder/none/no.pdf"
 [ ! -e "$folder/no.pdf" ] || fail "half a sheet stays"
-for kind in frame life deformed mode sn shares wheel-loads tip; do
+for kind in frame drawing life deformed mode sn shares wheel-loads tip; do
   expect 0 "plot $kind" "$program" plot $kind "$demo" --out "$folder/$kind.svg"
   /usr/bin/python3 -c 'import sys, xml.dom.minidom; xml.dom.minidom.parse(sys.argv[1])' "$folder/$kind.svg" || fail "plot $kind is no XML"
 done
 expect 0 "plot joint" "$program" plot joint "$demo" --weld W16 --out "$folder/joint.svg"
+expect 0 "plot of a joint's drawing" "$program" plot drawing "$demo" --weld W27 --out "$folder/joint-drawing.svg"
 expect 0 "plot as PNG" "$program" plot tip "$demo" --out "$folder/tip.png"
 [ "$(head -c 4 "$folder/tip.png" | od -An -c | tr -d ' ')" = '211PNG' ] || fail "PNG"
 printf 'a\n0\n5\n1\n9\n-3\n4\n' > "$folder/signal.csv"

@@ -2,6 +2,7 @@
 // The sheets on paper: one page where one page is asked for, every weld on them, both languages whole,
 // drawings as lines and not as images, the code readable.
 #include "catalog/published/published_data.h"
+#include "reports/sheets/shape_sheets.h"
 #include "reports/sheets/sheets.h"
 
 #include "catalog/book/demo_book.h"
@@ -54,6 +55,9 @@ TEST_CASE("all sheets are whole in both languages on both papers") {
                             inspection_pages(),
                             rating_sheet({&demo(), &rated(), {}, {}}, tied),
                             weld_map(demo().design, tied),
+                            drawing_sheet(demo().design,
+                                          files::parameter_reaches(demo_path + "/design.toml", published::catalog()),
+                                          tied),
                             welders_sheet(files::welders_report(demo_path, day, day, day), tied),
                             stability_card(demo().design, study::stability_of(demo(), 9), 0.7, tied),
                             assembly_card(demo().design, study::bolt_torques(demo().design), tied)};

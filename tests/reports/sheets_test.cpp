@@ -184,7 +184,7 @@ TEST_CASE("a procedure's sheet for a weld has its length, its arc time and its h
   double length = 0, low = 0, high = 0;
   for (const Block& b : d.blocks)
     if (const auto* two = std::get_if<TwoColumns>(&b))
-      for (const Block& inner : two->left)
+      for (const TwoColumns::Half& inner : two->left)
         if (const auto* facts = std::get_if<Facts>(&inner))
           for (const Facts::Fact& f : facts->facts) {
             if (f.label.id == MessageId("sheet.seam-length")) length = std::get<Quantity>(f.value).value;

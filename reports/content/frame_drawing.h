@@ -24,7 +24,7 @@ namespace seamwright::reports {
 /// Views by the geometry kernel, by their names ("side", "top", "front", "oblique").
 struct DrawnViews {
   std::map<std::string, std::vector<shape::ViewLine>> lines;
-  /// Along each of the design's axes the two places of the bodies that lie furthest apart; none without bodies.
+  /// The two places of the bodies that lie furthest apart along each of the design's axes; none without bodies.
   std::vector<std::array<frame::Vec3, 2>> furthest_mm{};
 };
 

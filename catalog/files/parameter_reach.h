@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How the nodes of a design move with each of its parameters.
+// The nodes of a design move so with each of its parameters.
 #pragma once
 
 #include <string>

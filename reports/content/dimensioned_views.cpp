@@ -12,7 +12,7 @@ namespace seamwright::reports {
 
 namespace {
 
-constexpr double rim_mm = 3, first_row_mm = 9;
+constexpr double rim_mm = 3, first_row_mm = 8;
 
 struct Measure {
   frame::Vec3 from, to;

@@ -10,8 +10,8 @@
 
 namespace seamwright::reports {
 
-/// From one dimension line to the next beside it, mm.
-constexpr double dimension_row_mm = 8.5;
+/// One dimension line stands so far from the next beside it, mm.
+constexpr double dimension_row_mm = 8;
 
 struct LinearDimension {
   Point from, to;    ///< what it measures

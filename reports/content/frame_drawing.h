@@ -25,7 +25,7 @@ namespace seamwright::reports {
 struct DrawnViews {
   std::map<std::string, std::vector<shape::ViewLine>> lines;
   std::vector<Message> notes;  ///< what is missing in them, and why
-  /// Along each of the design's axes the two places of the bodies that lie furthest apart; none without bodies.
+  /// The two places of the bodies that lie furthest apart along each of the design's axes; none without bodies.
   std::vector<std::array<frame::Vec3, 2>> furthest_mm{};
 };
 

@@ -92,9 +92,9 @@ Cell section_cell(const frame::Section& section) {
 // Axes, angle, sizes and throat on the view square to both axes.
 class Measures {
  public:
-  Measures(Picture& picture, const Laid& where, const design::Design& design, const joints::Weld& weld,
+  Measures(Picture& picture, const Laid& where, const Extent2& seen, const design::Design& design, const joints::Weld& weld,
            const shape::JointPlan& joint)
-      : p_(picture), where_(where), design_(design), weld_(weld), joint_(joint) {}
+      : p_(picture), where_(where), seen_(seen), design_(design), weld_(weld), joint_(joint) {}
 
   void add() {
     const Flat2 brace = flat(joint_.brace).normalized();
@@ -108,8 +108,9 @@ class Measures {
            LeaderEnd::arrow);
     }
     if (!weld_.chord.empty()) {
-      add_axis(p_, where_.place({-1.06 * reach, 0}), where_.place({1.06 * reach, 0}));
-      note({0.7 * reach, -radius_mm(weld_.chord)}, {9, 5}, section_cell(section(weld_.chord)), LeaderEnd::arrow);
+      const double beyond = 0.06 * reach;
+      add_axis(p_, where_.place({seen_.least.x() - beyond, 0}), where_.place({seen_.most.x() + beyond, 0}));
+      note({0.7 * seen_.most.x(), -radius_mm(weld_.chord)}, {9, 5}, section_cell(section(weld_.chord)), LeaderEnd::arrow);
     }
     if (joint_.has_angle) add_axes_angle(std::atan2(brace.y(), brace.x()));
     if (weld_.throat_mm > 0) add_throat();
@@ -144,13 +145,16 @@ class Measures {
       const auto face = [&](std::size_t i) {
         return flat(0.5 * (sections[i].brace_toe + sections[i].chord_toe));
       };
-      const Flat2 on = face(0).x() < face(1).x() ? face(0) : face(1);
-      note(on, {-14, -9}, Message{"drawing.throat", {number("throat", weld_.throat_mm, "")}}, LeaderEnd::arrow);
+      // Away from the sharp corner, where the angle stands.
+      const double side = flat(joint_.brace).x() < -1e-9 ? 1 : -1;
+      const Flat2 on = side * face(0).x() > side * face(1).x() ? face(0) : face(1);
+      note(on, {side * 14, -9}, Message{"drawing.throat", {number("throat", weld_.throat_mm, "")}}, LeaderEnd::arrow);
     }
   }
 
   Picture& p_;
   const Laid& where_;
+  const Extent2& seen_;
   const design::Design& design_;
   const joints::Weld& weld_;
   const shape::JointPlan& joint_;
@@ -191,7 +195,7 @@ JointPictures joint_pictures(const design::Design& design, const joints::Weld& w
   add_lines(out.measured, drawn.views[0], measured);
   add_lines(out.others, drawn.views[1], laid(extents[1], around_mm, around_mm, out.reduction));
   add_lines(out.others, drawn.views[2], laid(extents[2], oblique, around_mm, out.reduction));
-  Measures(out.measured, measured, design, weld, drawn.joint).add();
+  Measures(out.measured, measured, extents[0], design, weld, drawn.joint).add();
   add_name(out.measured, beside_mm + wide(0) / 2, eyes[0].name);
   add_name(out.others, around_mm + wide(1) / 2, eyes[1].name);
   add_name(out.others, oblique + wide(2) / 2, eyes[2].name);

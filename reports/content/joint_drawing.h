@@ -15,7 +15,7 @@ struct JointEye {
   MessageId name;
   shape::Vec3 towards, up;
 };
-/// From where a joint is seen; the first has the chord level and the brace upwards.
+/// A joint is seen from there; the first has the chord level and the brace upwards.
 std::vector<JointEye> joint_eyes(const shape::JointPlan& joint);
 
 /// A joint with its views by the geometry kernel, one for each eye; empty: there is none.
@@ -30,7 +30,7 @@ struct JointPictures {
   Picture measured;  ///< square to both axes, with sizes, angle and throat
   Picture others;    ///< the other two views side by side
 };
-/// In the largest standard scale in which both have room on a page in landscape. Throws Fault
+/// The pictures in the largest standard scale in which both have room on a page in landscape. Throws Fault
 /// "rating.unknown-member" for a weld of another design.
 JointPictures joint_pictures(const design::Design& design, const joints::Weld& weld, const DrawnJoint& drawn);
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Which distance of the frame shows a parameter of its design.
+// A parameter of a design is shown by a distance of its frame.
 #pragma once
 
 #include <string>

@@ -54,9 +54,9 @@ class EdgePicture {
     const Point face{0.5 * (brace_toe.x + chord_toe.x), 0.5 * (brace_toe.y + chord_toe.y)};
     note(face, {12, -7}, Message{"drawing.throat", {number("throat", e_.throat, "")}}, 10, LeaderEnd::arrow);
     note({0.5 * (in.x + outer.x), 0.5 * (in.y + outer.y)}, {30, -18}, Message{"drawing.edge", {}}, 36, LeaderEnd::dot);
-    note({0.5 * (top.x + top_in.x) - 0.4 * along * d.x, 0.5 * (top.y + top_in.y) - 0.4 * along * d.y}, {-9, 7},
+    note({0.5 * (top.x + top_in.x) - 0.4 * along * d.x, 0.5 * (top.y + top_in.y) - 0.4 * along * d.y}, {14, -21},
          Message{"drawing.wall", {number("wall", e_.wall, "")}}, 10, LeaderEnd::dot);
-    note({0.7 * far, -0.5 * e_.other_wall}, {5, 10}, Message{"drawing.wall", {number("wall", e_.other_wall, "")}}, 10,
+    note({0.7 * far, -0.5 * e_.other_wall}, {6, -16}, Message{"drawing.wall", {number("wall", e_.other_wall, "")}}, 10,
          LeaderEnd::dot);
     return std::move(p_);
   }

@@ -165,7 +165,7 @@ TEST_CASE("a short dimension has its arrows and value outside") {
   const auto value_x = [](const Picture& p) {
     for (const auto& item : p.items)
       if (const auto* t = std::get_if<PictureText>(&item); t && std::holds_alternative<Quantity>(t->text)) return t->at.x;
-    return NAN;
+    return std::nan("");
   };
   CHECK(has_line(drawn(40), 40, false));
   CHECK(value_x(drawn(40)) == Approx(40));

@@ -84,6 +84,7 @@ Document drawing_sheet(const design::Design& design, const std::vector<files::Pa
     for (const ParameterDimension& p : dimensions)
       t.rows.push_back({Verbatim{p.parameter},
                         p.axis < 0 ? Cell(Quantity{p.value, "", 4}) : Cell(Quantity{p.value, "mm", 5}), shown_cell(p)});
+    d.blocks.emplace_back(PageBreak{});
     d.blocks.emplace_back(Heading{2, message_of("drawing.parameters")});
     d.blocks.emplace_back(std::move(t));
   }
@@ -103,8 +104,7 @@ Document joint_sheet(const design::Design& design, const joints::Weld& weld, con
   } else {
     const JointPictures pictures = joint_pictures(design, weld, drawn);
     const Message caption{"drawing.joint-caption", {text("scale", "1:" + std::to_string(pictures.reduction))}};
-    d.blocks = {PictureBlock{pictures.measured, caption, true}, PageBreak{},
-                PictureBlock{pictures.others, caption, true}, PageBreak{}};
+    d.blocks = {PictureBlock{pictures.measured, caption, true}, PictureBlock{pictures.others, caption, true}};
   }
   d.blocks.emplace_back(joint_facts(weld, drawn.joint));
   add_preparation(d, design, weld, drawn.joint);

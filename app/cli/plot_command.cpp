@@ -72,10 +72,11 @@ Picture frame(const PlotOptions& o, std::vector<Message>& notes) {
 }
 
 // The frame with its dimensions, or the joint of a weld, in a standard scale.
-Picture dimensioned(const PlotOptions& o) {
+Picture dimensioned(const PlotOptions& o, std::vector<Message>& notes) {
   const design::Design design = files::read_design(files::design_path(o.source), published::catalog());
   if (o.weld.empty()) {
     const reports::FrameDrawing drawing = reports::frame_drawing(design, drawn_views(design, {o.view.c_str()}));
+    notes = drawing.views.notes;
     const auto reaches = files::parameter_reaches(files::design_path(o.source), published::catalog());
     for (reports::DimensionedView& v :
          reports::dimensioned_views(drawing, reports::parameter_dimensions(design.frame, reaches)))
@@ -130,7 +131,7 @@ Picture picture_of(const PlotOptions& o, std::vector<Message>& notes) {
   if (o.kind == "tests") return fitted(o);
   if (o.kind == "wheel-loads") return reports::wheel_loads_plot(rated(job_of(o)));
   if (o.kind == "tip") return reports::tip_plot(study::stability_of(job_of(o), 41), o.friction);
-  if (o.kind == "drawing") return dimensioned(o);
+  if (o.kind == "drawing") return dimensioned(o, notes);
   return frame(o, notes);
 }
 

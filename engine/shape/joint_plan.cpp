@@ -105,6 +105,16 @@ JointPlan joint_plan(const design::Design& design, const Plan& plan, const std::
   const double sine = joint.has_angle ? std::max(least_sine, joint.brace.dot(joint.up)) : 1;
   joint.reach_mm = (1 / sine + widths_seen) * here.widest_mm;
   const Shift shift{-design::position_of(design.frame, weld.node)};
+  for (WeldBody body : plan.welds) {
+    if (!here.welds.contains(body.id)) continue;
+    shift.whole(body);
+    // A tube slotted over a plate ends before the node: it is seen beyond its weld lines too.
+    if (const auto* lines = std::get_if<std::vector<FilletAlong>>(&body.body))
+      for (const FilletAlong& line : *lines)
+        joint.reach_mm = std::max({joint.reach_mm, line.from.norm() + widths_seen * here.widest_mm,
+                                   line.to.norm() + widths_seen * here.widest_mm});
+    joint.plan.welds.push_back(std::move(body));
+  }
   for (Part part : plan.parts) {
     const auto* flat = std::get_if<Flat>(&part.body);
     const auto holds = [&](const std::string& w) { return here.welds.contains(w); };
@@ -120,11 +130,6 @@ JointPlan joint_plan(const design::Design& design, const Plan& plan, const std::
       tube->stretches = std::move(seen);
     }
     joint.plan.parts.push_back(std::move(part));
-  }
-  for (WeldBody body : plan.welds) {
-    if (!here.welds.contains(body.id)) continue;
-    shift.whole(body);
-    joint.plan.welds.push_back(std::move(body));
   }
   return joint;
 }

@@ -264,7 +264,7 @@ void FrameView::paint_over(QPainter& painter) {
   painter.setFont(hint_font());
   reports::FrameLook look = scene_.look;
   look.body = !shaded_;
-  if (shaded_ && !scene_.all_flags) look.most_flags = few_flags;
+  if (!scene_.all_flags) look.most_flags = few_flags;
   reports::FramePicture drawn =
       reports::frame_picture(scene_.drawing, scene_.view, look, width() / per_mm(), height() / per_mm());
   reports::paint(painter, QPointF(0, 0), per_mm(), drawn.picture, language(), picture_colour);

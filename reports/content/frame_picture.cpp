@@ -244,10 +244,11 @@ class Scene {
     for (const std::size_t i : by_use()) {
       const auto& f = drawing_.flags[i];
       if (!is_kept(f.at_mm)) continue;
-      if (placed.size() >= look_.most_flags) break;
+      const bool named = placed.size() < look_.most_flags;
+      if (!named && !look_.body) break;  // where bands show every weld
       const Point p = flag_point(f);
       std::optional<Box> label;
-      if (p.x > 0 && p.y > 0 && p.x < width_ && p.y < height_) label = room_for(p, name_width_mm(f.id) + 2);
+      if (named && p.x > 0 && p.y > 0 && p.x < width_ && p.y < height_) label = room_for(p, name_width_mm(f.id) + 2);
       if (label) taken_.push_back(*label);
       placed.emplace_back(i, label);
       if (label)

@@ -39,7 +39,7 @@ struct FrameLook {
   bool marks = true;  ///< bar of the scale, and axes
   bool body =
       true;  ///< false: another painter has drawn tubes, wheels and bands; flags, scale bar and axes alone
-  std::size_t most_flags = std::numeric_limits<std::size_t>::max();  ///< the chosen, the pointed, the worst
+  std::size_t most_flags = std::numeric_limits<std::size_t>::max();  ///< have names: the chosen, the pointed, the worst
   /// Names stand beside their welds, which is quick, or around the frame, where they cover none of it: for paper.
   enum class Names { beside, border } names = Names::beside;
   std::set<std::string> named{};  ///< border: these flags alone; empty: all

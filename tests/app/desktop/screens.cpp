@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Pictures of every page of the window: desktop_screens FOLDER [light|dark] [en|de]. Run with
-// QT_SCALE_FACTOR=2 for large type.
+// QT_SCALE_FACTOR=2 for large type. desktop_screens FOLDER STYLE LANGUAGE shaded, on a display: the frame's solids alone.
 #include <QApplication>
 #include <QElapsedTimer>
 #include <QHash>
@@ -14,6 +14,7 @@
 #include "app/desktop/main_window.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/rate_desk.h"
+#include "app/desktop/solid_maker.h"
 #include "app/desktop/studies.h"
 #include "app/desktop/study_page.h"
 #include "app/desktop/theme.h"
@@ -21,6 +22,7 @@
 #include "app/desktop/window_words.h"
 #include "catalog/files/patch.h"
 #include "catalog/files/source.h"
+#include "catalog/models/user_modeller.h"
 
 using namespace seamwright;
 using namespace seamwright::desktop;
@@ -78,7 +80,8 @@ void studies_of(MainWindow& window, const std::function<void(const char*)>& grab
 }  // namespace
 
 int main(int argc, char** argv) {
-  qputenv("QT_QPA_PLATFORM", "offscreen");
+  const bool shaded = argc > 4 && QByteArray(argv[4]) == "shaded";
+  if (!shaded) qputenv("QT_QPA_PLATFORM", "offscreen");
   QTemporaryDir settings;
   QSettings::setDefaultFormat(QSettings::IniFormat);
   QSettings::setPath(QSettings::IniFormat, QSettings::UserScope, settings.path());
@@ -94,8 +97,12 @@ int main(int argc, char** argv) {
   set_language_code(words.value(3));
   QLocale::setDefault(QLocale(visible_text(std::string(language().file->code))));
   apply_style(application, dark ? Style::dark : Style::light);
-  MainWindow window;
-  window.resize(1440, 900);
+  models::UserModeller modeller;
+  MainWindow window(desks(), desktop::studies(), shaded ? &modeller : nullptr);
+  if (shaded)
+    window.resize(1366, 768);
+  else
+    window.resize(1440, 900);
   window.show();
   const auto grab = [&](const char* page) {
     const QString path = words[1] + QLatin1Char('/') + QLatin1String(page) + QStringLiteral(".png");
@@ -103,10 +110,18 @@ int main(int argc, char** argv) {
     if (!page_seen.save(path)) std::fprintf(stderr, "cannot write %s\n", qPrintable(path));
   };
   wait_for([] { return false; }, 100);
-  grab("start");
+  if (!shaded) grab("start");
   bool rated = false;
   QObject::connect(&window.rater(), &Rater::finished, &window, [&] { rated = true; });
   window.open_demo();
+  bool built = false;
+  if (auto* maker = window.findChild<SolidMaker*>(); shaded && maker) {
+    QObject::connect(maker, &SolidMaker::made, &window, [&] { built = true; });
+    wait_for([&] { return rated && built; }, 120000);
+    wait_for([] { return false; }, 1000);
+    grab("rate-shaded");
+    return built ? 0 : 1;
+  }
   wait_for([&] { return rated; }, 20000);
   grab("rate");
   studies_of(window, grab);

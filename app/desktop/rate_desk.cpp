@@ -246,7 +246,10 @@ void RateDesk::show_headline() {
   QPalette p = verdict_->palette();
   p.setColor(QPalette::WindowText, r.verdict == rating::Verdict::falls_short ? colours().arc : colours().ink);
   verdict_->setPalette(p);
-  headline_->setText(sentence_of(reports::answer_of(r)));
+  QString text = sentence_of(reports::answer_of(r));
+  if (!r.shape.empty()) text += QLatin1Char(' ') + sentence_of("shape.rated-findings");
+  for (const Message& finding : r.shape) text += QLatin1Char(' ') + sentence_of(finding);
+  headline_->setText(text);
 }
 
 void RateDesk::choose(const QString& weld) {

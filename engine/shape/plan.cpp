@@ -9,6 +9,32 @@
 
 namespace seamwright::shape {
 
+namespace {
+
+// What cuts counts as filled, and a seam lies on outer walls: another wall of a tube leaves its neighbours as they were.
+void fill(Stretch& s) {
+  if (const auto* tube = std::get_if<frame::RoundTube>(&s.section)) s.section = frame::SolidBar{tube->diameter_mm};
+}
+
+void fill(std::vector<Cut>& cuts) {
+  for (Cut& c : cuts)
+    if (auto* tool = std::get_if<Stretch>(&c.tool)) fill(*tool);
+}
+
+void fill(Plan& plan) {
+  for (Part& p : plan.parts) fill(p.cuts);
+  for (WeldBody& w : plan.welds) {
+    fill(w.cuts);
+    if (auto* around = std::get_if<FilletAround>(&w.body)) {
+      fill(around->brace);
+      fill(around->chord);
+    }
+    if (auto* ring = std::get_if<FilletRing>(&w.body)) fill(ring->tube);
+  }
+}
+
+}  // namespace
+
 Plan plan_of(const design::Design& d) {
   using namespace planner;
   Plan plan;
@@ -39,6 +65,7 @@ Plan plan_of(const design::Design& d) {
     if (asks_plate && std::none_of(d.plates.begin(), d.plates.end(), held))
       plan.notes.push_back({"shape.plate-without-outline", {text("weld", w.id)}});
   }
+  fill(plan);
   return plan;
 }
 

@@ -154,16 +154,27 @@ TEST_CASE("verdicts: falls short over not covered over meets") {
 }
 
 TEST_CASE("a frame with an end in the air never meets, and says so first") {
+  // Of the demonstration the welds alone that meet on a smooth road with their roots proven.
   Job job = straight(one_leg());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-12;
-  CHECK(rated(job, Method::spectral).shape.empty());
+  for (joints::Weld& w : job.design.welds) w.root_proven = true;
+  const Rating all = rated(job, Method::spectral);
+  std::erase_if(job.design.welds, [&](const joints::Weld& w) {
+    return !joints::at_tube_node(w) || w.chord.empty() || weld(all, w.id).verdict != Verdict::meets;
+  });
+  job.design.notches.clear();
+  job.design.bolts.clear();
+  REQUIRE(job.design.welds.size() > 3);
+  const Rating sound = rated(job, Method::spectral);
+  CHECK(sound.shape.empty());
+  CHECK(sound.verdict == Verdict::meets);
   const joints::Weld& w = job.design.welds.front();
   for (frame::Member& m : job.design.frame.members)
     if (m.id == w.member) (w.at_start ? m.start_overhang_mm : m.end_overhang_mm) = -60;
   const Rating short_of = rated(job, Method::spectral);
-  REQUIRE(short_of.shape.size() == 1);
+  REQUIRE_FALSE(short_of.shape.empty());
   CHECK(short_of.shape[0].id == MessageId("shape.end-in-air"));
-  CHECK(short_of.verdict >= Verdict::not_covered);
+  CHECK(short_of.verdict == Verdict::not_covered);
 }
 
 TEST_CASE("no unproven root of a tube node decides that a weld meets") {

@@ -5,6 +5,7 @@
 
 #include "engine/evidence/constants.h"
 #include "engine/shape/fibre.h"
+#include "engine/shape/pieces.h"
 #include "tests/engine/shape/jointed.h"
 
 namespace seamwright::shape {
@@ -24,7 +25,7 @@ Vec3 on_cut(const TubeEnd& e, const CutPlace& p, double radius) {
 // Depth below the surface of a filled round tool; not more than 0 outside.
 double below_mm(const Vec3& point, const Stretch& tool) {
   const Vec3 off = point - tool.from;
-  return std::get<frame::RoundTube>(tool.section).diameter_mm / 2 - off.cross(along(tool)).norm();
+  return outer_radius_mm(tool.section) - off.cross(along(tool)).norm();
 }
 
 void check_line(const TubeEnd& e, double diameter, double wall) {

@@ -65,6 +65,20 @@ TEST_CASE("a brace is cut by its chord and the chord by nothing") {
   CHECK(*std::min_element(ways.begin(), ways.end()) == Approx(std::sqrt(900 - 225.0)));
 }
 
+TEST_CASE("another wall of a chord leaves the brace and their seam as they were") {
+  const Plan plan = plan_of(standing_tee());
+  const auto is_filled = [](const Stretch& s, double diameter) {
+    const auto* bar = std::get_if<frame::SolidBar>(&s.section);
+    return bar && bar->diameter_mm == diameter;
+  };
+  for (const Cut& c : plan_part(plan, "brace").cuts)
+    if (const auto* tool = std::get_if<Stretch>(&c.tool)) CHECK(is_filled(*tool, 60));
+  const auto& seam = std::get<FilletAround>(plan.welds[0].body);
+  CHECK(is_filled(seam.chord, 60));
+  CHECK(is_filled(seam.brace, 30));
+  CHECK(std::holds_alternative<frame::RoundTube>(std::get<Hollow>(plan_part(plan, "brace").body).stretches[0].section));
+}
+
 TEST_CASE("of two braces the larger runs through, unless the design names the other") {
   design::Design d = standing_tee();
   node(d.frame, "s", {40, 0, 200});

@@ -191,6 +191,9 @@ TEST_CASE("a joint is cut out with all that is welded there, its node at the ori
     const shape::JointPlan j = shape::joint_plan(demo().design, whole, w.id);
     if (!w.member.empty())
       CHECK(std::any_of(j.plan.parts.begin(), j.plan.parts.end(), [&](const shape::Part& p) { return p.member == w.member; }));
+    for (const shape::WeldBody& b : j.plan.welds)  // a tube is seen over the whole of its seams
+      if (const auto* lines = std::get_if<std::vector<shape::FilletAlong>>(&b.body))
+        for (const shape::FilletAlong& line : *lines) CHECK(std::max(line.from.norm(), line.to.norm()) < j.reach_mm);
     CHECK_FALSE(j.plan.parts.empty());
     CHECK(std::abs(j.up.dot(j.right)) < 1e-9);
     CHECK(j.up.norm() == Approx(1));

@@ -109,13 +109,15 @@ TEST_CASE("a parameter that moves nothing by its own amount has no dimension") {
                                             {"elsewhere", 90, {still, x, still, still}},
                                             {"along", 100, {still, x, still, still}},
                                             {"half", 40, {still, still, y, -y}},
-                                            {"not known", 7, {}}});
-  REQUIRE(all.size() == 5);
+                                            {"not known", 7, {}},
+                                            {"both go along", 30, {still, x, x, x}}});
+  REQUIRE(all.size() == 6);
   CHECK(all[0].axis == -1);
   CHECK(all[1].axis == -1);
   CHECK(all[2].axis == 0);
   CHECK(all[3].both_sides);
   CHECK(all[4].axis == -1);
+  CHECK(all[5].axis == -1);  // B and C stay 30 mm apart, whatever it is
 }
 
 TEST_CASE("views stand in a standard scale within the page, with dimension lines as long as they say") {

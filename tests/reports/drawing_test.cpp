@@ -9,6 +9,7 @@
 #include "catalog/files/patch.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/evidence/constants.h"
+#include "engine/shape/pieces.h"
 #include "engine/shape/fibre.h"
 #include "engine/shape/plan.h"
 #include "reports/content/dimensioned_views.h"
@@ -232,8 +233,7 @@ TEST_CASE("the edge is drawn where the walls stand too far apart, and nowhere el
     const auto* fillet = std::get_if<shape::FilletAround>(&body.body);
     if (!fillet) continue;
     const auto edge = preparation_of(demo().design, weld_named(body.id), *fillet);
-    const double r = 0.5 * std::get<frame::RoundTube>(fillet->brace.section).diameter_mm,
-                 big = 0.5 * std::get<frame::RoundTube>(fillet->chord.section).diameter_mm;
+    const double r = shape::outer_radius_mm(fillet->brace.section), big = shape::outer_radius_mm(fillet->chord.section);
     const double lean = std::abs(fillet->crown.dot(shape::along(fillet->chord)));  // how far the crown looks along it
     if (lean > 0.999 && std::abs(shape::along(fillet->brace).dot(shape::along(fillet->chord))) < 1e-9) {
       // Square to its chord the walls stand widest at the saddle: 90 degrees and the angle whose sine is r / R.

@@ -154,7 +154,7 @@ TEST_CASE("verdicts: falls short over not covered over meets") {
 }
 
 TEST_CASE("a frame with an end in the air never meets, and says so first") {
-  // Of the demonstration the welds alone that meet on a smooth road with their roots proven.
+  // Those welds of the demonstration are left that meet on a smooth road with their roots proven.
   Job job = straight(one_leg());
   for (loads::Road& road : job.duty.roads) road.gd_n0_m3 = 1e-12;
   for (joints::Weld& w : job.design.welds) w.root_proven = true;

@@ -4,7 +4,7 @@
 
 #include "app/cli/commands.h"
 #include "engine/evidence/evidence.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 #include "reports/render/cells.h"
 
 namespace {
@@ -34,7 +34,7 @@ int run(int argc, char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  threads::keep_freed_memory();
+  machine::keep_freed_memory();
   try {
     return run(argc, argv);
   } catch (...) {

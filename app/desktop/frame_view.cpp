@@ -20,6 +20,7 @@ namespace seamwright::desktop {
 namespace {
 
 constexpr int picture_ms = 33;        // from one picture of a motion to the next
+constexpr int rest_ms = 250;          // a view that stands so long is at rest
 constexpr double swing_s = 1.6;       // there and back
 constexpr std::size_t few_flags = 7;  // the chosen one, the one under the pointer, the five worst
 constexpr double margin_mm = 11;      // in a window each mm counts, and the few flags find their room
@@ -49,6 +50,9 @@ FrameView::FrameView(QWidget* parent) : QWidget(parent) {
   setAccessibleDescription(sentence_of("window.frame-view-keys"));
   setWhatsThis(sentence_of("window.frame-view-keys"));
   scene_.view.margin_mm = margin_mm;
+  rest_.setSingleShot(true);
+  rest_.setInterval(rest_ms);
+  connect(&rest_, &QTimer::timeout, this, [this] { emit lines_wanted(scene_.view.turn_deg, scene_.view.tip_deg); });
   swing_.setInterval(picture_ms);
   connect(&swing_, &QTimer::timeout, this, [this] {
     if (!isVisible()) return;
@@ -89,6 +93,7 @@ void FrameView::set_shaded(bool shaded) {
 void FrameView::set_drawing(reports::FrameDrawing drawing) {
   if (!same_geometry(scene_.drawing, drawing)) {
     solids_.reset();
+    set_lines(nullptr);
     mesh_is_old_ = true;
   }
   scene_.drawing = std::move(drawing);
@@ -99,6 +104,21 @@ void FrameView::set_solids(std::shared_ptr<const shape::FrameSolids> solids) {
   solids_ = std::move(solids);
   mesh_is_old_ = true;
   refresh();
+}
+
+void FrameView::set_lines(std::shared_ptr<const reports::TurnedLines> lines) {
+  lines_ = std::move(lines);
+  scene_.look.turned = lines_.get();
+  refresh();
+}
+
+// Only what stands still is asked for: turning puts it off.
+void FrameView::ask_for_lines() {
+  const bool there = lines_ && lines_->turn_deg == scene_.view.turn_deg && lines_->tip_deg == scene_.view.tip_deg;
+  if (shaded_ || !solids_ || there || scene_.look.motion || !scene_.view.joint.empty() ||
+      scene_.view.section.across != reports::FrameSection::Across::nothing)
+    return;
+  rest_.start();
 }
 
 void FrameView::set_rated(std::shared_ptr<const RatedJob> rated) {
@@ -257,6 +277,7 @@ void FrameView::paintEvent(QPaintEvent*) {
   QPainter painter(this);
   painter.fillRect(rect(), colours().sheet);
   paint_over(painter);
+  ask_for_lines();
 }
 
 // All of the frame in lines; over shaded bodies, flags and scales alone.

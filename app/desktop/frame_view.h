@@ -26,6 +26,8 @@ class FrameView : public QWidget {
   void set_drawing(reports::FrameDrawing drawing);
   /// The bodies of this drawing as the geometry kernel has built them; null for plain tubes.
   void set_solids(std::shared_ptr<const shape::FrameSolids> solids);
+  /// Those solids with hidden lines, for the view that is not shaded: drawn while it has their direction.
+  void set_lines(std::shared_ptr<const reports::TurnedLines> lines);
   /// Null while nothing has been rated.
   void set_rated(std::shared_ptr<const RatedJob> rated);
   /// Another design, drawn thin behind this one; null for none.
@@ -65,6 +67,8 @@ class FrameView : public QWidget {
  signals:
   void flag_chosen(const QString& id);
   void member_chosen(const QString& id);
+  /// Lines take the place of shaded bodies, and the view rests in this direction.
+  void lines_wanted(double turn_deg, double tip_deg);
   /// Section, hue, motion or painter are others now.
   void settings_changed();
 
@@ -85,6 +89,7 @@ class FrameView : public QWidget {
   void refresh();
   void repaint_bodies();  ///< after another choice
   void find_motion();
+  void ask_for_lines();
   void step(int by);  ///< to the next weld, worst first
   bool set_by_key(QKeyEvent* event);
   void move_by_key(double turn_deg, double tip_deg, bool shift);
@@ -100,13 +105,14 @@ class FrameView : public QWidget {
   FrameScene scene_;
   reports::FrameHits hits_;
   std::shared_ptr<const shape::FrameSolids> solids_;
+  std::shared_ptr<const reports::TurnedLines> lines_;
   std::shared_ptr<const RatedJob> rated_;
   std::shared_ptr<const reports::FrameDrawing> second_;
   ShadedFrame* shaded_ = nullptr;
   bool mesh_is_old_ = true, bands_are_old_ = true;
   int motion_ = -1;
   double motion_size_ = 0.06;
-  QTimer swing_;
+  QTimer swing_, rest_;
   QElapsedTimer clock_;
   QPointF pressed_, last_;
   frame::Vec3 pivot_mm_{0, 0, 0};

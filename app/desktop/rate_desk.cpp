@@ -114,7 +114,7 @@ QWidget* RateDesk::make_middle() {
   caution_->setText(cautions.join(QLatin1Char(' ')));
   frame_ = new FrameView;
   solids_ = new SolidMaker(context_.modeller, this);
-  connect(solids_, &SolidMaker::made, frame_, &FrameView::set_solids);
+  solids_->serve(*frame_);
   auto* seen = new QWidget;
   auto* column = new QVBoxLayout(seen);
   column->setContentsMargins(0, 8, 0, 0);

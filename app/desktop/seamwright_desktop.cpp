@@ -14,7 +14,7 @@
 #include "app/desktop/window_words.h"
 #include "catalog/models/user_modeller.h"
 #include "catalog/published/published_data.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace {
 
@@ -56,7 +56,7 @@ int refuse(const QString& what) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  threads::keep_freed_memory();
+  machine::keep_freed_memory();
   QApplication application(argc, argv);
   QApplication::setOrganizationName(QStringLiteral("seamwright"));
   QApplication::setApplicationName(QStringLiteral("desktop"));

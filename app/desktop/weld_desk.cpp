@@ -125,7 +125,7 @@ QWidget* WeldDesk::make_left() {
   column->setContentsMargins(0, 0, 0, 0);
   frame_ = new FrameView;
   solids_ = new SolidMaker(context_.modeller, this);
-  connect(solids_, &SolidMaker::made, frame_, &FrameView::set_solids);
+  solids_->serve(*frame_);
   column->addWidget(frame_, 1);
   auto* label = new QLabel(sentence_of("window.which-weld"));
   filter_ = new QLineEdit;

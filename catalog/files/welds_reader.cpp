@@ -144,6 +144,21 @@ void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog
 
 namespace {
 
+frame::Vec3 read_faces(Reader& r, const design::Design& d, const design::Notch& n) {
+  const frame::Vec3 faces = r.vector("faces"), axis = axis_at(d.frame, n.member, find(d.frame.members, n.member)->nodes[0]);
+  if (!(faces.cross(axis).norm() > 0.1 * faces.norm()))
+    r.fail("file.out-of-range", "faces", "along the tube", "a direction across the tube");
+  return faces;
+}
+
+// Measures of a seat or a slot, for its drawing alone: both run out at the nearer end.
+void read_measures(Reader& r, design::Design& d, design::Notch& n) {
+  if (n.kind == "seat" && r.has("bore_mm")) n.bore_mm = r.real("bore_mm", positive);
+  if (n.kind != "clamp-slot" || !r.has("slot_mm")) return;
+  n.slot_mm = r.real("slot_mm", positive);
+  n.faces = read_faces(r, d, n);
+}
+
 // Notches that are not welds, and bolts: what each kind needs is in its own keys.
 void read_notch(Reader& r, design::Design& d) {
   design::Notch n;
@@ -158,19 +173,20 @@ void read_notch(Reader& r, design::Design& d) {
     n.shoulder = {r.real("large_mm", positive), r.real("small_mm", positive), r.real("fillet_mm", positive)};
     if (!(n.shoulder.large_mm > n.shoulder.small_mm))
       r.fail("file.out-of-range", "small_mm", number_as_typed(n.shoulder.small_mm), "less than large_mm");
+    if (r.has("large_end")) n.large_end = r.choice("large_end", {"start", "end"});
   } else if (n.kind == "hole") {
     n.hole_mm = r.real("hole_mm", positive);
-    n.faces = r.vector("faces");
-    const frame::Vec3 axis = axis_at(d.frame, n.member, find(d.frame.members, n.member)->nodes[0]);
+    n.faces = read_faces(r, d, n);
     if (const frame::RoundTube* tube = design::round_tube(d.frame, n.member))
       r.need_possible("hole", "hole_mm", n.id, n.hole_mm / tube->diameter_mm);
-    if (!(n.faces.cross(axis).norm() > 0.1 * n.faces.norm()))
-      r.fail("file.out-of-range", "faces", "along the tube", "a direction across the tube");
   } else if (n.kind == "thread") {
     n.thread = read_thread(r);
-  } else if (r.has("factor")) {
-    n.factor = r.real("factor", {1, 20});
-    n.factor_source = r.text("factor_source");
+  } else {
+    if (r.has("factor")) {
+      n.factor = r.real("factor", {1, 20});
+      n.factor_source = r.text("factor_source");
+    }
+    read_measures(r, d, n);
   }
   d.notches.push_back(n);
 }

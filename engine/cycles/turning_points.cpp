@@ -37,7 +37,7 @@ TurningPoints::TurningPoints(double gate) : gate_(gate) {
 }
 
 void TurningPoints::push(std::span<const double> samples, std::vector<double>& out) {
-  std::array<double, block> points;
+  std::array<double, room> points;
   while (!samples.empty()) {
     const auto part = samples.first(std::min(samples.size(), block));
     const std::size_t settled = settle(part, points.data());
@@ -87,23 +87,16 @@ std::size_t TurningPoints::start(std::span<const double> samples, double* out) {
   return samples.size();
 }
 
-// Gate 0: a point is settled when the next different sample turns back. No branch depends on the samples:
-// noise would mispredict every other one.
+// The first sample is looked at by itself: the one before it is not beside it.
 std::size_t TurningPoints::scan_all(std::span<const double> samples, double* out) {
-  std::size_t settled = 0;
-  double last = candidate_;
-  unsigned rising = direction_ > 0 ? 1U : 0U;
-  for (const double value : samples) {
-    const unsigned up = value > last ? 1U : 0U;
-    const unsigned down = value < last ? 1U : 0U;
-    out[settled] = last;
-    settled += (up & ~rising & 1U) | (down & rising);
-    rising = up | (rising & ~down);
-    last = value;
-  }
-  candidate_ = last;
-  direction_ = rising != 0 ? 1 : -1;
-  return settled;
+  bool rising = direction_ > 0;
+  const double first[2] = {candidate_, samples[0]};
+  const std::size_t settled = cycles::settle(Instructions::baseline, first, 2, rising, out);
+  const std::size_t more =
+      cycles::settle(machine::best_instructions(), samples.data(), samples.size(), rising, out + settled);
+  candidate_ = samples.back();
+  direction_ = rising ? 1 : -1;
+  return settled + more;
 }
 
 std::size_t TurningPoints::scan_gated(std::span<const double> samples, double* out) {

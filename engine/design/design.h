@@ -28,8 +28,11 @@ struct Notch {
   std::string member;
   double at_mm = 0;  ///< from the member's first node, along it
   joints::Shoulder shoulder;
+  std::string large_end;       ///< shoulder: the member's end that is large, "start" or "end"; "" = not stated
   double hole_mm = 0;          ///< diameter
-  frame::Vec3 faces{0, 0, 0};  ///< hole: from the member's axis to it
+  frame::Vec3 faces{0, 0, 0};  ///< hole and slot: from the member's axis to it
+  double bore_mm = 0;          ///< seat: its diameter, from `at_mm` to the nearer end; 0 = not stated
+  double slot_mm = 0;          ///< clamp slot: its width, from `at_mm` to the nearer end; 0 = not stated
   joints::Thread thread;
   double factor = 0;          ///< stress concentration found elsewhere; 0 = none
   std::string factor_source;  ///< who found it, and how

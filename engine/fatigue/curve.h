@@ -3,10 +3,12 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "engine/evidence/evidence.h"
+#include "engine/machine/instructions.h"
 
 namespace seamwright::fatigue {
 
@@ -47,6 +49,9 @@ class DamageLaw {
  public:
   explicit DamageLaw(const Curve& curve, double stress_factor = 1.0);
   double damage(double range_mpa) const;
+  /// The same of many ranges, with the same digits; `out` is as long.
+  void damages(std::span<const double> ranges_mpa, double* out,
+               machine::Instructions instructions = machine::best_instructions()) const;
 
   /// damage = inverse_a * range^slope for ranges above above_mpa; from high to low.
   struct Piece {

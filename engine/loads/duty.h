@@ -24,6 +24,7 @@ struct Road {
   /// and over, every second time backwards, so that its ends meet. Empty = none.
   double profile_step_m = 0;
   std::vector<double> profile_left_m, profile_right_m;
+  double profile_from_m = 0;  ///< where a ride along it begins
 };
 
 /// The trike stands so: what is in the box, where its centre lies against the design's, how far the front is

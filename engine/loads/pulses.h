@@ -21,9 +21,9 @@ struct Train {
 /// Times that something with a rate happens in a leg: rounded up.
 double times_in(const Leg& leg, double per_km);
 
-/// Shape of a train's pulses, kinds x samples: row k holds the pulses number k, k + kinds, ... with height 1.
-/// Zeros stand between pulses, also where they follow each other.
+/// Shape of a train's pulses over a leg of so many samples, kinds x `samples` of them from `first` on: row k holds
+/// the pulses number k, k + kinds, ... with height 1. Zeros stand between pulses, also where they follow each other.
 Eigen::MatrixXd pulse_shapes(const Train& train, Eigen::Index kinds, double sample_rate_hz,
-                             Eigen::Index samples);
+                             Eigen::Index samples_of_leg, Eigen::Index first, Eigen::Index samples);
 
 }  // namespace seamwright::loads

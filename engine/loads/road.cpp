@@ -114,8 +114,8 @@ Eigen::MatrixXcd profile_lines(const Road& road, const std::vector<Track>& track
   Eigen::MatrixXcd heights = Eigen::MatrixXcd::Zero(static_cast<Eigen::Index>(tracks.size()), lines);
   for (std::size_t i = 0; i < tracks.size(); ++i) {
     const auto height_at = [&](Eigen::Index k) {
-      return profile_m(road, speed_m_s * step_s * static_cast<double>(k) - (front - tracks[i].x_m),
-                       tracks[i].y_m);
+      const double ridden_m = road.profile_from_m + speed_m_s * step_s * static_cast<double>(k);
+      return profile_m(road, ridden_m - (front - tracks[i].x_m), tracks[i].y_m);
     };
     // The lines repeat: a steady slope takes the step out of the joint, and stresses nothing.
     const double first = height_at(0), rise = (height_at(size) - first) / static_cast<double>(size);

@@ -7,7 +7,7 @@
 #include <optional>
 
 #include "engine/cycles/rainflow.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::rating {
 
@@ -212,7 +212,7 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model) {
   const auto sites = static_cast<Eigen::Index>(service.sites.size());
   PartsAccumulator filling(service, model, out);
   constexpr Eigen::Index at_once = 64;  // the passages of so many sites stay in the cache
-  threads::over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
+  machine::over_sites(sites, [&](Eigen::Index first, Eigen::Index last) {
     for (Eigen::Index at = first; at < last; at += at_once)
       filling.fill_sites(at, std::min(at + at_once, last));
   });

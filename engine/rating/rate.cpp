@@ -12,7 +12,7 @@
 #include "engine/rating/reasons.h"
 #include "engine/rules/safety.h"
 #include "engine/shape/checks.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::rating {
 
@@ -36,7 +36,7 @@ void respond_both(const Job& job, const rules::Published& published, double fact
     responses.giving_job = job;
     responses.giving_job.design.flexible_joints = true;
   }
-  threads::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
+  machine::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
     if (i == 0)
       responses.rigid.emplace(respond(job, published, factor));
     else

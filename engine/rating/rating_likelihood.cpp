@@ -7,7 +7,7 @@
 #include <map>
 #include <optional>
 
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::rating {
 
@@ -112,7 +112,7 @@ RatingLikelihood frame_of(const Job& job, const std::vector<LikeliestPlace>& lik
 Chances chances_of(const Job& job, const Service& service, const Verdicts& verdicts) {
   const fatigue::Scatter scatter = scatter_of(job.rules);
   std::vector<std::optional<LikeliestPlace>> found(verdicts.welds.size());
-  threads::over_tasks(found.size(), 0,
+  machine::over_tasks(found.size(), 0,
                       [&](std::size_t w) { found[w] = likeliest_of(job, service, verdicts, w, scatter); });
   Chances chances;
   for (auto& one : found)

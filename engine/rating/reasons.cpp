@@ -7,7 +7,7 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/fatigue/growth.h"
 #include "engine/rating/explain.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::rating {
 
@@ -101,7 +101,7 @@ Eigen::ArrayXd elastic_ratios(const Job& job, const Service& service,
       legs.emplace_back(&leg, service.duty.trips[t].trips_per_year);
   Eigen::ArrayXXd full(static_cast<Eigen::Index>(sites.size()), static_cast<Eigen::Index>(legs.size())),
       quasi = full;
-  threads::over_tasks(legs.size(), 0, [&](std::size_t i) {
+  machine::over_tasks(legs.size(), 0, [&](std::size_t i) {
     const auto column = static_cast<Eigen::Index>(i);
     elastic_and_quasi_static(job, service, *legs[i].first, sites, full.col(column), quasi.col(column));
     const double per_year = seconds_of(*legs[i].first->leg) * legs[i].second;
@@ -154,7 +154,7 @@ std::vector<std::vector<SiteReasons>> reasons_of(const Job& job, const Service& 
   const Eigen::VectorXd standing = frame::section_force_map(heaviest.assembly) * heaviest.static_displacement;
   const Eigen::ArrayXd elastic = elastic_ratios(job, service, verdicts.places);
   Reasons reasons(verdicts.welds.size());
-  threads::over_tasks(reasons.size(), 0, [&](std::size_t w) {
+  machine::over_tasks(reasons.size(), 0, [&](std::size_t w) {
     const WeldRating& weld = verdicts.welds[w];
     const std::vector<std::size_t>& places = verdicts.places[w];
     std::vector<SiteReasons>& sites = reasons[w];

@@ -45,12 +45,14 @@ Plan plan_of(const design::Design& d) {
   const Feet feet = feet_of(d, axes);
   cut_feet(axes, feet, cuts);
   cut_slots(d, axes, cuts);
-  cut_holes(d, axes, cuts, plan.notes);
+  cut_notches(d, axes, cuts, plan.notes);
   for (const frame::Member& m : d.frame.members)
     if (!axes[m.id].empty())
       plan.parts.push_back({m.id, m.id, Hollow{axes[m.id]}, cuts[m.id], design::tube_of(d.frame, m).material});
   for (const design::Sleeve& s : d.sleeves)
     if (!axes[s.member].empty()) plan.parts.push_back(sleeve_of(d, axes, s));
+  for (const design::Notch& n : d.notches)
+    if (auto collar = collar_of(d, axes, n)) plan.parts.push_back(std::move(*collar));
   for (const design::Plate& p : d.plates) plan.parts.push_back(plate_of(d, axes, p));
   for (const joints::Weld& w : d.welds) {
     if (auto body = weld_body(d, axes, feet, w))

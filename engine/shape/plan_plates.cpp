@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Slots, holes, sleeves and plates.
+// Slots, holes, seats, shoulders, sleeves and plates.
 #include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "engine/design/weld_geometry.h"
 #include "engine/shape/fibre.h"
@@ -36,6 +37,33 @@ Place place_along(const frame::Frame& f, const frame::Member& m, const std::vect
   return {&stretches.front(), stretches.front().from};
 }
 
+Place place_of(const design::Design& d, const Axes& axes, const design::Notch& n) {
+  return place_along(d.frame, design::member_of(d.frame, n.member), axes.at(n.member), n.at_mm);
+}
+
+// From a place to the nearer end of its stretch, and a millimetre on.
+Stretch to_nearer_end(const Place& place, const frame::Section& section, const Vec3& up) {
+  const Stretch& s = *place.stretch;
+  const bool back = (place.at - s.from).norm() < (place.at - s.to).norm();
+  return {section, place.at, back ? Vec3(s.from - along(s)) : Vec3(s.to + along(s)), up};
+}
+
+// A notch is made by taking this away; none where the design has no measures for it.
+std::optional<Stretch> notch_tool(const design::Notch& n, const Place& place, const std::vector<Stretch>& all) {
+  const Stretch& s = *place.stretch;
+  const bool at_an_end = &s == &all.front() || &s == &all.back();
+  const double outer = outer_radius_mm(s.section);
+  const Vec3 axis = along(s), out = (n.faces - n.faces.dot(axis) * axis).normalized();
+  if (n.kind == "hole") return Stretch{frame::SolidBar{n.hole_mm}, place.at, place.at + 2 * outer * out, axis};
+  if (n.kind == "seat" && n.bore_mm > 0 && at_an_end)
+    return to_nearer_end(place, frame::SolidBar{n.bore_mm}, s.up);
+  if (n.kind != "clamp-slot" || !(n.slot_mm > 0) || !at_an_end) return {};
+  Stretch slot = to_nearer_end(place, frame::PlateStrip{2 * outer, n.slot_mm}, out);  // through one wall
+  slot.from += outer * out;
+  slot.to += outer * out;
+  return slot;
+}
+
 }  // namespace
 
 void cut_slots(const design::Design& d, const Axes& axes, Cuts& cuts) {
@@ -51,19 +79,30 @@ void cut_slots(const design::Design& d, const Axes& axes, Cuts& cuts) {
   }
 }
 
-void cut_holes(const design::Design& d, const Axes& axes, Cuts& cuts, std::vector<Message>& notes) {
+void cut_notches(const design::Design& d, const Axes& axes, Cuts& cuts, std::vector<Message>& notes) {
   for (const design::Notch& n : d.notches) {
-    if (n.kind != "hole" || axes.at(n.member).empty()) {
-      notes.push_back({"shape.notch-not-drawn", {text("notch", n.id)}});
-      continue;
+    const std::vector<Stretch>& all = axes.at(n.member);
+    if (!all.empty()) {
+      if (const std::optional<Stretch> tool = notch_tool(n, place_of(d, axes, n), all)) {
+        cuts[n.member].push_back({*tool, n.id});
+        continue;
+      }
+      if (collar_of(d, axes, n)) continue;
     }
-    const auto [stretch, at] =
-        place_along(d.frame, design::member_of(d.frame, n.member), axes.at(n.member), n.at_mm);
-    const Vec3 axis = along(*stretch), out = (n.faces - n.faces.dot(axis) * axis).normalized();
-    cuts[n.member].push_back(
-        {Stretch{frame::SolidBar{n.hole_mm}, at, at + 2 * outer_radius_mm(stretch->section) * out, axis},
-         n.id});
+    notes.push_back({"shape.notch-not-drawn", {text("notch", n.id)}});
   }
+}
+
+std::optional<Part> collar_of(const design::Design& d, const Axes& axes, const design::Notch& n) {
+  const std::vector<Stretch>& all = axes.at(n.member);
+  if (n.large_end.empty() || all.empty()) return {};
+  const Stretch& last = n.large_end == "start" ? all.front() : all.back();
+  const Place place = place_of(d, axes, n);
+  const auto* bar = std::get_if<frame::SolidBar>(&last.section);
+  if (place.stretch != &last || !bar || std::abs(bar->diameter_mm - n.shoulder.small_mm) > 0.01) return {};
+  const Vec3 end = n.large_end == "start" ? last.from : last.to;
+  const frame::RoundTube ring{n.shoulder.large_mm, (n.shoulder.large_mm - n.shoulder.small_mm) / 2};
+  return Part{n.id, "", Hollow{{Stretch{ring, place.at, end, last.up}}}, {}, design::tube_of(d.frame, design::member_of(d.frame, n.member)).material};
 }
 
 Part sleeve_of(const design::Design& d, const Axes& axes, const design::Sleeve& sleeve) {

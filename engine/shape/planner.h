@@ -41,8 +41,12 @@ Feet feet_of(const design::Design& design, const Axes& axes);
 void cut_feet(const Axes& axes, const Feet& feet, Cuts& cuts);
 void cut_mitres(const design::Design& design, Axes& axes, Cuts& cuts);
 void cut_slots(const design::Design& design, const Axes& axes, Cuts& cuts);
-void cut_holes(const design::Design& design, const Axes& axes, Cuts& cuts, std::vector<Message>& notes);
+/// Holes, seats and slots with measures; a note for each notch that is not drawn.
+void cut_notches(const design::Design& design, const Axes& axes, Cuts& cuts, std::vector<Message>& notes);
 
+/// What a shoulder is larger by than its bar, as a ring around it, without the fillet; none where the design does not say
+/// which end is large, or where the member is not a bar of the smaller diameter.
+std::optional<Part> collar_of(const design::Design& design, const Axes& axes, const design::Notch& shoulder);
 Part sleeve_of(const design::Design& design, const Axes& axes, const design::Sleeve& sleeve);
 Part plate_of(const design::Design& design, const Axes& axes, const design::Plate& plate);
 /// None where no body is drawn.

@@ -45,7 +45,7 @@ std::shared_ptr<const Balance> balance_of(const design::Design& design, const fr
   return std::make_shared<const Balance>(std::move(b));
 }
 
-joints::Shares shares_of(const Balance& b, const Eigen::VectorXd& forces) {
+joints::Shares shares_of(const Balance& b, const Eigen::Ref<const Eigen::VectorXd>& forces) {
   const double own = b.own.dot(forces), beside = b.beside.dot(forces), opposite = b.opposite.dot(forces);
   joints::Shares s;
   if (own == 0) return s;
@@ -55,7 +55,7 @@ joints::Shares shares_of(const Balance& b, const Eigen::VectorXd& forces) {
   return s;
 }
 
-Row row_under(const Site& site, const Eigen::VectorXd& forces) {
+Row row_under(const Site& site, const Eigen::Ref<const Eigen::VectorXd>& forces) {
   if (!site.balance) return site.row;
   const joints::Shares s = shares_of(*site.balance, forces);
   Row row = site.row;
@@ -65,11 +65,17 @@ Row row_under(const Site& site, const Eigen::VectorXd& forces) {
 }
 
 void add_balanced(const std::vector<Site>& sites, const Eigen::MatrixXd& forces, Eigen::MatrixXd& stress) {
+  const Balance* known = nullptr;  // the sites of a weld share one
+  std::vector<joints::Shares> shares(static_cast<std::size_t>(forces.cols()));
   for (std::size_t i = 0; i < sites.size(); ++i) {
     const Site& site = sites[i];
     if (!site.balance) continue;
+    if (site.balance.get() != known)
+      for (Eigen::Index load = 0; load < forces.cols(); ++load)
+        shares[static_cast<std::size_t>(load)] = shares_of(*site.balance, forces.col(load));
+    known = site.balance.get();
     for (Eigen::Index load = 0; load < forces.cols(); ++load) {
-      const joints::Shares s = shares_of(*site.balance, forces.col(load));
+      const joints::Shares& s = shares[static_cast<std::size_t>(load)];
       double& value = stress(static_cast<Eigen::Index>(i), load);
       if (s.x > 0) value += s.x * site.x_more.dot(forces.col(load));
       if (s.k > 0) value += s.k * site.k_more.dot(forces.col(load));

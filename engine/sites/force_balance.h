@@ -27,10 +27,10 @@ std::shared_ptr<const Balance> balance_of(const design::Design& design, const fr
 /// Shares under one load. K first: what the partner takes up with the other sign; then X: what braces
 /// opposite take up with the same sign (both pull or both press); the rest is Y. Source: the sorting by load
 /// path that DNV-RP-C203 and ISO 19902 ask for [from memory]; the order is an assumption.
-joints::Shares shares_of(const Balance& balance, const Eigen::VectorXd& section_forces);
+joints::Shares shares_of(const Balance& balance, const Eigen::Ref<const Eigen::VectorXd>& section_forces);
 
 /// The site's row with the shares of this load.
-Row row_under(const Site& site, const Eigen::VectorXd& section_forces);
+Row row_under(const Site& site, const Eigen::Ref<const Eigen::VectorXd>& section_forces);
 
 /// Adds to stress (sites x loads) what the shares of each load (columns of section forces) change.
 void add_balanced(const std::vector<Site>& sites, const Eigen::MatrixXd& section_forces,

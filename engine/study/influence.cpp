@@ -10,7 +10,7 @@
 #include <tuple>
 
 #include "engine/rating/rate.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::study {
 
@@ -174,7 +174,7 @@ Influences influences(const Job& job, const rules::Published& published, const r
   Ends ends = ends_in(job);
   std::atomic<std::size_t> done = 0;
   const std::size_t count = 2 * ends.rows.size();
-  threads::over_tasks(count, 0, [&](std::size_t task) {
+  machine::over_tasks(count, 0, [&](std::size_t task) {
     if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     const std::size_t i = task / 2;
     const auto [low, high] = ends_of(*ends.rows[i], ends.as_is[i]);

@@ -13,7 +13,7 @@
 #include "engine/rating/rate.h"
 #include "engine/shape/clash.h"
 #include "engine/study/variant.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::study {
 
@@ -173,7 +173,7 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
   for (const Kind& k : kinds)
     for (const Step& s : k.steps) trials.push_back({&k, &s});
   std::atomic<std::size_t> done = 0;
-  threads::over_tasks(trials.size(), 0, [&](std::size_t i) {
+  machine::over_tasks(trials.size(), 0, [&](std::size_t i) {
     if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     try {
       check_buildable(trials[i].step->job.design);

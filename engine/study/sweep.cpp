@@ -4,7 +4,7 @@
 #include <mutex>
 
 #include "engine/study/variant.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 namespace seamwright::study {
 
@@ -42,7 +42,7 @@ void sweep(const std::vector<std::size_t>& numbers, const SweepOrder& sweeping,
            const rules::Published& published, const rating::Progress& progress) {
   std::size_t done = 0;
   std::mutex lock;
-  threads::over_tasks(numbers.size(), sweeping.threads, [&](std::size_t i) {
+  machine::over_tasks(numbers.size(), sweeping.threads, [&](std::size_t i) {
     if (progress.stop.stop_requested()) throw rating::RatingStopped();
     const SweptVariant variant = swept(numbers[i], sweeping, published);
     const std::lock_guard<std::mutex> guard(lock);

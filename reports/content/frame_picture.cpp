@@ -23,9 +23,9 @@ struct Box {
   }
 };
 
-// A view in the same direction, of the whole frame.
-bool is_from(const FrameView& view, const FrameView& named) {
-  return view.turn_deg == named.turn_deg && view.tip_deg == named.tip_deg && view.joint.empty();
+// A view in this direction, of the whole frame.
+bool is_from(const FrameView& view, double turn_deg, double tip_deg) {
+  return view.turn_deg == turn_deg && view.tip_deg == tip_deg && view.joint.empty();
 }
 
 class Scene {
@@ -39,8 +39,7 @@ class Scene {
         height_(height),
         camera_(camera_of(drawing, view, width, height)),
         kept_(kept_by(view.section, drawing)) {
-    for (const auto& [name, lines] : drawing.views.lines)
-      if (!look.motion && !kept_ && is_from(view, view_of(name))) lines_ = &lines;
+    find_lines(view);
     for (const auto& p : drawing.points) points_.push_back(p.at_mm);
     if (look.motion)
       for (std::size_t i = 0; i < points_.size() && i < look.motion->at.size(); ++i)
@@ -70,6 +69,14 @@ class Scene {
   }
 
  private:
+  // Views by the kernel show the whole frame at rest.
+  void find_lines(const FrameView& view) {
+    if (look_.motion || kept_) return;
+    for (const auto& [name, lines] : drawing_.views.lines)
+      if (const FrameView named = view_of(name); is_from(view, named.turn_deg, named.tip_deg)) lines_ = &lines;
+    if (look_.turned && is_from(view, look_.turned->turn_deg, look_.turned->tip_deg)) lines_ = &look_.turned->lines;
+  }
+
   Point projected(const frame::Vec3& p) const { return reports::projected(camera_, p); }
   double depth(const frame::Vec3& p) const { return depth_mm(camera_, p); }
   void path(std::vector<Point> points, bool closed, const Pen& pen, const Colour& fill = {}) {

@@ -26,6 +26,12 @@ struct Eye {
 };
 Eye eye_of(const FrameView& view);
 
+/// A view by the geometry kernel in any direction, in place of double lines.
+struct TurnedLines {
+  double turn_deg = 0, tip_deg = 0;
+  std::vector<shape::ViewLine> lines;
+};
+
 struct FrameLook {
   std::map<std::string, double> used;              ///< per flag: life used; NaN = not covered
   std::set<std::string> falls_short, not_covered;  ///< what is not covered has a dashed ring
@@ -35,6 +41,7 @@ struct FrameLook {
   double motion_mm = 0;                  ///< largest motion as drawn, in the frame's mm
   double motion_share = 1;               ///< -1..1: how much of it is there now
   const FrameDrawing* second = nullptr;  ///< another design, behind this one
+  const TurnedLines* turned = nullptr;   ///< drawn where the view has its direction
   bool flags = true;
   bool marks = true;  ///< bar of the scale, and axes
   bool body =

@@ -5,6 +5,7 @@ each says is held to the lines that it promises, which were worked out by hand, 
 library_test.py SEAMWRIGHT SOURCE BUILD. Installation and programs stay in BUILD/library, so that only what changed is built again.
 """
 import json
+import os
 import pathlib
 import re
 import shutil
@@ -16,6 +17,7 @@ examples = {path.stem: path.read_text(encoding="utf-8") for path in sorted((sour
 root = build / "library"
 usr, built, work = root / "usr", root / "example", root / "work"
 faults = []
+os.environ["SEAMWRIGHT_WORKER"] = str(build / "app/worker/seamwright-worker")  # installed with the programs, not with the library
 
 # One leg on tarmac in place of the demonstration's service, so that a rating takes a moment.
 DUTY = """format = "seamwright.duty/1"
@@ -165,6 +167,16 @@ def inspect(job):
             "complete: no", "as built: 3 sizes other than drawn"]
 
 
+def solids(job):
+    """A file of that kind begins with these letters by ISO 10303-21 [from memory]."""
+    shape = ask("shape", job)
+    seam = shape["welds"][0]
+    return [f"{len(shape['parts'])} parts, {shape['mass_kg']:.6g} kg, by their axes {shape['beam_mass_kg']:.6g} kg; "
+            f"{len(shape['welds'])} seams, {shape['weld_metal_kg']:.6g} kg of weld metal",
+            f"{seam['id']}: root of {seam['root_mm']:.6g} mm, {seam['volume_mm3']:.6g} mm3",
+            *(f"wrong: {f['id']}" for f in shape["findings"]), "exchange file: ISO-10303-21;"]
+
+
 def studies(job, found, weld):
     """The deck by its file. The suggestion: by a rating with the payload that it says. The roughness, which moves the life
     most: by ratings on roads half and twice as rough."""
@@ -211,7 +223,7 @@ def main():
     install()
     job, weld = make_job("job"), "W14.L"
     tig, book = job / "procedures/tig-branch.toml", work / "book"
-    called = {"new_job": [work / "new"], "rate_job": [job], "once": [job], "field": [job, job / "rig.toml", job / "returns.toml"],
+    called = {"new_job": [work / "new"], "rate_job": [job], "once": [job], "solids": [job], "field": [job, job / "rig.toml", job / "returns.toml"],
               "qualified": [job, tig, "W33", "A-1", DAY], "inspect": [job, job / "measured.csv", DAY], "studies": [job, weld],
               "record_book": [book]}
     found = {name: run(built / name, *called.get(name, [])).splitlines() for name in examples}
@@ -220,6 +232,7 @@ def main():
             hold(name, found.pop(name), promised(text))
     hold("rate_job", found.pop("rate_job"), rate_job(job))
     hold("once", found.pop("once"), once(job))
+    hold("solids", found.pop("solids"), solids(job))
     hold("field", found.pop("field"), field(job))
     hold("qualified", found.pop("qualified"), qualified(job, tig, "W33", "A-1"))
     hold("inspect", found.pop("inspect"), inspect(job))

@@ -13,7 +13,7 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/rate.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 #include "tests/timing/line.h"
 
 namespace {
@@ -43,7 +43,7 @@ double peak_mb() {
 }  // namespace
 
 int main() {
-  threads::keep_freed_memory();
+  machine::keep_freed_memory();
   rating::Job job =
       files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
   job.duty.seeds = {"timing"};

@@ -17,7 +17,7 @@
 #include "app/desktop/graphics_proof.h"
 #include "app/desktop/shaded_frame.h"
 #include "app/desktop/theme.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 #include "tests/timing/ladder.h"
 #include "tests/timing/line.h"
 
@@ -93,7 +93,7 @@ int on_display(char** argv) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  threads::keep_freed_memory();
+  machine::keep_freed_memory();
   if (argc == 1) {
     QCoreApplication application(argc, argv);
     return on_display(argv);

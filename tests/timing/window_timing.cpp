@@ -21,7 +21,7 @@
 #include "app/desktop/theme.h"
 #include "catalog/files/written.h"
 #include "catalog/published/published_data.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 #include "tests/timing/ladder.h"
 #include "tests/timing/line.h"
 
@@ -124,7 +124,7 @@ double turn_s() {
 }  // namespace
 
 int main(int argc, char** argv) {
-  threads::keep_freed_memory();
+  machine::keep_freed_memory();
   qputenv("QT_QPA_PLATFORM", "offscreen");
   QTemporaryDir home;
   for (const char* name : {"XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME", "XDG_RUNTIME_DIR"})

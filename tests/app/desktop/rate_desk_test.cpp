@@ -8,13 +8,18 @@
 #include <QRandomGenerator>
 #include <QSignalSpy>
 #include <csignal>
+#include <mutex>
 
 #include "app/desktop/edit_table.h"
 #include "app/desktop/form_panel.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/message_bar.h"
 #include "app/desktop/rate_desk.h"
+#include "app/desktop/solid_maker.h"
 #include "app/desktop/strips.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/models/modeller.h"
+#include "catalog/published/published_data.h"
 #include "reports/text/text.h"
 #include "tests/app/desktop/window_driver.h"
 
@@ -68,11 +73,76 @@ double life_of(const RatedJob& rated, const std::string& weld) {
   return 0;
 }
 
+// Has a body for everything, and for every view one line.
+struct OneLine : models::Modeller {
+  std::mutex mutex;
+  std::vector<frame::Vec3> towards;  // of all views
+  models::Answer answer(const models::Task& task) {
+    if (const auto* part = std::get_if<shape::Part>(&task)) return body(part->id);
+    if (const auto* weld = std::get_if<shape::WeldBody>(&task)) return body(weld->id);
+    if (const auto* view = std::get_if<models::ViewTask>(&task)) {
+      const std::scoped_lock lock(mutex);
+      towards.push_back(view->towards);
+      return models::Lines{{"line", true, false, {{-400, 0}, {400, 300}}}};
+    }
+    return models::Failed{"no such task here"};
+  }
+  static shape::Built body(const std::string& id) {
+    shape::Built b;
+    b.solid.id = id;
+    b.body = "a body";
+    return b;
+  }
+  std::vector<models::Answer> work(const std::vector<models::Task>& tasks, const rating::Progress&) override {
+    std::vector<models::Answer> answers;
+    for (const models::Task& t : tasks) answers.push_back(answer(t));
+    return answers;
+  }
+  std::size_t views() {
+    const std::scoped_lock lock(mutex);
+    return towards.size();
+  }
+};
+
 }  // namespace
 
 class RateDeskTest : public QObject {
   Q_OBJECT
  private slots:
+  // Where nothing is shaded the kernel's hidden lines take the place of double lines, once the view rests.
+  void hidden_lines() {
+    Job folder;
+    const auto job = std::make_shared<rating::Job>(files::read_job(folder.folder().toStdString(), "", published::catalog()));
+    OneLine modeller;
+    FrameView view;
+    SolidMaker maker(&modeller);
+    maker.serve(view);
+    view.setFocusPolicy(Qt::NoFocus);  // a frame in another colour
+    view.resize(600, 400);
+    view.show();
+    view.set_drawing(reports::frame_drawing(job->design));
+    QVERIFY(!view.is_shaded());
+    const QImage plain = view.grab().toImage();
+    QSignalSpy drawn(&maker, &SolidMaker::drawn);
+    maker.request(job);
+    QVERIFY(wait_for([&] { return drawn.count() == 1; }));
+    const QImage lines = view.grab().toImage();
+    QVERIFY(lines != plain);
+    // The same view once more asks for nothing; another direction is drawn plainly until its lines are there.
+    const reports::FrameView first = view.view();
+    view.look_from(first.turn_deg + 40, first.tip_deg);
+    QVERIFY(wait_for([&] { return drawn.count() == 2; }));
+    QCOMPARE(modeller.views(), std::size_t{2});
+    QVERIFY((modeller.towards[1] - reports::eye_of(view.view()).towards).norm() < 1e-9);
+    QVERIFY(view.grab().toImage() != lines);
+    view.look_from(first.turn_deg, first.tip_deg);
+    QCOMPARE(view.grab().toImage(), plain);
+    QVERIFY(wait_for([&] { return drawn.count() == 3; }));
+    QCOMPARE(view.grab().toImage(), lines);
+    view.set_drawing(reports::frame_drawing(design::Design()));  // another frame's lines go
+    QVERIFY(view.scene().look.turned == nullptr);
+  }
+
   // The main path goes from an opened job by a changed value to the counted rating and its report.
   void main_path() {
     Opened o;

@@ -4,6 +4,7 @@
 #include <rapidcheck.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <sstream>
 
@@ -78,6 +79,14 @@ Table without(const Table& cycles, double gate) {
 History changed(History signal, double factor, double offset) {
   for (double& value : signal) value = factor * value + offset;
   return signal;
+}
+
+// Lower end, upper end and count of each cycle: of equal ranges beside each other either may be the one that closes.
+std::vector<std::array<double, 3>> in_order(const std::vector<Cycle>& cycles) {
+  std::vector<std::array<double, 3>> all;
+  for (const Cycle& c : cycles) all.push_back({std::min(c.from, c.to), std::max(c.from, c.to), c.count});
+  std::sort(all.begin(), all.end());
+  return all;
 }
 
 // One signal of which the block repeated for ever is made: its turning points round a ring.
@@ -238,7 +247,7 @@ TEST_CASE("turning points alternate by more than the gate") {
   });
 }
 
-TEST_CASE("splitting the stream changes nothing") {
+TEST_CASE("splitting the stream changes no cycle") {
   holds([] {
     // Longer than the inner block now and then.
     History signal;
@@ -258,11 +267,6 @@ TEST_CASE("splitting the stream changes nothing") {
     split.finish(Residue::half, cycles);
     const Counted whole = count(signal, Residue::half, gate);
     RC_ASSERT(split.residue() == whole.residue);
-    RC_ASSERT(cycles.size() == whole.all.size());
-    for (std::size_t i = 0; i < cycles.size(); ++i) {
-      RC_ASSERT(cycles[i].from == whole.all[i].from);
-      RC_ASSERT(cycles[i].to == whole.all[i].to);
-      RC_ASSERT(cycles[i].count == whole.all[i].count);
-    }
+    RC_ASSERT(in_order(cycles) == in_order(whole.all));
   });
 }

@@ -8,6 +8,7 @@
 
 #include "engine/shape/checks.h"
 #include "engine/shape/fibre.h"
+#include "engine/shape/pieces.h"
 #include "engine/shape/quadrature.h"
 #include "tests/engine/shape/tubes.h"
 
@@ -168,6 +169,64 @@ TEST_CASE("a sleeve is as large as it says, split or whole, and a hole takes its
   hole.faces = {0, 1, 0};
   d.notches = {hole};
   CHECK(whole - volume("chord") == Approx(straight_angle * 16 * 2).epsilon(0.05));
+}
+
+namespace {
+
+design::Notch notch_at(const std::string& kind, double at_mm) {
+  design::Notch n;
+  n.id = "N1";
+  n.kind = kind;
+  n.member = "chord";
+  n.at_mm = at_mm;
+  return n;
+}
+
+double chord_volume(const design::Design& d) { return quadrature(plan_part(plan_of(d), "chord"))->volume_mm3; }
+
+// Area of a disc between two lines at this distance from its middle, to one side of the middle: elementary.
+double half_strip(double radius, double half) {
+  return half * std::sqrt(radius * radius - half * half) + radius * radius * std::asin(half / radius);
+}
+
+}  // namespace
+
+TEST_CASE("seats and clamp slots with measures take their metal out to the nearer end, those without are named") {
+  design::Design d = standing_tee();
+  const double whole = chord_volume(d);
+  d.notches = {notch_at("seat", 580)};  // of 600: bore 56 of a tube 60 x 2
+  CHECK(chord_volume(d) == Approx(whole));
+  const auto names_notch = [](const Message& m) { return m.id == MessageId("shape.notch-not-drawn"); };
+  const std::vector<Message> notes = plan_of(d).notes;
+  CHECK(std::any_of(notes.begin(), notes.end(), names_notch));
+  d.notches[0].bore_mm = 57;
+  CHECK(whole - chord_volume(d) == Approx(straight_angle / 4 * (57 * 57 - 56 * 56) * 20));
+  CHECK(plan_of(d).notes.empty());
+  d.notches = {notch_at("clamp-slot", 30)};
+  d.notches[0].slot_mm = 3;
+  d.notches[0].faces = {0, 0, 1};
+  CHECK(whole - chord_volume(d) == Approx((half_strip(30, 1.5) - half_strip(28, 1.5)) * 30).epsilon(0.02));
+}
+
+TEST_CASE("a shoulder's larger end is a ring around a bar of the smaller diameter") {
+  design::Design d = standing_tee();
+  d.frame.tubes[4].section = frame::SolidBar{60};
+  d.notches = {notch_at("shoulder", 40)};
+  d.notches[0].shoulder = {70, 60, 2};
+  CHECK(plan_of(d).parts.size() == 2);  // which end is large is not stated
+  for (const auto& [end, from, to] : {std::tuple("start", -260.0, -300.0), {"end", -260.0, 300.0}}) {
+    d.notches[0].large_end = end;
+    const Plan plan = plan_of(d);
+    REQUIRE(plan.parts.size() == 3);
+    CHECK(plan.notes.empty());
+    const Stretch& ring = std::get<Hollow>(plan_part(plan, "N1").body).stretches.at(0);
+    CHECK(ring.from.x() == Approx(from));
+    CHECK(ring.to.x() == Approx(to));
+    CHECK(outer_radius_mm(ring.section) == 35);
+    CHECK(bore_radius_mm(ring.section) == 30);
+  }
+  d.notches[0].shoulder.small_mm = 50;  // of another bar than the member's
+  CHECK(plan_of(d).notes.size() == 1);
 }
 
 TEST_CASE("welds without room are told, and sound ones are not") {

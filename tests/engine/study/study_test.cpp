@@ -12,7 +12,7 @@
 #include "engine/study/suggest.h"
 #include "engine/study/sweep.h"
 #include "engine/study/variant.h"
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 #include "tests/engine/rating/short_demo.h"
 #include "tests/engine/rating/tee.h"
 
@@ -35,15 +35,15 @@ TEST_CASE("mass of a tee by hand") {
 TEST_CASE("tasks run once each, in one thread or many, and pass on their fault") {
   for (const std::size_t threads : {1, 2, 7}) {
     std::vector<int> hits(100, 0);
-    threads::over_tasks(hits.size(), threads, [&](std::size_t i) { ++hits[i]; });
+    machine::over_tasks(hits.size(), threads, [&](std::size_t i) { ++hits[i]; });
     CHECK(std::all_of(hits.begin(), hits.end(), [](int n) { return n == 1; }));
-    CHECK_THROWS_AS(threads::over_tasks(10, threads,
+    CHECK_THROWS_AS(machine::over_tasks(10, threads,
                                         [](std::size_t i) {
                                           if (i == 3) throw Fault{Message{"rating.no-welds", {}}};
                                         }),
                     Fault);
   }
-  threads::over_tasks(0, 0, [](std::size_t) { FAIL("nothing to do"); });
+  machine::over_tasks(0, 0, [](std::size_t) { FAIL("nothing to do"); });
 }
 
 TEST_CASE("a job against itself, and against one with half the roughness") {

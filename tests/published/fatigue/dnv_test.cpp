@@ -59,6 +59,25 @@ TEST_CASE("the fast law equals one over the life on every curve") {
     }
 }
 
+TEST_CASE("many ranges at once do the damage of each, to the last digit") {
+  SOURCE(closed_form, "Damage of one cycle is one over the life", "the same products");
+  std::vector<double> ranges{0};
+  for (double range = 0.5; range < 2000; range *= 1.031) ranges.push_back(range);
+  std::vector<Curve> curves = published::catalog().data.curves;
+  curves.push_back(curves[0]);
+  curves.back().segments[0].slope = 3.5;  // a slope that is not whole
+  for (const Curve& c : curves) {
+    const DamageLaw law(c, 1.17);
+    std::vector<double> together(ranges.size()), alone;
+    for (const double range : ranges) alone.push_back(law.damage(range));
+    INFO(c.set << " " << c.id);
+    for (const machine::Instructions instructions : machine::known_instructions()) {
+      law.damages(ranges, together.data(), instructions);
+      CHECK(together == alone);
+    }
+  }
+}
+
 TEST_CASE("thickness lowers strength above the reference only") {
   SOURCE(evaluated, "DNVGL-RP-C203 (2016), equation of the S-N curve with thickness: (t / t_ref)^k",
          "rounding of the arithmetic");

@@ -167,7 +167,7 @@ TEST_CASE("trains hold as many pulses as the leg asks for") {
   // 200 s at 200 Hz.
   const Leg leg = leg_of(1, 18);
   CHECK(times_in(leg, 2.5) == 3);
-  const Eigen::MatrixXd bends = pulse_shapes({"bend", 4, 3}, 2, 200, 40000);
+  const Eigen::MatrixXd bends = pulse_shapes({"bend", 4, 3}, 2, 200, 40000, 0, 40000);
   CHECK(bends.maxCoeff() == Expected(1).epsilon(1e-4));
   const auto rises = [](const Eigen::MatrixXd& h, Eigen::Index row) {
     int count = 0;
@@ -178,10 +178,14 @@ TEST_CASE("trains hold as many pulses as the leg asks for") {
   CHECK(rises(bends, 1) == 2);
   // Impulse of a half sine: 2/pi of its height times its time.
   CHECK(bends.sum() / 200 == Expected(4 * 3 * 2 / std::numbers::pi).epsilon(1e-3));
-  const Eigen::MatrixXd pedals = pulse_shapes({"pedalling", 400, 0}, 2, 200, 40000);
+  const Eigen::MatrixXd pedals = pulse_shapes({"pedalling", 400, 0}, 2, 200, 40000, 0, 40000);
   CHECK(rises(pedals, 0) + rises(pedals, 1) >= 399);
   CHECK(pedals.row(0).cwiseProduct(pedals.row(1)).maxCoeff() == 0);  // one foot at a time
   int rests = 0;                                                     // and nothing between the feet
   for (Eigen::Index i = 0; i < pedals.cols(); ++i) rests += pedals(0, i) == 0 && pedals(1, i) == 0;
   CHECK(rests >= 399);
+  // A part of a leg has the same pulses as the whole, also where it cuts one.
+  for (const Eigen::Index first : {0, 4999, 5000, 23456})
+    CHECK(pulse_shapes({"pedalling", 400, 0}, 2, 200, 40000, first, 7000) == pedals.middleCols(first, 7000));
+  CHECK(pulse_shapes({"bend", 4, 3}, 2, 200, 40000, 14900, 300) == bends.middleCols(14900, 300));
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 #include <malloc.h>
 
@@ -9,7 +9,7 @@
 #include <thread>
 #include <vector>
 
-namespace seamwright::threads {
+namespace seamwright::machine {
 
 namespace {
 
@@ -70,4 +70,4 @@ void keep_freed_memory() {
   mallopt(M_MMAP_THRESHOLD, 32 << 20);
 }
 
-}  // namespace seamwright::threads
+}  // namespace seamwright::machine

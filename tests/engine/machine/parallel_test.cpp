@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "engine/threads/parallel.h"
+#include "engine/machine/parallel.h"
 
 #include <atomic>
 #include <catch2/catch.hpp>
@@ -7,7 +7,7 @@
 #include <thread>
 #include <vector>
 
-using namespace seamwright::threads;
+using namespace seamwright::machine;
 
 TEST_CASE("work that is split is done once, and split again inside it stays on its thread") {
   std::vector<std::atomic<int>> done(60);

@@ -5,7 +5,7 @@
 #include <Eigen/Core>
 #include <functional>
 
-namespace seamwright::threads {
+namespace seamwright::machine {
 
 /// Calls work(first, last) for stretches that cover 0..sites, one per processor (at most 16); in one piece
 /// when this thread already works for another split. Rethrows the first exception.
@@ -20,4 +20,4 @@ void over_tasks(std::size_t tasks, std::size_t threads, const std::function<void
 /// matrices over and over, and fetching their pages anew is a third of the time of the first one.
 void keep_freed_memory();
 
-}  // namespace seamwright::threads
+}  // namespace seamwright::machine

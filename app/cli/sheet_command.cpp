@@ -16,6 +16,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/parameter_reach.h"
 #include "catalog/files/source.h"
+#include "catalog/models/user_counts.h"
 #include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
 #include "engine/shape/plan.h"
@@ -95,9 +96,10 @@ reports::Document rated(const SheetOptions& o) {
   const published::Catalog& catalog = published::catalog();
   const rating::Job job = files::read_job(o.job, o.duty, catalog);
   Bar bar;
+  models::UserCounts counts;
   const rating::Rating r =
       rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral,
-                   bar.progress());
+                   bar.progress(), {}, &counts);
   const reports::DrawnViews views = drawn_views(job.design, {"oblique"});
   reports::RatingSheet sheet{&job, &r, {}, {}, &views};
   if (o.advice) {

@@ -4,6 +4,7 @@
 #include <QMetaObject>
 #include <functional>
 
+#include "catalog/models/user_counts.h"
 #include "catalog/published/published_data.h"
 
 namespace seamwright::desktop {
@@ -16,7 +17,8 @@ constexpr std::size_t most_modes = 12;
 std::shared_ptr<RatedJob> rated(std::shared_ptr<const rating::Job> job, rating::Method method,
                                 const std::string& explained, const rating::Progress& progress) {
   auto r = std::make_shared<RatedJob>();
-  r->rating = rating::rate(*job, published::catalog().data, method, progress, explained);
+  models::UserCounts counts;
+  r->rating = rating::rate(*job, published::catalog().data, method, progress, explained, &counts);
   r->method = method;
   r->explained = explained;
   r->strips = reports::strips_of(r->rating);

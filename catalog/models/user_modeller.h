@@ -16,7 +16,7 @@ class UserModeller : public Modeller {
 
  private:
   WorkerClient worker_{worker_program()};
-  Cache cache_{cache_folder(), worker_};
+  Cache cache_{cache_folder("solids"), worker_};
 };
 
 }  // namespace seamwright::models

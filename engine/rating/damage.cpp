@@ -12,28 +12,23 @@ namespace seamwright::rating {
 
 namespace {
 
-// Damage of a year, and its scatter over the realisations.
-struct Sums {
-  Eigen::ArrayXd factored, unfactored, squares, largest;  // per site; sums over the realisations
-  std::vector<RangeBins> ranges;                          // per site; empty in the frequency domain
-  std::vector<std::vector<double>> lift;                  // per trip and leg, largest
-  std::size_t count = 0;
+using Sums = HistoryCounts;
 
-  // Half width of the 95 % interval of the mean (Student), relative.
-  double half_width(Eigen::Index site) const {
-    if (count < 2) return std::numeric_limits<double>::quiet_NaN();
-    const double n = static_cast<double>(count), mean = factored[site] / n;
-    if (!(mean > 0)) return 0;
-    const double variance = std::max(0.0, squares[site] / n - mean * mean) * n / (n - 1);
-    const boost::math::students_t_distribution<double> t(n - 1);
-    return boost::math::quantile(t, 0.975) * std::sqrt(variance / n) / mean;
-  }
-  double governing_half_width() const {
-    Eigen::Index site = 0;
-    factored.maxCoeff(&site);
-    return half_width(site);
-  }
-};
+// Half width of the 95 % interval of a site's mean (Student), relative.
+double half_width(const Sums& sums, Eigen::Index site) {
+  if (sums.count < 2) return std::numeric_limits<double>::quiet_NaN();
+  const double n = static_cast<double>(sums.count), mean = sums.factored[site] / n;
+  if (!(mean > 0)) return 0;
+  const double variance = std::max(0.0, sums.squares[site] / n - mean * mean) * n / (n - 1);
+  const boost::math::students_t_distribution<double> t(n - 1);
+  return boost::math::quantile(t, 0.975) * std::sqrt(variance / n) / mean;
+}
+
+double governing_half_width(const Sums& sums) {
+  Eigen::Index site = 0;
+  sums.factored.maxCoeff(&site);
+  return half_width(sums, site);
+}
 
 void add_realisation(const Service& service, const std::string& seed, const Progress& progress, double from,
                      double to, Sums& sums) {
@@ -82,9 +77,23 @@ Sums counted_damage(const Service& service, const Progress& progress) {
       const std::string name = batch == 0 ? seed : seed + "+" + std::to_string(batch);
       add_realisation(service, name, progress, from, from + 1 / all, sums);
     }
-    if (sums.governing_half_width() <= duty.confidence) break;
+    if (governing_half_width(sums) <= duty.confidence) break;
   }
   if (progress.report) progress.report(1);
+  return sums;
+}
+
+// As before, where the same was counted before.
+Sums known_damage(const Service& service, const Progress& progress, CountStore* kept) {
+  if (!kept) return counted_damage(service, progress);
+  const std::string inputs = inputs_of(service);
+  if (const std::optional<std::string> bytes = kept->find(inputs))
+    if (std::optional<Sums> known = counts_of(*bytes, service)) {
+      if (progress.report) progress.report(1);
+      return *std::move(known);
+    }
+  Sums sums = counted_damage(service, progress);
+  kept->keep(inputs, bytes_of(sums));
   return sums;
 }
 
@@ -128,21 +137,21 @@ Damage mean_of(const Sums& sums, Parts parts) {
   d.per_year = sums.factored / n;
   d.per_year_unfactored = sums.unfactored / n;
   d.half_width.resize(sums.factored.size());
-  for (Eigen::Index i = 0; i < d.half_width.size(); ++i) d.half_width[i] = sums.half_width(i);
+  for (Eigen::Index i = 0; i < d.half_width.size(); ++i) d.half_width[i] = half_width(sums, i);
   d.largest_range_mpa = sums.largest;
   for (const RangeBins& counted : sums.ranges) d.ranges.emplace_back().add(counted, 1 / n);
   d.lift_share = sums.lift;
   d.realisations = sums.count;
-  d.confidence = sums.governing_half_width();
+  d.confidence = governing_half_width(sums);
   return d;
 }
 
 }  // namespace
 
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
-                 const Progress& progress) {
+                 const Progress& progress, CountStore* kept) {
   Parts parts = damage_in_parts(service, job.range_model);
-  Sums sums = method == Method::time ? counted_damage(service, progress) : in_parts(service, parts);
+  Sums sums = method == Method::time ? known_damage(service, progress, kept) : in_parts(service, parts);
   Eigen::ArrayXd more;
   if (giving) {
     more = bracket_of(job, *giving, parts);

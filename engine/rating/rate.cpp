@@ -102,7 +102,7 @@ std::vector<WeldRating> explained_welds(std::vector<WeldRating> welds,
 }  // namespace
 
 Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
-            const std::string& explained) {
+            const std::string& explained, CountStore* kept) {
   if (design::subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
   const rules::Safety safety = rules::safety_of(job.rules);
   Responses responses;
@@ -110,7 +110,7 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   const Service& service = *responses.rigid;
   const Service* giving = responses.giving ? &*responses.giving : nullptr;
 
-  const Damage damage = damage_of(job, service, giving, method, progress);
+  const Damage damage = damage_of(job, service, giving, method, progress, kept);
   Verdicts verdicts = verdicts_of(job, service, damage);
   Chances chances = chances_of(job, service, verdicts);
   std::vector<std::vector<SiteReasons>> reasons = reasons_of(job, service, damage, verdicts, explained);

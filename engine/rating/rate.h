@@ -14,6 +14,8 @@
 
 namespace seamwright::rating {
 
+class CountStore;
+
 enum class Verdict { meets, not_covered, falls_short };  ///< worse is larger
 const char* name_of(Verdict verdict);
 
@@ -115,8 +117,8 @@ struct Rating {
 /// Evidence of so many welds, worst first, goes down to the channels and the cycles.
 inline constexpr std::size_t detailed_welds = 5;
 /// Rates every weld; the one named by `explained` is told in detail too. Throws Fault for an impossible job,
-/// and RatingStopped when asked to stop.
+/// and RatingStopped when asked to stop. Histories that were counted before come from `kept` where there is one.
 Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
-            const std::string& explained = {});
+            const std::string& explained = {}, CountStore* kept = nullptr);
 
 }  // namespace seamwright::rating

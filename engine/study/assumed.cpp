@@ -51,6 +51,8 @@ const std::vector<KeyWithoutEffect>& keys_without_effect() {
                           "design.notch.small_mm",
                           "design.notch.fillet_mm",
                           "design.notch.hole_mm",
+                          "design.notch.bore_mm",
+                          "design.notch.slot_mm",
                           "design.notch.faces",
                           "design.notch.thread_mm",
                           "design.notch.pitch_mm",

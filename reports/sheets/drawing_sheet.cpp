@@ -78,7 +78,8 @@ Document drawing_sheet(const design::Design& design, const std::vector<files::Pa
                        text("scale", "1:" + std::to_string(v.reduction))}},
                      true});
   }
-  if (drawing.views.lines.empty()) d.blocks.emplace_back(Paragraph{message_of("drawing.without-solids")});
+  if (drawing.views.lines.empty() && drawing.views.notes.empty())  // those say why
+    d.blocks.emplace_back(Paragraph{message_of("drawing.without-solids")});
   if (!dimensions.empty()) {
     Table t = table_of({"column.parameter", "column.value", "column.shown-in"});
     for (const ParameterDimension& p : dimensions)

@@ -118,7 +118,7 @@ int main() {
   const std::vector<double> noise = white_noise(longest);
   const std::vector<double> smooth = smooth_noise(noise);
   fmt::print("rainflow, {} samples, ns per sample\n", longest);
-  report("white noise", noise, 20);
-  report("smooth", smooth, 8);
+  report("white noise", noise, 4);
+  report("smooth", smooth, 2);
   return EXIT_SUCCESS;
 }

@@ -11,8 +11,10 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
+#include "engine/rating/kept_counts.h"
 #include "engine/rating/parts.h"
 #include "engine/rating/rate.h"
+#include "engine/machine/instructions.h"
 #include "engine/machine/parallel.h"
 #include "tests/timing/line.h"
 
@@ -40,12 +42,70 @@ double peak_mb() {
   return static_cast<double>(usage.ru_maxrss) / 1024;
 }
 
+// Sites with a curve times samples of one realisation, obstacles left out.
+double site_samples(const rating::Job& job) {
+  const frame::Frame cut = design::frame_with_cuts(job.design);
+  double sites = 0, samples = 0;
+  for (const sites::Site& s : rating::sites_of(job, cut, published::catalog().data)) sites += s.curve ? 1 : 0;
+  for (const loads::Leg* leg : loads::all_legs(job.duty))
+    samples += static_cast<double>(loads::leg_samples(*leg, job.duty.sample_rate_hz));
+  return sites * samples * static_cast<double>(job.duty.seeds.size());
+}
+
+double processor_s() {
+  rusage usage{};
+  getrusage(RUSAGE_SELF, &usage);
+  const auto seconds = [](const timeval& t) { return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec); };
+  return seconds(usage.ru_utime) + seconds(usage.ru_stime);
+}
+
+// What was counted once: the memory of a test run.
+struct InMemory : rating::CountStore {
+  std::string inputs, bytes;
+  std::optional<std::string> find(std::string_view asked) override {
+    return asked == inputs ? std::optional(bytes) : std::nullopt;
+  }
+  void keep(std::string_view from, std::string_view counted) override {
+    inputs = from;
+    bytes = counted;
+  }
+};
+
+// The demonstration as it is, then once more from what was kept.
+void report_demonstration(const rating::Job& job) {
+  InMemory kept;
+  const auto rate = [&] { rating::rate(job, published::catalog().data, rating::Method::time, {}, {}, &kept); };
+  const double begin = processor_s();
+  rate();
+  const double counted = processor_s() - begin;
+  rate();
+  const double again = processor_s() - begin - counted;
+  timing::aim("three seeds of the demonstration, processor", counted, "s", 6);
+  timing::aim("a site and sample, processor, all included", 1e9 * counted / site_samples(job), "ns",
+              machine::best_instructions() == machine::Instructions::v3 ? 1.6 : 4);
+  timing::aim("rated again, processor", again, "s", 1);
+}
+
+// Twenty hours in one leg, few sites: memory beyond what the program has by then.
+void report_long_ride(rating::Job job) {
+  job.design.welds.resize(1);
+  job.design.notches.clear();
+  job.design.bolts.clear();
+  job.duty.trips[0].legs.resize(1);
+  loads::Leg& leg = job.duty.trips[0].legs[0];
+  leg.distance_km = 20 * leg.speed_kmh;
+  const double before = peak_mb();
+  seconds_of(job, rating::Method::time);
+  timing::aim("20 h of riding, memory beyond an hour's", peak_mb() - before, "MB", 200);
+}
+
 }  // namespace
 
 int main() {
   machine::keep_freed_memory();
   rating::Job job =
       files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike", "", published::catalog());
+  report_demonstration(job);
   job.duty.seeds = {"timing"};
   job.duty.most_batches = 1;
   const double stretch = 3600 / ridden_s(job);
@@ -76,4 +136,5 @@ int main() {
   for (loads::Leg& leg : longer.duty.trips[0].legs) leg.distance_km *= 2;
   const double twice = seconds_of(longer, rating::Method::time);
   timing::beside("two hours", twice, "s", std::log2(twice / hour), "exponent against length");
+  report_long_ride(job);
 }

@@ -11,6 +11,7 @@
 #include <iterator>
 #include <thread>
 
+#include "catalog/models/user_counts.h"
 #include "catalog/models/wire.h"
 #include "tests/catalog/models/answers.h"
 
@@ -119,6 +120,21 @@ TEST_CASE("two programs at once read whole answers") {
     });
   programs.clear();
   CHECK(wrong == 0);
+}
+
+TEST_CASE("counts are found by all of their inputs, and not once their file is touched") {
+  const CacheFolder folder;
+  UserCounts counts(folder.path.string());
+  CHECK_FALSE(counts.find("of these"));
+  counts.keep("of these", std::string("bytes\0more", 10));
+  CHECK(UserCounts(folder.path.string()).find("of these") == std::string("bytes\0more", 10));
+  CHECK_FALSE(counts.find("of thes"));
+  CHECK_FALSE(counts.find("of these "));
+  for (const fs::path& file : folder.files()) std::ofstream(file, std::ios::app) << "x";
+  CHECK_FALSE(counts.find("of these"));
+  UserCounts nowhere("");
+  nowhere.keep("of these", "bytes");
+  CHECK_FALSE(nowhere.find("of these"));
 }
 
 }  // namespace seamwright::models

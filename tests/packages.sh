@@ -19,6 +19,9 @@ status=0
 inside seamwright rate /tmp/job --method spectral --pdf /tmp/rating.pdf > "$packages.log" || status=$?
 [ "$status" = 1 ] || { echo "rate: exit $status"; exit 1; } # the demonstration's layout has findings
 inside sh -c 'head -c 4 /tmp/rating.pdf | grep -q %PDF'
+inside sh -c 'seamwright shape /tmp/job > /dev/null || [ $? = 1 ]'
+inside seamwright export /tmp/job --out /tmp/frame.step
+inside sh -c 'head -c 13 /tmp/frame.step | grep -q ISO-10303-21'
 status=0
 inside env QT_QPA_PLATFORM=offscreen HOME=/tmp timeout 5 seamwright-desktop /tmp/job || status=$?
 [ "$status" = 124 ] || { echo "the window did not stay: exit $status"; exit 1; }
@@ -27,6 +30,7 @@ for file in man/man1/seamwright.1.gz applications/seamwright.desktop icons/hicol
   inside sh -c "test -s /usr/share/$file || test -s /usr/share/${file%.gz}" || { echo "not installed: $file"; exit 1; }
 done
 inside sh -c 'cp -r /usr/share/doc/seamwright*/example /tmp/example && cd /tmp/example && cmake . > /dev/null && cmake --build . > /dev/null &&
-  ./life && ./new_job /tmp/example-job && ./rate_job /tmp/example-job'
+  ./life && ./new_job /tmp/example-job && ./rate_job /tmp/example-job &&
+  SEAMWRIGHT_WORKER=/usr/lib/seamwright/seamwright-worker ./solids /tmp/example-job'
 ls -l "$packages"/*.deb
 echo "packages install and run on a clean root"

@@ -13,7 +13,7 @@ namespace seamwright::models {
 
 class Cache : public Modeller {
  public:
-  /// As KeptFiles.
+  /// Folder and bound are those of KeptFiles.
   Cache(std::string folder, Modeller& source, std::uint64_t most_bytes = std::uint64_t{256} << 20);
   /// Failures are not kept.
   std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress) override;

@@ -78,7 +78,7 @@ alignas(32) constexpr auto chosen_first = [] {
   return all;
 }();
 
-inline std::size_t put(__m256d values, unsigned set, double* out) {
+inline std::size_t store_chosen(__m256d values, unsigned set, double* out) {
   const __m256i order = _mm256_load_si256(reinterpret_cast<const __m256i*>(chosen_first[set].data()));
   _mm256_storeu_pd(out, _mm256_castsi256_pd(_mm256_permutevar8x32_epi32(_mm256_castpd_si256(values), order)));
   return static_cast<std::size_t>(std::popcount(set));
@@ -95,7 +95,7 @@ std::size_t settle(const double* samples, std::size_t size, bool& rising_before,
     if ((up | down) != 15) {
       settled += baseline::settle(samples + t - 1, 5, rising_before, out + settled);
     } else {
-      settled += put(last, (up ^ (up << 1 | (rising_before ? 1U : 0U))) & 15, out + settled);
+      settled += store_chosen(last, (up ^ (up << 1 | (rising_before ? 1U : 0U))) & 15, out + settled);
       rising_before = (up & 8) != 0;
     }
     t += 4;
@@ -103,7 +103,7 @@ std::size_t settle(const double* samples, std::size_t size, bool& rising_before,
   return settled + baseline::settle(samples + t - 1, size - t + 1, rising_before, out + settled);
 }
 
-// Of two neighbours one rises and one falls: with every second one turned upside down all rise.
+// One of two neighbours rises and one falls: with every second one turned upside down all rise.
 Taken take_inner(const double* points, std::size_t size, double* left, double* from, double* to) {
   const double plus = 0.0, minus = -0.0;
   const __m256d turn = points[1] < points[2] ? _mm256_setr_pd(plus, minus, plus, minus) : _mm256_setr_pd(minus, plus, minus, plus);
@@ -117,9 +117,9 @@ Taken take_inner(const double* points, std::size_t size, double* left, double* f
     const __m256d inside = _mm256_cmp_pd(_mm256_xor_pd(c, turn), _mm256_xor_pd(before, turn), _CMP_LE_OQ),
                   below = _mm256_cmp_pd(_mm256_xor_pd(after, turn), _mm256_xor_pd(b, turn), _CMP_LT_OQ);
     const unsigned takes = bits(_mm256_and_pd(inside, below));
-    put(b, takes, from + done.cycles);
-    done.cycles += put(c, takes, to + done.cycles);
-    done.left += put(b, ~(takes | takes << 1 | (taken_before ? 1U : 0U)) & 15, left + done.left);
+    store_chosen(b, takes, from + done.cycles);
+    done.cycles += store_chosen(c, takes, to + done.cycles);
+    done.left += store_chosen(b, ~(takes | takes << 1 | (taken_before ? 1U : 0U)) & 15, left + done.left);
     taken_before = (takes & 8) != 0;
   }
   return baseline::take_inner(points, size, i, taken_before, done, left, from, to);

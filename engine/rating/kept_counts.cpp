@@ -31,7 +31,7 @@ class Writer {
   void add_all(const Values&... values) {
     (add(values), ...);
   }
-  std::string take() { return std::move(bytes_); }
+  std::string written() { return std::move(bytes_); }
 
  private:
   std::string bytes_;
@@ -107,7 +107,7 @@ std::string inputs_of(const Service& service) {
     w.add_all(d.trips[t].trips_per_year, service.trips[t].size());
     for (const RatedLeg& leg : service.trips[t]) add_leg(leg, w);
   }
-  return w.take();
+  return w.written();
 }
 
 std::string bytes_of(const HistoryCounts& c) {
@@ -117,7 +117,7 @@ std::string bytes_of(const HistoryCounts& c) {
     for (const RangeBins::Bin& b : bins.bins) w.add_all(b.cycles, b.damage);
   for (const auto& trip : c.lift)
     for (const double share : trip) w.add(share);
-  return w.take();
+  return w.written();
 }
 
 std::optional<HistoryCounts> counts_of(std::string_view bytes, const Service& service) {

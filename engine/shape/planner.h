@@ -44,7 +44,7 @@ void cut_slots(const design::Design& design, const Axes& axes, Cuts& cuts);
 /// Holes, seats and slots with measures; a note for each notch that is not drawn.
 void cut_notches(const design::Design& design, const Axes& axes, Cuts& cuts, std::vector<Message>& notes);
 
-/// What a shoulder is larger by than its bar, as a ring around it, without the fillet; none where the design does not say
+/// A shoulder's larger part as a ring around its bar, without the fillet; none where the design does not say
 /// which end is large, or where the member is not a bar of the smaller diameter.
 std::optional<Part> collar_of(const design::Design& design, const Axes& axes, const design::Notch& shoulder);
 Part sleeve_of(const design::Design& design, const Axes& axes, const design::Sleeve& sleeve);

@@ -76,6 +76,11 @@ FrameCamera camera_of(const FrameDrawing& drawing, const FrameView& view, double
   return camera;
 }
 
+Eye eye_of(const FrameView& view) {
+  const Eigen::Matrix3d axes = camera_of({}, view, 1, 1).axes;
+  return {-axes.row(2).transpose(), axes.row(1).transpose()};
+}
+
 Point projected(const FrameCamera& camera, const frame::Vec3& place_mm) {
   const frame::Vec3 q = camera.axes * (place_mm - camera.centre_mm);
   return {camera.middle.x + camera.scale * q[0], camera.middle.y - camera.scale * q[1]};

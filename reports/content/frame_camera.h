@@ -47,6 +47,12 @@ struct FrameCamera {
 };
 FrameCamera camera_of(const FrameDrawing& drawing, const FrameView& view, double width_mm, double height_mm);
 
+/// A view is drawn from here: into the picture, and what is up in it.
+struct Eye {
+  frame::Vec3 towards, up;
+};
+Eye eye_of(const FrameView& view);
+
 /// Picture mm, y down.
 Point projected(const FrameCamera& camera, const frame::Vec3& place_mm);
 /// Distance towards the viewer, from the plane through the centre.

@@ -165,15 +165,9 @@ class Scene {
           points.push_back({camera_.middle.x + camera_.scale * (p.x() - centre.x()),
                             camera_.middle.y - camera_.scale * (p.y() - centre.y())});
         const bool chosen = look_.chosen_members.contains(l.id);
-        path(std::move(points), false,
-             {{chosen    ? Ink::steel
-               : visible ? Ink::ink
-                         : Ink::grid,
-               0},
-              chosen    ? 0.4
-              : visible ? 0.22
-                        : 0.1,
-              Dash::solid});
+        const Ink ink = chosen ? Ink::steel : visible ? Ink::ink : Ink::grid;
+        const double width = chosen ? 0.4 : visible ? 0.22 : 0.1;
+        path(std::move(points), false, {{ink, 0}, width, Dash::solid});
       }
   }
 
@@ -423,11 +417,6 @@ double motion_scale(const FrameLook& look) {
   if (look.motion)
     for (const frame::Vec3& v : look.motion->at) largest = std::max(largest, v.norm());
   return largest > 0 ? look.motion_mm * look.motion_share / largest : 0;
-}
-
-Eye eye_of(const FrameView& view) {
-  const Eigen::Matrix3d axes = camera_of({}, view, 1, 1).axes;
-  return {-axes.row(2).transpose(), axes.row(1).transpose()};
 }
 
 FrameLook look_of(const rating::Rating& rating) {

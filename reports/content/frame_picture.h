@@ -20,12 +20,6 @@ struct Rating;
 
 namespace seamwright::reports {
 
-/// A view is drawn from here: into the picture, and what is up in it.
-struct Eye {
-  frame::Vec3 towards, up;
-};
-Eye eye_of(const FrameView& view);
-
 /// A view by the geometry kernel in any direction, in place of double lines.
 struct TurnedLines {
   double turn_deg = 0, tip_deg = 0;

@@ -13,14 +13,14 @@ allowed = {
     "app": {"app", "reports", "catalog", "engine"},
 }
 engine = {
-    "evidence": set(), "threads": set(), "frame": {"evidence"}, "cycles": {"evidence"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence"},
+    "evidence": set(), "machine": set(), "frame": {"evidence"}, "cycles": {"evidence", "machine"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence", "machine"},
     "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"}, "loads": {"frame", "evidence"},
 }
 engine["rules"] = {"fatigue", "joints", "evidence"}
 engine["design"] = {"loads", "joints", "fatigue", "frame", "evidence"}
 engine["shape"] = engine["design"] | {"design"}
 engine["sites"] = engine["design"] | {"design", "rules", "shape"}
-engine["rating"] = engine["sites"] | {"sites", "cycles", "threads"}
+engine["rating"] = engine["sites"] | {"sites", "cycles", "machine"}
 engine["strength"] = engine["rating"] | {"rating"}
 engine["measured"] = engine["strength"] | {"signal"}
 engine["study"] = engine["rating"] | {"rating", "strength", "measured"}

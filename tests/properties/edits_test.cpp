@@ -35,7 +35,7 @@ std::vector<Place> numbers_in(const std::string& text, bool duty) {
       row = line.substr(1, line.find(']') - 1);
       id = "-";
     } else if (line.starts_with("id = \"")) {
-      id = line.substr(6, line.size() - 7);
+      id = line.substr(6, line.find('"', 6) - 6);
     } else if (const std::size_t equals = line.find(" = ");
                equals != std::string::npos && row.find('.') == std::string::npos) {
       char* rest = nullptr;

@@ -59,7 +59,7 @@ double processor_s() {
   return seconds(usage.ru_utime) + seconds(usage.ru_stime);
 }
 
-// What was counted once: the memory of a test run.
+// This store holds the last counts.
 struct InMemory : rating::CountStore {
   std::string inputs, bytes;
   std::optional<std::string> find(std::string_view asked) override {

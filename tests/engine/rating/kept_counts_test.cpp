@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What was counted once is not counted again, whatever else was counted since; and never taken for another's.
+// Counts that are kept are not made again, and are never taken for those of another service.
 #include "engine/rating/kept_counts.h"
 
 #include <catch2/catch.hpp>

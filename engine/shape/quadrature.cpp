@@ -2,10 +2,12 @@
 #include "engine/shape/quadrature.h"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <numbers>
 
+#include "engine/shape/fibre.h"
 #include "engine/shape/pieces.h"
 
 namespace seamwright::shape {
@@ -21,8 +23,18 @@ constexpr std::array<Node, 4> gauss{{{-0.8611363115940526, 0.3478548451374538},
                                      {0.3399810435848563, 0.6521451548625461},
                                      {0.8611363115940526, 0.3478548451374538}}};
 constexpr int angles = 720;
-// A tool within a solid bar ends within its radius: the rule is laid over narrow panels there.
-constexpr int panels_of_wall = 1, panels_of_bar = 16;
+// A tool that ends within the wall, in a solid bar or along a tube as the bore of a seat does: the rule is laid over narrow panels.
+constexpr int panels_of_wall = 1, narrow_panels = 16;
+
+bool ends_in_wall(const Cut& cut, const Stretch& s) {
+  const auto* tool = std::get_if<Stretch>(&cut.tool);
+  return tool && std::abs(along(*tool).dot(along(s))) > 0.999;
+}
+
+int panels_of(const Part& part, const Stretch& s) {
+  if (!(bore_radius_mm(s.section) > 0)) return narrow_panels;
+  return std::any_of(part.cuts.begin(), part.cuts.end(), [&](const Cut& c) { return ends_in_wall(c, s); }) ? narrow_panels : panels_of_wall;
+}
 
 bool is_round(const frame::Section& s) {
   return std::holds_alternative<frame::RoundTube>(s) || std::holds_alternative<frame::SolidBar>(s);
@@ -89,7 +101,7 @@ std::optional<Quantities> quadrature(const Part& part) {
     const Stretch& s = hollow->stretches[k];
     if (!is_round(s.section)) return {};
     const double outer = outer_radius_mm(s.section), bore = bore_radius_mm(s.section);
-    const int panels = bore > 0 ? panels_of_wall : panels_of_bar;
+    const int panels = panels_of(part, s);
     const double half = (outer - bore) / 2 / panels;
     for (int p = 0; p < panels; ++p)
       for (const Node& node : gauss)

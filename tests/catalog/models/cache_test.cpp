@@ -27,6 +27,7 @@ struct CacheFolder {
   ~CacheFolder() { fs::remove_all(path); }
   std::vector<fs::path> files() const {
     std::vector<fs::path> all;
+    if (!fs::exists(path)) return all;
     for (const auto& entry : fs::directory_iterator(path)) all.push_back(entry.path());
     return all;
   }

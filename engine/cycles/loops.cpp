@@ -4,7 +4,7 @@
 #include <array>
 #include <bit>
 #include <cstring>
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
 #include <immintrin.h>
 #endif
 
@@ -55,7 +55,7 @@ Taken take_inner(const double* points, std::size_t size, std::size_t first, bool
 
 }  // namespace baseline
 
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
 #pragma GCC push_options
 #pragma GCC target("arch=x86-64-v3")
 namespace v3 {
@@ -133,7 +133,7 @@ Taken take_inner(const double* points, std::size_t size, double* left, double* f
 
 void add_up([[maybe_unused]] Instructions instructions, const Sums& sums, const double* parts, std::size_t stride,
             std::size_t samples, double* out) {
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
   if (instructions == Instructions::v3) return v3::add_up(sums, parts, stride, samples, out);
 #endif
   baseline::add_up(sums, parts, stride, samples, out);
@@ -141,7 +141,7 @@ void add_up([[maybe_unused]] Instructions instructions, const Sums& sums, const 
 
 std::size_t settle([[maybe_unused]] Instructions instructions, const double* samples, std::size_t size, bool& rising,
                    double* out) {
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
   if (instructions == Instructions::v3) return v3::settle(samples, size, rising, out);
 #endif
   return baseline::settle(samples, size, rising, out);
@@ -153,7 +153,7 @@ Taken take_inner([[maybe_unused]] Instructions instructions, const double* point
     std::memcpy(left, points, size * sizeof(double));
     return {0, size};
   }
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
   if (instructions == Instructions::v3) return v3::take_inner(points, size, left, from, to);
 #endif
   left[0] = points[0];

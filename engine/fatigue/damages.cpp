@@ -14,7 +14,7 @@ namespace baseline {
 #undef SEAMWRIGHT_VECTOR_BYTES
 }  // namespace baseline
 
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
 #pragma GCC push_options
 #pragma GCC target("arch=x86-64-v3")
 namespace v3 {
@@ -29,7 +29,7 @@ std::size_t whole_vectors([[maybe_unused]] machine::Instructions instructions, c
                           double cutoff_mpa, const double* ranges, std::size_t size, double* out) {
   const auto is_whole = [](const DamageLaw::Piece& p) { return p.whole_slope > 0; };
   if (!std::all_of(pieces.begin(), pieces.end(), is_whole)) return 0;
-#if defined(__x86_64__)
+#if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
   if (instructions == machine::Instructions::v3) return v3::damages(pieces, cutoff_mpa, ranges, size, out);
 #endif
   return baseline::damages(pieces, cutoff_mpa, ranges, size, out);

@@ -153,9 +153,16 @@ frame::Vec3 read_faces(Reader& r, const design::Design& d, const design::Notch& 
 
 // Measures of a seat or a slot, for its drawing alone: both run out at the nearer end.
 void read_measures(Reader& r, design::Design& d, design::Notch& n) {
-  if (n.kind == "seat" && r.has("bore_mm")) n.bore_mm = r.real("bore_mm", positive);
+  const frame::RoundTube* tube = design::round_tube(d.frame, n.member);
+  if (n.kind == "seat" && r.has("bore_mm")) {
+    n.bore_mm = r.real("bore_mm", positive);
+    if (tube && !(n.bore_mm > tube->diameter_mm - 2 * tube->wall_mm && n.bore_mm < tube->diameter_mm))
+      r.fail("file.out-of-range", "bore_mm", number_as_typed(n.bore_mm), "within the tube's wall");
+  }
   if (n.kind != "clamp-slot" || !r.has("slot_mm")) return;
   n.slot_mm = r.real("slot_mm", positive);
+  if (tube && !(n.slot_mm < tube->diameter_mm))
+    r.fail("file.out-of-range", "slot_mm", number_as_typed(n.slot_mm), "less than the tube's diameter");
   n.faces = read_faces(r, d, n);
 }
 

@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "engine/design/weld_geometry.h"
+#include "engine/frame/check.h"
 #include "engine/shape/fibre.h"
 #include "engine/shape/pieces.h"
 #include "engine/shape/planner.h"
@@ -101,6 +102,7 @@ std::optional<Part> collar_of(const design::Design& d, const Axes& axes, const d
   const auto* bar = std::get_if<frame::SolidBar>(&last.section);
   if (place.stretch != &last || !bar || std::abs(bar->diameter_mm - n.shoulder.small_mm) > 0.01) return {};
   const Vec3 end = n.large_end == "start" ? last.from : last.to;
+  if ((place.at - end).norm() < frame::same_place_mm) return {};
   const frame::RoundTube ring{n.shoulder.large_mm, (n.shoulder.large_mm - n.shoulder.small_mm) / 2};
   return Part{n.id, "", Hollow{{Stretch{ring, place.at, end, last.up}}}, {}, design::tube_of(d.frame, design::member_of(d.frame, n.member)).material};
 }

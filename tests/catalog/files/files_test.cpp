@@ -185,6 +185,20 @@ TEST_CASE("a plate's weld needs its plate, its lines and a direction across the 
   }
 }
 
+TEST_CASE("measures of seats and slots that do not fit their tube are refused") {
+  const Folder folder;
+  const std::string all = files::read_text(demo + "/design.toml");
+  const auto fault = [&](const std::string& rows) {
+    const std::string text = all + "\n[[notch]]\nid = \"X1\"\nmember = \"seat-tube\"\nat_mm = 380\n" + rows;
+    return fault_of([&] { files::read_design(folder.write("design.toml", text), published::catalog()); }).id;
+  };
+  for (const char* bore : {"44", "45", "50", "51"})  // of a tube 50 x 2.5
+    CHECK(fault(std::string("kind = \"seat\"\nbore_mm = ") + bore + "\n") == "file.out-of-range");
+  const std::string slot = "kind = \"clamp-slot\"\nslot_mm = ";
+  CHECK(fault(slot + "50\nfaces = [1, 0, 0]\n") == "file.out-of-range");
+  CHECK(fault(slot + "2\n") == "file.missing-key");
+}
+
 TEST_CASE("notches and bolts are checked where they are written") {
   const Folder folder;
   const std::string all = files::read_text(demo + "/design.toml");

@@ -225,6 +225,11 @@ TEST_CASE("a shoulder's larger end is a ring around a bar of the smaller diamete
     CHECK(outer_radius_mm(ring.section) == 35);
     CHECK(bore_radius_mm(ring.section) == 30);
   }
+  d.notches[0].large_end = "start";
+  d.notches[0].at_mm = 0;  // nothing is left of the larger part
+  CHECK(plan_of(d).notes.size() == 1);
+  d.notches[0].at_mm = 40;
+  CHECK(plan_of(d).notes.empty());
   d.notches[0].shoulder.small_mm = 50;  // of another bar than the member's
   CHECK(plan_of(d).notes.size() == 1);
 }

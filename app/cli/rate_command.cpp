@@ -12,6 +12,7 @@
 #include "catalog/models/user_counts.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/named_values.h"
+#include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
 #include "engine/study/throat_needs.h"
 #include "reports/content/rating_blocks.h"
@@ -43,24 +44,24 @@ rating::Method method_of(const RateOptions& options) {
 }
 
 std::vector<rating::Rating> by_all_rules(rating::Job job, const RateOptions& options,
-                                         const published::Catalog& catalog, rating::CountStore* counts) {
+                                         const published::Catalog& catalog, const rating::Known& known) {
   std::vector<rating::Rating> ratings;
   Bar bar;
   for (const rules::RuleSet* set : rules::rule_sets) {
     rules::change_set(job.rules, *set);
-    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld, counts));
+    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld, known));
   }
   return ratings;
 }
 
 // Rates with rigid joints, and with the chord's wall giving way under each brace.
 std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& options,
-                                           const published::Catalog& catalog, rating::CountStore* counts) {
+                                           const published::Catalog& catalog, const rating::Known& known) {
   std::vector<rating::Rating> ratings;
   Bar bar;
   for (const bool flexible : {false, true}) {
     job.design.flexible_joints = flexible;
-    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld, counts));
+    ratings.push_back(rating::rate(job, catalog.data, method_of(options), bar.progress(), options.weld, known));
   }
   return ratings;
 }
@@ -68,25 +69,26 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& o
 std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   models::UserCounts kept;
-  rating::CountStore* const counts = &kept;
+  rating::Memory memory;
+  const rating::Known known{&kept, &memory};
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   files::require_subject(job.design, options.weld);  // before the work, not after it
-  if (options.rules == every_set) return by_all_rules(job, options, catalog, counts);
+  if (options.rules == every_set) return by_all_rules(job, options, catalog, known);
   set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
   if (!options.joints.empty()) {
     job.rules.bracket_joints = false;
     job.design.flexible_joints = options.joints == "flexible";
   }
-  if (options.joints == "both") return by_both_joints(job, options, catalog, counts);
+  if (options.joints == "both") return by_both_joints(job, options, catalog, known);
   if (!options.ranges.empty()) job.range_model = *find_named(cycles::range_models, options.ranges);
   Bar bar;
   std::vector<rating::Rating> ratings;
   if (options.method != "spectral")
-    ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress(), options.weld, counts));
+    ratings.push_back(rating::rate(job, catalog.data, rating::Method::time, bar.progress(), options.weld, known));
   if (options.method != "time")
     ratings.push_back(
-        rating::rate(job, catalog.data, rating::Method::spectral, bar.progress(), options.weld, counts));
+        rating::rate(job, catalog.data, rating::Method::spectral, bar.progress(), options.weld, known));
   return ratings;
 }
 

@@ -99,7 +99,7 @@ reports::Document rated(const SheetOptions& o) {
   models::UserCounts counts;
   const rating::Rating r =
       rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral,
-                   bar.progress(), {}, &counts);
+                   bar.progress(), {}, {&counts});
   const reports::DrawnViews views = drawn_views(job.design, {"oblique"});
   reports::RatingSheet sheet{&job, &r, {}, {}, &views};
   if (o.advice) {

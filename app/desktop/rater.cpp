@@ -15,10 +15,10 @@ constexpr int pause_ms = 20;  // several changes at once are one run
 constexpr std::size_t most_modes = 12;
 
 std::shared_ptr<RatedJob> rated(std::shared_ptr<const rating::Job> job, rating::Method method,
-                                const std::string& explained, const rating::Progress& progress) {
+                                const std::string& explained, const rating::Progress& progress, rating::Memory& memory) {
   auto r = std::make_shared<RatedJob>();
   models::UserCounts counts;
-  r->rating = rating::rate(*job, published::catalog().data, method, progress, explained, &counts);
+  r->rating = rating::rate(*job, published::catalog().data, method, progress, explained, {&counts, &memory});
   r->method = method;
   r->explained = explained;
   r->strips = reports::strips_of(r->rating);
@@ -94,7 +94,7 @@ void Rater::start(RatingRequest wanted) {
           Qt::QueuedConnection);
     };
     try {
-      auto result = rated(wanted.job, wanted.method, wanted.explained, progress);
+      auto result = rated(wanted.job, wanted.method, wanted.explained, progress, memory_);
       const bool dropped = stop.stop_requested();
       post([this, result = std::move(result), dropped] {
         if (dropped)

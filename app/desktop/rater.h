@@ -11,6 +11,7 @@
 #include <thread>
 #include <vector>
 
+#include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
 #include "engine/study/suggest.h"
 #include "reports/content/frame_drawing.h"
@@ -61,6 +62,7 @@ class Rater : public QObject {
   QTimer pause_;
   std::optional<RatingRequest> wanted_, running_;
   int run_ = 0;  ///< number of the run whose answer counts
+  rating::Memory memory_;  ///< of the runs before, so that a change costs what it changes
   std::jthread worker_;
 };
 

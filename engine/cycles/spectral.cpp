@@ -32,12 +32,7 @@ bool moves(const Moments& m) {
                        number("m2", m.m2, "MPa2 Hz2"), number("m4", m.m4, "MPa2 Hz4")}}};
 }
 
-// Cycles of one kind: ranges are 2 * amplitude_mpa * u, u with density u e^(-u^2/2) or e^(-u).
-struct Part {
-  enum class Shape { rayleigh, exponential } shape = Shape::rayleigh;
-  double per_s = 0;
-  double amplitude_mpa = 1;
-};
+using Part = GaussianRanges::Part;
 
 double density(Part::Shape shape, double u) {
   return shape == Part::Shape::rayleigh ? u * std::exp(-0.5 * u * u) : std::exp(-u);
@@ -227,19 +222,25 @@ double damage_per_s(const Moments& m, RangeModel model, const std::function<doub
   return sum;
 }
 
-double damage_per_s(const Moments& m, RangeModel model, const std::vector<PowerLaw>& laws) {
-  for (const PowerLaw& law : laws)
+GaussianRanges::GaussianRanges(const Moments& m, RangeModel model) : moments_(m), model_(model) {
+  if (moves(m)) parts_ = parts_of(m, model);
+}
+
+double GaussianRanges::damage_per_s(const std::vector<PowerLaw>& laws) const {
+  double sum = 0;
+  for (const PowerLaw& law : laws) {
     if (!(law.from_mpa >= 0 && law.to_mpa >= law.from_mpa && law.slope >= 0 && law.slope <= 50 &&
           law.scale >= 0 && std::isfinite(law.scale)))
       throw Fault{Message{"cycles.bad-knees", {number("knee", law.from_mpa, "MPa")}}};
-  if (!moves(m)) return 0;
-  double sum = 0;
-  for (const PowerLaw& law : laws) {
-    const double factor = model == RangeModel::wirsching_light ? wirsching_light_factor(m, law.slope) : 1;
-    for (const Part& part : parts_of(m, model))
+    const double factor = model_ == RangeModel::wirsching_light ? wirsching_light_factor(moments_, law.slope) : 1;
+    for (const Part& part : parts_)
       if (part.per_s > 0) sum += factor * damage_of_part(part, law);
   }
   return sum;
+}
+
+double damage_per_s(const Moments& m, RangeModel model, const std::vector<PowerLaw>& laws) {
+  return GaussianRanges(m, model).damage_per_s(laws);
 }
 
 }  // namespace seamwright::cycles

@@ -84,4 +84,25 @@ struct PowerLaw {
 /// slopes below 0 or above 50, or anything not a number throw Fault "cycles.bad-knees".
 double damage_per_s(const Moments& m, RangeModel model, const std::vector<PowerLaw>& laws);
 
+/// The ranges of one stress, for several relations.
+class GaussianRanges {
+ public:
+  /// Throws Fault "cycles.bad-moments".
+  GaussianRanges(const Moments& m, RangeModel model);
+  /// As damage_per_s() with laws.
+  double damage_per_s(const std::vector<PowerLaw>& laws) const;
+
+  /// Cycles of one kind: ranges are 2 * amplitude_mpa * u, u with density u e^(-u^2/2) or e^(-u).
+  struct Part {
+    enum class Shape { rayleigh, exponential } shape = Shape::rayleigh;
+    double per_s = 0;
+    double amplitude_mpa = 1;
+  };
+
+ private:
+  Moments moments_;
+  RangeModel model_;
+  std::array<Part, 3> parts_;  // without cycles where the stress does not move
+};
+
 }  // namespace seamwright::cycles

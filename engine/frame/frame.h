@@ -19,11 +19,13 @@ struct Tube {
   std::string id;
   Section section;
   std::string material;
+  bool operator==(const Tube&) const = default;
 };
 
 struct Node {
   std::string id;
   Vec3 position_mm{0, 0, 0};
+  bool operator==(const Node&) const = default;
 };
 
 /// One piece of tube through two or more nodes in their order; straight or bent at nodes. Its elements, one
@@ -48,18 +50,21 @@ struct Member {
   /// rad/(N mm).
   Eigen::Matrix<double, 6, 6> start_flexibility = Eigen::Matrix<double, 6, 6>::Zero();
   Eigen::Matrix<double, 6, 6> end_flexibility = Eigen::Matrix<double, 6, 6>::Zero();
+  bool operator==(const Member&) const = default;
 };
 
 /// Two nodes at one place, joined but for the rotation about the axis (the steering pivot).
 struct Hinge {
   std::string id, first, second;
   Vec3 axis{0, 0, 1};
+  bool operator==(const Hinge&) const = default;
 };
 
 /// Damper between two nodes along the line that joins them.
 struct Damper {
   std::string id, first, second;
   double damping_n_s_m = 0;
+  bool operator==(const Damper&) const = default;
 };
 
 /// A rigid body carried by one node (rigidly) or by three or more nodes not in line (a loose fit in the
@@ -70,6 +75,7 @@ struct Mass {
   Vec3 position_mm{0, 0, 0};
   std::vector<std::string> nodes;
   Vec3 inertia_kg_m2{0, 0, 0};  ///< about its own centre, axes x, y, z
+  bool operator==(const Mass&) const = default;
 };
 
 /// A mass that rides rigidly with one node but for the sprung directions, in each of which it sits on a
@@ -82,8 +88,10 @@ struct SprungMass {
   struct Direction {
     Vec3 axis{0, 0, 1};
     double frequency_hz = 0, damping_ratio = 0;  ///< k = m (2 pi f)^2, c = 2 zeta m (2 pi f)
+    bool operator==(const Direction&) const = default;
   };
   std::vector<Direction> sprung;
+  bool operator==(const SprungMass&) const = default;
 };
 
 /// A wheel on its axle node; its contact point is contact_arm_mm away.
@@ -102,6 +110,7 @@ struct Wheel {
   double section_radius_mm = 0;      ///< of the tyre's round section; needed with camber
   double camber_thrust_per_deg = 0;  ///< side force over load, towards the lean
   std::string torque_node{};         ///< where brake or motor torque meets the frame; "" = at the axle
+  bool operator==(const Wheel&) const = default;
 };
 
 /// The arm leads from the hub to the contact point, mm: R sin(camber) outwards (heading turns it) and R
@@ -113,17 +122,20 @@ double side_of(const Wheel& wheel);
 struct Support {
   std::string node;
   std::array<bool, 6> fixed{};  ///< ux uy uz rx ry rz
+  bool operator==(const Support&) const = default;
 };
 
 struct NodeLoad {
   std::string node;
   Vec3 force_n{0, 0, 0}, moment_nmm{0, 0, 0};
+  bool operator==(const NodeLoad&) const = default;
 };
 
 struct LoadCase {
   std::string id;
   std::vector<NodeLoad> loads;
   double gravity_factor = 0;  ///< times 9.80665 m/s2 downward on every mass
+  bool operator==(const LoadCase&) const = default;
 };
 
 struct Frame {
@@ -138,6 +150,7 @@ struct Frame {
   std::vector<Wheel> wheels;
   std::vector<Support> supports;
   std::vector<LoadCase> cases;
+  bool operator==(const Frame&) const = default;
 };
 
 }  // namespace seamwright::frame

@@ -11,6 +11,7 @@ struct Material {
   double youngs_mpa = 0, poisson = 0, density_kg_m3 = 0;
   double yield_mpa = 0, ultimate_mpa = 0;  ///< 0 = not stated
   double haz_yield_mpa = 0;                ///< of the heat-affected zone; 0 = not stated
+  bool operator==(const Material&) const = default;
 };
 
 }  // namespace seamwright::frame

@@ -11,21 +11,26 @@ namespace seamwright::frame {
 
 struct RoundTube {
   double diameter_mm, wall_mm;
+  bool operator==(const RoundTube&) const = default;
 };
 /// height along local y (the member's "up"), width along local z; outer corner radius (0 = sharp).
 struct RectangularTube {
   double height_mm, width_mm, wall_mm, corner_radius_mm;
+  bool operator==(const RectangularTube&) const = default;
 };
 /// Two half circles joined by flats; height along local y is the long side.
 struct FlatOvalTube {
   double height_mm, width_mm, wall_mm;
+  bool operator==(const FlatOvalTube&) const = default;
 };
 struct SolidBar {
   double diameter_mm;
+  bool operator==(const SolidBar&) const = default;
 };
 /// height along local y, thickness along local z.
 struct PlateStrip {
   double height_mm, thickness_mm;
+  bool operator==(const PlateStrip&) const = default;
 };
 using Section = std::variant<RoundTube, RectangularTube, FlatOvalTube, SolidBar, PlateStrip>;
 

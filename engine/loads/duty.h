@@ -25,6 +25,7 @@ struct Road {
   double profile_step_m = 0;
   std::vector<double> profile_left_m, profile_right_m;
   double profile_from_m = 0;  ///< where a ride along it begins
+  bool operator==(const Road&) const = default;
 };
 
 /// The trike stands so: what is in the box, where its centre lies against the design's, how far the front is
@@ -94,6 +95,7 @@ struct Obstacle {
   Side wheels = Side::both;  ///< one side: only that front wheel meets it
   double speed_kmh = 0;      ///< 0 = the leg's
   double steering_deg = 0;
+  bool operator==(const Obstacle&) const = default;
 };
 
 /// Rider as masses: seated share on a sprung mass over the saddle, the rest rigid at pedals and bars.

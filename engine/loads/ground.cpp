@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <numbers>
 
 #include "engine/frame/check.h"
@@ -63,13 +64,13 @@ std::vector<double> hub_path_mm(const Obstacle& o, double radius_mm, double befo
     const double x = static_cast<double>(k) * step_mm;
     rim.push_back(std::sqrt(std::max(0.0, radius_mm * radius_mm - x * x)) - radius_mm);
   }
+  std::vector<double> surface;  // under all places that the rim comes over
+  for (std::size_t i = 0; i + 1 < count + rim.size(); ++i)
+    surface.push_back(surface_mm(o, static_cast<double>(static_cast<std::ptrdiff_t>(i) - reach) * step_mm - before_mm));
   std::vector<double> path;
   for (std::size_t i = 0; i < count; ++i) {
-    const double x = static_cast<double>(i) * step_mm - before_mm;
     double highest = -1e9;
-    for (std::ptrdiff_t k = -reach; k <= reach; ++k)
-      highest = std::max(highest, surface_mm(o, x + static_cast<double>(k) * step_mm) +
-                                      rim[static_cast<std::size_t>(k + reach)]);
+    for (std::size_t k = 0; k < rim.size(); ++k) highest = std::max(highest, surface[i + k] + rim[k]);
     path.push_back(highest);
   }
   return path;
@@ -96,9 +97,11 @@ Ground ground_over(const Obstacle& o, const std::vector<WheelOnGround>& wheels, 
   const auto samples = static_cast<Eigen::Index>(std::ceil(seconds * rate_hz));
   Ground g{rate_hz, Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(wheels.size()), samples),
            Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(wheels.size()), samples)};
+  std::map<double, std::vector<double>> paths;  // by the wheels' radius
   for (std::size_t w = 0; w < wheels.size(); ++w) {
     if (!meets(o, wheels[w].id)) continue;
-    const std::vector<double> path = hub_path_mm(o, wheels[w].radius_mm, before_mm, step_mm, points);
+    std::vector<double>& path = paths[wheels[w].radius_mm];
+    if (path.empty()) path = hub_path_mm(o, wheels[w].radius_mm, before_mm, step_mm, points);
     for (Eigen::Index i = 0; i < samples; ++i) {
       const double run_m = speed_m_s * static_cast<double>(i) / rate_hz - (front - wheels[w].track.x_m);
       const double at = std::clamp(1000 * run_m / step_mm, 0.0, static_cast<double>(points - 1));

@@ -16,7 +16,10 @@ frame::Frame frame_in(const Pose& pose, const frame::Frame& frame, const Carrier
 
 PosedTrike::PosedTrike(const Pose& pose, const frame::Frame& frame, const Carriers& carriers,
                        const Rider& rider, const Steering& steering)
-    : frame_(frame_in(pose, frame, carriers, rider, steering)),
+    : PosedTrike(frame_in(pose, frame, carriers, rider, steering)) {}
+
+PosedTrike::PosedTrike(frame::Frame posed)
+    : frame_(std::move(posed)),
       assembly_(frame::assemble(frame_, frame::Footing::tyres)),
       balance_(balance_of(frame_, assembly_)),
       rolling_(rolling_motion(frame_, assembly_)),

@@ -18,6 +18,8 @@ class PosedTrike {
   /// Throws the Faults of frame_in(), assemble() and Statics.
   PosedTrike(const Pose& pose, const frame::Frame& frame, const Carriers& carriers, const Rider& rider,
              const Steering& steering);
+  /// The frame as frame_in() gives it. Throws the Faults of assemble() and Statics.
+  explicit PosedTrike(frame::Frame posed);
 
   const frame::Frame& frame() const { return frame_; }
   const frame::Assembly& assembly() const { return assembly_; }

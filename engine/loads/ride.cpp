@@ -33,10 +33,11 @@ Step step_of(const Eigen::VectorXcd& poles, double seconds) {
   return s;
 }
 
-Transfer::Poles poles_of(const State& state, double damping) {
-  for (const double more : {0.0, 1e-6, 1e-4}) {
-    const Transfer transfer(state, damping + more);
-    if (transfer.by_poles()) return transfer.pole_form(state);
+Transfer::Poles poles_of(const State& state, const Transfer& transfer, double damping) {
+  if (transfer.by_poles()) return transfer.pole_form(state);
+  for (const double more : {1e-6, 1e-4}) {
+    const Transfer damped(state, damping + more);
+    if (damped.by_poles()) return damped.pole_form(state);
   }
   throw Fault{Message{"loads.defective", {}}};
 }
@@ -60,10 +61,10 @@ Contacts contacts_of(const State& state, const Transfer::Poles& poles, const Ste
 
 class Stepper {
  public:
-  Stepper(const State& state, double damping, const Ground& ground)
+  Stepper(const State& state, Transfer::Poles poles, const Ground& ground)
       : state_(state),
         ground_(ground),
-        poles_(poles_of(state, damping)),
+        poles_(std::move(poles)),
         step_(step_of(poles_.pole, 1 / ground.rate_hz)),
         contacts_(contacts_of(state, poles_, step_)),
         wheels_(ground.height_m.rows()),
@@ -71,14 +72,16 @@ class Stepper {
         stiffness_(state.assembly.tyre_stiffness * mm_per_m),
         damping_(state.assembly.tyre_damping * mm_per_m),
         z_(Eigen::VectorXcd::Zero(poles_.pole.size())),
-        force_(Eigen::VectorXd::Zero(inputs_)) {}
+        force_(Eigen::VectorXd::Zero(inputs_)),
+        from_(step_.from.matrix().asDiagonal() * poles_.right),
+        to_(step_.to.matrix().asDiagonal() * poles_.right) {}
 
   // One sample on: the forces at its end, then the poles.
   void advance(Eigen::Index sample) {
     const Eigen::VectorXd h = ground_.height_m.col(sample), rate = rise(sample),
                           slope = ground_.slope.col(sample);
-    const Eigen::VectorXcd history =
-        step_.keep.matrix().cwiseProduct(z_) + step_.from.matrix().cwiseProduct(poles_.right * force_);
+    Eigen::VectorXcd history = step_.keep.matrix().cwiseProduct(z_);
+    history.noalias() += from_ * force_;
     const Eigen::VectorXd place = (contacts_.place * history).real(),
                           speed = (contacts_.speed * history).real();
     Eigen::VectorXd next = Eigen::VectorXd::Zero(inputs_);
@@ -106,7 +109,8 @@ class Stepper {
     next.head(wheels_) = ground_force + lift;
     tyre_ += lift;
     lifted_ = (lift.array() > 0).cast<double>();
-    z_ = history + step_.to.matrix().cwiseProduct(poles_.right * next);
+    z_ = history;
+    z_.noalias() += to_ * next;
     force_ = next;
   }
 
@@ -133,12 +137,18 @@ class Stepper {
   Eigen::VectorXd stiffness_, damping_;
   Eigen::VectorXcd z_;
   Eigen::VectorXd force_, tyre_, lifted_;
+  Eigen::MatrixXcd from_, to_;  // poles x inputs: of the forces at both ends of a step
 };
 
 }  // namespace
 
 Ride ride(const State& state, double structural_damping, const Ground& ground, Eigen::Index every) {
-  Stepper stepper(state, structural_damping, ground);
+  return ride(state, Transfer(state, structural_damping), structural_damping, ground, every);
+}
+
+Ride ride(const State& state, const Transfer& transfer, double structural_damping, const Ground& ground,
+          Eigen::Index every) {
+  Stepper stepper(state, poles_of(state, transfer, structural_damping), ground);
   const Eigen::Index samples = ground.height_m.cols(), wheels = ground.height_m.rows();
   Ride r;
   r.coordinates.resize(state.moving.shapes.cols(), (samples + every - 1) / every);

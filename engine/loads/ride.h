@@ -22,6 +22,9 @@ struct Ride {
 /// each sample. Throws Fault "loads.defective" when the damped coordinates cannot be told apart even with a
 /// little more damping.
 Ride ride(const State& state, double structural_damping, const Ground& ground, Eigen::Index every);
+/// The same with the state's answer at this damping at hand.
+Ride ride(const State& state, const Transfer& transfer, double structural_damping, const Ground& ground,
+          Eigen::Index every);
 
 /// Time after which the slowest motion of the body and frame has died away to a hundredth, s; at most 6.
 double settling_s(const Transfer& transfer);

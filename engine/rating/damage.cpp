@@ -109,8 +109,8 @@ Sums in_parts(const Service& service, const Parts& parts) {
 
 // Each load counted alone: how much more damage giving joints do than rigid ones, at least 1 per site. Where
 // the rigid frame does none the other's is not carried over: it has no measure.
-Eigen::ArrayXd bracket_of(const Job& job, const Service& giving, const Parts& rigid) {
-  const Parts parts = damage_in_parts(giving, job.range_model);
+Eigen::ArrayXd bracket_of(const Job& job, const Service& giving, const Parts& rigid, Memory& memory) {
+  const Parts parts = damage_in_parts(giving, job.range_model, memory);
   const Eigen::ArrayXd before = rigid.factored.colwise().sum().transpose().array(),
                        after = parts.factored.colwise().sum().transpose().array();
   return (before > 0).select((after / before).max(1.0), 1.0);
@@ -149,12 +149,12 @@ Damage mean_of(const Sums& sums, Parts parts) {
 }  // namespace
 
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
-                 const Progress& progress, CountStore* kept) {
-  Parts parts = damage_in_parts(service, job.range_model);
+                 const Progress& progress, Memory& memory, CountStore* kept) {
+  Parts parts = damage_in_parts(service, job.range_model, memory);
   Sums sums = method == Method::time ? known_damage(service, progress, kept) : in_parts(service, parts);
   Eigen::ArrayXd more;
   if (giving) {
-    more = bracket_of(job, *giving, parts);
+    more = bracket_of(job, *giving, parts, memory);
     apply(more, sums, parts);
   }
   Damage damage = mean_of(sums, std::move(parts));

@@ -24,9 +24,9 @@ struct Damage {
 
 /// Counts by histories (in batches of seeds until the governing damage is known well enough, or there are no
 /// more) or by parts alone. giving: the same job with joints that give way, or null. What was counted before comes
-/// from `kept` where there is one. Throws RatingStopped.
+/// from the memory, and histories from `kept` where there is one. Throws RatingStopped.
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
-                 const Progress& progress, CountStore* kept = nullptr);
+                 const Progress& progress, Memory& memory, CountStore* kept = nullptr);
 
 /// Cycles and damage of a year at one site by range: as counted, or of the parts.
 RangeBins ranges_at(const Job& job, const Service& service, const Damage& damage, std::size_t site);

@@ -77,7 +77,7 @@ Evidence coordinate(const RatedLeg& leg, const Eigen::VectorXd& row, std::size_t
   e.subject =
       std::string(mode ? "mode " : "remainder ").append(std::to_string(mode ? at + 1 : at - modes + 1));
   e.inputs = {{"stress per unit", row[at], "MPa/(mm sqrt(t))"},
-              {"standard deviation", std::sqrt(std::max(0.0, leg.moments.m0(at, at))), "mm sqrt(t)"}};
+              {"standard deviation", std::sqrt(std::max(0.0, leg.answer->moments.m0(at, at))), "mm sqrt(t)"}};
   if (mode) e.inputs.push_back({"frequency", state.modes.frequency_hz[at], "Hz"});
   return e;
 }
@@ -85,7 +85,7 @@ Evidence coordinate(const RatedLeg& leg, const Eigen::VectorXd& row, std::size_t
 // These coordinates move the site on the road of one leg.
 std::vector<Evidence> coordinates(const RatedLeg& leg, Eigen::Index site) {
   const Eigen::VectorXd row = leg.state->rows.col(site);
-  const Eigen::VectorXd parts = row.cwiseProduct(leg.moments.m0 * row);
+  const Eigen::VectorXd parts = row.cwiseProduct(leg.answer->moments.m0 * row);
   const double variance = parts.sum();
   if (!(variance > 0)) return {};
   std::vector<double> shares;

@@ -2,40 +2,12 @@
 #include "engine/rating/kept_counts.h"
 
 #include <cstring>
-#include <type_traits>
+
+#include "engine/rating/bytes.h"
 
 namespace seamwright::rating {
 
 namespace {
-
-class Writer {
- public:
-  template <class Number>
-    requires std::is_arithmetic_v<Number>
-  void add(Number value) {
-    bytes_.append(reinterpret_cast<const char*>(&value), sizeof value);
-  }
-  void add(const std::string& text) {
-    add(text.size());
-    bytes_ += text;
-  }
-  template <class Derived>
-  void add(const Eigen::DenseBase<Derived>& numbers) {
-    const typename Derived::PlainObject all = numbers;
-    add(all.rows());
-    add(all.cols());
-    bytes_.append(reinterpret_cast<const char*>(all.data()),
-                  static_cast<std::size_t>(all.size()) * sizeof(typename Derived::Scalar));
-  }
-  template <class... Values>
-  void add_all(const Values&... values) {
-    (add(values), ...);
-  }
-  std::string written() { return std::move(bytes_); }
-
- private:
-  std::string bytes_;
-};
 
 class Cursor {
  public:
@@ -57,7 +29,7 @@ class Cursor {
   std::string_view bytes_;
 };
 
-void add_road(const loads::Road& r, Writer& w) {
+void add_road(const loads::Road& r, ByteWriter& w) {
   w.add_all(r.gd_n0_m3, r.waviness, r.min_cycles_m, r.max_cycles_m, static_cast<int>(r.coherence), r.pitch_amplitude_mm, r.pitch_mm,
             r.profile_step_m, r.profile_from_m);
   for (const auto* profile : {&r.profile_left_m, &r.profile_right_m}) {
@@ -67,7 +39,7 @@ void add_road(const loads::Road& r, Writer& w) {
 }
 
 // The dynamics by their shapes and by the answer at three frequencies besides the poles, which fix all of them.
-void add_state(const RatedState& s, Writer& w) {
+void add_state(const RatedState& s, ByteWriter& w) {
   w.add_all(s.rows, s.standing, s.state.moving.shapes, s.state.pushes, s.state.static_wheel_load_n, s.state.assembly.tyre_radial,
             s.state.assembly.tyre_stiffness, s.state.assembly.tyre_damping, s.transfer.poles());
   for (const double hz : {0.7, 7.0, 43.0}) w.add(s.transfer.response_at(hz));
@@ -75,7 +47,7 @@ void add_state(const RatedState& s, Writer& w) {
 }
 
 // A rule on mean stress is known by what it makes of a few cycles.
-void add_site(const sites::Site& site, double factor, Writer& w) {
+void add_site(const sites::Site& site, double factor, ByteWriter& w) {
   w.add_all(site.weld, factor, site.curve != nullptr);
   if (!site.curve) return;
   for (const fatigue::Segment& s : site.curve->segments) w.add_all(s.slope, s.log_a, s.to_cycles);
@@ -84,13 +56,13 @@ void add_site(const sites::Site& site, double factor, Writer& w) {
     w.add(site.mean ? site.mean(least, most) : 0.0);
 }
 
-void add_leg(const RatedLeg& leg, Writer& w) {
+void add_leg(const RatedLeg& leg, ByteWriter& w) {
   w.add_all(leg.leg->id, leg.leg->distance_km, leg.leg->speed_kmh, leg.leaves_ground, leg.standing);
   add_road(*leg.road, w);
   add_state(*leg.state, w);
   for (const RatedTrain& t : leg.trains) w.add_all(t.train.count, t.train.seconds, t.peaks);
   for (const auto& p : leg.passages) {
-    w.add_all(p->count, p->ride.coordinates);
+    w.add_all(p->count, p->ride->coordinates);
     add_state(*p->state, w);
   }
 }
@@ -98,7 +70,7 @@ void add_leg(const RatedLeg& leg, Writer& w) {
 }  // namespace
 
 std::string inputs_of(const Service& service) {
-  Writer w;
+  ByteWriter w;
   const loads::Duty& d = service.duty;
   w.add_all(d.sample_rate_hz, d.highest_frequency_hz, d.structural_damping, d.most_batches, d.confidence, d.seeds.size());
   for (const std::string& seed : d.seeds) w.add(seed);
@@ -111,7 +83,7 @@ std::string inputs_of(const Service& service) {
 }
 
 std::string bytes_of(const HistoryCounts& c) {
-  Writer w;
+  ByteWriter w;
   w.add_all(c.count, c.factored, c.unfactored, c.squares, c.largest, c.ranges.size());
   for (const RangeBins& bins : c.ranges)
     for (const RangeBins::Bin& b : bins.bins) w.add_all(b.cycles, b.damage);

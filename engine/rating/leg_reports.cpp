@@ -40,12 +40,12 @@ std::vector<LegReport> leg_reports(const design::Design& design, const Service& 
                        leg.leg->pose,
                        leg.leg->speed_kmh,
                        leg.leg->distance_km,
-                       leg.levels,
+                       leg.answer->levels,
                        std::numeric_limits<double>::quiet_NaN(),
                        lift_share[t][i]};
       if (!node.empty())
         report.box_acceleration_rms_m_s2 =
-            loads::levels_of(leg.state->state, leg.spectra, node).seat_acceleration_rms_m_s2;
+            loads::levels_of(leg.state->state, leg.answer->spectra, node).seat_acceleration_rms_m_s2;
       legs.push_back(std::move(report));
     }
   return legs;

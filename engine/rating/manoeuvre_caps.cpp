@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "engine/evidence/constants.h"
-#include "engine/loads/stability.h"
 
 namespace seamwright::rating {
 
@@ -13,11 +12,6 @@ namespace {
 
 using loads::Leg;
 using loads::Manoeuvre;
-
-loads::StabilityCase stability_of(const loads::Pose& pose, const design::Design& design,
-                                  const frame::Frame& cut, const loads::Duty& duty) {
-  return loads::stability_case(cut, design.carriers, duty.rider, design.steering, pose);
-}
 
 void cap(double& level, double limit, MessageId note, const Manoeuvre& m, const Leg& leg,
          std::vector<Message>& notes) {
@@ -28,30 +22,25 @@ void cap(double& level, double limit, MessageId note, const Manoeuvre& m, const 
   level = std::max(0.0, limit);
 }
 
-void cap_corner(Manoeuvre& m, const Leg& leg, const design::Design& design, const frame::Frame& cut,
-                const loads::Duty& duty, std::vector<Message>& notes) {
+void cap_corner(Manoeuvre& m, const Leg& leg, TipLimits& limits, std::vector<Message>& notes) {
   const double fall = cross_fall_m_s2(leg);
   double limit = 1e9;
   for (const double side : {1.0, -1.0}) {
     if ((m.side == loads::Side::left && side < 0) || (m.side == loads::Side::right && side > 0)) continue;
-    const auto c = stability_of(pose_of(m, leg, side), design, cut, duty);
+    const loads::StabilityCase& c = limits.at(pose_of(m, leg, side));
     limit = std::min(limit, (side > 0 ? c.left : c.right).acceleration_m_s2 - side * fall);
   }
   cap(m.level, limit, "rating.corner-capped", m, leg, notes);
 }
 
-void cap_start(Manoeuvre& m, const Leg& leg, const design::Design& design, const frame::Frame& cut,
-               const loads::Duty& duty, std::vector<Message>& notes) {
-  const auto c = stability_of(pose_of(m, leg, 1), design, cut, duty);
-  const loads::Drive d = loads::in_gear(duty.drive, m.sprocket_radius_mm);
-  const auto rear =
-      std::find_if(cut.wheels.begin(), cut.wheels.end(), [](const auto& w) { return w.id == "R"; });
-  if (rear == cut.wheels.end()) throw Fault{Message{"loads.no-rear-wheel", {}}};
+void cap_start(Manoeuvre& m, const Leg& leg, const loads::Drive& drive, TipLimits& limits, std::vector<Message>& notes) {
+  const loads::StabilityCase& c = limits.at(pose_of(m, leg, 1));
+  const loads::Drive d = loads::in_gear(drive, m.sprocket_radius_mm);
   const double gear = d.sprocket_radius_mm / d.chainring_radius_mm, motor = d.motor == loads::Motor::none ? 0
                                                                             : d.motor == loads::Motor::mid
                                                                                 ? 1000 * m.motor_n_m * gear
                                                                                 : 1000 * m.motor_n_m;
-  const double asked = (m.level * d.crank_mm * gear + motor) / rear->radius_mm / c.mass_kg;
+  const double asked = (m.level * d.crank_mm * gear + motor) / limits.rear_radius_mm() / c.mass_kg;
   double level = asked;
   cap(level, c.backward_m_s2, "rating.start-capped", m, leg, notes);
   if (level < asked) {
@@ -61,6 +50,20 @@ void cap_start(Manoeuvre& m, const Leg& leg, const design::Design& design, const
 }
 
 }  // namespace
+
+TipLimits::TipLimits(const design::Design& design, const frame::Frame& cut, const loads::Rider& rider)
+    : design_(design), cut_(cut), rider_(rider) {}
+
+const loads::StabilityCase& TipLimits::at(const loads::Pose& pose) {
+  if (const auto known = known_.find(pose); known != known_.end()) return known->second;
+  return known_.emplace(pose, loads::stability_case(cut_, design_.carriers, rider_, design_.steering, pose)).first->second;
+}
+
+double TipLimits::rear_radius_mm() const {
+  for (const frame::Wheel& w : cut_.wheels)
+    if (w.id == "R") return w.radius_mm;
+  throw Fault{Message{"loads.no-rear-wheel", {}}};
+}
 
 double cross_fall_m_s2(const Leg& leg) {
   return gravity_m_s2 * std::sin(std::atan(leg.cross_fall_percent / 100));
@@ -75,20 +78,18 @@ loads::Pose pose_of(const Manoeuvre& m, const Leg& leg, double side) {
   return pose;
 }
 
-Manoeuvre capped_manoeuvre(const Manoeuvre& asked, const Leg& leg, const design::Design& design,
-                           const frame::Frame& cut, const loads::Duty& duty, std::vector<Message>& notes) {
+Manoeuvre capped_manoeuvre(const Manoeuvre& asked, const Leg& leg, const loads::Drive& drive, TipLimits& limits,
+                           std::vector<Message>& notes) {
   Manoeuvre m = asked;
-  if (m.act == &loads::act::corner) cap_corner(m, leg, design, cut, duty, notes);
+  if (m.act == &loads::act::corner) cap_corner(m, leg, limits, notes);
   if (m.act == &loads::act::brake)
-    cap(m.level, stability_of(pose_of(m, leg, 1), design, cut, duty).forward_m_s2, "rating.brake-capped", m,
-        leg, notes);
-  if (m.act == &loads::act::start) cap_start(m, leg, design, cut, duty, notes);
+    cap(m.level, limits.at(pose_of(m, leg, 1)).forward_m_s2, "rating.brake-capped", m, leg, notes);
+  if (m.act == &loads::act::start) cap_start(m, leg, drive, limits, notes);
   return m;
 }
 
-void check_rest(const Leg& leg, const design::Design& design, const frame::Frame& cut,
-                const loads::Duty& duty) {
-  const auto c = stability_of(leg.pose, design, cut, duty);
+void check_rest(const Leg& leg, TipLimits& limits) {
+  const loads::StabilityCase& c = limits.at(leg.pose);
   const double fall = cross_fall_m_s2(leg);
   const double side = std::min(c.left.acceleration_m_s2 - fall, c.right.acceleration_m_s2 + fall);
   if (!(side > 0 && c.forward_m_s2 > 0 && c.backward_m_s2 > 0))

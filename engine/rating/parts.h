@@ -7,6 +7,7 @@
 #include "engine/rating/range_bins.h"
 #include "engine/rating/rate.h"
 #include "engine/rating/service.h"
+#include "engine/rating/year_parts.h"
 
 namespace seamwright::rating {
 
@@ -19,14 +20,16 @@ struct Parts {
   Eigen::MatrixXd factored, unfactored;  ///< parts x sites, damage per year
   Eigen::MatrixXd range_mpa;             ///< parts x sites: the largest
 };
+/// What is in the memory is not counted again.
+Parts damage_in_parts(const Service& service, cycles::RangeModel model, Memory& memory);
 Parts damage_in_parts(const Service& service, cycles::RangeModel model);
 
 /// Cycles and damage of a year at one site by range, all parts together.
 RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std::size_t site);
 
-/// Damage of a year at one site without factors but this one on stress, all parts together.
-double damage_per_year(const Service& service, cycles::RangeModel model, std::size_t site,
-                       double stress_factor);
+/// Damage of a year at one site without factors but these on stress, one sum for each, all parts together.
+std::vector<double> damages_per_year(const Service& service, cycles::RangeModel model, std::size_t site,
+                                     std::span<const double> stress_factors);
 
 /// A damage law as stretches of power laws, from high to low.
 std::vector<cycles::PowerLaw> power_laws(const fatigue::DamageLaw& law);

@@ -25,12 +25,12 @@ struct Responses {
   std::optional<Service> rigid, giving;
 };
 
-Service respond(const Job& job, const rules::Published& published, double factor) {
+Service respond(const Job& job, const rules::Published& published, double factor, Memory& memory) {
   const frame::Frame cut = design::frame_with_cuts(job.design);
-  return prepare(job, cut, sites_of(job, cut, published), factor);
+  return prepare(job, cut, sites_of(job, cut, published), factor, memory);
 }
 
-void respond_both(const Job& job, const rules::Published& published, double factor, Responses& responses) {
+void respond_both(const Job& job, const rules::Published& published, double factor, Memory& memory, Responses& responses) {
   const bool both = job.rules.bracket_joints && !job.design.flexible_joints;
   if (both) {
     responses.giving_job = job;
@@ -38,9 +38,9 @@ void respond_both(const Job& job, const rules::Published& published, double fact
   }
   machine::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
     if (i == 0)
-      responses.rigid.emplace(respond(job, published, factor));
+      responses.rigid.emplace(respond(job, published, factor, memory));
     else
-      responses.giving.emplace(respond(responses.giving_job, published, factor));
+      responses.giving.emplace(respond(responses.giving_job, published, factor, memory));
   });
 }
 
@@ -99,35 +99,64 @@ std::vector<WeldRating> explained_welds(std::vector<WeldRating> welds,
   return welds;
 }
 
+// The job's damage and verdicts, with what they follow from. Sites point into the responses.
+struct Rated {
+  rules::Safety safety;
+  Responses responses;
+  Damage damage;
+  Verdicts verdicts;
+};
+
+void rate_sites(const Job& job, const rules::Published& published, Method method, const Progress& progress, CountStore* kept,
+                Memory& memory, Rated& r) {
+  if (design::subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
+  r.safety = rules::safety_of(job.rules);
+  respond_both(job, published, r.safety.load_factor * r.safety.partial_factor, memory, r.responses);
+  const Service* giving = r.responses.giving ? &*r.responses.giving : nullptr;
+  r.damage = damage_of(job, *r.responses.rigid, giving, method, progress, memory, kept);
+  r.verdicts = verdicts_of(job, *r.responses.rigid, r.damage);
+}
+
 }  // namespace
 
-Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
-            const std::string& explained, CountStore* kept) {
-  if (design::subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
-  const rules::Safety safety = rules::safety_of(job.rules);
-  Responses responses;
-  respond_both(job, published, safety.load_factor * safety.partial_factor, responses);
-  const Service& service = *responses.rigid;
-  const Service* giving = responses.giving ? &*responses.giving : nullptr;
+BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Chance chance, Memory& memory) {
+  Rated r;
+  rate_sites(job, published, method, {}, nullptr, memory, r);
+  BriefRating brief;
+  brief.damage_limit = r.safety.damage_limit;
+  brief.verdict = r.verdicts.welds[0].verdict;
+  if (chance == Chance::asked_for) {
+    Chances chances = chances_of(job, *r.responses.rigid, r.verdicts);
+    if (chances.beyond_target()) brief.verdict = Verdict::falls_short;
+    brief.likelihood = std::move(chances.frame);
+  }
+  if (!shape_findings(job.design).empty()) brief.verdict = std::max(brief.verdict, Verdict::not_covered);
+  brief.welds = std::move(r.verdicts.welds);
+  return brief;
+}
 
-  const Damage damage = damage_of(job, service, giving, method, progress, kept);
-  Verdicts verdicts = verdicts_of(job, service, damage);
-  Chances chances = chances_of(job, service, verdicts);
-  std::vector<std::vector<SiteReasons>> reasons = reasons_of(job, service, damage, verdicts, explained);
+Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
+            const std::string& explained, Known known) {
+  Memory own;
+  Rated r;
+  rate_sites(job, published, method, progress, known.counts, known.memory ? *known.memory : own, r);
+  const Service& service = *r.responses.rigid;
+  Chances chances = chances_of(job, service, r.verdicts);
+  std::vector<std::vector<SiteReasons>> reasons = reasons_of(job, service, r.damage, r.verdicts, explained);
 
   Rating rating = heading(job, published, method);
-  rating.rules = rules_used(job.rules, safety);
-  rating.realisations = damage.realisations;
-  rating.confidence = damage.confidence;
-  rating.parts = damage.parts.parts;
-  rating.verdict = chances.beyond_target() ? Verdict::falls_short : verdicts.welds[0].verdict;
+  rating.rules = rules_used(job.rules, r.safety);
+  rating.realisations = r.damage.realisations;
+  rating.confidence = r.damage.confidence;
+  rating.parts = r.damage.parts.parts;
+  rating.verdict = chances.beyond_target() ? Verdict::falls_short : r.verdicts.welds[0].verdict;
   rating.shape = shape_findings(job.design);
   if (!rating.shape.empty()) rating.verdict = std::max(rating.verdict, Verdict::not_covered);
-  rating.governing_weld = verdicts.welds[0].id;
-  rating.notes = notes_of(job, service, damage, rating.rules, verdicts.welds);
-  rating.legs = leg_reports(job.design, service, damage.lift_share);
+  rating.governing_weld = r.verdicts.welds[0].id;
+  rating.notes = notes_of(job, service, r.damage, rating.rules, r.verdicts.welds);
+  rating.legs = leg_reports(job.design, service, r.damage.lift_share);
   rating.states = state_reports(service);
-  rating.welds = explained_welds(std::move(verdicts.welds), std::move(reasons), chances);
+  rating.welds = explained_welds(std::move(r.verdicts.welds), std::move(reasons), chances);
   rating.likelihood = std::move(chances.frame);
   return rating;
 }

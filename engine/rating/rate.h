@@ -10,11 +10,13 @@
 #include "engine/fatigue/likelihood.h"
 #include "engine/loads/state.h"
 #include "engine/rating/job.h"
+#include "engine/rating/part.h"
 #include "engine/rating/progress.h"
 
 namespace seamwright::rating {
 
 class CountStore;
+class Memory;
 
 enum class Verdict { meets, not_covered, falls_short };  ///< worse is larger
 const char* name_of(Verdict verdict);
@@ -69,13 +71,6 @@ struct WeldRating {
       std::numeric_limits<double>::quiet_NaN();  ///< at the governing site, in the service
 };
 
-/// A part of the damage comes from here: "road", "loading", "pedalling", or the id of a manoeuvre or an
-/// obstacle.
-struct Part {
-  std::string leg;  ///< "" for loading
-  std::string source;
-};
-
 struct LegReport {
   std::string trip, id, road;
   loads::Pose pose;
@@ -116,9 +111,26 @@ struct Rating {
 
 /// Evidence of so many welds, worst first, goes down to the channels and the cycles.
 inline constexpr std::size_t detailed_welds = 5;
+/// What was computed before and need not be again, where there is any: histories counted, and parts of like jobs.
+struct Known {
+  CountStore* counts = nullptr;
+  Memory* memory = nullptr;
+};
+
 /// Rates every weld; the one named by `explained` is told in detail too. Throws Fault for an impossible job,
-/// and RatingStopped when asked to stop. Histories that were counted before come from `kept` where there is one.
+/// and RatingStopped when asked to stop.
 Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
-            const std::string& explained = {}, CountStore* kept = nullptr);
+            const std::string& explained = {}, Known known = {});
+
+/// What studies of many variants compare of a rating: its welds as in Rating, without shares and what explains them.
+struct BriefRating {
+  Verdict verdict = Verdict::meets;
+  std::vector<WeldRating> welds;
+  RatingLikelihood likelihood;  ///< empty unless asked for; the verdict is then that of the welds and the shape
+  double damage_limit = 1;
+};
+enum class Chance { left_out, asked_for };
+/// Throws what rate() throws.
+BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Chance chance, Memory& memory);
 
 }  // namespace seamwright::rating

@@ -14,6 +14,8 @@ namespace seamwright::rating {
 namespace {
 
 constexpr std::array<double, 9> multipliers{0.2, 0.35, 0.5, 0.7, 1, 1.4, 2, 3, 5};
+constexpr std::size_t as_it_is = 4;
+static_assert(multipliers[as_it_is] == 1);
 
 // The most damaged site of a weld on each curve: which of them is likeliest to crack hangs on the curve's
 // scatter and on that of the local stress too.
@@ -55,12 +57,12 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
   p.below_mean = job.rules.set->below_mean;
   if (site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot)
     p.local_model = fatigue::log_deviation(0.20);
-  const double at_one = damage_per_year(service, job.range_model, index, 1);
+  const std::vector<double> damages = damages_per_year(service, job.range_model, index, multipliers);
+  const double at_one = damages[as_it_is];
   if (!(at_one > 0)) return std::nullopt;
-  for (const double m : multipliers) {
-    const double damage = m == 1 ? at_one : damage_per_year(service, job.range_model, index, m);
-    p.ln_stress.push_back(std::log(m));
-    p.ln_damage.push_back(std::log(damage / at_one * rated.damage_unfactored));
+  for (std::size_t k = 0; k < multipliers.size(); ++k) {
+    p.ln_stress.push_back(std::log(multipliers[k]));
+    p.ln_damage.push_back(std::log(damages[k] / at_one * rated.damage_unfactored));
   }
   return p;
 }

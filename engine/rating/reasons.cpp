@@ -45,7 +45,7 @@ void elastic_and_quasi_static(const Job& job, const Service& service, const Rate
     if (!site.curve || site.shear.nonZeros() > 0) continue;
     const Eigen::VectorXd row = s.rows.col(static_cast<Eigen::Index>(place));
     const double factor = service.factors[place];
-    full[k] = road_damage_per_s(stress_moments(leg.moments, row), job.range_model, site, factor);
+    full[k] = road_damage_per_s(stress_moments(leg.answer->moments, row), job.range_model, site, factor);
     quasi[k] = road_damage_per_s(stress_moments(moments, rows.col(k)), job.range_model, site, factor);
   }
 }
@@ -128,7 +128,7 @@ std::vector<Evidence> leg_stresses(const Service& service, const Parts& parts, s
   std::vector<Evidence> all;
   for (const auto& trip : service.trips)
     for (const RatedLeg& leg : trip) {
-      const auto m = stress_moments(leg.moments, leg.state->rows.col(static_cast<Eigen::Index>(place)));
+      const auto m = stress_moments(leg.answer->moments, leg.state->rows.col(static_cast<Eigen::Index>(place)));
       double share = 0;
       for (std::size_t p = 0; p < parts.parts.size(); ++p)
         if (parts.parts[p].leg == leg.leg->id) share += shares[p];

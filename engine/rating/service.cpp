@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <set>
 #include <tuple>
 
 #include "engine/evidence/constants.h"
@@ -39,8 +40,8 @@ Eigen::SparseMatrix<double> row_matrix(const std::vector<sites::Site>& sites, Ei
 
 class Preparation {
  public:
-  Preparation(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor)
-      : job_(job), cut_(cut) {
+  Preparation(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor, Memory& memory)
+      : job_(job), cut_(cut), memory_(memory), limits_(job.design, cut, job.duty.rider) {
     service_.duty = job.duty;
     service_.sites = std::move(sites);
     for (const sites::Site& site : service_.sites)
@@ -68,32 +69,28 @@ class Preparation {
   const loads::PosedTrike& posed_trike(const Pose& pose) {
     auto& place = posed_[pose];
     if (!place)
-      place = std::make_unique<loads::PosedTrike>(pose, cut_, job_.design.carriers, service_.duty.rider,
-                                                  job_.design.steering);
+      place = memory_.posed(
+          loads::frame_in(pose, cut_, job_.design.carriers, service_.duty.rider, job_.design.steering));
     return *place;
   }
 
   RatedState& state_in(const Pose& pose) {
     const auto found = service_.states.find(pose);
     if (found != service_.states.end()) return found->second;
-    loads::State state =
-        loads::make_state(posed_trike(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz);
-    loads::Transfer transfer(state, job_.duty.structural_damping);
-    return service_.states.emplace(pose, RatedState{std::move(state), std::move(transfer), {}, {}})
-        .first->second;
+    RatedState state{memory_.solved(posed_trike(pose).frame(), pose.payload_kg, job_.duty.highest_frequency_hz,
+                                    job_.duty.structural_damping)};
+    return service_.states.emplace(pose, std::move(state)).first->second;
   }
 
   RatedLeg ready_leg(const Leg& leg) {
-    check_rest(leg, job_.design, cut_, job_.duty);
+    check_rest(leg, limits_);
     RatedLeg r;
     r.leg = &leg;
     r.road = &row_named(service_.duty.roads, leg.road, "rating.unknown-road", leg);
     r.state = &state_in(leg.pose);
-    r.spectra =
-        loads::leg_spectra(r.state->state, r.state->transfer, *r.road, leg, job_.duty.highest_frequency_hz);
-    r.moments = loads::moments_of(r.spectra);
-    r.levels = loads::levels_of(r.state->state, r.spectra, job_.design.carriers.saddle_node);
-    const double lift = r.levels.lift_share.maxCoeff();
+    r.answer = memory_.answer(r.state->trike, *r.road, leg, job_.duty.highest_frequency_hz,
+                              job_.design.carriers.saddle_node);
+    const double lift = r.answer->levels.lift_share.maxCoeff();
     r.leaves_ground = lift > job_.duty.lift_share_limit;
     if (r.leaves_ground)
       service_.notes.push_back(
@@ -139,7 +136,7 @@ class Preparation {
           across = main_ * forces;
           along = shear_ * forces;
         }
-        correlation += (across * leg.moments.m0).cwiseProduct(along).rowwise().sum();
+        correlation += (across * leg.answer->moments.m0).cwiseProduct(along).rowwise().sum();
       }
     sign_ = correlation.unaryExpr([](double c) { return c < 0 ? -1.0 : 1.0; });
   }
@@ -194,7 +191,7 @@ class Preparation {
 
   void add_train(RatedLeg& r, const Manoeuvre& asked, double count) {
     const Leg& leg = *r.leg;
-    const Manoeuvre m = capped_manoeuvre(asked, leg, job_.design, cut_, job_.duty, service_.notes);
+    const Manoeuvre m = capped_manoeuvre(asked, leg, job_.duty.drive, limits_, service_.notes);
     // Soden & Adeyefa, J. Biomechanics 12 (1979) 527: up to three times the body's weight when starting.
     const double bound = 3 * job_.duty.rider.mass_kg * gravity_m_s2;
     if (m.act == &loads::act::start && m.level > bound)
@@ -221,34 +218,28 @@ class Preparation {
   std::shared_ptr<const RatedPassage> passage(const loads::Obstacle& o, const Leg& leg, double count) {
     const double speed = (o.speed_kmh > 0 ? o.speed_kmh : leg.speed_kmh) / 3.6;
     const RatedState& state = state_in(pose_of(o, leg));
-    auto p = std::make_shared<RatedPassage>(RatedPassage{o.id, count, &state, {}});
-    auto& known = rides_[{&state, o.id, speed}];
-    if (known.coordinates.size() == 0) {
-      std::vector<loads::WheelOnGround> wheels;
-      for (std::size_t i = 0; i < cut_.wheels.size(); ++i)
-        wheels.push_back({cut_.wheels[i].id, state.state.tracks[i], cut_.wheels[i].radius_mm});
-      const double rate = static_cast<double>(ride_steps) * job_.duty.sample_rate_hz;
-      const loads::Ground ground =
-          loads::ground_over(o, wheels, speed, loads::settling_s(state.transfer), rate);
-      known = loads::ride(state.state, job_.duty.structural_damping, ground, ride_steps);
+    Memory::Crossing crossing{o, {}, speed, job_.duty.sample_rate_hz, job_.duty.structural_damping, ride_steps};
+    for (const frame::Wheel& wheel : cut_.wheels) crossing.radius_mm.push_back(wheel.radius_mm);
+    const auto ride = memory_.ride(state.trike, crossing);
+    if (told_.emplace(&state, o.id, speed).second)
       service_.notes.push_back(
           {"rating.passage",
            {text("obstacle", o.id), number("payload", leg.pose.payload_kg, "kg"),
-            number("speed", 3.6 * speed, "km/h"), number("force", known.largest_force_n.maxCoeff(), "N"),
-            number("factor", known.largest_force_n.cwiseQuotient(state.state.static_wheel_load_n).maxCoeff(),
+            number("speed", 3.6 * speed, "km/h"), number("force", ride->largest_force_n.maxCoeff(), "N"),
+            number("factor", ride->largest_force_n.cwiseQuotient(state.state.static_wheel_load_n).maxCoeff(),
                    "")}});
-    }
-    p->ride = known;
-    return p;
+    return std::make_shared<RatedPassage>(RatedPassage{o.id, count, &state, ride});
   }
 
   const Job& job_;
   const frame::Frame& cut_;
+  Memory& memory_;
+  TipLimits limits_;
   Service service_;
   Eigen::SparseMatrix<double> main_, shear_;
   Eigen::VectorXd sign_;
-  std::map<Pose, std::unique_ptr<loads::PosedTrike>> posed_;
-  std::map<std::tuple<const RatedState*, std::string, double>, loads::Ride> rides_;
+  std::map<Pose, std::shared_ptr<const loads::PosedTrike>> posed_;
+  std::set<std::tuple<const RatedState*, std::string, double>> told_;  // rides that a note told of
 };
 
 }  // namespace
@@ -259,8 +250,13 @@ std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut,
                            published);
 }
 
+Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor, Memory& memory) {
+  return Preparation(job, cut, std::move(sites), load_factor, memory).run();
+}
+
 Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor) {
-  return Preparation(job, cut, std::move(sites), load_factor).run();
+  Memory memory;
+  return prepare(job, cut, std::move(sites), load_factor, memory);
 }
 
 double seconds_of(const Leg& leg) { return leg.distance_km / leg.speed_kmh * 3600; }

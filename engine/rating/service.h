@@ -8,18 +8,19 @@
 
 #include "engine/loads/manoeuvres.h"
 #include "engine/loads/pulses.h"
-#include "engine/loads/ride.h"
 #include "engine/rating/job.h"
+#include "engine/rating/memory.h"
 #include "engine/sites/sites.h"
 
 namespace seamwright::rating {
 
 /// A pose with its modes and the rows of all sites on its coordinates.
 struct RatedState {
-  loads::State state;
-  loads::Transfer transfer;
-  Eigen::MatrixXd rows;      ///< (modes + wheels + pushes) x sites, MPa per coordinate
-  Eigen::VectorXd standing;  ///< per site: stress at rest, MPa
+  std::shared_ptr<const SolvedTrike> trike;
+  const loads::State& state = trike->state;
+  const loads::Transfer& transfer = trike->transfer;
+  Eigen::MatrixXd rows{};      ///< (modes + wheels + pushes) x sites, MPa per coordinate
+  Eigen::VectorXd standing{};  ///< per site: stress at rest, MPa
 };
 
 /// A manoeuvre of a leg: its peaks in turn, on top of the leg's standing stress.
@@ -33,7 +34,7 @@ struct RatedPassage {
   std::string source;
   double count = 0;  ///< in the whole leg
   const RatedState* state = nullptr;
-  loads::Ride ride;  ///< at the duty's sample rate
+  std::shared_ptr<const loads::Ride> ride;  ///< at the duty's sample rate
 };
 
 struct RatedLeg {
@@ -43,9 +44,7 @@ struct RatedLeg {
   Eigen::VectorXd standing;  ///< per site, with the cross fall, MPa
   std::vector<RatedTrain> trains;
   std::vector<std::shared_ptr<const RatedPassage>> passages;
-  loads::Spectra spectra;
-  loads::MomentMatrices moments;
-  loads::LegLevels levels;
+  std::shared_ptr<const LegAnswer> answer;  ///< of the trike to the road
   bool leaves_ground = false;  ///< by Gaussian shares more often than the duty's limit: ridden in steps
 };
 
@@ -61,8 +60,9 @@ struct Service {
 /// The sites of a job on its frame with cuts: what can crack, as rows over section forces.
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published);
 
-/// Everything but the counting. load_factor is that of the rules. Throws Fault "rating.tips-at-rest",
+/// Everything but the counting. load_factor is that of the rules; what is in the memory is not computed again. Throws Fault "rating.tips-at-rest",
 /// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.
+Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor, Memory& memory);
 Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor);
 
 /// Steps of a ride per sample of the histories: a wheel may lift within a sample.

@@ -88,7 +88,7 @@ std::vector<Stretch> split(const RatedLeg& leg, const Piece& piece, const Passag
     stretches.back().end = at;
     rest.begin = at;
     stretches.push_back(
-        {&rows.at(passage->state), &passage->ride.coordinates, 0, passage->ride.coordinates.cols(), nullptr});
+        {&rows.at(passage->state), &passage->ride->coordinates, 0, passage->ride->coordinates.cols(), nullptr});
     stretches.push_back(rest);
   }
   std::erase_if(stretches, [](const Stretch& s) { return s.begin == s.end; });
@@ -106,7 +106,7 @@ Eigen::MatrixXd coordinates_of(const Service& service, const RatedLeg& leg, cons
   const loads::Ground ground = loads::road_ground(
       piece.road, leg.state->state.tracks, piece.leg.speed_kmh / 3.6, duty.highest_frequency_hz,
       static_cast<double>(ride_steps) * duty.sample_rate_hz, ride_steps * piece.samples, seed + "/" + piece.leg.id);
-  loads::Ride ride = loads::ride(leg.state->state, duty.structural_damping, ground, ride_steps);
+  loads::Ride ride = loads::ride(leg.state->state, leg.state->transfer, duty.structural_damping, ground, ride_steps);
   lift = ride.lift_share.maxCoeff();
   return std::move(ride.coordinates);
 }

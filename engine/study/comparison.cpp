@@ -45,7 +45,7 @@ Comparison compare(const rating::Rating& first, const rating::Rating& second) {
       c.only_first.push_back(w.id);
       continue;
     }
-    const double a = life_km(first, w.id), b = life_km(second, w.id);
+    const double a = life_km(first.welds, w.id), b = life_km(second.welds, w.id);
     const double gain =
         without_number(*other) > without_number(w) ? std::numeric_limits<double>::quiet_NaN() : ratio(a, b);
     c.welds.push_back({w.id, a, b, gain, w.at_most, other->at_most, w.verdict, other->verdict});

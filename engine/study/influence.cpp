@@ -9,6 +9,7 @@
 #include <set>
 #include <tuple>
 
+#include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
 #include "engine/machine/parallel.h"
 
@@ -28,9 +29,9 @@ struct WeldLives {
   std::vector<Message> fault;
 };
 
-WeldLives lives_of(const rating::Rating& r) {
+WeldLives lives_of(const std::vector<rating::WeldRating>& welds) {
   WeldLives lives;
-  for (const rating::WeldRating& w : r.welds)
+  for (const rating::WeldRating& w : welds)
     for (const rating::SiteRating& s : w.sites) {
       if (s.curve.empty() || std::isnan(s.life_km)) continue;
       const auto [weld, fresh] = lives.km.emplace(w.id, s.life_km);
@@ -44,11 +45,13 @@ WeldLives lives_of(const rating::Rating& r) {
 }
 
 // A range may reach where there is no such trike: it tips over, a brace is wider than its chord.
-WeldLives lives_at(const Job& job, const AssumedInput& row, double value, const rules::Published& published) {
+WeldLives lives_at(const Job& job, const AssumedInput& row, double value, const rules::Published& published,
+                   rating::Memory& memory) {
   Job changed = job;
   row.set(changed, value);
   try {
-    return lives_of(rating::rate(changed, published, rating::Method::spectral, {}));
+    return lives_of(
+        rating::rate_briefly(changed, published, rating::Method::spectral, rating::Chance::left_out, memory).welds);
   } catch (const Fault& fault) {
     WeldLives none;
     none.fault.push_back(fault.message);
@@ -114,9 +117,9 @@ void collect_recalled(const Evidence& e, std::set<std::tuple<std::string, std::s
   for (const Evidence& b : e.because) collect_recalled(b, found);
 }
 
-std::vector<RecalledSource> recalled_in(const rating::Rating& r) {
+std::vector<RecalledSource> recalled_in(const std::vector<rating::WeldRating>& welds) {
   std::map<std::tuple<std::string, std::string, std::string>, std::size_t> sites;
-  for (const rating::WeldRating& w : r.welds)
+  for (const rating::WeldRating& w : welds)
     for (const rating::SiteRating& s : w.sites) {
       std::set<std::tuple<std::string, std::string, std::string>> here;
       collect_recalled(s.evidence, here);
@@ -169,8 +172,9 @@ void sort_defaults(const Job& job, Influences& all) {
 }
 
 Influences influences(const Job& job, const rules::Published& published, const rating::Progress& progress) {
-  const rating::Rating rated = rating::rate(job, published, rating::Method::spectral, {});
-  const WeldLives now = lives_of(rated);
+  rating::Memory memory;
+  const rating::Rating rated = rating::rate(job, published, rating::Method::spectral, {}, {}, {nullptr, &memory});
+  const WeldLives now = lives_of(rated.welds);
   Ends ends = ends_in(job);
   std::atomic<std::size_t> done = 0;
   const std::size_t count = 2 * ends.rows.size();
@@ -179,11 +183,11 @@ Influences influences(const Job& job, const rules::Published& published, const r
     const std::size_t i = task / 2;
     const auto [low, high] = ends_of(*ends.rows[i], ends.as_is[i]);
     if (task % 2 == 0)
-      ends.low[i] = low == ends.as_is[i] ? now : lives_at(job, *ends.rows[i], low, published);
+      ends.low[i] = low == ends.as_is[i] ? now : lives_at(job, *ends.rows[i], low, published, memory);
     else if (high == ends.as_is[i])
       ends.high[i] = now;
     else if (high != low)
-      ends.high[i] = lives_at(job, *ends.rows[i], high, published);
+      ends.high[i] = lives_at(job, *ends.rows[i], high, published, memory);
     ++done;
     if (progress.report) progress.report(static_cast<double>(done) / static_cast<double>(count));
   });
@@ -203,7 +207,7 @@ Influences influences(const Job& job, const rules::Published& published, const r
     return std::tie(a.spread, a.moved) > std::tie(b.spread, b.moved);
   });
   sort_defaults(job, all);
-  all.recalled = recalled_in(rated);
+  all.recalled = recalled_in(rated.welds);
   return all;
 }
 

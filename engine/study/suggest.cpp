@@ -10,6 +10,7 @@
 #include "engine/design/sides.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/evidence/possible.h"
+#include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
 #include "engine/shape/clash.h"
 #include "engine/study/variant.h"
@@ -121,8 +122,10 @@ void check_buildable(const design::Design& d) {
     check_possible("throat-wall", w.id, w.throat_mm / design::thinnest_wall_mm(d.frame, w));
 }
 
-rating::Verdict verdict_on(const rating::Rating& r, const std::string& weld) {
-  for (const rating::WeldRating& w : r.welds)
+using Welds = std::vector<rating::WeldRating>;
+
+rating::Verdict verdict_on(const Welds& welds, const std::string& weld) {
+  for (const rating::WeldRating& w : welds)
     if (w.id == weld) return w.verdict;
   return rating::Verdict::not_covered;
 }
@@ -130,24 +133,23 @@ rating::Verdict verdict_on(const rating::Rating& r, const std::string& weld) {
 // A life that is lost counts like a shorter one.
 bool is_worse(double before, double after) { return !std::isnan(before) && !(after >= 0.9 * before); }
 
-std::size_t worse_welds(const rating::Rating& before, const rating::Rating& after, const std::string& weld) {
+std::size_t worse_welds(const Welds& before, const Welds& after, const std::string& weld) {
   std::size_t count = 0;
-  for (const rating::WeldRating& w : before.welds)
+  for (const rating::WeldRating& w : before)
     if (w.id != weld &&
         (is_worse(life_km(before, w.id), life_km(after, w.id)) || verdict_on(after, w.id) > w.verdict))
       ++count;
   return count;
 }
 
-Suggestion describe(const Kind& kind, const Step& step, const rating::Rating& rated,
-                    const rating::Rating& as_is, const Job& job, const std::string& weld) {
+Suggestion describe(const Kind& kind, const Step& step, const Welds& rated, const Welds& as_is, const Job& job, const std::string& weld) {
   Suggestion s{kind.name, kind.unit, kind.from, step.to};
   s.meets = verdict_on(rated, weld) == rating::Verdict::meets;
   s.covered = verdict_on(rated, weld) != rating::Verdict::not_covered;
   s.with_proof = kind.with_proof;
   s.life_km = life_km(rated, weld);
   s.mass_kg = frame_mass_kg(step.job.design.frame) - frame_mass_kg(job.design.frame);
-  s.governing_weld = rated.governing_weld;
+  s.governing_weld = rated[0].id;
   s.worse = worse_welds(as_is, rated, weld);
   return s;
 }
@@ -162,12 +164,16 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
   if (at == welds.end())
     throw Fault{Message{"rating.unknown-weld", {text("weld", weld), text("nearest", "")}}};
   const std::vector<Kind> kinds = kinds_of(job, published, stock, *at);
-  const rating::Rating as_is = rating::rate(job, published, rating::Method::spectral, {});
+  rating::Memory memory;
+  const auto welds_of = [&](const Job& changed, rating::Method by) {
+    return rating::rate_briefly(changed, published, by, rating::Chance::left_out, memory).welds;
+  };
+  const Welds as_is = welds_of(job, rating::Method::spectral);
 
   struct Trial {
     const Kind* kind;
     const Step* step;
-    std::optional<rating::Rating> rated{};
+    std::optional<Suggestion> found{};
   };
   std::vector<Trial> trials;
   for (const Kind& k : kinds)
@@ -177,7 +183,8 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
     if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     try {
       check_buildable(trials[i].step->job.design);
-      trials[i].rated = rating::rate(trials[i].step->job, published, rating::Method::spectral, {});
+      trials[i].found = describe(*trials[i].kind, *trials[i].step, welds_of(trials[i].step->job, rating::Method::spectral),
+                                 as_is, job, weld);
     } catch (const Fault&) {  // such as a tube that runs into its neighbour: no such frame
     }
     ++done;
@@ -189,10 +196,9 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
   for (const Kind& k : kinds) {
     std::optional<Suggestion> best;
     for (const Trial& t : trials) {
-      if (t.kind != &k || !t.rated) continue;
-      Suggestion s = describe(k, *t.step, *t.rated, as_is, job, weld);
-      if (s.meets && method == rating::Method::time)
-        s = describe(k, *t.step, rating::rate(t.step->job, published, method, {}), as_is, job, weld);
+      if (t.kind != &k || !t.found) continue;
+      Suggestion s = *t.found;
+      if (s.meets && method == rating::Method::time) s = describe(k, *t.step, welds_of(t.step->job, method), as_is, job, weld);
       if (!best || s.meets || s.life_km > best->life_km || std::isnan(best->life_km)) best = s;
       if (s.meets) break;
     }

@@ -3,6 +3,7 @@
 
 #include <mutex>
 
+#include "engine/rating/memory.h"
 #include "engine/study/variant.h"
 #include "engine/machine/parallel.h"
 
@@ -10,15 +11,16 @@ namespace seamwright::study {
 
 namespace {
 
-SweptVariant swept(std::size_t number, const SweepOrder& sweeping, const rules::Published& published) {
+SweptVariant swept(std::size_t number, const SweepOrder& sweeping, const rules::Published& published, rating::Memory& memory) {
   SweptVariant v;
   v.number = number;
   try {
     const rating::Job job = sweeping.job_of(number);
-    const rating::Rating r = rating::rate(job, published, sweeping.method, {});
+    const rating::BriefRating r =
+        rating::rate_briefly(job, published, sweeping.method, rating::Chance::asked_for, memory);
     const rating::SiteRating& site = r.welds[0].sites[0];
     v.verdict = r.verdict;
-    v.governing_weld = r.governing_weld;
+    v.governing_weld = r.welds[0].id;
     v.site = site.site;
     v.damage = site.damage;
     v.life_km = site.life_km;
@@ -42,9 +44,10 @@ void sweep(const std::vector<std::size_t>& numbers, const SweepOrder& sweeping,
            const rules::Published& published, const rating::Progress& progress) {
   std::size_t done = 0;
   std::mutex lock;
+  rating::Memory memory;
   machine::over_tasks(numbers.size(), sweeping.threads, [&](std::size_t i) {
     if (progress.stop.stop_requested()) throw rating::RatingStopped();
-    const SweptVariant variant = swept(numbers[i], sweeping, published);
+    const SweptVariant variant = swept(numbers[i], sweeping, published, memory);
     const std::lock_guard<std::mutex> guard(lock);
     sweeping.sink(variant);
     ++done;

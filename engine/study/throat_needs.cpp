@@ -6,6 +6,8 @@
 #include <cmath>
 #include <map>
 
+#include "engine/rating/memory.h"
+
 namespace seamwright::study {
 
 namespace {
@@ -13,11 +15,11 @@ namespace {
 constexpr std::array<double, 9> throat_steps{0.5, 0.6, 0.75, 1, 1.25, 1.5, 1.9, 2.4, 3};
 
 // Worst root of each weld that is rated by its throat.
-std::map<std::string, const rating::SiteRating*> worst_roots(const rating::Rating& rating,
+std::map<std::string, const rating::SiteRating*> worst_roots(const std::vector<rating::WeldRating>& welds,
                                                              const design::Design& design) {
   std::map<std::string, const rating::SiteRating*> worst;
   for (const joints::Weld& weld : design.welds)
-    for (const rating::WeldRating& w : rating.welds) {
+    for (const rating::WeldRating& w : welds) {
       if (w.id != weld.id) continue;
       for (const rating::SiteRating& s : w.sites) {
         if ((s.kind != "root" && s.kind != "root-shear") || s.curve.empty()) continue;
@@ -46,13 +48,15 @@ std::vector<ThroatNeed> throats_needed(const rating::Job& job, const rules::Publ
   std::map<std::string, std::array<double, throat_steps.size()>> damage;
   std::map<std::string, ThroatNeed> needs;
   double limit = 1;
+  rating::Memory memory;
   for (std::size_t i = 0; i < throat_steps.size(); ++i) {
     if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     rating::Job changed = job;
     for (joints::Weld& w : changed.design.welds) w.throat_mm *= throat_steps[i];
-    const rating::Rating rating = rating::rate(changed, published, rating::Method::spectral, {});
-    limit = rating.rules.damage_limit;
-    for (const auto& [id, site] : worst_roots(rating, job.design)) {
+    const rating::BriefRating rated =
+        rating::rate_briefly(changed, published, rating::Method::spectral, rating::Chance::left_out, memory);
+    limit = rated.damage_limit;
+    for (const auto& [id, site] : worst_roots(rated.welds, job.design)) {
       damage[id][i] = site->damage;
       if (throat_steps[i] == 1) needs[id] = {id, site->site, 0, site->damage, 0, false, site->at_least};
     }

@@ -19,8 +19,8 @@ double frame_mass_kg(const frame::Frame& f) {
   return kg;
 }
 
-double life_km(const rating::Rating& rating, const std::string& weld) {
-  for (const rating::WeldRating& w : rating.welds)
+double life_km(const std::vector<rating::WeldRating>& welds, const std::string& weld) {
+  for (const rating::WeldRating& w : welds)
     if (w.id == weld && !w.sites[0].curve.empty()) return w.sites[0].life_km;
   return std::numeric_limits<double>::quiet_NaN();
 }

@@ -3,12 +3,13 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 namespace seamwright::frame {
 struct Frame;
 }
 namespace seamwright::rating {
-struct Rating;
+struct WeldRating;
 }
 
 namespace seamwright::study {
@@ -17,6 +18,6 @@ namespace seamwright::study {
 double frame_mass_kg(const frame::Frame& frame);
 
 /// Life of the worst site of a weld, km with factors; NaN when the weld is not there or not covered.
-double life_km(const rating::Rating& rating, const std::string& weld);
+double life_km(const std::vector<rating::WeldRating>& welds, const std::string& weld);
 
 }  // namespace seamwright::study

@@ -74,7 +74,7 @@ struct InMemory : rating::CountStore {
 // The demonstration as it is, then once more from what was kept.
 void report_demonstration(const rating::Job& job) {
   InMemory kept;
-  const auto rate = [&] { rating::rate(job, published::catalog().data, rating::Method::time, {}, {}, &kept); };
+  const auto rate = [&] { rating::rate(job, published::catalog().data, rating::Method::time, {}, {}, {&kept}); };
   const double begin = processor_s();
   rate();
   const double counted = processor_s() - begin;

@@ -34,7 +34,7 @@ Job small() {
 }
 
 Rating rated(const Job& job, InMemory& kept) {
-  return rate(job, published::catalog().data, Method::time, {}, {}, &kept);
+  return rate(job, published::catalog().data, Method::time, {}, {}, {&kept});
 }
 
 void check_same(const Rating& a, const Rating& b) {

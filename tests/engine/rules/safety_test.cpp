@@ -200,13 +200,14 @@ TEST_CASE("on a cross fall the corner away from the slope is capped later, the o
   bend.id = "bend";
   bend.level = 9;
   std::vector<Message> notes;
+  TipLimits limits(job.design, cut, job.duty.rider);
   const double fall = 9.80665 * std::sin(std::atan(0.06));
   CHECK(cross_fall_m_s2(leg) == Approx(fall));
   bend.side = loads::Side::left;
-  CHECK(capped_manoeuvre(bend, leg, job.design, cut, job.duty, notes).level ==
+  CHECK(capped_manoeuvre(bend, leg, job.duty.drive, limits, notes).level ==
         Approx(c.left.acceleration_m_s2 - fall));
   bend.side = loads::Side::right;
-  CHECK(capped_manoeuvre(bend, leg, job.design, cut, job.duty, notes).level ==
+  CHECK(capped_manoeuvre(bend, leg, job.duty.drive, limits, notes).level ==
         Approx(c.right.acceleration_m_s2 + fall));
   CHECK(notes.size() == 2);
 }

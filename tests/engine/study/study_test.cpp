@@ -163,7 +163,7 @@ TEST_CASE("suggestions are confirmed by a rating of their own, and none comes fo
   for (joints::Weld& w : changed.design.welds)
     if (w.id == falls->id || w.id == design::other_side(falls->id)) w.throat_mm = throat->to;
   const rating::Rating again = rating::rated(changed, Method::spectral);
-  CHECK(life_km(again, falls->id) == Approx(throat->life_km).epsilon(1e-12));
+  CHECK(life_km(again.welds, falls->id) == Approx(throat->life_km).epsilon(1e-12));
   CHECK((rating::weld(again, falls->id).verdict == rating::Verdict::meets) == throat->meets);
   for (const Suggestion& s : all)
     if (s.kind.ends_with("wall") && std::isfinite(s.life_km)) CHECK(s.mass_kg > 0);

@@ -1,16 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // sweep: a table of variants, in parts, and parts put together.
-#include <algorithm>
 #include <charconv>
 #include <filesystem>
-#include <map>
 #include <memory>
 
 #include "app/cli/commands.h"
 #include "app/cli/progress_bar.h"
-#include "catalog/files/source.h"
-#include "catalog/files/sweep_reader.h"
-#include "catalog/files/sweep_table.h"
+#include "catalog/sweeps/sweep_database.h"
+#include "catalog/sweeps/sweep_join.h"
+#include "catalog/sweeps/sweep_reader.h"
+#include "catalog/sweeps/sweep_table.h"
 #include "reports/text/text.h"
 
 namespace seamwright::cli {
@@ -21,7 +20,7 @@ struct SweepOptions {
   std::string file, job, csv, part;
   std::vector<std::string> join;
   std::size_t threads = 0;
-  bool yes = false;
+  bool yes = false, discard = false;
 };
 
 struct Share {
@@ -41,60 +40,39 @@ Share share_of(const std::string& text) {
   return s;
 }
 
+void print_done(std::size_t rows, const std::string& csv, const Session& session) {
+  for (const std::string& file : {csv, sweeps::database_of(csv)})
+    print(reports::sentence({"sweep.done", {number("count", static_cast<double>(rows), ""), text("file", file)}},
+                            session.language) +
+          "\n");
+}
+
 int run(const SweepOptions& o, const Session& session) {
-  const files::Sweep sweep = files::read_sweep(o.file);
-  const std::size_t count = files::variants_of(sweep);
+  const sweeps::Sweep sweep = sweeps::read_sweep(o.file);
+  const std::size_t count = sweeps::variants_of(sweep);
   if (count > study::ask_above && !o.yes)
     throw Fault{Message{
         "sweep.ask",
         {number("count", static_cast<double>(count), ""), sentence_argument("remedy", "remedy.share-out")}}};
   const Share share = share_of(o.part);
-  const files::SweepRun run{
+  const sweeps::SweepRun run{
       o.job,       o.csv,
       o.threads,   share.number,
-      share.count, [&](const Message& message) { return reports::sentence(message, session.language); }};
+      share.count, o.discard,
+      [&](const Message& message) { return reports::sentence(message, session.language); }};
   std::size_t rows = 0;
   {
     Bar bar;
-    rows = files::run_sweep(sweep, run, bar.progress());
+    rows = sweeps::run_sweep(sweep, run, bar.progress());
   }
-  print(
-      reports::sentence({"sweep.done", {number("count", static_cast<double>(rows), ""), text("file", o.csv)}},
-                        session.language) +
-      "\n");
+  print_done(rows, o.csv, session);
   return 0;
 }
 
-// Parts of the same sweep: the same header, every number once.
 int join(const SweepOptions& o, const Session& session) {
-  std::string head;
-  std::map<std::size_t, std::string> rows;
-  for (const std::string& path : o.join) {
-    const std::string content = files::read_text(path);
-    const std::size_t first = content.find('\n');
-    const std::string here = content.substr(0, first == std::string::npos ? content.size() : first + 1);
-    if (!head.empty() && here != head) throw Fault{Message{"sweep.other-table", {text("file", path)}}};
-    head = here;
-    for (std::size_t at = here.size(), end = 0; at < content.size(); at = end + 1) {
-      end = std::min(content.find('\n', at), content.size());
-      std::size_t number = 0;
-      std::from_chars(content.data() + at, content.data() + end, number);
-      if (number == 0 || !rows.emplace(number, content.substr(at, end - at) + "\n").second)
-        throw Fault{Message{
-            "sweep.twice",
-            {text("file", path), text("row", content.substr(at, std::min<std::size_t>(end - at, 40)))}}};
-    }
-  }
-  if (!rows.empty() && rows.rbegin()->first != rows.size())
-    throw Fault{Message{"sweep.gap",
-                        {number("rows", static_cast<double>(rows.size()), ""),
-                         number("last", static_cast<double>(rows.rbegin()->first), "")}}};
-  for (const auto& [number, row] : rows) head += row;
-  files::write_text(o.csv, head);
-  print(reports::sentence(
-            {"sweep.done", {number("count", static_cast<double>(rows.size()), ""), text("file", o.csv)}},
-            session.language) +
-        "\n");
+  const std::size_t rows = sweeps::join_parts(o.join, o.csv);
+  sweeps::write_database(o.csv);
+  print_done(rows, o.csv, session);
   return 0;
 }
 
@@ -109,13 +87,15 @@ void add_sweep(CLI::App& app, Session& session) {
       ->needs(file);
   command
       ->add_option("--csv", o->csv,
-                   "the table; what is done so far stands in FILE.part, and a run goes on from there")
+                   "the table, with an SQLite file of the same name beside it; what is done so far stands in FILE.part, and a run "
+                   "goes on from there")
       ->required();
   command->add_option("--threads", o->threads, "how many at once; 0: one per processor")
       ->check(CLI::Range(0, 256));
   auto* part =
       command->add_option("--part", o->part, "k/n: every n-th variant from the k-th on, for job arrays");
   command->add_flag("--yes", o->yes, "go on with more than 10 000 variants");
+  command->add_flag("--discard", o->discard, "begin anew where the rows of another sweep, or of another state of the job, stand in FILE.part");
   command->add_option("--join", o->join, "put the tables of all parts together")
       ->excludes(file)
       ->excludes(part);

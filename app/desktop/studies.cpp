@@ -8,7 +8,7 @@
 #include "catalog/files/returns_reader.h"
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
-#include "catalog/files/sweep_table.h"
+#include "catalog/sweeps/sweep_table.h"
 #include "catalog/published/published_data.h"
 #include "engine/study/duty_stability.h"
 #include "engine/study/frame_deck.h"
@@ -58,18 +58,18 @@ StudyAnswer suggest(const StudyInput& in, const rating::Progress& progress) {
 constexpr std::size_t shown_lines = 101;  // of a table of variants: its head and a hundred rows
 
 StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
-  const files::Sweep sweep = files::read_sweep(in.text_of("sweep"));
-  const std::size_t count = files::variants_of(sweep);
+  const sweeps::Sweep sweep = sweeps::read_sweep(in.text_of("sweep"));
+  const std::size_t count = sweeps::variants_of(sweep);
   if (count > study::ask_above)
     throw Fault{Message{
         "sweep.ask",
         {number("count", static_cast<double>(count), ""), sentence_argument("remedy", "remedy.share-out")}}};
-  files::SweepRun run;
+  sweeps::SweepRun run;
   run.job = in.folder;
   run.csv = in.text_of("csv");
   run.sentence_of = [](const Message& m) { return sentence_of(m).toStdString(); };
-  const std::size_t rows = files::run_sweep(sweep, run, progress);
-  return {reports::sweep_document(run.csv, rows, files::sweep_cells(run.csv, shown_lines)), {}};
+  const std::size_t rows = sweeps::run_sweep(sweep, run, progress);
+  return {reports::sweep_document(run.csv, rows, sweeps::sweep_cells(run.csv, shown_lines)), {}};
 }
 
 StudyAnswer stability(const StudyInput& in, const rating::Progress&) {

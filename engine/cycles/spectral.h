@@ -89,7 +89,7 @@ class GaussianRanges {
  public:
   /// Throws Fault "cycles.bad-moments".
   GaussianRanges(const Moments& m, RangeModel model);
-  /// As damage_per_s() with laws.
+  /// The same as damage_per_s() with laws.
   double damage_per_s(const std::vector<PowerLaw>& laws) const;
 
   /// Cycles of one kind: ranges are 2 * amplitude_mpa * u, u with density u e^(-u^2/2) or e^(-u).

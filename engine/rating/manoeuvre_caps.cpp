@@ -27,14 +27,14 @@ void cap_corner(Manoeuvre& m, const Leg& leg, TipLimits& limits, std::vector<Mes
   double limit = 1e9;
   for (const double side : {1.0, -1.0}) {
     if ((m.side == loads::Side::left && side < 0) || (m.side == loads::Side::right && side > 0)) continue;
-    const loads::StabilityCase& c = limits.at(pose_of(m, leg, side));
+    const loads::StabilityCase& c = limits.in_pose(pose_of(m, leg, side));
     limit = std::min(limit, (side > 0 ? c.left : c.right).acceleration_m_s2 - side * fall);
   }
   cap(m.level, limit, "rating.corner-capped", m, leg, notes);
 }
 
 void cap_start(Manoeuvre& m, const Leg& leg, const loads::Drive& drive, TipLimits& limits, std::vector<Message>& notes) {
-  const loads::StabilityCase& c = limits.at(pose_of(m, leg, 1));
+  const loads::StabilityCase& c = limits.in_pose(pose_of(m, leg, 1));
   const loads::Drive d = loads::in_gear(drive, m.sprocket_radius_mm);
   const double gear = d.sprocket_radius_mm / d.chainring_radius_mm, motor = d.motor == loads::Motor::none ? 0
                                                                             : d.motor == loads::Motor::mid
@@ -54,7 +54,7 @@ void cap_start(Manoeuvre& m, const Leg& leg, const loads::Drive& drive, TipLimit
 TipLimits::TipLimits(const design::Design& design, const frame::Frame& cut, const loads::Rider& rider)
     : design_(design), cut_(cut), rider_(rider) {}
 
-const loads::StabilityCase& TipLimits::at(const loads::Pose& pose) {
+const loads::StabilityCase& TipLimits::in_pose(const loads::Pose& pose) {
   if (const auto known = known_.find(pose); known != known_.end()) return known->second;
   return known_.emplace(pose, loads::stability_case(cut_, design_.carriers, rider_, design_.steering, pose)).first->second;
 }
@@ -83,13 +83,13 @@ Manoeuvre capped_manoeuvre(const Manoeuvre& asked, const Leg& leg, const loads::
   Manoeuvre m = asked;
   if (m.act == &loads::act::corner) cap_corner(m, leg, limits, notes);
   if (m.act == &loads::act::brake)
-    cap(m.level, limits.at(pose_of(m, leg, 1)).forward_m_s2, "rating.brake-capped", m, leg, notes);
+    cap(m.level, limits.in_pose(pose_of(m, leg, 1)).forward_m_s2, "rating.brake-capped", m, leg, notes);
   if (m.act == &loads::act::start) cap_start(m, leg, drive, limits, notes);
   return m;
 }
 
 void check_rest(const Leg& leg, TipLimits& limits) {
-  const loads::StabilityCase& c = limits.at(leg.pose);
+  const loads::StabilityCase& c = limits.in_pose(leg.pose);
   const double fall = cross_fall_m_s2(leg);
   const double side = std::min(c.left.acceleration_m_s2 - fall, c.right.acceleration_m_s2 + fall);
   if (!(side > 0 && c.forward_m_s2 > 0 && c.backward_m_s2 > 0))

@@ -14,8 +14,8 @@ class TipLimits {
  public:
   TipLimits(const design::Design& design, const frame::Frame& cut, const loads::Rider& rider);
   /// Throws what stability_case() throws.
-  const loads::StabilityCase& at(const loads::Pose& pose);
-  /// Of the rear wheel. Throws Fault "loads.no-rear-wheel".
+  const loads::StabilityCase& in_pose(const loads::Pose& pose);
+  /// Radius of the rear wheel. Throws Fault "loads.no-rear-wheel".
   double rear_radius_mm() const;
 
  private:

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What ratings of like jobs share, made when it is first asked for: the trike solved in its poses, its answer to a road,
+// Ratings of like jobs share this, made when it is first asked for: the trike solved in its poses, its answer to a road,
 // its ride over an obstacle, and the damage of a weld under one load. Each is found by the values that it follows
-// from, compared one by one; the oldest are forgotten. For several threads.
+// from, compared one by one; the oldest are forgotten. Several threads may ask at once.
 #pragma once
 
 #include <functional>
@@ -19,7 +19,7 @@ struct SolvedTrike {
   loads::Transfer transfer;
 };
 
-/// What the road of a leg does to a trike.
+/// The road of a leg does this to a trike.
 struct LegAnswer {
   loads::Spectra spectra;
   loads::MomentMatrices moments;

@@ -41,7 +41,7 @@ class SiteLaws {
     }
   }
   /// Null where the site has no curve.
-  const std::pair<Law, Law>* at(Eigen::Index site) const {
+  const std::pair<Law, Law>* laws_of_site(Eigen::Index site) const {
     const std::size_t place = place_[static_cast<std::size_t>(site - first_)];
     return place == none ? nullptr : &laws_[place];
   }
@@ -79,7 +79,7 @@ WeldDamage damage_of_part(const YearPart& part, const SiteLaws& laws, cycles::Ra
   SiteCycles counted;
   std::vector<double> damages;
   for (Eigen::Index i = first; i < last; ++i) {
-    const auto* law = laws.at(i);
+    const auto* law = laws.laws_of_site(i);
     if (!law) continue;
     if (part.is_road()) {
       const cycles::Moments m = cycles.moments(i);

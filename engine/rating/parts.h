@@ -20,7 +20,7 @@ struct Parts {
   Eigen::MatrixXd factored, unfactored;  ///< parts x sites, damage per year
   Eigen::MatrixXd range_mpa;             ///< parts x sites: the largest
 };
-/// What is in the memory is not counted again.
+/// Nothing that is in the memory is counted again.
 Parts damage_in_parts(const Service& service, cycles::RangeModel model, Memory& memory);
 Parts damage_in_parts(const Service& service, cycles::RangeModel model);
 

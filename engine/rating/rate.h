@@ -111,7 +111,7 @@ struct Rating {
 
 /// Evidence of so many welds, worst first, goes down to the channels and the cycles.
 inline constexpr std::size_t detailed_welds = 5;
-/// What was computed before and need not be again, where there is any: histories counted, and parts of like jobs.
+/// These were computed before and need not be again, where there are any: histories counted, and parts of like jobs.
 struct Known {
   CountStore* counts = nullptr;
   Memory* memory = nullptr;
@@ -122,7 +122,7 @@ struct Known {
 Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
             const std::string& explained = {}, Known known = {});
 
-/// What studies of many variants compare of a rating: its welds as in Rating, without shares and what explains them.
+/// Studies of many variants compare this of a rating: its welds as in Rating, without shares and what explains them.
 struct BriefRating {
   Verdict verdict = Verdict::meets;
   std::vector<WeldRating> welds;

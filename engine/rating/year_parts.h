@@ -33,9 +33,9 @@ struct SiteCycles {
 class PartCycles {
  public:
   PartCycles(const YearPart& part, Eigen::Index first, Eigen::Index last);
-  /// Of a road. MPa2 Hz^n.
+  /// Moments of a road alone, MPa2 Hz^n.
   cycles::Moments moments(Eigen::Index site) const;
-  /// Of another part, written over `out`.
+  /// Writes the cycles of another part over `out`.
   void count(Eigen::Index site, SiteCycles& out) const;
 
  private:

@@ -218,6 +218,10 @@ for round in 1 2; do # interrupted twice
 done
 [ -e "$folder/cut.csv.part" ] && printf '17\ttorn' >> "$folder/cut.csv.part"
 expect 0 "sweep goes on" "$program" sweep "$sweep" --csv "$folder/cut.csv"
+[ -s "$folder/cut.sqlite" ] && [ -s "$folder/joined.sqlite" ] || fail "no database beside the table"
+printf 'seamwright.sweep/1 another 1/1\n0\trow\n' > "$folder/kept.csv.part"
+expect 3 "another sweep's rows" "$program" sweep "$sweep" --csv "$folder/kept.csv"
+grep -q -- '--discard' "$folder/err" && [ "$(wc -l < "$folder/kept.csv.part")" = 2 ] || fail "another sweep's rows are not kept"
 cmp -s "$folder/all.csv" "$folder/cut.csv" || fail "an interruption changes the table"
 printf 'format = "seamwright.sweep/1"\n[[parameter]]\nplace = "tube[spine].wall_mm"\nvalues = []\n' > "$folder/empty.sweep.toml"
 expect 3 "sweep without values" "$program" sweep "$folder/empty.sweep.toml" --job "$demo" --csv "$folder/x.csv"
@@ -227,6 +231,8 @@ grep -q -- '--yes' "$folder/err" || fail "asks first"
 printf 'format = "seamwright.sweep/1"\n[[parameter]]\nplace = "tube[spine].wall_mm"\nvalues = [3, 40]\n' > "$folder/bad.sweep.toml"
 expect 0 "an impossible variant" "$program" sweep "$folder/bad.sweep.toml" --job "$demo" --csv "$folder/x.csv"
 grep -q '^2,40,,impossible' "$folder/x.csv" || fail "impossible variant"
+expect 0 "another sweep's rows let go" "$program" sweep "$folder/bad.sweep.toml" --job "$demo" --csv "$folder/kept.csv" --discard
+cmp -s "$folder/x.csv" "$folder/kept.csv" || fail "the table after --discard"
 
 # Tests of the shop.
 printf 'stress_range_mpa,cycles,outcome\n180,42000,failed\n180,61000,failed\n150,90000,failed\n120,210000,failed\n95,520000,failed\n70,5000000,runout\n' > "$folder/tests.csv"

@@ -3,7 +3,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/procedure_reader.h"
 #include "catalog/files/returns_reader.h"
-#include "catalog/files/sweep_reader.h"
+#include "catalog/sweeps/sweep_reader.h"
 #include "catalog/files/written.h"
 #include "catalog/models/wire.h"
 #include "engine/qualification/welder.h"
@@ -56,10 +56,10 @@ void certificates(std::string_view input) { files::read_certificates(as_file(inp
 void certificate_line(std::string_view input) { qualification::read_designation(std::string(input)); }
 
 void sweep(std::string_view input) {
-  const files::Sweep s = files::read_sweep(as_file(input, ".toml"));
-  const std::size_t count = files::variants_of(s);
+  const sweeps::Sweep s = sweeps::read_sweep(as_file(input, ".toml"));
+  const std::size_t count = sweeps::variants_of(s);
   promise(count > 0, "a sweep has a variant");
-  promise(files::variant_of(s, count - 1).values.size() == s.parameters.size(), "a variant has all values");
+  promise(sweeps::variant_of(s, count - 1).values.size() == s.parameters.size(), "a variant has all values");
 }
 
 void returns(std::string_view input) {

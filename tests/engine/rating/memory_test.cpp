@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What ratings share changes no number: every change of a job is rated as if nothing were remembered.
+// Ratings that share their parts give the same numbers: every change of a job is rated as if nothing were remembered.
 #include "engine/rating/memory.h"
 
 #include <catch2/catch.hpp>

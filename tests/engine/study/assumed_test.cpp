@@ -81,7 +81,7 @@ std::set<std::string> keys_read_by(const std::string& functions) {
   const std::regex call("\\.(?:" + functions + ")\\(\\s*\"([a-z_0-9]+)\"");
   const std::set<std::string> others{"details_reader.cpp", "procedure_reader.cpp", "macros_reader.cpp",
                                      "returns_reader.cpp", "measured_reader.cpp",  "rig_reader.cpp",
-                                     "sweep_reader.cpp", "inspection_checks.cpp",   "reader.cpp",           "reader.h"};
+                                     "inspection_checks.cpp",   "reader.cpp",           "reader.h"};
   for (const auto& file : std::filesystem::directory_iterator(source + "/catalog/files")) {
     if (!file.is_regular_file() || others.contains(file.path().filename())) continue;
     const std::string text = files::read_text(file.path().string());

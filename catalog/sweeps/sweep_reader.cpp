@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "catalog/files/sweep_reader.h"
+#include "catalog/sweeps/sweep_reader.h"
 
 #include <algorithm>
 
@@ -7,11 +7,13 @@
 #include "catalog/published/sha256.h"
 #include "engine/rating/job.h"
 
-namespace seamwright::files {
+namespace seamwright::sweeps {
 
 namespace {
 
 constexpr std::size_t most_variants = 1000000000;
+
+using files::Reader;
 
 std::vector<double> values_of(Reader& r) {
   std::vector<double> values;
@@ -30,9 +32,9 @@ std::vector<double> values_of(Reader& r) {
 
 }  // namespace
 
-Sweep read_sweep(const SourceFile& file) {
-  const std::string content = read_text(file);
-  const toml::table table = parse(file.name, content);
+Sweep read_sweep(const files::SourceFile& file) {
+  const std::string content = files::read_text(file);
+  const toml::table table = files::parse(file.name, content);
   Reader root(file, "sweep", table, nullptr, nullptr);
   root.choice("format", {"seamwright.sweep/1"});
   root.text_or("note", "");
@@ -82,4 +84,4 @@ Variant variant_of(const Sweep& sweep, std::size_t number) {
   return v;
 }
 
-}  // namespace seamwright::files
+}  // namespace seamwright::sweeps

@@ -6,15 +6,15 @@
 #include <map>
 #include <string>
 
-namespace seamwright::files {
+namespace seamwright::sweeps {
 
 /// Rows stand in the file as "number TAB row"; a torn last line is done again. Only one process may write it,
 /// and one thread at a time.
 class SweepJournal {
  public:
-  /// `identity` says of which sweep; the journal of another one is begun anew. Throws std::runtime_error when
-  /// the file cannot be written or another run writes it.
-  SweepJournal(const std::string& path, const std::string& identity);
+  /// `identity` says of which sweep. Throws Fault "sweep.other-journal" when rows of another one stand there, unless
+  /// they are to be discarded; std::runtime_error when the file cannot be written or another run writes it.
+  SweepJournal(const std::string& path, const std::string& identity, bool discard = false);
   ~SweepJournal();
   SweepJournal(const SweepJournal&) = delete;
   SweepJournal& operator=(const SweepJournal&) = delete;
@@ -27,11 +27,11 @@ class SweepJournal {
 
  private:
   void write(const std::string& text);
-  void load(const std::string& identity);
+  void load(const std::string& identity, bool discard);
 
   std::string path_;
   int fd_ = -1;
   std::map<std::size_t, std::string> rows_;
 };
 
-}  // namespace seamwright::files
+}  // namespace seamwright::sweeps

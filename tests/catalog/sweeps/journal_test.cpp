@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The journal of a table of variants: what was done stays, what was torn or is another sweep's does not.
-#include "catalog/files/sweep_journal.h"
+// The journal of a table of variants: what was done stays, another sweep's too unless it is to go; what was torn does not.
+#include "catalog/sweeps/sweep_journal.h"
 
 #include <stdexcept>
 
+#include "engine/evidence/evidence.h"
 #include "tests/catalog/files/folder.h"
 
-using namespace seamwright::files;
+using namespace seamwright;
+using namespace seamwright::sweeps;
 
 TEST_CASE("a sweep's journal is gone on with, but for its torn last line") {
   const Folder folder;
@@ -26,9 +28,10 @@ TEST_CASE("a sweep's journal is gone on with, but for its torn last line") {
     journal.add(17, "18,4,meets\n");
   }
   CHECK(SweepJournal(path, "one 1/1").rows().size() == 3);
-  CHECK(SweepJournal(path, "another 1/1").rows().empty());
-  SweepJournal last(path, "one 1/1");
-  CHECK(last.rows().empty());  // begun anew by the other sweep
+  CHECK_THROWS_AS(SweepJournal(path, "another 1/1"), Fault);
+  CHECK(SweepJournal(path, "one 1/1").rows().size() == 3);  // nothing went
+  SweepJournal last(path, "another 1/1", true);
+  CHECK(last.rows().empty());  // asked to
   last.remove();
   CHECK(!std::filesystem::exists(path));
 }

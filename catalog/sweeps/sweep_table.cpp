@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "catalog/files/sweep_table.h"
+#include "catalog/sweeps/sweep_table.h"
 
 #include <fmt/format.h>
 
@@ -8,21 +8,15 @@
 #include <filesystem>
 
 #include "catalog/files/source.h"
-#include "catalog/files/sweep_journal.h"
 #include "catalog/published/published_data.h"
-#include "catalog/published/sha256.h"
+#include "catalog/sweeps/sweep_database.h"
+#include "catalog/sweeps/sweep_identity.h"
+#include "catalog/sweeps/sweep_journal.h"
+#include "catalog/sweeps/table_lines.h"
 
-namespace seamwright::files {
+namespace seamwright::sweeps {
 
 namespace {
-
-std::string csv_cell(const std::string& cell) {
-  if (cell.find_first_of(",\"\n") == std::string::npos) return cell;
-  std::string out("\"");
-  for (const char c : cell) out.append(c == '"' ? 2 : 1, c);
-  out.push_back('"');
-  return out;
-}
 
 std::string csv_number(double value) {
   return std::isfinite(value) ? fmt::format("{:.6g}", value) : std::string();
@@ -50,35 +44,12 @@ std::string line_of(const Sweep& sweep, const SweepRun& run, const study::SweptV
   return line;
 }
 
-// All that decides the rows; the journal of another sweep is not gone on with.
-std::string identity_of(const Sweep& sweep, const SweepRun& o) {
-  std::string all = sweep.sha256 + published::catalog().sha256 + sha256_hex(read_text(design_path(o.job)));
-  for (std::size_t d = 0; d < std::max<std::size_t>(1, sweep.duties.size()); ++d) {
-    const std::string duty =
-        sweep.duties.empty()
-            ? std::filesystem::path(design_path(o.job)).replace_filename("duty.toml").string()
-            : sweep.duties[d];
-    all += sha256_hex(read_text(duty));
-  }
-  // Own details and proofs decide as well.
-  for (const char* folder : {"details", "procedures"}) {
-    std::vector<std::string> paths;
-    std::error_code none;
-    const auto place = std::filesystem::path(design_path(o.job)).replace_filename(folder);
-    for (const auto& entry : std::filesystem::directory_iterator(place, none))
-      if (entry.path().extension() == ".toml") paths.push_back(entry.path().string());
-    std::sort(paths.begin(), paths.end());
-    for (const std::string& path : paths) all += sha256_hex(read_text(path));
-  }
-  return sha256_hex(all).substr(0, 16);
-}
-
 }  // namespace
 
 std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Progress& progress) {
   const std::string id =
-      identity_of(sweep, run) + " " + std::to_string(run.part) + "/" + std::to_string(run.parts);
-  SweepJournal journal(run.csv + ".part", id);
+      identity_of(sweep, run.job) + " " + std::to_string(run.part) + "/" + std::to_string(run.parts);
+  SweepJournal journal(run.csv + ".part", id, run.discard);
   const std::vector<std::size_t> mine = study::variants_of_part(variants_of(sweep), run.part, run.parts);
   std::vector<std::size_t> left;
   for (const std::size_t i : mine)
@@ -88,7 +59,7 @@ std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Pro
   sweeping.threads = run.threads;
   sweeping.job_of = [&](std::size_t number) {
     const Variant v = variant_of(sweep, number);
-    return read_job(run.job, v.duty, published::catalog(), v.changes);
+    return files::read_job(run.job, v.duty, published::catalog(), v.changes);
   };
   sweeping.sink = [&](const study::SweptVariant& v) { journal.add(v.number, line_of(sweep, run, v)); };
   rating::Progress rest;
@@ -98,28 +69,20 @@ std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Pro
   study::sweep(left, sweeping, published::catalog().data, rest);
   std::string table = head_of(sweep);
   for (const std::size_t i : mine) table += journal.rows().at(i);
-  write_text(run.csv, table);
+  files::write_text(run.csv, table);
+  write_database(run.csv);
   journal.remove();
   return mine.size();
 }
 
 std::vector<std::vector<std::string>> sweep_cells(const std::string& csv, std::size_t most) {
   std::vector<std::vector<std::string>> lines;
-  const std::string content = read_text(csv);
+  const std::string content = files::read_text(csv);
   for (std::size_t at = 0, end = 0; at < content.size() && lines.size() < most; at = end + 1) {
     end = std::min(content.find('\n', at), content.size());
-    std::vector<std::string> cells{{}};
-    bool inside = false;
-    for (const char c : content.substr(at, end - at)) {
-      if (c == '"') inside = !inside;
-      if (c == ',' && !inside)
-        cells.emplace_back();
-      else if (c != '"')
-        cells.back().push_back(c);
-    }
-    lines.push_back(std::move(cells));
+    lines.push_back(cells_of(std::string_view(content).substr(at, end - at)));
   }
   return lines;
 }
 
-}  // namespace seamwright::files
+}  // namespace seamwright::sweeps

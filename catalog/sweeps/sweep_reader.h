@@ -9,7 +9,7 @@
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 
-namespace seamwright::files {
+namespace seamwright::sweeps {
 
 struct SweepParameter {
   std::string place;  ///< as in patched(): "parameters.wheelbase", "tube[rail].wall_mm"
@@ -24,15 +24,15 @@ struct Sweep {
 };
 
 /// Throws Faults with file and line; "sweep.too-many" for more than 1e9 variants.
-Sweep read_sweep(const SourceFile& file);
+Sweep read_sweep(const files::SourceFile& file);
 std::size_t variants_of(const Sweep& sweep);
 
 /// Variant number i counts the last parameter fastest, the duties slowest.
 struct Variant {
   std::vector<double> values;
   std::string duty;  ///< path; "" = the job's own
-  Changes changes;
+  files::Changes changes;
 };
 Variant variant_of(const Sweep& sweep, std::size_t number);
 
-}  // namespace seamwright::files
+}  // namespace seamwright::sweeps

@@ -1,21 +1,29 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "catalog/files/sweep_journal.h"
+#include "catalog/sweeps/sweep_journal.h"
 
 #include <fcntl.h>
 #include <sys/file.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <charconv>
 #include <stdexcept>
 
-namespace seamwright::files {
+#include "engine/evidence/evidence.h"
 
-SweepJournal::SweepJournal(const std::string& path, const std::string& identity) : path_(path) {
+namespace seamwright::sweeps {
+
+SweepJournal::SweepJournal(const std::string& path, const std::string& identity, bool discard) : path_(path) {
   fd_ = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC, 0644);
   if (fd_ < 0) throw std::runtime_error("cannot write " + path);
   if (::flock(fd_, LOCK_EX | LOCK_NB) != 0)
     throw std::runtime_error(path + " is being written by another run");
-  load(identity);
+  try {
+    load(identity, discard);
+  } catch (...) {
+    ::close(fd_);
+    throw;
+  }
 }
 
 SweepJournal::~SweepJournal() { ::close(fd_); }
@@ -36,7 +44,7 @@ void SweepJournal::write(const std::string& text) {
   }
 }
 
-void SweepJournal::load(const std::string& identity) {
+void SweepJournal::load(const std::string& identity, bool discard) {
   std::string content;
   char block[65536];
   for (ssize_t got = 0; (got = ::read(fd_, block, sizeof block)) > 0;)
@@ -54,10 +62,15 @@ void SweepJournal::load(const std::string& identity) {
       rows_[number] = content.substr(tab + 1, line - tab);
     }
   }
-  // Another sweep's journal is begun anew; a torn line is cut off.
+  // Rows are somebody's work; a torn first line is none.
+  const auto lines = std::count(content.begin(), content.end(), '\n');
+  if (end == 0 && lines > 1 && !discard)
+    throw Fault{Message{"sweep.other-journal",
+                        {number("count", static_cast<double>(lines - 1), ""), text("file", path_),
+                         sentence_argument("remedy", "remedy.discard")}}};
   if (::ftruncate(fd_, static_cast<off_t>(end)) != 0 || ::lseek(fd_, 0, SEEK_END) < 0)
     throw std::runtime_error("cannot write " + path_);
   if (end == 0) write(first);
 }
 
-}  // namespace seamwright::files
+}  // namespace seamwright::sweeps

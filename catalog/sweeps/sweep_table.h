@@ -6,20 +6,21 @@
 #include <string>
 #include <vector>
 
-#include "catalog/files/sweep_reader.h"
+#include "catalog/sweeps/sweep_reader.h"
 #include "engine/study/sweep.h"
 
-namespace seamwright::files {
+namespace seamwright::sweeps {
 
 struct SweepRun {
   std::string job;  ///< folder or design file
   std::string csv;  ///< the table; what is done so far stands in csv + ".part", and a run goes on there
   std::size_t threads = 0;                                 ///< 0 = one per processor
   std::size_t part = 1, parts = 1;                         ///< every parts-th variant from the part-th on
-  std::function<std::string(const Message&)> sentence_of;  ///< why a variant is impossible, for its row
+  bool discard = false;                                    ///< rows of another sweep in the journal go
+  std::function<std::string(const Message&)> sentence_of{};  ///< why a variant is impossible, for its row
 };
-/// Writes the table whole and in the order of the numbers, whatever the threads did; the number of its rows.
-/// Throws the readers' Faults, std::runtime_error when the table or its journal cannot be written or another
+/// Writes the table whole and in the order of the numbers, whatever the threads did, and its database beside it; the
+/// number of its rows. Throws the readers' Faults, "sweep.other-journal", std::runtime_error when the table or its journal cannot be written or another
 /// run writes it, rating::RatingStopped; what was done stays in the journal.
 std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Progress& progress);
 
@@ -27,4 +28,4 @@ std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Pro
 /// when it cannot be read.
 std::vector<std::vector<std::string>> sweep_cells(const std::string& csv, std::size_t most);
 
-}  // namespace seamwright::files
+}  // namespace seamwright::sweeps

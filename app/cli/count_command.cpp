@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <functional>
 #include <memory>
+#include <utility>
 
 #include "app/cli/commands.h"
 #include "catalog/files/column.h"
+#include "engine/cycles/histogram.h"
 #include "reports/content/cycles_blocks.h"
 #include "reports/render/json.h"
 
@@ -16,17 +19,43 @@ struct CountOptions {
   bool json = false;
 };
 
-int count(const CountOptions& o, const Session& session) {
+// Reads the file once and gives its cycles as they close, so that memory does not grow with it; the number of samples.
+std::size_t read_cycles(const CountOptions& o, const std::function<void(const cycles::Cycle&)>& sink, std::vector<double>& residue) {
   cycles::Rainflow rainflow(o.gate);
-  reports::Count result{o.file, o.column, 0, {}, {}};
-  result.samples = files::read_column(
-      o.file, o.column, [&](std::span<const double> block) { rainflow.push(block, result.cycles); });
-  rainflow.finish(o.residue == "half" ? cycles::Residue::half : cycles::Residue::repeated, result.cycles);
-  result.residue = rainflow.residue();
-  if (o.json)
-    print(reports::to_json(result));
-  else
-    print(reports::cycles_document(result), session);
+  const std::size_t samples =
+      files::read_column(o.file, o.column, [&](std::span<const double> block) { rainflow.push(block, sink); });
+  rainflow.finish(o.residue == "half" ? cycles::Residue::half : cycles::Residue::repeated, sink);
+  residue = rainflow.residue();
+  return samples;
+}
+
+// The first reading finds what is wrong with the file, and the bounds of the classes.
+int count(const CountOptions& o, const Session& session) {
+  constexpr std::size_t classes = 16;
+  cycles::HistogramBounds bounds;
+  reports::Count result{o.file, o.column};
+  result.samples = read_cycles(
+      o,
+      [&](const cycles::Cycle& cycle) {
+        bounds.add(cycle);
+        result.cycles += cycle.count;
+      },
+      result.residue);
+  if (o.json) {
+    const auto [before, after] = reports::json_around_cycles(result.residue);
+    std::string text = before;
+    bool first = true;
+    const auto tell = [&](const cycles::Cycle& cycle) {
+      text += reports::json_of_cycle(cycle, std::exchange(first, false));
+      if (text.size() >= 65536) print(std::exchange(text, {}));
+    };
+    read_cycles(o, tell, result.residue);
+    print(text + after);
+    return 0;
+  }
+  result.ranges = bounds.empty(classes, 1);
+  read_cycles(o, [&](const cycles::Cycle& cycle) { add(result.ranges, cycle); }, result.residue);
+  print(reports::cycles_document(result), session);
   return 0;
 }
 

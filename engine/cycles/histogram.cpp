@@ -27,33 +27,37 @@ std::size_t class_of(double value, const std::vector<double>& edges) {
 
 }  // namespace
 
-Histogram histogram(std::span<const Cycle> cycles, std::size_t range_classes, std::size_t mean_classes) {
+void HistogramBounds::add(const Cycle& cycle) {
+  const double range = cycle.range(), mean = cycle.mean();
+  if (!std::isfinite(range) || !std::isfinite(mean) || !std::isfinite(cycle.count))
+    throw Fault{Message{"cycles.not-a-number", {number("index", static_cast<double>(seen_), "")}}};
+  largest_ = std::max(largest_, range);
+  low_ = seen_ == 0 ? mean : std::min(low_, mean);
+  high_ = seen_ == 0 ? mean : std::max(high_, mean);
+  ++seen_;
+}
+
+Histogram HistogramBounds::empty(std::size_t range_classes, std::size_t mean_classes) const {
   for (const std::size_t classes : {range_classes, mean_classes}) {
     if (classes >= 1 && classes <= most_classes) continue;
     throw Fault{Message{"cycles.bad-classes", {number("classes", static_cast<double>(classes), "")}}};
   }
-  double largest = 0, low = 0, high = 1;
-  for (std::size_t i = 0; i < cycles.size(); ++i) {
-    const double range = cycles[i].range(), mean = cycles[i].mean();
-    if (!std::isfinite(range) || !std::isfinite(mean) || !std::isfinite(cycles[i].count)) {
-      throw Fault{Message{"cycles.not-a-number", {number("index", static_cast<double>(i), "")}}};
-    }
-    largest = std::max(largest, range);
-    low = i == 0 ? mean : std::min(low, mean);
-    high = i == 0 ? mean : std::max(high, mean);
-  }
-  if (largest <= 0) largest = 1;
-  if (!(low < high)) {
-    low -= 0.5 * largest;
-    high += 0.5 * largest;
-  }
+  const double largest = largest_ > 0 ? largest_ : 1, more = low_ < high_ ? 0 : 0.5 * largest;
+  return {equal_edges(0, largest, range_classes), equal_edges(low_ - more, high_ + more, mean_classes),
+          std::vector<double>(range_classes * mean_classes, 0.0)};
+}
 
-  Histogram result{equal_edges(0, largest, range_classes), equal_edges(low, high, mean_classes), {}};
-  result.counts.assign(range_classes * mean_classes, 0.0);
-  for (const Cycle& cycle : cycles) {
-    const std::size_t row = class_of(cycle.range(), result.range_edges);
-    result.counts[row * mean_classes + class_of(cycle.mean(), result.mean_edges)] += cycle.count;
-  }
+void add(Histogram& h, const Cycle& cycle) {
+  const std::size_t row = class_of(cycle.range(), h.range_edges), mean_classes = h.mean_edges.size() - 1;
+  h.counts[row * mean_classes + class_of(cycle.mean(), h.mean_edges)] += cycle.count;
+}
+
+Histogram histogram(std::span<const Cycle> cycles, std::size_t range_classes, std::size_t mean_classes) {
+  HistogramBounds().empty(range_classes, mean_classes);  // a bad number of classes is told before a bad cycle
+  HistogramBounds bounds;
+  for (const Cycle& cycle : cycles) bounds.add(cycle);
+  Histogram result = bounds.empty(range_classes, mean_classes);
+  for (const Cycle& cycle : cycles) add(result, cycle);
   return result;
 }
 

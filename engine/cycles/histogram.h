@@ -23,4 +23,20 @@ struct Histogram {
 /// the cycle) for a cycle that is not finite.
 Histogram histogram(std::span<const Cycle> cycles, std::size_t range_classes, std::size_t mean_classes);
 
+/// The bounds of these classes, found from cycles that come one after the other.
+class HistogramBounds {
+ public:
+  /// Throws Fault "cycles.not-a-number" as histogram() does.
+  void add(const Cycle& cycle);
+  double largest_range() const { return largest_; }  ///< 0 without cycles
+  /// A histogram with these bounds that counts nothing yet. Throws Fault "cycles.bad-classes" as histogram() does.
+  Histogram empty(std::size_t range_classes, std::size_t mean_classes) const;
+
+ private:
+  std::size_t seen_ = 0;
+  double largest_ = 0, low_ = 0, high_ = 1;  // ranges and means, unit of the signal
+};
+/// Counts a cycle within the bounds.
+void add(Histogram& histogram, const Cycle& cycle);
+
 }  // namespace seamwright::cycles

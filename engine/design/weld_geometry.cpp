@@ -23,11 +23,11 @@ Vec3 position(const frame::Frame& frame, const std::string& id) {
 }
 
 // The tangent runs from the member's start to its end, through the node.
-Vec3 tangent(const frame::Frame& frame, const frame::Member& member, const std::string& node) {
+Vec3 tangent(const FrameIndex& index, const frame::Member& member, const std::string& node) {
   const auto it = std::find(member.nodes.begin(), member.nodes.end(), node);
   const auto before = it == member.nodes.begin() ? it : it - 1;
   const auto after = it == member.nodes.end() || it + 1 == member.nodes.end() ? it : it + 1;
-  return (position(frame, *after) - position(frame, *before)).normalized();
+  return (index.position_of(*after) - index.position_of(*before)).normalized();
 }
 
 }  // namespace
@@ -44,14 +44,11 @@ Vec3 end_position(const frame::Frame& frame, const frame::Member& m, bool at_sta
 }
 
 Vec3 chord_direction(const frame::Frame& frame, const joints::Weld& weld) {
-  return tangent(frame, member_of(frame, weld.chord), weld.node);
+  return tangent(FrameIndex(frame), member_of(frame, weld.chord), weld.node);
 }
 
 double member_length_mm(const frame::Frame& frame, const frame::Member& member) {
-  double length = 0;
-  for (std::size_t i = 1; i < member.nodes.size(); ++i)
-    length += (position(frame, member.nodes[i]) - position(frame, member.nodes[i - 1])).norm();
-  return length;
+  return FrameIndex(frame).member_length_mm(member);
 }
 
 const frame::Member& member_of(const frame::Frame& frame, const std::string& id) {
@@ -81,18 +78,48 @@ double thinnest_wall_mm(const frame::Frame& frame, const joints::Weld& weld) {
   return least;
 }
 
-Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
+Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) { return FrameIndex(frame).seat_of(weld); }
+
+FrameIndex::FrameIndex(const frame::Frame& frame) : frame_(frame) {
+  for (const frame::Node& node : frame.nodes) nodes_.emplace(node.id, &node);
+  for (const frame::Member& member : frame.members) members_.emplace(member.id, &member);
+}
+
+const Vec3& FrameIndex::position_of(const std::string& id) const {
+  const auto node = nodes_.find(id);
+  if (node == nodes_.end()) throw Fault{Message{"frame.unknown-node", {text("node", id), text("user", "weld")}}};
+  return node->second->position_mm;
+}
+
+const frame::Member& FrameIndex::member_of(const std::string& id) const {
+  const auto member = members_.find(id);
+  if (member == members_.end()) throw Fault{Message{"rating.unknown-member", {text("member", id)}}};
+  return *member->second;
+}
+
+const frame::RoundTube* FrameIndex::round_tube(const std::string& member) const {
+  return std::get_if<frame::RoundTube>(&tube_of(frame_, member_of(member)).section);
+}
+
+double FrameIndex::member_length_mm(const frame::Member& member) const {
+  double length = 0;
+  for (std::size_t i = 1; i < member.nodes.size(); ++i)
+    length += (position_of(member.nodes[i]) - position_of(member.nodes[i - 1])).norm();
+  return length;
+}
+
+Seat FrameIndex::seat_of(const joints::Weld& weld) const {
   Seat seat;
-  const frame::Member& brace = member_of(frame, weld.member);
+  const frame::Member& brace = member_of(weld.member);
   const std::string& next = weld.at_start ? brace.nodes[1] : brace.nodes[brace.nodes.size() - 2];
-  seat.brace = (position(frame, next) - position(frame, weld.node)).normalized();
+  seat.brace = (position_of(next) - position_of(weld.node)).normalized();
   if (weld.chord.empty()) {
     seat.crown = seat.brace.unitOrthogonal();
     seat.side = seat.brace.cross(seat.crown);
     return seat;
   }
-  const frame::Member& chord = member_of(frame, weld.chord);
-  const Vec3 along = tangent(frame, chord, weld.node);
+  const frame::Member& chord = member_of(weld.chord);
+  const Vec3 along = tangent(*this, chord, weld.node);
   const double cosine = std::clamp(std::abs(along.dot(seat.brace)), 0.0, 1.0);
   if (cosine > 0.999)
     throw Fault{Message{"rating.parallel-weld", {text("weld", weld.id), text("chord", weld.chord)}}};
@@ -100,7 +127,7 @@ Seat seat_of(const frame::Frame& frame, const joints::Weld& weld) {
   seat.crown = (-along + seat.brace * along.dot(seat.brace)).normalized();
   seat.side = seat.brace.cross(seat.crown);
   seat.chord_out = (seat.brace - along * along.dot(seat.brace)).normalized();
-  seat.chord_length_mm = member_length_mm(frame, chord);
+  seat.chord_length_mm = member_length_mm(chord);
   return seat;
 }
 
@@ -108,11 +135,10 @@ namespace {
 
 // The chord's wall gives way by this under a round brace; it is zero where no published factor fits.
 Eigen::Matrix<double, 6, 6> flexibility_of(const frame::Frame& f, const joints::Weld& weld,
-                                           const frame::RoundTube& chord) {
+                                           const frame::RoundTube& chord, const Seat& seat) {
   Eigen::Matrix<double, 6, 6> c = Eigen::Matrix<double, 6, 6>::Zero();
   const frame::RoundTube* brace = round_tube(f, weld.member);
   if (!brace || brace->diameter_mm > chord.diameter_mm) return c;
-  const Seat seat = seat_of(f, weld);
   double youngs = 0;
   for (const frame::Material& m : f.materials)
     if (m.id == tube_of(f, member_of(f, weld.chord)).material) youngs = m.youngs_mpa;
@@ -130,19 +156,17 @@ Eigen::Matrix<double, 6, 6> flexibility_of(const frame::Frame& f, const joints::
 
 frame::Frame frame_with_cuts(const Design& design) {
   frame::Frame out = design.frame;
+  const FrameIndex index(out);  // ends are cut, nothing is moved
   for (const joints::Weld& weld : design.welds) {
     if (weld.chord.empty() || weld.member.empty()) continue;
-    const frame::RoundTube* chord = round_tube(out, weld.chord);
+    const frame::RoundTube* chord = index.round_tube(weld.chord);
     if (!chord) continue;
-    const double angle = seat_of(out, weld).angle_deg * degree;
-    const double cut = 0.5 * chord->diameter_mm / std::sin(angle);
-    for (frame::Member& member : out.members) {
-      if (member.id != weld.member) continue;
-      (weld.at_start ? member.start_cut_mm : member.end_cut_mm) = cut;
-      if (design.flexible_joints && weld.layout == joints::Layout::tube_on_tube)
-        (weld.at_start ? member.start_flexibility : member.end_flexibility) =
-            flexibility_of(out, weld, *chord);
-    }
+    const Seat seat = index.seat_of(weld);
+    const double cut = 0.5 * chord->diameter_mm / std::sin(seat.angle_deg * degree);
+    frame::Member& member = out.members[static_cast<std::size_t>(&index.member_of(weld.member) - out.members.data())];
+    (weld.at_start ? member.start_cut_mm : member.end_cut_mm) = cut;
+    if (design.flexible_joints && weld.layout == joints::Layout::tube_on_tube)
+      (weld.at_start ? member.start_flexibility : member.end_flexibility) = flexibility_of(out, weld, *chord, seat);
   }
   return out;
 }

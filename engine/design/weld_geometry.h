@@ -3,6 +3,9 @@
 // around the seam.
 #pragma once
 
+#include <string_view>
+#include <unordered_map>
+
 #include "engine/design/design.h"
 
 namespace seamwright::design {
@@ -35,6 +38,26 @@ const frame::RoundTube* round_tube(const frame::Frame& frame, const std::string&
 
 /// Thinnest wall of what a weld joins, mm: brace, chord, plate, other tube; infinite where all are solid.
 double thinnest_wall_mm(const frame::Frame& frame, const joints::Weld& weld);
+
+/// The same for many welds of one frame, whose nodes and members are found at once. The frame stays where it is.
+class FrameIndex {
+ public:
+  explicit FrameIndex(const frame::Frame& frame);
+  /// Throws Fault "frame.unknown-node".
+  const frame::Vec3& position_of(const std::string& node) const;
+  /// Throws Fault "rating.unknown-member".
+  const frame::Member& member_of(const std::string& id) const;
+  /// Null for other shapes. Throws Fault "frame.unknown-tube" too.
+  const frame::RoundTube* round_tube(const std::string& member) const;
+  double member_length_mm(const frame::Member& member) const;
+  /// Throws Fault "rating.parallel-weld" when brace and chord lie in one line.
+  Seat seat_of(const joints::Weld& weld) const;
+
+ private:
+  const frame::Frame& frame_;
+  std::unordered_map<std::string_view, const frame::Node*> nodes_;
+  std::unordered_map<std::string_view, const frame::Member*> members_;
+};
 
 /// The frame with each welded member's ends cut back to the surface of the round chord it is welded to (chord
 /// radius over the sine of the angle), so that moments are read where the brace meets the chord.

@@ -25,9 +25,15 @@ struct Responses {
   std::optional<Service> rigid, giving;
 };
 
-Service respond(const Job& job, const rules::Published& published, double factor, Memory& memory) {
+// What a site rests on is told once, by the service as it stands.
+enum class Behind { told, left_out };
+
+Service respond(const Job& job, const rules::Published& published, double factor, Memory& memory, Behind behind) {
   const frame::Frame cut = design::frame_with_cuts(job.design);
-  return prepare(job, cut, sites_of(job, cut, published), factor, memory);
+  std::vector<sites::Site> sites = sites_of(job, cut, published);
+  if (behind == Behind::left_out)
+    for (sites::Site& site : sites) site.evidence = {};
+  return prepare(job, cut, std::move(sites), factor, memory);
 }
 
 void respond_both(const Job& job, const rules::Published& published, double factor, Memory& memory, Responses& responses) {
@@ -38,9 +44,9 @@ void respond_both(const Job& job, const rules::Published& published, double fact
   }
   machine::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
     if (i == 0)
-      responses.rigid.emplace(respond(job, published, factor, memory));
+      responses.rigid.emplace(respond(job, published, factor, memory, Behind::told));
     else
-      responses.giving.emplace(respond(responses.giving_job, published, factor, memory));
+      responses.giving.emplace(respond(responses.giving_job, published, factor, memory, Behind::left_out));
   });
 }
 
@@ -114,6 +120,7 @@ void rate_sites(const Job& job, const rules::Published& published, Method method
   respond_both(job, published, r.safety.load_factor * r.safety.partial_factor, memory, r.responses);
   const Service* giving = r.responses.giving ? &*r.responses.giving : nullptr;
   r.damage = damage_of(job, *r.responses.rigid, giving, method, progress, memory, kept);
+  r.responses.giving.reset();
   r.verdicts = verdicts_of(job, *r.responses.rigid, r.damage);
 }
 

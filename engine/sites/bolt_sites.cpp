@@ -15,7 +15,7 @@ void add_bolt_sites(SiteMaker& maker, std::size_t index) {
   using frame::Vec3;
   const design::BoltCircle& b = maker.design.bolts[index];
   const std::size_t number = maker.design.welds.size() + maker.design.notches.size() + index;
-  const frame::Member& member = design::member_of(maker.frame, b.member);
+  const frame::Member& member = maker.index.member_of(b.member);
   const Station s = station(maker.assembly, member, b.at_start ? 0 : member.nodes.size() - 2, b.at_start);
   const joints::ThreadSize size = joints::size_of(b.thread);
   const double radius = 0.5 * b.circle_mm, n = b.count, d = b.thread.diameter_mm;

@@ -14,9 +14,9 @@ namespace seamwright::sites {
 namespace {
 
 // Axial force times the sine of its angle.
-Row force_across(const frame::Frame& cut, const frame::Assembly& assembly, const joints::Weld& weld,
+Row force_across(const design::FrameIndex& cut, const frame::Assembly& assembly, const joints::Weld& weld,
                  const design::Seat& seat) {
-  const frame::Member& member = design::member_of(cut, weld.member);
+  const frame::Member& member = cut.member_of(weld.member);
   const Station s = station(assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start);
   Row row(static_cast<Eigen::Index>(12 * assembly.elements.size()));
   row.insert(s.column) = std::sin(seat.angle_deg * degree);
@@ -25,18 +25,18 @@ Row force_across(const frame::Frame& cut, const frame::Assembly& assembly, const
 
 }  // namespace
 
-std::shared_ptr<const Balance> balance_of(const design::Design& design, const frame::Frame& cut,
+std::shared_ptr<const Balance> balance_of(const design::Design& design, const design::FrameIndex& cut,
                                           const frame::Assembly& assembly, const joints::Weld& weld) {
   if (weld.shares_given || weld.layout != joints::Layout::tube_on_tube) return nullptr;
   const double in_plane = std::cos(20 * degree);
-  const design::Seat seat = design::seat_of(cut, weld);
+  const design::Seat seat = cut.seat_of(weld);
   const auto size = static_cast<Eigen::Index>(12 * assembly.elements.size());
   Balance b{force_across(cut, assembly, weld, seat), Row(size), Row(size)};
   for (const joints::Weld& other : design.welds) {
     if (other.layout != joints::Layout::tube_on_tube || other.id == weld.id || other.chord != weld.chord ||
-        other.node != weld.node || !design::round_tube(cut, other.member))
+        other.node != weld.node || !cut.round_tube(other.member))
       continue;
-    const design::Seat there = design::seat_of(cut, other);
+    const design::Seat there = cut.seat_of(other);
     const double along = there.chord_out.dot(seat.chord_out);
     if (along < -in_plane) b.opposite += force_across(cut, assembly, other, there);
     if (along > in_plane && other.id == weld.partner) b.beside += force_across(cut, assembly, other, there);

@@ -5,7 +5,7 @@
 
 #include <memory>
 
-#include "engine/design/design.h"
+#include "engine/design/weld_geometry.h"
 #include "engine/joints/xk.h"
 #include "engine/sites/section_rows.h"
 
@@ -21,7 +21,7 @@ struct Balance {
 
 /// Null where the design gives the shares, or where nothing stands opposite and no partner is named. Opposite
 /// and beside: across the chord within 20 degrees of one plane, an assumption.
-std::shared_ptr<const Balance> balance_of(const design::Design& design, const frame::Frame& cut,
+std::shared_ptr<const Balance> balance_of(const design::Design& design, const design::FrameIndex& cut,
                                           const frame::Assembly& assembly, const joints::Weld& weld);
 
 /// Shares under one load. K first: what the partner takes up with the other sign; then X: what braces

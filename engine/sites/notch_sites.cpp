@@ -23,7 +23,7 @@ struct Cut {
 };
 
 Cut cut_at(const SiteMaker& maker, const design::Notch& notch) {
-  const frame::Member& member = design::member_of(maker.frame, notch.member);
+  const frame::Member& member = maker.index.member_of(notch.member);
   double from = 0;
   for (std::size_t k = 0; k + 1 < member.nodes.size(); ++k) {
     const bool last = k + 2 == member.nodes.size();
@@ -103,7 +103,7 @@ void add_shoulder(NotchSection& a) {
 // The edge of a small hole by Kirsch. The category of EN 1993-1-9 for a hole holds for the net section's
 // nominal stress: a third of the edge's, over the net section.
 void add_hole(NotchSection& a) {
-  const frame::RoundTube* tube = design::round_tube(a.maker.frame, a.notch.member);
+  const frame::RoundTube* tube = a.maker.index.round_tube(a.notch.member);
   if (!tube) return a.maker.push_not_covered(a.number, "rating.no-round-tube");
   const double radius = 0.5 * tube->diameter_mm, hole = a.notch.hole_mm;
   const Row direct = a.at_cut([&](const Station& s) { return nominal(s, a.first, radius, a.maker.size); });

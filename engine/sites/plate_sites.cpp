@@ -53,7 +53,7 @@ Load load_from_plate(const SiteMaker& maker, const joints::Weld& weld) {
 
 void add_standing_plate(SiteMaker& maker, std::size_t index) {
   const joints::Weld& weld = maker.design.welds[index];
-  const frame::RoundTube* tube = design::round_tube(maker.frame, weld.chord);
+  const frame::RoundTube* tube = maker.index.round_tube(weld.chord);
   if (!tube) return maker.push_not_covered(index, "rating.no-round-tube");
   const auto [before, after] = sides_of(maker, weld);
   const Vec3 along = design::chord_direction(maker.frame, weld);
@@ -103,12 +103,12 @@ Row slot_end(const SiteMaker& maker, const Station& s, const frame::RoundTube& t
 
 void add_slotted(SiteMaker& maker, std::size_t index) {
   const joints::Weld& weld = maker.design.welds[index];
-  const frame::RoundTube* tube = design::round_tube(maker.frame, weld.member);
+  const frame::RoundTube* tube = maker.index.round_tube(weld.member);
   if (!tube) return maker.push_not_covered(index, "rating.no-round-tube");
-  const frame::Member& member = design::member_of(maker.frame, weld.member);
+  const frame::Member& member = maker.index.member_of(weld.member);
   const Station end =
       station(maker.assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start);
-  const Vec3 along = design::seat_of(maker.frame, weld).brace;
+  const Vec3 along = maker.index.seat_of(weld).brace;
   const Vec3 across = (weld.plate_normal - along * along.dot(weld.plate_normal)).normalized();
   const Vec3 edge = along.cross(across);
   for (const double angle : {0.0, 180.0})

@@ -17,6 +17,7 @@ struct SiteMaker {
   const rules::Rules& rules;
   const rules::Published& published;
   Eigen::Index size;                ///< of a row
+  design::FrameIndex index;         ///< of the frame with its cuts
   std::vector<shape::Foot> feet{};  ///< what is found about the welds' feet
   std::vector<Site> sites{};
 

@@ -173,7 +173,7 @@ bool SiteMaker::has_detail(std::size_t weld, const PlaceKind& kind) const {
 }
 
 std::pair<Station, Station> sides_of(const SiteMaker& maker, const joints::Weld& weld) {
-  const frame::Member& chord = design::member_of(maker.frame, weld.chord);
+  const frame::Member& chord = maker.index.member_of(weld.chord);
   const auto at = static_cast<std::size_t>(std::find(chord.nodes.begin(), chord.nodes.end(), weld.node) -
                                            chord.nodes.begin());
   std::pair<Station, Station> sides;
@@ -247,7 +247,7 @@ std::vector<Site> make_sites(const design::Design& design, const frame::Frame& c
                              const frame::Assembly& assembly, const rules::Rules& rules,
                              const rules::Published& published) {
   SiteMaker maker{design, cut_frame, assembly,
-                  rules,  published, static_cast<Eigen::Index>(12 * assembly.elements.size())};
+                  rules,  published, static_cast<Eigen::Index>(12 * assembly.elements.size()), design::FrameIndex(cut_frame)};
   maker.feet = shape::feet(design.frame, design.welds);
   maker.sites.reserve(64 *
                       design::subject_count(design));  // rows have no cheap move: growing would copy them all

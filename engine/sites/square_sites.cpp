@@ -32,11 +32,11 @@ bool add_square_k_sites(SiteMaker& maker, std::size_t index) {
              *other = square(maker.frame, partner->member);
   if (!chord || !brace || !other || other->width_mm != brace->width_mm || other->wall_mm != brace->wall_mm)
     return false;
-  const design::Seat seat = design::seat_of(maker.frame, weld);
+  const design::Seat seat = maker.index.seat_of(weld);
   const joints::SquareKScf scf = joints::square_k_scf(
       {chord->width_mm, chord->wall_mm, brace->width_mm, brace->wall_mm, seat.angle_deg, weld.gap_mm});
   if (scf.evidence.coverage == Coverage::none) return false;
-  const frame::Member& member = design::member_of(maker.frame, weld.member);
+  const frame::Member& member = maker.index.member_of(weld.member);
   const Row force =
       axial(station(maker.assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start),
             maker.size);

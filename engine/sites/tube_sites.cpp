@@ -55,7 +55,7 @@ struct TubeWeld {
   }
 
   joints::TyJoint geometry_of(const joints::Weld& w, const frame::RoundTube& t) const {
-    const design::Seat s = design::seat_of(maker.frame, w);
+    const design::Seat s = maker.index.seat_of(w);
     return {chord_tube->diameter_mm, chord_tube->wall_mm, s.chord_length_mm,
             t.diameter_mm,           t.wall_mm,           s.angle_deg};
   }
@@ -64,7 +64,7 @@ struct TubeWeld {
     std::optional<joints::TyJoint> other;
     for (const joints::Weld& w : maker.design.welds) {
       if (weld.partner.empty() || w.id != weld.partner) continue;
-      if (const frame::RoundTube* t = design::round_tube(maker.frame, w.member)) other = geometry_of(w, *t);
+      if (const frame::RoundTube* t = maker.index.round_tube(w.member)) other = geometry_of(w, *t);
     }
     return joints::shared_scf(geometry_of(weld, *tube), maker.rules.chord_fixity, shares,
                               other ? &*other : nullptr, weld.gap_mm);
@@ -218,7 +218,7 @@ void add_root(TubeWeld& w) {
 
 void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
   const joints::Weld& weld = maker.design.welds[index];
-  const frame::RoundTube* tube = weld.member.empty() ? nullptr : design::round_tube(maker.frame, weld.member);
+  const frame::RoundTube* tube = weld.member.empty() ? nullptr : maker.index.round_tube(weld.member);
   const auto tested = [&](const design::OwnDetail& d) {
     return tube && place::brace_toe == d.place && tube->wall_mm >= d.min_wall_mm * (1 - 1e-9) &&
            tube->wall_mm <= d.max_wall_mm * (1 + 1e-9) &&
@@ -226,7 +226,7 @@ void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
   };
   const auto& own = maker.design.own_details;
   if (std::none_of(own.begin(), own.end(), tested)) return maker.push_not_covered(index, "rating.brazed");
-  const frame::Member& member = design::member_of(maker.frame, weld.member);
+  const frame::Member& member = maker.index.member_of(weld.member);
   const Station s =
       station(maker.assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start);
   const Vec3 y = s.element->axes.row(1), z = s.element->axes.row(2);
@@ -239,16 +239,16 @@ void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
 
 void add_tube_sites(SiteMaker& maker, std::size_t index) {
   const joints::Weld& weld = maker.design.welds[index];
-  const frame::Member& member = design::member_of(maker.frame, weld.member);
+  const frame::Member& member = maker.index.member_of(weld.member);
   TubeWeld w{maker,
              index,
              weld,
-             design::seat_of(maker.frame, weld),
+             maker.index.seat_of(weld),
              station(maker.assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start),
              {},
              {},
-             design::round_tube(maker.frame, weld.member),
-             weld.chord.empty() ? nullptr : design::round_tube(maker.frame, weld.chord),
+             maker.index.round_tube(weld.member),
+             weld.chord.empty() ? nullptr : maker.index.round_tube(weld.chord),
              nullptr};
   if (!weld.chord.empty()) std::tie(w.before, w.after) = sides_of(maker, weld);
   if (!w.tube || (!weld.chord.empty() && !w.chord_tube)) {
@@ -258,7 +258,7 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
   std::optional<Factors> factors;
   if (w.chord_tube) {
     const bool told = push_feet(w);
-    w.balance = balance_of(maker.design, maker.frame, maker.assembly, weld);
+    w.balance = balance_of(maker.design, maker.index, maker.assembly, weld);
     factors = w.factors();
     if (factors->main.evidence.coverage == Coverage::none) {
       if (!told) maker.push_not_covered(index, "rating.no-factor");

@@ -139,7 +139,7 @@ double compression_ratio(const StrengthModel& m, const joints::Weld& w, const Ei
 }
 
 joints::Shares shares_under(const StrengthModel& m, const joints::Weld& w, const Eigen::VectorXd& forces) {
-  const auto balance = sites::balance_of(m.design, m.cut, m.assembly, w);
+  const auto balance = sites::balance_of(m.design, design::FrameIndex(m.cut), m.assembly, w);
   return balance ? sites::shares_of(*balance, forces)
                  : joints::Shares{1 - w.x_share - w.k_share, w.x_share, w.k_share};
 }

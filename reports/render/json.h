@@ -53,6 +53,9 @@ struct Rating;
 namespace strength {
 struct PeakRatings;
 }
+namespace cycles {
+struct Cycle;
+}
 namespace study {
 struct Influences;
 struct Recalibration;
@@ -63,7 +66,6 @@ struct ThroatNeed;
 
 namespace seamwright::reports {
 
-struct Count;
 struct NamedModes;
 
 /// One rating, or "ratings" when there are several.
@@ -72,7 +74,9 @@ std::string to_json(const figures::FigureResult& result, const published::Catalo
 std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);
 std::string to_json(const std::vector<NamedModes>& all);
-std::string to_json(const Count& count);
+/// A count of cycles as one document, however many there are: what stands before them, each of them, what stands after.
+std::pair<std::string, std::string> json_around_cycles(const std::vector<double>& residue);
+std::string json_of_cycle(const cycles::Cycle& cycle, bool first);
 std::string to_json(const std::vector<measured::RigResult>& rigs);
 std::string to_json(const measured::GaugePlan& plan, const std::optional<measured::GaugeResult>& readings);
 std::string to_json(const study::Recalibration& recalibration);

@@ -82,13 +82,20 @@ std::string to_json(const std::vector<NamedModes>& all) {
   return end_json(j);
 }
 
-std::string to_json(const Count& count) {
+std::pair<std::string, std::string> json_around_cycles(const std::vector<double>& residue) {
   Json j = begin_json("cycles");
   j["cycles"] = Json::array();
-  for (const cycles::Cycle& c : count.cycles)
-    j["cycles"].push_back({{"range", c.range()}, {"mean", c.mean()}, {"count", c.count}});
-  j["residue"] = count.residue;
-  return end_json(j);
+  j["residue"] = residue;
+  const std::string whole = end_json(j), none = "\"cycles\": []";
+  const std::size_t at = whole.find(none) + none.size() - 1;
+  return {whole.substr(0, at), "\n " + whole.substr(at)};
+}
+
+std::string json_of_cycle(const cycles::Cycle& c, bool first) {
+  const std::string row = Json{{"range", c.range()}, {"mean", c.mean()}, {"count", c.count}}.dump(1);
+  std::string out = first ? "\n  " : ",\n  ";
+  for (const char letter : row) out.append(letter == '\n' ? "\n  " : std::string(1, letter));
+  return out;
 }
 
 namespace {

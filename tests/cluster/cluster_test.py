@@ -72,7 +72,7 @@ with tempfile.TemporaryDirectory(prefix="seamwright-cluster-") as folder, OneNod
         lost.add(kill_one(job, lost))
     if killed > 1:  # one more goes back to the queue by itself
         running = [line.split() for line in slurm.run("squeue", "-h", "-t", "R", "-o", "%K %i").splitlines()]
-        slurm.run("scontrol", "requeue", running[0][1])
+        slurm.run("scontrol", "requeue", next(number for part, number in running if int(part) not in lost))
     slurm.wait_for(lambda: not waiting(), "end of the array", 3600)
     missing = {part for part in range(1, parts + 1) if not (job / f"part-{part}.csv").exists()}
     if missing != lost:

@@ -93,7 +93,7 @@ double pause_s(MainWindow& window) {
   const auto seen = QObject::connect(&window.rater(), &Rater::finished, &window, [&] { counted = true; });
   clock.start();
   turns.start();
-  window.rater().request(window.session()->job(), {}, rating::Method::time);
+  window.rater().count_cycles(window.session()->job(), {});
   while (!counted) QApplication::processEvents(QEventLoop::AllEvents | QEventLoop::WaitForMoreEvents);
   QObject::disconnect(seen);
   return 1e-3 * static_cast<double>(longest);

@@ -103,5 +103,5 @@ TEST_CASE("without anything opposite there is nothing to find") {
   const design::Design d = tee();
   const frame::Frame cut = design::frame_with_cuts(d);
   const frame::Assembly assembly = frame::assemble(cut, frame::Footing::nothing);
-  CHECK(balance_of(d, cut, assembly, d.welds[0]) == nullptr);
+  CHECK(balance_of(d, design::FrameIndex(cut), assembly, d.welds[0]) == nullptr);
 }

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <bit>
+#include <cstdint>
 #include <cstring>
 #if defined(__x86_64__) && !defined(__clang__)  // by GCC's pragmas
 #include <immintrin.h>
@@ -158,6 +159,16 @@ Taken take_inner([[maybe_unused]] Instructions instructions, const double* point
 #endif
   left[0] = points[0];
   return baseline::take_inner(points, size, 1, false, {0, 1}, left, from, to);
+}
+
+// One integer addition a number carries into the top bit when it is too large, infinite or none: the loop has no branch and
+// runs in vectors.
+bool all_below(std::span<const double> numbers, double bound) {
+  constexpr std::uint64_t magnitude = ~std::uint64_t{0} >> 1;
+  const std::uint64_t carry = (std::uint64_t{1} << 63) - std::bit_cast<std::uint64_t>(bound);
+  std::uint64_t seen = 0;
+  for (const double number : numbers) seen |= (std::bit_cast<std::uint64_t>(number) & magnitude) + carry;
+  return (seen >> 63) == 0;
 }
 
 }  // namespace seamwright::cycles

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <span>
 
 #include "engine/machine/instructions.h"
 
@@ -40,5 +41,8 @@ struct Taken {
 };
 Taken take_inner(Instructions instructions, const double* points, std::size_t size, double* left, double* from,
                  double* to);
+
+/// True when every number is finite and its size below the bound, a power of two.
+bool all_below(std::span<const double> numbers, double bound);
 
 }  // namespace seamwright::cycles

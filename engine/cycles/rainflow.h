@@ -25,6 +25,9 @@ struct Cycle {
   double mean() const { return 0.5 * from + 0.5 * to; }
 };
 
+/// Samples that somebody has checked are finite and below 2^1023.
+enum class Samples { unchecked, checked };
+
 /// Streaming turning points with a hysteresis gate >= 0 in the unit of the signal. Gate 0 keeps every
 /// reversal and the first and last point; plateaus count once; a constant signal is one point. A gate > 0
 /// takes away exactly the closed rainflow loops of range <= gate (not the naive adjacent pairs), and a signal
@@ -43,7 +46,7 @@ class TurningPoints {
 
   /// push() for inner loops: at most `block` samples; writes the settled points to out, which has this room, and
   /// returns how many there are.
-  std::size_t settle(std::span<const double> samples, double* out);
+  std::size_t settle(std::span<const double> samples, double* out, Samples known = Samples::unchecked);
   static constexpr std::size_t block = 1024, room = block + 4;
 
   double gate() const { return gate_; }
@@ -78,6 +81,9 @@ class Rainflow {
   /// TurningPoints::push throws and what sink throws; after that the object is of no more use.
   template <class Sink>
   void push(std::span<const double> samples, Sink&& sink);
+  /// The same for inner loops: sink(from, to, count) gets the ends of `count` cycles that have closed, as arrays.
+  template <class Sink>
+  void push_arrays(std::span<const double> samples, Samples known, Sink&& sink);
   /// Ends the signal: the last cycles that close, then the residue. residue() stays readable; the next push
   /// begins a new signal.
   template <class Sink>
@@ -110,21 +116,29 @@ std::vector<Cycle> close_repeated(std::span<const double> residue, double gate =
 
 template <class Sink>
 void Rainflow::push(std::span<const double> samples, Sink&& sink) {
+  push_arrays(samples, Samples::unchecked, [&sink](const double* from, const double* to, std::size_t count) {
+    for (std::size_t k = 0; k < count; ++k) sink(Cycle{from[k], to[k], 1});
+  });
+}
+
+template <class Sink>
+void Rainflow::push_arrays(std::span<const double> samples, Samples known, Sink&& sink) {
   begin();
   const Instructions instructions = machine::best_instructions();
   std::array<double, TurningPoints::room> first, second, from, to;
   while (!samples.empty()) {
     const auto part = samples.first(std::min(samples.size(), TurningPoints::block));
     double *points = first.data(), *left = second.data();
-    std::size_t size = turning_.settle(part, points);
+    std::size_t size = turning_.settle(part, points, known);
     // Most cycles close between their neighbours and are taken out without a branch; the rest goes through the stack.
     for (int round = 0; round < 2; ++round) {
       const Taken taken = take_inner(instructions, points, size, left, from.data(), to.data());
-      for (std::size_t k = 0; k < taken.cycles; ++k) sink(Cycle{from[k], to[k], 1});
+      sink(from.data(), to.data(), taken.cycles);
       size = taken.left;
       std::swap(points, left);
     }
-    reduce(std::span<const double>(points, size), sink);
+    const auto one = [&sink](const Cycle& c) { sink(&c.from, &c.to, 1); };
+    reduce(std::span<const double>(points, size), one);
     samples = samples.subspan(part.size());
   }
 }

@@ -1,7 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include <bit>
 #include <cmath>
-#include <cstdint>
 
 #include "engine/cycles/rainflow.h"
 #include "engine/evidence/evidence.h"
@@ -10,16 +8,6 @@ namespace seamwright::cycles {
 namespace {
 
 constexpr double too_large = 0x1p1023;
-
-// True when every |sample| < 2^1023: one integer addition per sample carries into the top bit otherwise, so
-// the loop has no branch and the compiler runs it in vectors.
-bool all_usable(std::span<const double> samples) {
-  constexpr std::uint64_t magnitude = ~std::uint64_t{0} >> 1;
-  constexpr std::uint64_t carry = (std::uint64_t{1} << 63) - std::bit_cast<std::uint64_t>(too_large);
-  std::uint64_t seen = 0;
-  for (const double sample : samples) seen |= (std::bit_cast<std::uint64_t>(sample) & magnitude) + carry;
-  return (seen >> 63) == 0;
-}
 
 [[noreturn]] void refuse(std::span<const double> samples, std::size_t first_index) {
   std::size_t i = 0;
@@ -55,8 +43,8 @@ void TurningPoints::finish(std::vector<double>& out) {
   *this = TurningPoints(gate_);
 }
 
-std::size_t TurningPoints::settle(std::span<const double> samples, double* out) {
-  if (!all_usable(samples)) refuse(samples, count_);
+std::size_t TurningPoints::settle(std::span<const double> samples, double* out, Samples known) {
+  if (known == Samples::unchecked && !all_below(samples, too_large)) refuse(samples, count_);
   std::size_t settled = 0;
   const std::size_t size = samples.size();
   if (direction_ == 0) {

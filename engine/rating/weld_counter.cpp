@@ -3,6 +3,7 @@
 
 #include <Eigen/QR>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 
@@ -67,8 +68,10 @@ WeldRows weld_rows(const std::vector<Eigen::Index>& sites, const Eigen::MatrixXd
   const Eigen::MatrixXd basis = qr.householderQ() * Eigen::MatrixXd::Identity(stack.rows(), rank);
   Eigen::VectorXd offsets(stack.cols());
   for (Eigen::Index i = 0; i < offsets.size(); ++i) offsets[i] = standing[sites[static_cast<std::size_t>(i)]];
-  return {sum_table(basis, Eigen::VectorXd::Zero(rank)),
-          sum_table(basis.transpose() * stack * lengths.asDiagonal(), offsets)};
+  WeldRows made{sum_table(basis, Eigen::VectorXd::Zero(rank)),
+                sum_table(basis.transpose() * stack * lengths.asDiagonal(), offsets)};
+  made.bounded = rank < 1024 && cycles::all_below(made.sites.weights, 0x1p500) && cycles::all_below(made.sites.offsets, 0x1p1000);
+  return made;
 }
 
 void Block::fill(const Eigen::Ref<const Eigen::MatrixXd>& coordinates, const Eigen::MatrixXd* shapes,
@@ -89,7 +92,7 @@ WeldCounter::WeldCounter(const Service& service, std::vector<Eigen::Index> sites
     const auto place = static_cast<std::size_t>(i);
     const sites::Site& site = service.sites[place];
     counts_.push_back({cycles::Rainflow(0), fatigue::DamageLaw(*site.curve, service.factors[place]),
-                       fatigue::DamageLaw(*site.curve), site.mean, {}});
+                       fatigue::DamageLaw(*site.curve), site.mean, {}, {}});
   }
 }
 
@@ -99,45 +102,62 @@ void WeldCounter::count(const WeldRows& rows, Block& block) {
   for (std::size_t four = 0; four < rows.forces.fours(); ++four)
     cycles::add_up(instructions, rows.forces.four(four), block.rows_.data(), Block::stride, block.samples_,
                    block.forces_.data() + four * sums_together * Block::stride);
+  bool usable = rows.bounded;  // a few forces are checked in place of many stresses
+  for (std::size_t force = 0; force < rows.forces.offsets.size() && usable; ++force)
+    usable = cycles::all_below({block.forces_.data() + force * Block::stride, block.samples_}, largest_force);
+  const cycles::Samples known = usable ? cycles::Samples::checked : cycles::Samples::unchecked;
   for (std::size_t k = 0; k < counts_.size(); ++k) {
     const std::size_t row = k % sums_together;
     if (row == 0)
       cycles::add_up(instructions, rows.sites.four(k / sums_together), block.forces_.data(), Block::stride,
                      block.samples_, block.stress_.data());
     Site& site = counts_[k];
-    block.ranges_.clear();
+    block.cycles_ = 0;
     const std::span<const double> stress(block.stress_.data() + row * Block::stride, block.samples_);
-    if (site.mean)
-      site.flow.push(stress, [&](const cycles::Cycle& c) { block.ranges_.push_back(site.range_of(c)); });
-    else
-      site.flow.push(stress, [&](const cycles::Cycle& c) { block.ranges_.push_back(c.range()); });
-    site.add(block.ranges_, block.damages_);
+    site.flow.push_arrays(stress, known, [&](const double* from, const double* to, std::size_t cycles) {
+      site.collect(block, from, to, cycles);
+    });
+    site.add(block);
   }
 }
 
-double WeldCounter::Site::range_of(const cycles::Cycle& c) const {
-  return mean ? mean(std::min(c.from, c.to), std::max(c.from, c.to)) : c.range();
+double WeldCounter::Site::range_of(double from, double to) const {
+  return mean ? mean(std::min(from, to), std::max(from, to)) : std::abs(from - to);
 }
 
-void WeldCounter::Site::add(const std::vector<double>& all, std::vector<double>& damages) {
-  damages.resize(std::max(damages.size(), all.size()));
-  law.damages(all, damages.data());
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    count.factored += damages[i];
-    count.ranges.add(all[i], 1, damages[i]);
-    count.largest_mpa = std::max(count.largest_mpa, all[i]);
+void WeldCounter::Site::collect(Block& block, const double* from, const double* to, std::size_t cycles) const {
+  if (block.ranges_.size() < block.cycles_ + cycles) block.ranges_.resize(2 * (block.cycles_ + cycles));
+  double* const out = block.ranges_.data() + block.cycles_;
+  if (mean)
+    for (std::size_t k = 0; k < cycles; ++k) out[k] = range_of(from[k], to[k]);
+  else
+    for (std::size_t k = 0; k < cycles; ++k) out[k] = std::abs(from[k] - to[k]);
+  block.cycles_ += cycles;
+}
+
+void WeldCounter::Site::add(Block& block) {
+  const std::span<const double> ranges = std::span(block.ranges_).first(block.cycles_);
+  block.damages_.resize(std::max(block.damages_.size(), ranges.size()));
+  double* const damages = block.damages_.data();
+  law.damages(ranges, damages);
+  for (std::size_t i = 0; i < ranges.size(); ++i) {
+    (i % 2 == 0 ? count.ranges : odd).add(ranges[i], 1, damages[i]);
+    count.largest_mpa = std::max(count.largest_mpa, ranges[i]);
   }
-  bare.damages(all, damages.data());
-  for (std::size_t i = 0; i < all.size(); ++i) count.unfactored += damages[i];
+  bare.damages(ranges, damages);
+  std::array<double, 4> sums{};  // four sums do not wait for each other
+  for (std::size_t i = 0; i < ranges.size(); ++i) sums[i % 4] += damages[i];
+  count.unfactored += (sums[0] + sums[1]) + (sums[2] + sums[3]);
 }
 
 std::vector<SiteCount> WeldCounter::finish(Block& block) {
   std::vector<SiteCount> out;
   for (Site& site : counts_) {
-    block.ranges_.clear();
-    site.flow.finish(cycles::Residue::repeated,
-                     [&](const cycles::Cycle& c) { block.ranges_.push_back(site.range_of(c)); });
-    site.add(block.ranges_, block.damages_);
+    block.cycles_ = 0;
+    site.flow.finish(cycles::Residue::repeated, [&](const cycles::Cycle& c) { site.collect(block, &c.from, &c.to, 1); });
+    site.add(block);
+    site.count.ranges.add(site.odd, 1);
+    for (const RangeBins::Bin& bin : site.count.ranges.bins) site.count.factored += bin.damage;
     out.push_back(site.count);
   }
   return out;

@@ -26,7 +26,9 @@ struct SumTable {
 /// There are as few forces as the sites need: what is left of a site's row is below 1e-13 of it.
 struct WeldRows {
   SumTable forces, sites;
+  bool bounded = false;  ///< stresses are below 2^1023 where the forces are below largest_force
 };
+inline constexpr double largest_force = 0x1p500;
 /// rows: coordinates x sites; peaks: shapes x sites, or empty; standing: per site.
 WeldRows weld_rows(const std::vector<Eigen::Index>& sites, const Eigen::MatrixXd& rows, const Eigen::MatrixXd& peaks,
                    const Eigen::VectorXd& standing);
@@ -45,6 +47,7 @@ class Block {
   std::vector<double> rows_, forces_, stress_;
   std::size_t samples_ = 0;
   std::vector<double> ranges_, damages_;  ///< of one site
+  std::size_t cycles_ = 0;                ///< of which so many are in use
 };
 
 struct SiteCount {
@@ -69,8 +72,10 @@ class WeldCounter {
     fatigue::DamageLaw law, bare;
     rules::EffectiveRange mean = nullptr;
     SiteCount count;
-    double range_of(const cycles::Cycle& cycle) const;
-    void add(const std::vector<double>& ranges, std::vector<double>& damages);
+    RangeBins odd{};  ///< every other cycle: neighbours often share a bin, and would wait for each other
+    double range_of(double from, double to) const;
+    void collect(Block& block, const double* from, const double* to, std::size_t cycles) const;
+    void add(Block& block);
   };
 
   std::vector<Eigen::Index> sites_;

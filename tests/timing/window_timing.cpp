@@ -60,8 +60,8 @@ int show_and_end(const QString& until) {
 std::vector<double> changes_s(MainWindow& window, int count) {
   std::vector<double> all;
   std::shared_ptr<const RatedJob> shown;
-  QObject::connect(&window.rater(), &Rater::finished, &window,
-                   [&](const std::shared_ptr<const RatedJob>& rated) { shown = rated; });
+  const auto seen = QObject::connect(&window.rater(), &Rater::finished, &window,
+                                     [&](const std::shared_ptr<const RatedJob>& rated) { shown = rated; });
   JobSession& session = *window.session();
   for (int i = 0; i < count; ++i) {
     const files::WrittenTable* tubes = files::table_named(session.tables(File::design), "tube");
@@ -78,6 +78,7 @@ std::vector<double> changes_s(MainWindow& window, int count) {
     window.desk()->repaint();
     all.push_back(1e-3 * static_cast<double>(clock.elapsed()));
   }
+  QObject::disconnect(seen);
   std::sort(all.begin(), all.end());
   return all;
 }

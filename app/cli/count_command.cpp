@@ -45,11 +45,11 @@ int count(const CountOptions& o, const Session& session) {
     const auto [before, after] = reports::json_around_cycles(result.residue);
     std::string text = before;
     bool first = true;
-    const auto tell = [&](const cycles::Cycle& cycle) {
+    const auto write_cycle = [&](const cycles::Cycle& cycle) {
       text += reports::json_of_cycle(cycle, std::exchange(first, false));
       if (text.size() >= 65536) print(std::exchange(text, {}));
     };
-    read_cycles(o, tell, result.residue);
+    read_cycles(o, write_cycle, result.residue);
     print(text + after);
     return 0;
   }

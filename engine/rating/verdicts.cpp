@@ -44,8 +44,8 @@ void reject(SiteRating& r) {
   r.evidence.value = r.damage;
 }
 
-SiteRating rate_site(const Job& job, const Service& service, const Damage& damage, std::size_t index) {
-  const sites::Site& site = service.sites[index];
+SiteRating rate_site(const Job& job, Service& service, const Damage& damage, std::size_t index) {
+  sites::Site& site = service.sites[index];
   const auto i = static_cast<Eigen::Index>(index);
   const rules::Safety safety = rules::safety_of(job.rules);
   const double dff = safety.design_fatigue_factor;
@@ -56,7 +56,10 @@ SiteRating rate_site(const Job& job, const Service& service, const Damage& damag
   r.angle_deg = site.angle_deg;
   r.evidence.figure = "damage";
   r.evidence.coverage = site.evidence.coverage;
-  r.evidence.because = {site.evidence};
+  const Coverage site_coverage = site.evidence.coverage;
+  const bool from_memory = site.evidence.from_memory;
+  r.evidence.because.reserve(2);
+  r.evidence.because.push_back(std::move(site.evidence));
   if (!site.curve) return uncovered(std::move(r));
   r.curve = site.curve->id;
   r.largest_range_mpa = damage.largest_range_mpa[i];
@@ -68,15 +71,15 @@ SiteRating rate_site(const Job& job, const Service& service, const Damage& damag
   r.life_km = r.life_years * loads::km_per_year(job.duty);
   r.life_km_unfactored = r.life_years_unfactored * loads::km_per_year(job.duty);
   r.damage_spread = damage.half_width[i];
-  const fatigue::LifeResult life = fatigue::sn_life(
+  fatigue::LifeResult life = fatigue::sn_life(
       *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index], site.thickness_mm);
-  r.coverage = worse_coverage(site.evidence.coverage, life.evidence.coverage);
+  r.coverage = worse_coverage(site_coverage, life.evidence.coverage);
   r.at_least = site.at_least;
   r.verdict = r.damage <= safety.damage_limit ? (site.at_least ? Verdict::not_covered : Verdict::meets)
                                               : Verdict::falls_short;
   r.evidence.value = r.damage;
   r.evidence.source = site.curve->source;
-  r.evidence.from_memory = site.curve->from_memory || site.evidence.from_memory;
+  r.evidence.from_memory = site.curve->from_memory || from_memory;
   r.evidence.coverage = r.coverage;
   r.evidence.inputs = {{"damage_per_year", per_year, ""},
                        {"years", years, ""},
@@ -85,7 +88,7 @@ SiteRating rate_site(const Job& job, const Service& service, const Damage& damag
                        {"damage_limit", safety.damage_limit, ""},
                        {"load_factor", safety.load_factor, ""},
                        {"largest_range", r.largest_range_mpa, "MPa"}};
-  r.evidence.because.push_back(life.evidence);
+  r.evidence.because.push_back(std::move(life.evidence));
   return r;
 }
 
@@ -137,7 +140,7 @@ const char* name_of(Verdict verdict) {
   return "falls_short";
 }
 
-Verdicts verdicts_of(const Job& job, const Service& service, const Damage& damage) {
+Verdicts verdicts_of(const Job& job, Service& service, const Damage& damage) {
   std::vector<Group> grouped(design::subject_count(job.design));
   for (std::size_t i = 0; i < service.sites.size(); ++i)
     grouped[service.sites[i].weld].emplace_back(rate_site(job, service, damage, i), i);

@@ -12,8 +12,8 @@ struct Verdicts {
   std::vector<WeldRating> welds;
   std::vector<std::vector<std::size_t>> places;  ///< welds x their sites: the site's place in the service
 };
-/// Throws Fault "rating.no-site" for a weld without a site, which would be forgotten: a fault of this
+/// Takes the evidence of the service's sites over. Throws Fault "rating.no-site" for a weld without a site, which would be forgotten: a fault of this
 /// program.
-Verdicts verdicts_of(const Job& job, const Service& service, const Damage& damage);
+Verdicts verdicts_of(const Job& job, Service& service, const Damage& damage);
 
 }  // namespace seamwright::rating

@@ -18,8 +18,10 @@ loads::Ride ridden(const SolvedTrike& trike, const Memory::Crossing& c) {
   return loads::ride(trike.state, trike.transfer, c.structural_damping, ground, c.steps);
 }
 
-// Some megabytes each for trikes, answers and rides; 20 kB for each weld in each generation.
-constexpr std::size_t trikes = 32, answers = 48, rides = 64, loads_of_weld = 32, welds_in_generation = 2048;
+// Some 3 kB for a trike's degree of freedom, a megabyte for an answer or a ride, 20 kB for each weld in each generation.
+constexpr std::size_t freedoms = 30000, answers = 48, rides = 64, loads_of_weld = 32, welds_in_generation = 2048;
+
+std::size_t freedoms_of(const frame::Assembly& assembly) { return static_cast<std::size_t>(assembly.full_size); }
 
 }  // namespace
 
@@ -48,8 +50,8 @@ struct Memory::Kept {
   };
 
   std::mutex lock;
-  Recent<frame::Frame, loads::PosedTrike> posed{trikes};
-  Recent<TrikeKey, SolvedTrike> solved{trikes};
+  Recent<frame::Frame, loads::PosedTrike> posed{freedoms, [](const loads::PosedTrike& t) { return freedoms_of(t.assembly()); }};
+  Recent<TrikeKey, SolvedTrike> solved{freedoms, [](const SolvedTrike& t) { return freedoms_of(t.state.assembly); }};
   Recent<AnswerKey, LegAnswer> answers{rating::answers};
   Recent<RideKey, loads::Ride> rides{rating::rides};
   // Welds asked for lately, and those of the generation before, which go when this one is full.

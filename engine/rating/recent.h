@@ -10,11 +10,14 @@
 
 namespace seamwright::rating {
 
-/// The values last asked for, the latest first. Two threads that ask at once may both make one: it is the same.
+/// The values last asked for, the latest first, so many as have room. Two threads that ask at once may both make one: it
+/// is the same.
 template <typename Key, typename Value>
 class Recent {
  public:
-  explicit Recent(std::size_t most) : most_(most) {}
+  /// Each value takes this of the room; 1 where nothing else is said.
+  using Size = std::size_t (*)(const Value&);
+  explicit Recent(std::size_t room, Size size = [](const Value&) { return std::size_t{1}; }) : room_(room), size_(size) {}
 
   template <typename Make>
   std::shared_ptr<const Value> get(std::mutex& lock, const Key& key, const Make& make) {
@@ -29,12 +32,14 @@ class Recent {
     std::shared_ptr<const Value> made = std::make_shared<const Value>(make());
     const std::lock_guard<std::mutex> guard(lock);
     kept_.emplace_front(key, made);
-    if (kept_.size() > most_) kept_.pop_back();
+    used_ += size_(*made);
+    for (; used_ > room_ && !kept_.empty(); kept_.pop_back()) used_ -= size_(*kept_.back().second);
     return made;
   }
 
  private:
-  std::size_t most_;
+  std::size_t room_, used_ = 0;
+  Size size_;
   std::list<std::pair<Key, std::shared_ptr<const Value>>> kept_;
 };
 

@@ -70,9 +70,14 @@ with tempfile.TemporaryDirectory(prefix="seamwright-cluster-") as folder, OneNod
     lost = set()
     for _ in range(killed):
         lost.add(kill_one(job, lost))
-    if killed > 1:  # one more goes back to the queue by itself
-        running = [line.split() for line in slurm.run("squeue", "-h", "-t", "R", "-o", "%K %i").splitlines()]
-        slurm.run("scontrol", "requeue", next(number for part, number in running if int(part) not in lost))
+    if killed > 1:  # one more goes back to the queue, and goes on by itself
+        def running():
+            lines = slurm.run("squeue", "-h", "-t", "R", "-o", "%K %i").splitlines()
+            return [number for part, number in map(str.split, lines) if int(part) not in lost and rows(job / f"part-{part}.csv.part") > 0]
+
+        other = []
+        slurm.wait_for(lambda: other.extend(running()) or other, "other part that runs")
+        slurm.run("scontrol", "requeue", other[0])
     slurm.wait_for(lambda: not waiting(), "end of the array", 3600)
     missing = {part for part in range(1, parts + 1) if not (job / f"part-{part}.csv").exists()}
     if missing != lost:

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <functional>
 #include <memory>
+#include <stdexcept>
 #include <utility>
 
 #include "app/cli/commands.h"
@@ -29,6 +30,11 @@ std::size_t read_cycles(const CountOptions& o, const std::function<void(const cy
   return samples;
 }
 
+// A pipe, or a file that somebody writes, gives other samples when it is read again.
+void check_same(const CountOptions& o, std::size_t first, std::size_t again) {
+  if (first != again) throw std::runtime_error(o.file + " changed while it was read");
+}
+
 // The first reading finds what is wrong with the file, and the bounds of the classes.
 int count(const CountOptions& o, const Session& session) {
   constexpr std::size_t classes = 16;
@@ -49,12 +55,12 @@ int count(const CountOptions& o, const Session& session) {
       text += reports::json_of_cycle(cycle, std::exchange(first, false));
       if (text.size() >= 65536) print(std::exchange(text, {}));
     };
-    read_cycles(o, write_cycle, result.residue);
+    check_same(o, result.samples, read_cycles(o, write_cycle, result.residue));
     print(text + after);
     return 0;
   }
   result.ranges = bounds.empty(classes, 1);
-  read_cycles(o, [&](const cycles::Cycle& cycle) { add(result.ranges, cycle); }, result.residue);
+  check_same(o, result.samples, read_cycles(o, [&](const cycles::Cycle& cycle) { add(result.ranges, cycle); }, result.residue));
   print(reports::cycles_document(result), session);
   return 0;
 }

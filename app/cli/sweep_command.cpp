@@ -40,8 +40,8 @@ Share share_of(const std::string& text) {
   return s;
 }
 
-void print_done(std::size_t rows, const std::string& csv, const Session& session) {
-  for (const std::string& file : {csv, sweeps::database_of(csv)})
+void print_done(std::size_t rows, const std::vector<std::string>& files, const Session& session) {
+  for (const std::string& file : files)
     print(reports::sentence({"sweep.done", {number("count", static_cast<double>(rows), ""), text("file", file)}},
                             session.language) +
           "\n");
@@ -65,14 +65,17 @@ int run(const SweepOptions& o, const Session& session) {
     Bar bar;
     rows = sweeps::run_sweep(sweep, run, bar.progress());
   }
-  print_done(rows, o.csv, session);
+  std::vector<std::string> files{o.csv};
+  if (share.count == 1) files.push_back(sweeps::database_of(o.csv));
+  print_done(rows, files, session);
   return 0;
 }
 
 int join(const SweepOptions& o, const Session& session) {
+  sweeps::check_place(o.csv);
   const std::size_t rows = sweeps::join_parts(o.join, o.csv);
   sweeps::write_database(o.csv);
-  print_done(rows, o.csv, session);
+  print_done(rows, {o.csv, sweeps::database_of(o.csv)}, session);
   return 0;
 }
 

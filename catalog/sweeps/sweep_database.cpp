@@ -114,10 +114,27 @@ class Variants {
 }  // namespace
 
 std::string database_of(const std::string& csv) {
-  return std::filesystem::path(csv).replace_extension(".sqlite").string();
+  return (csv.ends_with(".csv") ? csv.substr(0, csv.size() - 4) : csv) + ".sqlite";
+}
+
+// A record book may have the same name.
+void check_place(const std::string& csv) {
+  const std::string path = database_of(csv);
+  std::error_code none;
+  if (!std::filesystem::exists(path, none)) return;
+  sqlite3* opened = nullptr;
+  const bool readable = sqlite3_open_v2(path.c_str(), &opened, SQLITE_OPEN_READONLY, nullptr) == SQLITE_OK;
+  const std::unique_ptr<sqlite3, Close> db(opened);
+  sqlite3_stmt* asked = nullptr;
+  const char* const other = "SELECT count(*) FROM sqlite_master WHERE name <> 'variants'";
+  const bool known = readable && sqlite3_prepare_v2(opened, other, -1, &asked, nullptr) == SQLITE_OK;
+  const std::unique_ptr<sqlite3_stmt, Close> count(asked);
+  if (!known || sqlite3_step(asked) != SQLITE_ROW || sqlite3_column_int(asked, 0) != 0)
+    throw std::runtime_error(path + " is no table of variants and would be replaced: name another table");
 }
 
 void write_database(const std::string& csv) {
+  check_place(csv);
   const std::string path = database_of(csv), part = path + ".new";
   const auto table = files::files_on_disk().stream(csv);
   std::string line;

@@ -62,11 +62,13 @@ void SweepJournal::load(const std::string& identity, bool discard) {
       rows_[number] = content.substr(tab + 1, line - tab);
     }
   }
-  // Rows are somebody's work; a torn first line is none.
+  // Whatever is there is somebody's work, but for a first line without rows or torn.
+  const std::string_view form = "seamwright.sweep/1 ";
   const auto lines = std::count(content.begin(), content.end(), '\n');
-  if (end == 0 && lines > 1 && !discard)
+  const bool nothing = form.starts_with(content) || (content.starts_with(form) && lines <= 1 && content.find('\t') == std::string::npos);
+  if (end == 0 && !nothing && !discard)
     throw Fault{Message{"sweep.other-journal",
-                        {number("count", static_cast<double>(lines - 1), ""), text("file", path_),
+                        {number("count", static_cast<double>(content.starts_with(form) ? lines - 1 : lines), ""), text("file", path_),
                          sentence_argument("remedy", "remedy.discard")}}};
   if (::ftruncate(fd_, static_cast<off_t>(end)) != 0 || ::lseek(fd_, 0, SEEK_END) < 0)
     throw std::runtime_error("cannot write " + path_);

@@ -49,6 +49,8 @@ std::string line_of(const Sweep& sweep, const SweepRun& run, const study::SweptV
 std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Progress& progress) {
   const std::string id =
       identity_of(sweep, run.job) + " " + std::to_string(run.part) + "/" + std::to_string(run.parts);
+  const bool whole = run.parts == 1;  // a part is no table to be asked
+  if (whole) check_place(run.csv);
   SweepJournal journal(run.csv + ".part", id, run.discard);
   const std::vector<std::size_t> mine = study::variants_of_part(variants_of(sweep), run.part, run.parts);
   std::vector<std::size_t> left;
@@ -70,7 +72,7 @@ std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Pro
   std::string table = head_of(sweep);
   for (const std::size_t i : mine) table += journal.rows().at(i);
   files::write_text(run.csv, table);
-  write_database(run.csv);
+  if (whole) write_database(run.csv);
   journal.remove();
   return mine.size();
 }

@@ -19,8 +19,8 @@ struct SweepRun {
   bool discard = false;                                    ///< rows of another sweep in the journal go
   std::function<std::string(const Message&)> sentence_of{};  ///< why a variant is impossible, for its row
 };
-/// Writes the table whole and in the order of the numbers, whatever the threads did, and its database beside it; the
-/// number of its rows. Throws the readers' Faults, "sweep.other-journal", std::runtime_error when the table or its journal cannot be written or another
+/// Writes the table whole and in the order of the numbers, whatever the threads did, and, of a sweep in one part,
+/// its database beside it; the number of its rows. Throws the readers' Faults, "sweep.other-journal", std::runtime_error when the table or its journal cannot be written or another
 /// run writes it, rating::RatingStopped; what was done stays in the journal.
 std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Progress& progress);
 

@@ -127,6 +127,18 @@ TEST_CASE("a table becomes a database that answers with numbers") {
   CHECK(asked(db, "SELECT typeof(duty) FROM variants") == "text");
   write_database(csv);  // anew
   CHECK(asked(db, "SELECT count(*) FROM variants") == "3");
+  CHECK(database_of("part.1") == "part.1.sqlite");
+  sqlite3* book = nullptr;
+  const std::string shop = (folder.path / "shop.sqlite").string();
+  REQUIRE(sqlite3_open(shop.c_str(), &book) == SQLITE_OK);
+  REQUIRE(sqlite3_exec(book, "CREATE TABLE entry (seq); INSERT INTO entry VALUES (1)", nullptr, nullptr, nullptr) == SQLITE_OK);
+  sqlite3_close(book);
+  const std::string of_shop = folder.write("shop.csv", head + row(1)), text = folder.write("text.csv", head + row(1));
+  folder.write("text.sqlite", "no database at all, but somebody's");
+  CHECK_THROWS_AS(write_database(of_shop), std::runtime_error);
+  CHECK_THROWS_AS(write_database(text), std::runtime_error);
+  CHECK(asked(shop, "SELECT count(*) FROM entry") == "1");
+  CHECK(files::read_text((folder.path / "text.sqlite").string()) == "no database at all, but somebody's");
   CHECK_THROWS_AS(write_database(folder.write("twice.csv", head + row(1) + row(1))), std::runtime_error);
   CHECK(!std::filesystem::exists(folder.path / "twice.sqlite"));
   CHECK(!std::filesystem::exists(folder.path / "twice.sqlite.new"));

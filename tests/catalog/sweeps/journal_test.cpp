@@ -36,6 +36,20 @@ TEST_CASE("a sweep's journal is gone on with, but for its torn last line") {
   CHECK(!std::filesystem::exists(path));
 }
 
+TEST_CASE("what is no journal is left as it is") {
+  const Folder folder;
+  for (const char* const content : {"a note\n", "a note without an end", "seamwright.sweep/1 another 1/1\n0\t1,2"}) {
+    INFO(content);
+    const std::string path = folder.write("table.csv.part", content);
+    CHECK_THROWS_AS(SweepJournal(path, "one 1/1"), Fault);
+    CHECK(files::read_text(path) == content);
+  }
+  for (const char* const content : {"", "seamwright.swe", "seamwright.sweep/1 another 1/1\n", "seamwright.sweep/1 anoth"}) {
+    INFO(content);
+    CHECK(SweepJournal(folder.write("table.csv.part", content), "one 1/1").rows().empty());
+  }
+}
+
 TEST_CASE("a sweep's journal that cannot be written says so") {
   const Folder folder;
   CHECK_THROWS_AS(SweepJournal((folder.path / "none/table.csv.part").string(), "one 1/1"),

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/models/cache.h"
 
-#include "catalog/models/solids_form.h"
 #include "catalog/models/wire.h"
 #include "catalog/published/sha256.h"
 #include "engine/rating/progress.h"
+
+namespace seamwright {
+extern const char* const solids_form;  // written by the build
+}
 
 namespace seamwright::models {
 

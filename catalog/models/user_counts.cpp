@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/models/user_counts.h"
 
-#include "catalog/models/counts_form.h"
 #include "catalog/published/sha256.h"
+
+namespace seamwright {
+extern const char* const counts_form;  // written by the build
+}
 
 namespace seamwright::models {
 

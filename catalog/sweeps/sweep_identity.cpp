@@ -5,7 +5,11 @@
 
 #include "catalog/published/published_data.h"
 #include "catalog/published/sha256.h"
-#include "catalog/sweeps/rows_form.h"
+#include "engine/rating/job.h"
+
+namespace seamwright {
+extern const char* const rows_form;  // written by the build
+}
 
 namespace seamwright::sweeps {
 

@@ -10,6 +10,7 @@
 
 #include "catalog/files/source.h"
 #include "catalog/sweeps/table_lines.h"
+#include "engine/evidence/evidence.h"
 
 namespace seamwright::sweeps {
 

@@ -3,6 +3,8 @@
 
 #include <cmath>
 
+#include "reports/content/evidence_blocks.h"
+
 namespace seamwright::reports {
 
 namespace {

@@ -5,6 +5,7 @@
 #include "engine/evidence/constants.h"
 #include "engine/shape/fillet.h"
 #include "reports/content/dimensioned_views.h"
+#include "reports/content/evidence_blocks.h"
 #include "reports/content/preparation_picture.h"
 #include "reports/sheets/shape_sheets.h"
 

@@ -3,6 +3,7 @@
 #include "engine/rating/weld_counter.h"
 
 #include <catch2/catch.hpp>
+#include <limits>
 
 #include "engine/cycles/rainflow.h"
 #include "engine/loads/random.h"
@@ -112,6 +113,14 @@ void check(bool with_shapes) {
 
 TEST_CASE("sites of a weld counted together: as each alone") { check(false); }
 TEST_CASE("sites of a weld counted together, with manoeuvres on top: as each alone") { check(true); }
+
+TEST_CASE("a history that is no number, or too large, is refused and never counted") {
+  for (const double bad : {std::nan(""), std::numeric_limits<double>::infinity(), 1e308}) {
+    Case c;
+    c.history(2, 700) = bad;
+    CHECK_THROWS_AS(counted(c, nullptr), Fault);
+  }
+}
 
 TEST_CASE("a leg of hours holds all its turns and obstacles, in pieces") {
   Job job = straight(one_leg());

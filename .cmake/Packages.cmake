@@ -2,7 +2,7 @@
 # Debian packages by cpack: program, library (engine and catalog with their headers and a CMake package), documents.
 get_property(libraries GLOBAL PROPERTY SEAMWRIGHT_LIBRARIES)
 list(FILTER libraries INCLUDE REGEX "^(engine|catalog)_")
-list(REMOVE_ITEM libraries engine_shape_kernel) # in the worker program alone
+list(REMOVE_ITEM libraries engine_shape_kernel engine_solid_mesher) # in the worker program alone
 add_library(whole_library INTERFACE) # Seamwright::seamwright
 set_target_properties(whole_library PROPERTIES EXPORT_NAME seamwright)
 target_link_libraries(whole_library INTERFACE ${libraries})

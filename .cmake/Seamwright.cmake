@@ -94,6 +94,21 @@ function(seamwright_embed NAME)
     VERBATIM)
 endfunction()
 
+# seamwright_hash(NAME TEXT PATTERN ...): a source with the constant NAME, the text and the hash of all files of these patterns; its path
+# stands in ${NAME}. A source of its own, so that a changed file compiles nothing else.
+function(seamwright_hash NAME TEXT)
+  file(GLOB_RECURSE files CONFIGURE_DEPENDS ${ARGN})
+  string(REPLACE ";" "," joined "${files}")
+  set(out ${SEAMWRIGHT_GENERATED}/${NAME}.cpp)
+  add_custom_command(
+    OUTPUT ${out}
+    COMMAND ${CMAKE_COMMAND} -DOUT=${out} -DNAME=${NAME} "-DTEXT=${TEXT}" -DFILES=${joined} -P ${CMAKE_SOURCE_DIR}/.cmake/hash.cmake
+    DEPENDS ${files} ${CMAKE_SOURCE_DIR}/.cmake/hash.cmake
+    VERBATIM)
+  set_source_files_properties(${out} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON SKIP_PRECOMPILE_HEADERS ON)
+  set(${NAME} ${out} PARENT_SCOPE)
+endfunction()
+
 # seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n]): one Catch2 program, and one ctest test. With a COST its cases take
 # long: then each is a test of its own, and the costliest begin first, so that none is left alone at the end.
 # Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".

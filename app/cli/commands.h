@@ -47,6 +47,7 @@ void add_welders(CLI::App& app, Session& session);
 void add_inspect(CLI::App& app, Session& session);
 void add_plot(CLI::App& app, Session& session);
 void add_shape(CLI::App& app, Session& session);
+void add_joint(CLI::App& app, Session& session);
 void add_export(CLI::App& app, Session& session);
 void add_sheet(CLI::App& app, Session& session);
 

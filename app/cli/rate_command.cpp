@@ -9,11 +9,14 @@
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/models/joint_library.h"
 #include "catalog/models/user_counts.h"
+#include "catalog/models/user_modeller.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/named_values.h"
 #include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
+#include "engine/sites/joint_readings.h"
 #include "engine/study/throat_needs.h"
 #include "reports/content/rating_blocks.h"
 #include "reports/content/study_blocks.h"
@@ -76,7 +79,12 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   if (options.rules == every_set) return by_all_rules(job, options, catalog, known);
   set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
-  if (!options.joints.empty()) {
+  if (options.joints == "models") {
+    Bar bar;
+    models::UserJoints modeller;
+    job.joint_models = std::make_shared<const solid::JointLibrary>(
+        models::joint_library(modeller, sites::frame_joints(job.design), bar.progress()));
+  } else if (!options.joints.empty()) {
     job.rules.bracket_joints = false;
     job.design.flexible_joints = options.joints == "flexible";
   }
@@ -194,8 +202,8 @@ void add_rate(CLI::App& app, Session& session) {
       ->check(CLI::IsMember({"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}));
   command
       ->add_option("--joints", options->joints,
-                   "joints of tubes as rigid, or with the chord's wall giving way, or both side by side")
-      ->check(CLI::IsMember({"rigid", "flexible", "both"}));
+                   "joints of tubes as rigid, or with the chord's wall giving way, or both side by side; or by finite-element models of each")
+      ->check(CLI::IsMember({"rigid", "flexible", "both", "models"}));
   auto* weld = command->add_option("--weld", options->weld, "one weld only");
   command
       ->add_option("--as-built", options->as_built,

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// seamwright-worker: works out solids. Tasks come on standard input, each in a frame, and answers go out the same
+// seamwright-worker: works out solids and joints. Tasks come on standard input, each in a frame, and answers go out the same
 // way; it ends with its input. It is not for people.
 #include <sys/prctl.h>
 #include <sys/resource.h>
@@ -12,6 +12,7 @@
 
 #include "catalog/models/wire.h"
 #include "engine/shape/kernel/kernel.h"
+#include "engine/solid/mesher/mesher.h"
 
 namespace {
 
@@ -27,6 +28,9 @@ struct Work {
   }
   Answer operator()(const models::ExportTask& t) const {
     return shape::kernel::step_file(t.name, t.bodies, t.fused);
+  }
+  Answer operator()(const solid::JointTask& t) const {
+    return solid::joint_answer(t, solid::mesher::mesh_of(t), solid::mesher::solve);
   }
 };
 
@@ -54,7 +58,7 @@ int main() {
   const int answers = dup(STDOUT_FILENO);
   dup2(STDERR_FILENO, STDOUT_FILENO);
   prctl(PR_SET_PDEATHSIG, SIGKILL);  // nobody waits for the answer of an orphan
-  const rlimit memory{std::uint64_t{4} << 30, std::uint64_t{4} << 30}, core{0, 0};
+  const rlimit memory{std::uint64_t{5} << 30, std::uint64_t{5} << 30}, core{0, 0};
   setrlimit(RLIMIT_AS, &memory);
   setrlimit(RLIMIT_CORE, &core);
   std::string buffer;

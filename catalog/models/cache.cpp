@@ -6,7 +6,7 @@
 #include "engine/rating/progress.h"
 
 namespace seamwright {
-extern const char* const solids_form;  // written by the build
+extern const char *const solids_form, *const joints_form;  // written by the build
 }
 
 namespace seamwright::models {
@@ -23,6 +23,12 @@ std::optional<Answer> kept_answer(const KeptFiles& files, const std::string& key
   }
 }
 
+std::string key_of(const Task& task) {
+  std::string form = solids_form;
+  if (std::holds_alternative<solid::JointTask>(task)) form += joints_form;
+  return sha256_hex(form + bytes_of(task));
+}
+
 bool is_kept(const Task& task) { return !std::holds_alternative<ExportTask>(task); }
 
 }  // namespace
@@ -30,16 +36,17 @@ bool is_kept(const Task& task) { return !std::holds_alternative<ExportTask>(task
 Cache::Cache(std::string folder, Modeller& source, std::uint64_t most_bytes)
     : files_(std::move(folder), most_bytes), source_(source) {}
 
-std::vector<Answer> Cache::work(const std::vector<Task>& tasks, const rating::Progress& progress) {
+std::vector<Answer> Cache::work(const std::vector<Task>& tasks, const rating::Progress& progress, const Told& told) {
   std::vector<Answer> answers(tasks.size());
   std::vector<Task> asked;
   std::vector<std::size_t> places;
   std::vector<std::string> keys(tasks.size());
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     if (is_kept(tasks[i])) {
-      keys[i] = sha256_hex(solids_form + bytes_of(tasks[i]));
+      keys[i] = key_of(tasks[i]);
       if (auto kept = kept_answer(files_, keys[i])) {
         answers[i] = std::move(*kept);
+        if (told) told(i, answers[i]);
         continue;
       }
     }
@@ -47,12 +54,12 @@ std::vector<Answer> Cache::work(const std::vector<Task>& tasks, const rating::Pr
     places.push_back(i);
   }
   if (asked.empty()) return answers;
-  std::vector<Answer> found = source_.work(asked, progress);
-  for (std::size_t k = 0; k < found.size(); ++k) {
+  std::vector<Answer> found = source_.work(asked, progress, [&](std::size_t k, const Answer& answer) {
     const std::size_t i = places[k];
-    if (!keys[i].empty() && !std::holds_alternative<Failed>(found[k])) files_.keep(keys[i], bytes_of(found[k]));
-    answers[i] = std::move(found[k]);
-  }
+    if (!keys[i].empty() && !std::holds_alternative<Failed>(answer)) files_.keep(keys[i], bytes_of(answer));
+    if (told) told(i, answer);
+  });
+  for (std::size_t k = 0; k < found.size(); ++k) answers[places[k]] = std::move(found[k]);
   files_.tidy();
   return answers;
 }

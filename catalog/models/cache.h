@@ -15,8 +15,9 @@ class Cache : public Modeller {
  public:
   /// Folder and bound are those of KeptFiles.
   Cache(std::string folder, Modeller& source, std::uint64_t most_bytes = std::uint64_t{256} << 20);
-  /// Failures are not kept.
-  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress) override;
+  using Modeller::work;
+  /// Answers are kept as they come, failures are not.
+  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress, const Told& told) override;
 
  private:
   KeptFiles files_;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The modeller of the programs: workers behind the user's cache.
+// The modellers of the programs: workers behind the user's cache.
 #pragma once
 
 #include "catalog/models/cache.h"
@@ -7,16 +7,28 @@
 
 namespace seamwright::models {
 
-/// Safe to use from several threads at once.
+/// For solids. Safe to use from several threads at once.
 class UserModeller : public Modeller {
  public:
-  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress) override {
-    return cache_.work(tasks, progress);
+  UserModeller() : UserModeller("solids", {}, std::uint64_t{256} << 20) {}
+  using Modeller::work;
+  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress, const Told& told) override {
+    return cache_.work(tasks, progress, told);
   }
 
+ protected:
+  UserModeller(const char* folder, WorkerLimits limits, std::uint64_t most_bytes)
+      : worker_(worker_program(), limits), cache_(cache_folder(folder), worker_, most_bytes) {}
+
  private:
-  WorkerClient worker_{worker_program()};
-  Cache cache_{cache_folder("solids"), worker_};
+  WorkerClient worker_;
+  Cache cache_;
+};
+
+/// For joints: they take longer, and as many at a time as memory allows at 2.5 GB each.
+class UserJoints : public UserModeller {
+ public:
+  UserJoints() : UserModeller("joints", {std::chrono::minutes(10), workers_by_memory(2500)}, std::uint64_t{200} << 20) {}
 };
 
 }  // namespace seamwright::models

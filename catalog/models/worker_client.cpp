@@ -122,6 +122,7 @@ struct Desk {
   const std::vector<Task>& tasks;
   std::vector<Answer>& answers;
   const rating::Progress& progress;
+  const Modeller::Told& told;
   std::mutex lock{};
   std::size_t next = 0, done = 0;
 
@@ -133,6 +134,7 @@ struct Desk {
   void lay_down(std::size_t task, Answer answer) {
     const std::lock_guard guard(lock);
     answers[task] = std::move(answer);
+    if (told) told(task, answers[task]);
     ++done;
     if (progress.report) progress.report(static_cast<double>(done) / static_cast<double>(tasks.size()));
   }
@@ -140,7 +142,7 @@ struct Desk {
 
 bool fits(const Task& task, const Answer& answer) {
   if (std::holds_alternative<Failed>(answer)) return true;
-  static constexpr std::array<std::size_t, 5> kinds{1, 1, 2, 3, 4};  // of an answer, for each kind of task
+  static constexpr std::array<std::size_t, 6> kinds{1, 1, 2, 3, 4, 5};  // of an answer, for each kind of task
   return answer.index() == kinds[task.index()];
 }
 
@@ -163,16 +165,22 @@ void feed(Desk& desk, const std::string& program, const WorkerLimits& limits) {
 
 }  // namespace
 
+std::size_t workers_by_memory(double megabytes) {
+  const double has = static_cast<double>(sysconf(_SC_PHYS_PAGES)) * static_cast<double>(sysconf(_SC_PAGESIZE)) / 1e6;
+  const std::size_t processors = std::max(1U, std::thread::hardware_concurrency());
+  return std::clamp<std::size_t>(static_cast<std::size_t>(has / megabytes), 1, processors);
+}
+
 WorkerClient::WorkerClient(std::string program, WorkerLimits limits) : program_(std::move(program)), limits_(limits) {
   signal(SIGPIPE, SIG_IGN);  // a worker that ends while it is written to is an answer, not an end
 }
 
-std::vector<Answer> WorkerClient::work(const std::vector<Task>& tasks, const rating::Progress& progress) {
+std::vector<Answer> WorkerClient::work(const std::vector<Task>& tasks, const rating::Progress& progress, const Told& told) {
   std::vector<Answer> answers(tasks.size());
   if (tasks.empty()) return answers;
   if (access(program_.c_str(), X_OK) != 0)
     throw Fault{Message{"shape.no-worker", {text("path", program_)}}, Category::machine};
-  Desk desk{tasks, answers, progress};
+  Desk desk{tasks, answers, progress, told};
   const std::size_t processors = std::max(1U, std::thread::hardware_concurrency());
   const std::size_t count =
       std::min(tasks.size(), limits_.workers ? limits_.workers : std::min<std::size_t>(4, processors));

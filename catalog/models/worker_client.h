@@ -15,10 +15,14 @@ struct WorkerLimits {
   std::size_t workers = 0;                  ///< at one time; 0: as many as there are processors, at most four
 };
 
+/// How many workers of so many megabytes this machine holds at a time: at least one, no more than it has processors.
+std::size_t workers_by_memory(double megabytes);
+
 class WorkerClient : public Modeller {
  public:
   explicit WorkerClient(std::string program, WorkerLimits limits = {});
-  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress) override;
+  using Modeller::work;
+  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress& progress, const Told& told) override;
 
  private:
   std::string program_;

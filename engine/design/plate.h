@@ -13,10 +13,12 @@ namespace seamwright::design {
 /// arc: `bulge` is the tangent of a quarter of its angle, positive where it swells to the right of the way.
 struct Corner {
   double x_mm = 0, y_mm = 0, bulge = 0;
+  bool operator==(const Corner&) const = default;
 };
 
 struct PlateHole {
   double x_mm = 0, y_mm = 0, diameter_mm = 0;
+  bool operator==(const PlateHole&) const = default;
 };
 
 /// A flat plate, half its thickness to either side of the plane through `origin`. x and y: unit vectors in the
@@ -28,6 +30,7 @@ struct Plate {
   std::vector<Corner> outline;
   std::vector<PlateHole> holes;
   std::vector<std::string> welds;  ///< that hold it
+  bool operator==(const Plate&) const = default;
 };
 
 /// A tube over or within a member.

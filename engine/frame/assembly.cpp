@@ -2,6 +2,7 @@
 #include "engine/frame/assembly.h"
 
 #include <Eigen/Geometry>
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -40,13 +41,32 @@ struct Span {
   double length_mm = 0;
 };
 
-Span span_of(const Build& b, const Member& m, std::size_t k) {
-  const bool is_first = k == 0, is_last = k + 2 == m.nodes.size();
+// The node at which a segment of a member begins or ends: its own, or an end of a joint's body.
+struct SegmentEnd {
+  std::size_t node = 0;
+  bool at_body = false;
+};
+
+SegmentEnd segment_end(const Build& b, const Member& m, std::size_t k, bool at_start) {
+  for (const JointBody& body : b.frame.bodies)
+    for (const JointBody::End& e : body.ends)
+      if (e.member == m.id && e.segment == k && e.at_start == at_start) return {b.node(e.node), true};
+  return {b.node(m.nodes[at_start ? k : k + 1]), false};
+}
+
+bool is_within(const Frame& frame, const Member& m, std::size_t k) {
+  for (const JointBody& body : frame.bodies)
+    for (const JointBody::Segment& s : body.within)
+      if (s.member == m.id && s.segment == k) return true;
+  return false;
+}
+
+Span span_of(const Build& b, const Member& m, std::size_t k, const SegmentEnd& first, const SegmentEnd& last) {
+  const bool is_first = k == 0 && !first.at_body, is_last = k + 2 == m.nodes.size() && !last.at_body;
   Span s;
   if (is_first) s.first_arm = m.start_offset_mm;
   if (is_last) s.second_arm = m.end_offset_mm;
-  const Vec3 axis =
-      b.position_of_node(m.nodes[k + 1]) + s.second_arm - b.position_of_node(m.nodes[k]) - s.first_arm;
+  const Vec3 axis = b.frame.nodes[last.node].position_mm + s.second_arm - b.frame.nodes[first.node].position_mm - s.first_arm;
   const double whole = axis.norm();
   if (!(whole > same_place_mm))
     throw Fault{Message{"frame.zero-length",
@@ -76,30 +96,60 @@ Matrix12 with_flexible_ends(const Matrix12& k, const Member& m, bool first, bool
   return 0.5 * (seen + seen.transpose());
 }
 
+// A member's rigid cut and offset at one end of a segment; none within the member.
+struct OwnEnd {
+  double cut_mm = 0;
+  Vec3 offset_mm{0, 0, 0};
+};
+
+OwnEnd own_end(const Member& m, std::size_t k, bool at_start) {
+  if (at_start) return k == 0 ? OwnEnd{m.start_cut_mm, m.start_offset_mm} : OwnEnd{};
+  return k + 2 == m.nodes.size() ? OwnEnd{m.end_cut_mm, m.end_offset_mm} : OwnEnd{};
+}
+
+// How much of the beam, as it would be without the body, lies in it.
+double beam_in_body(const Build& b, const Member& m, std::size_t k, bool at_start, const Vec3& sawn, const Vec3& along) {
+  const OwnEnd own = own_end(m, k, at_start);
+  const Vec3 begin = b.position_of_node(m.nodes[at_start ? k : k + 1]) + own.offset_mm;
+  return (at_start ? 1 : -1) * (sawn - begin).dot(along) - own.cut_mm;
+}
+
+Matrix12 mass_of(const Element& e, const ElementData& data) {
+  return e.to_local.transpose() * element_mass(data) * e.to_local;
+}
+
 void add_element(Build& b, std::size_t member, std::size_t k, ElementData data) {
   const Member& m = b.frame.members[member];
-  const Span span = span_of(b, m, k);
+  const SegmentEnd first = segment_end(b, m, k, true), last = segment_end(b, m, k, false);
+  const Span span = span_of(b, m, k, first, last);
   const auto axes = local_axes(span.along, m.up);
   if (!axes) throw Fault{Message{"frame.up-along-axis", {text("member", m.id)}}};
   data.length_mm = span.length_mm;
   Element e;
   e.id = m.nodes.size() == 2 ? m.id : m.id + "/" + std::to_string(k + 1);
   e.member = member;
-  e.first = b.node(m.nodes[k]);
-  e.second = b.node(m.nodes[k + 1]);
+  e.first = first.node;
+  e.second = last.node;
   e.axes = *axes;
   e.length_mm = span.length_mm;
+  e.begins_mm = b.frame.nodes[e.first].position_mm + span.first_arm;
+  e.ends_mm = b.frame.nodes[e.second].position_mm + span.second_arm;
+  e.before_mm = first.at_body ? beam_in_body(b, m, k, true, e.begins_mm, span.along) : 0;
+  e.after_mm = last.at_body ? beam_in_body(b, m, k, false, e.ends_mm, span.along) : 0;
   e.section = data.section;
-  e.stiffness = with_flexible_ends(element_stiffness(data), m, k == 0, k + 2 == m.nodes.size(), *axes);
+  e.within_body = is_within(b.frame, m, k);
+  e.stiffness = e.within_body ? Matrix12::Zero()
+                              : with_flexible_ends(element_stiffness(data), m, k == 0 && !first.at_body,
+                                                   k + 2 == m.nodes.size() && !last.at_body, *axes);
   e.to_local = to_local_ends(*axes, span.first_arm, span.second_arm);
   const auto dofs = node_dofs({e.first, e.second});
-  add_block(b.parts.stiffness, dofs, e.to_local.transpose() * e.stiffness * e.to_local);
-  add_block(b.parts.mass, dofs, e.to_local.transpose() * element_mass(data) * e.to_local);
+  if (!e.within_body) add_block(b.parts.stiffness, dofs, e.to_local.transpose() * e.stiffness * e.to_local);
+  add_block(b.parts.mass, dofs, mass_of(e, data));
   if (!m.axial_only) b.relations.turned[e.first] = b.relations.turned[e.second] = true;
   b.assembly.elements.push_back(std::move(e));
 }
 
-void add_members(Build& b) {
+std::vector<ElementData> data_of_tubes(const Build& b) {
   std::vector<ElementData> of_tube;
   for (const Tube& t : b.frame.tubes) {
     const Material& material = b.frame.materials[b.names.materials.at(t.material)];
@@ -110,11 +160,57 @@ void add_members(Build& b) {
     data.density_t_mm3 = material.density_kg_m3 * t_mm3_per_kg_m3;
     of_tube.push_back(data);
   }
+  return of_tube;
+}
+
+void add_members(Build& b) {
+  const std::vector<ElementData> of_tube = data_of_tubes(b);
   for (std::size_t i = 0; i < b.frame.members.size(); ++i) {
     const Member& m = b.frame.members[i];
     ElementData data = of_tube[b.names.tubes.at(m.tube)];
     data.axial_only = m.axial_only;
     for (std::size_t k = 0; k + 1 < m.nodes.size(); ++k) add_element(b, i, k, data);
+  }
+}
+
+// The mass of a member between its node in a joint's body and the end of that: a beam's.
+void add_stub_mass(Build& b, const JointBody::End& end, const std::vector<ElementData>& of_tube) {
+  const auto member = std::find_if(b.frame.members.begin(), b.frame.members.end(), [&](const Member& m) { return m.id == end.member; });
+  if (member == b.frame.members.end()) throw Fault{Message{"rating.unknown-member", {text("member", end.member)}}};
+  const Member& m = *member;
+  const std::size_t node = b.node(m.nodes[end.at_start ? end.segment : end.segment + 1]), sawn = b.node(end.node);
+  const OwnEnd own = own_end(m, end.segment, end.at_start);
+  const Vec3 way = b.frame.nodes[sawn].position_mm - b.frame.nodes[node].position_mm - own.offset_mm;
+  const double length = way.norm() - own.cut_mm;
+  if (!(length > same_place_mm)) return;
+  const auto axes = local_axes(way, m.up);
+  if (!axes) throw Fault{Message{"frame.up-along-axis", {text("member", m.id)}}};
+  ElementData data = of_tube[b.names.tubes.at(m.tube)];
+  data.length_mm = length;
+  const Matrix12 to_local = to_local_ends(*axes, own.offset_mm + own.cut_mm * way.normalized(), Vec3::Zero());
+  add_block(b.parts.mass, node_dofs({node, sawn}), to_local.transpose() * element_mass(data) * to_local);
+}
+
+void add_bodies(Build& b) {
+  const std::vector<ElementData> of_tube = data_of_tubes(b);
+  Eigen::Index row = 12 * static_cast<Eigen::Index>(b.assembly.elements.size());
+  for (const JointBody& body : b.frame.bodies) {
+    BodyForces forces;
+    forces.first_row = row;
+    for (const JointBody::End& e : body.ends) forces.nodes.push_back(b.node(e.node));
+    for (const std::string& n : body.nodes) forces.nodes.push_back(b.node(n));
+    const auto size = static_cast<Eigen::Index>(6 * forces.nodes.size());
+    for (const Eigen::Index side : {body.stiffness.rows(), body.stiffness.cols()})
+      check_number("stiffness", body.id, static_cast<double>(side), "", static_cast<double>(size), static_cast<double>(size));
+    check_number("stiffness", body.id, body.stiffness.sum(), "N/mm", -1e15, 1e15);  // no NaN in it
+    Eigen::MatrixXd turn = Eigen::MatrixXd::Zero(size, size);
+    for (Eigen::Index i = 0; i < size; i += 3) turn.block<3, 3>(i, i) = body.axes;
+    forces.from_motion = body.stiffness * turn;
+    add_block(b.parts.stiffness, node_dofs(forces.nodes), turn.transpose() * forces.from_motion);
+    for (const std::size_t n : forces.nodes) b.relations.turned[n] = true;
+    for (const JointBody::End& e : body.ends) add_stub_mass(b, e, of_tube);
+    row += size;
+    b.assembly.bodies.push_back(std::move(forces));
   }
 }
 
@@ -261,6 +357,7 @@ Assembly assemble(const Frame& frame, Footing on) {
   b.relations.fixed.resize(nodes);
   b.relations.turned.resize(nodes);
   add_members(b);
+  add_bodies(b);
   add_masses(b);
   std::vector<double> own_rise;
   for (const SprungMass& m : frame.sprung_masses) add_sprung_mass(b, m, own_rise);
@@ -318,6 +415,11 @@ Vector12 section_forces(const Element& e, const Eigen::VectorXd& u) {
   return forces;
 }
 
+Eigen::Index section_force_count(const Assembly& a) {
+  if (a.bodies.empty()) return 12 * static_cast<Eigen::Index>(a.elements.size());
+  return a.bodies.back().first_row + a.bodies.back().from_motion.rows();
+}
+
 SparseMatrix section_force_map(const Assembly& assembly) {
   Triplets terms;
   for (std::size_t i = 0; i < assembly.elements.size(); ++i) {
@@ -331,7 +433,13 @@ SparseMatrix section_force_map(const Assembly& assembly) {
           terms.emplace_back(12 * static_cast<Eigen::Index>(i) + r, dofs[static_cast<std::size_t>(c)],
                              block(r, c));
   }
-  SparseMatrix map(12 * static_cast<Eigen::Index>(assembly.elements.size()), assembly.full_size);
+  for (const BodyForces& body : assembly.bodies) {
+    const auto dofs = node_dofs(body.nodes);
+    for (Eigen::Index r = 0; r < body.from_motion.rows(); ++r)
+      for (Eigen::Index c = 0; c < body.from_motion.cols(); ++c)
+        if (body.from_motion(r, c) != 0) terms.emplace_back(body.first_row + r, dofs[static_cast<std::size_t>(c)], body.from_motion(r, c));
+  }
+  SparseMatrix map(section_force_count(assembly), assembly.full_size);
   map.setFromTriplets(terms.begin(), terms.end());
   return map;
 }

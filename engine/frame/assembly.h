@@ -19,7 +19,8 @@ using Matrix12 = Eigen::Matrix<double, 12, 12>;
 using Vector12 = Eigen::Matrix<double, 12, 1>;
 using SparseMatrix = Eigen::SparseMatrix<double>;
 
-/// One beam element: Timoshenko, 12 degrees of freedom, rigid arms at both ends.
+/// One beam element: Timoshenko, 12 degrees of freedom, rigid arms at both ends. A segment that lies within a joint's body has its
+/// place in the list and no stiffness.
 struct Element {
   std::string id;  ///< member id, or "ID/k" of a member through several nodes
   std::size_t member = 0;
@@ -28,6 +29,10 @@ struct Element {
   double length_mm = 0;               ///< of the flexible part
   SectionProperties section;
   Matrix12 stiffness;  ///< local axes, at the flexible ends
+  bool within_body = false;
+  /// Of the flexible part, and what of it lies in a joint's body before and after.
+  Vec3 begins_mm{0, 0, 0}, ends_mm{0, 0, 0};
+  double before_mm = 0, after_mm = 0;
   Matrix12 to_local;   ///< global node displacements -> local displacements of the flexible ends
 };
 
@@ -43,12 +48,20 @@ struct HingeColumn {
   Eigen::Index column = 0;  ///< of expand
 };
 
+/// The forces that a joint's body takes, in its own axes: rows of the section forces from here on, ends first, then nodes.
+struct BodyForces {
+  Eigen::Index first_row = 0;
+  std::vector<std::size_t> nodes;  ///< of its ends, then those within
+  Eigen::MatrixXd from_motion;     ///< rows x 6 nodes, global displacements
+};
+
 /// Full degrees of freedom are 6 per node (ux uy uz rx ry rz; mm, rad), then one per sprung direction (its
 /// absolute displacement along its axis, mm). Hinges and supports are imposed exactly: full = expand *
 /// reduced.
 struct Assembly {
   Footing on = Footing::nothing;
   std::vector<Element> elements;
+  std::vector<BodyForces> bodies;
   std::map<std::string, std::size_t> node_index;
   std::vector<std::string> node_ids;
   std::vector<std::string> wheel_ids;    ///< Footing::tyres only, in the frame's order
@@ -93,7 +106,9 @@ Eigen::VectorXd case_load(const Assembly& assembly, const LoadCase& load_case);
 /// tension. N, N mm. They are the forces of the stiffness: a member's own weight w between its nodes would
 /// add at most w L^2 / 12 in bending.
 Vector12 section_forces(const Element& element, const Eigen::VectorXd& u);
-/// The same as a linear map from full displacements, (12 * elements) x full, for many vectors at once.
+/// Section forces of all elements one after the other, then the forces that the joints' bodies take.
+Eigen::Index section_force_count(const Assembly& assembly);
+/// The same as a linear map from full displacements, section_force_count() x full, for many vectors at once.
 SparseMatrix section_force_map(const Assembly& assembly);
 
 }  // namespace seamwright::frame

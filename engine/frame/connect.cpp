@@ -55,6 +55,8 @@ void check_used(const Frame& frame) {
   std::set<std::string> used;
   for (const Member& m : frame.members) used.insert(m.nodes.begin(), m.nodes.end());
   for (const Hinge& h : frame.hinges) used.insert({h.first, h.second});
+  for (const JointBody& b : frame.bodies)
+    for (const JointBody::End& e : b.ends) used.insert(e.node);
   for (const Node& n : frame.nodes)
     if (!used.contains(n.id)) throw Fault{Message{"frame.unused-node", {text("node", n.id)}}};
 }
@@ -65,6 +67,9 @@ void check_one_piece(const Frame& frame, const Names& names) {
   for (const Member& m : frame.members)
     for (std::size_t i = 1; i < m.nodes.size(); ++i)
       pairs.emplace_back(names.nodes.at(m.nodes[i - 1]), names.nodes.at(m.nodes[i]));
+  for (const JointBody& b : frame.bodies)
+    for (const JointBody::End& e : b.ends)
+      for (const std::string& n : b.nodes) pairs.emplace_back(names.nodes.at(e.node), names.nodes.at(n));
   Groups groups = groups_of(pairs, frame.nodes.size());
   std::map<std::size_t, std::vector<std::string>> pieces;
   for (std::size_t i = 0; i < frame.nodes.size(); ++i) pieces[groups.root_of(i)].push_back(frame.nodes[i].id);

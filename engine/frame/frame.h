@@ -119,6 +119,31 @@ Vec3 contact_arm_mm(const Wheel& wheel);
 /// +1 on the left, -1 on the right, 0 for the rear.
 double side_of(const Wheel& wheel);
 
+/// A joint as one elastic body without mass of its own: members go on from its ends as beams, and nodes lie within it. Between a
+/// member's last node inside and its end the member's mass counts as a beam's.
+struct JointBody {
+  std::string id;
+  struct End {
+    std::string node;  ///< a node of its own, where the beam begins
+    std::string member;
+    std::size_t segment = 0;  ///< of the member, the first being 0
+    bool at_start = true;     ///< which end of the segment begins here
+    bool operator==(const End&) const = default;
+  };
+  std::vector<End> ends;
+  std::vector<std::string> nodes;
+  struct Segment {
+    std::string member;
+    std::size_t segment = 0;
+    bool operator==(const Segment&) const = default;
+  };
+  std::vector<Segment> within;  ///< these lie in the body as a whole and are no beams
+  Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();  ///< rows: its own axes in global ones
+  /// Forces and moments that it takes at its ends, then at its nodes, six each, per their displacements, all in its own axes.
+  Eigen::MatrixXd stiffness;
+  bool operator==(const JointBody& other) const;
+};
+
 struct Support {
   std::string node;
   std::array<bool, 6> fixed{};  ///< ux uy uz rx ry rz
@@ -143,6 +168,7 @@ struct Frame {
   std::vector<Tube> tubes;
   std::vector<Node> nodes;
   std::vector<Member> members;
+  std::vector<JointBody> bodies;
   std::vector<Hinge> hinges;
   std::vector<Damper> dampers;
   std::vector<Mass> masses;

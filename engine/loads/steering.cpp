@@ -29,6 +29,10 @@ std::set<std::string> piece_of(const Frame& f, const std::string& start) {
       if (!touches) continue;
       for (const std::string& n : m.nodes) grew = piece.insert(n).second || grew;
     }
+    for (const frame::JointBody& b : f.bodies) {
+      if (std::none_of(b.nodes.begin(), b.nodes.end(), [&](const auto& n) { return piece.contains(n); })) continue;
+      for (const frame::JointBody::End& e : b.ends) grew = piece.insert(e.node).second || grew;
+    }
   }
   return piece;
 }
@@ -79,6 +83,12 @@ Frame steered_frame(const Frame& straight, const Steering& steering, double angl
     return std::all_of(nodes.begin(), nodes.end(), [&](const auto& n) { return front.contains(n); });
   };
 
+  const auto turned = [&](const Eigen::Matrix<double, 6, 6>& flexibility) {
+    Eigen::Matrix<double, 6, 6> both = Eigen::Matrix<double, 6, 6>::Zero();
+    both.topLeftCorner<3, 3>() = both.bottomRightCorner<3, 3>() = turn;
+    return Eigen::Matrix<double, 6, 6>(both * flexibility * both.transpose());
+  };
+
   Frame f = straight;
   for (frame::Node& n : f.nodes)
     if (front.contains(n.id)) n.position_mm = moved(n.position_mm);
@@ -87,7 +97,11 @@ Frame steered_frame(const Frame& straight, const Steering& steering, double angl
     m.up = Vec3(turn * up_of(straight, m));
     m.start_offset_mm = turn * m.start_offset_mm;
     m.end_offset_mm = turn * m.end_offset_mm;
+    m.start_flexibility = turned(m.start_flexibility);
+    m.end_flexibility = turned(m.end_flexibility);
   }
+  for (frame::JointBody& b : f.bodies)
+    if (all_front(b.nodes)) b.axes = b.axes * turn.transpose();
   for (frame::Mass& m : f.masses)
     if (all_front(m.nodes)) m.position_mm = moved(m.position_mm);
   for (frame::Wheel& w : f.wheels)

@@ -52,7 +52,7 @@ Eigen::VectorXd strain_row(const frame::Element& e, const frame::Material& m, Ei
 
 GaugeCandidates candidates_of(const frame::Frame& cut, const frame::Assembly& a) {
   GaugeCandidates out;
-  const auto size = static_cast<Eigen::Index>(12 * a.elements.size());
+  const auto size = frame::section_force_count(a);
   for (std::size_t i = 0; i < a.elements.size(); ++i) {
     const frame::Element& e = a.elements[i];
     const frame::Member& member = cut.members[e.member];

@@ -9,9 +9,30 @@
 
 namespace seamwright::rating {
 
+namespace {
+
+// A section force by its number: of an element's end, or of a place of a joint's body. moment: N mm, else N.
+struct NamedForce {
+  std::string name;
+  bool moment = false;
+};
+
+NamedForce force_named(const frame::Assembly& a, Eigen::Index index) {
+  static constexpr std::array<const char*, 6> of_section{"N", "Vy", "Vz", "T", "My", "Mz"}, of_body{"Fx", "Fy", "Fz", "Mx", "My", "Mz"};
+  const auto element = static_cast<std::size_t>(index / 12);
+  const auto part = static_cast<std::size_t>(index % 6);
+  if (element < a.elements.size())
+    return {a.elements[element].id + (index % 12 < 6 ? " start " : " end ") + of_section[part], part >= 3};
+  auto body = a.bodies.begin();
+  while (std::next(body) != a.bodies.end() && std::next(body)->first_row <= index) ++body;
+  const std::size_t within = static_cast<std::size_t>(index - body->first_row);
+  return {a.node_ids[body->nodes[within / 6]] + " " + of_body[within % 6], within % 6 >= 3};
+}
+
+}  // namespace
+
 Evidence standing_stress(const sites::Site& site, const loads::State& state,
                          const Eigen::VectorXd& section_forces) {
-  static constexpr std::array<const char*, 6> names{"N", "Vy", "Vz", "T", "My", "Mz"};
   const frame::Assembly& a = state.assembly;
   Evidence e;
   e.figure = std::string("standing-stress");
@@ -25,14 +46,10 @@ Evidence standing_stress(const sites::Site& site, const loads::State& state,
     e.inputs.push_back({"share_k", shares.k, ""});
   }
   for (sites::Row::InnerIterator it(row); it; ++it) {
-    const auto element = static_cast<std::size_t>(it.index() / 12);
-    const Eigen::Index place = it.index() % 12, part = place % 6;
     const double force = section_forces[it.index()];
-    std::string name = a.elements[element].id;
-    name.append(place < 6 ? " start " : " end ").append(names[static_cast<std::size_t>(part)]);
-    const bool moment = part >= 3;
-    e.inputs.push_back({name, force, moment ? "N mm" : "N"});
-    e.inputs.push_back({std::string("factor on ").append(name), it.value(), moment ? "MPa/(N mm)" : "MPa/N"});
+    const NamedForce named = force_named(a, it.index());
+    e.inputs.push_back({named.name, force, named.moment ? "N mm" : "N"});
+    e.inputs.push_back({"factor on " + named.name, it.value(), named.moment ? "MPa/(N mm)" : "MPa/N"});
     e.value += force * it.value();
   }
   return e;

@@ -2,6 +2,7 @@
 // A rating starts from a job: design, duty and rules. Plain data.
 #pragma once
 
+#include <memory>
 #include <vector>
 
 #include "engine/cycles/spectral.h"
@@ -9,6 +10,7 @@
 #include "engine/loads/duty.h"
 #include "engine/rules/rule_tables.h"
 #include "engine/rules/rules.h"
+#include "engine/solid/joint_models.h"
 
 namespace seamwright::rating {
 
@@ -18,6 +20,7 @@ struct Job {
   loads::Duty duty;
   cycles::RangeModel range_model = cycles::RangeModel::dirlik;
   rules::Rules rules;
+  std::shared_ptr<const solid::JointLibrary> joint_models;  ///< null: joints by equations, rigid or giving way by a formula
   std::vector<Message> assumptions;       ///< of the duty
   std::vector<Message> peak_assumptions;  ///< of its peak cases
 };

@@ -29,15 +29,16 @@ struct Responses {
 enum class Behind { told, left_out };
 
 Service respond(const Job& job, const rules::Published& published, double factor, Memory& memory, Behind behind) {
-  const frame::Frame cut = design::frame_with_cuts(job.design);
-  std::vector<sites::Site> sites = sites_of(job, cut, published);
+  const std::vector<solid::ModelledJoint> joints = joints_of(job);
+  const frame::Frame cut = solid::with_bodies(design::frame_with_cuts(job.design), joints);
+  std::vector<sites::Site> sites = sites_of(job, cut, published, joints);
   if (behind == Behind::left_out)
     for (sites::Site& site : sites) site.evidence = {};
   return prepare(job, cut, std::move(sites), factor, memory);
 }
 
 void respond_both(const Job& job, const rules::Published& published, double factor, Memory& memory, Responses& responses) {
-  const bool both = job.rules.bracket_joints && !job.design.flexible_joints;
+  const bool both = job.rules.bracket_joints && !job.design.flexible_joints && !job.joint_models;
   if (both) {
     responses.giving_job = job;
     responses.giving_job.design.flexible_joints = true;
@@ -58,6 +59,12 @@ rules::Rules rules_used(const rules::Rules& asked, const rules::Safety& safety) 
   used.partial_factor = safety.partial_factor;
   used.damage_limit = safety.damage_limit;
   return used;
+}
+
+Message models_note(const Job& job) {
+  std::size_t count = 0;
+  for (const solid::ModelledJoint& j : joints_of(job)) count += j.joint.welds.size();
+  return {"rating.joint-models", {number("count", static_cast<double>(count), ""), number("all", static_cast<double>(job.design.welds.size()), "")}};
 }
 
 // The heading comes from the job alone.
@@ -161,6 +168,10 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   if (!rating.shape.empty()) rating.verdict = std::max(rating.verdict, Verdict::not_covered);
   rating.governing_weld = r.verdicts.welds[0].id;
   rating.notes = notes_of(job, service, r.damage, rating.rules, r.verdicts.welds);
+  if (job.joint_models) {
+    rating.notes.insert(rating.notes.begin(), models_note(job));
+    rating.notes.insert(rating.notes.end(), job.joint_models->failed.begin(), job.joint_models->failed.end());
+  }
   rating.legs = leg_reports(job.design, service, r.damage.lift_share);
   rating.states = state_reports(service);
   rating.welds = explained_welds(std::move(r.verdicts.welds), std::move(reasons), chances);

@@ -6,6 +6,7 @@
 #include <set>
 #include <tuple>
 
+#include "engine/sites/joint_readings.h"
 #include "engine/evidence/constants.h"
 #include "engine/loads/acts.h"
 #include "engine/rating/manoeuvre_caps.h"
@@ -244,10 +245,14 @@ class Preparation {
 
 }  // namespace
 
-std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut,
-                                  const rules::Published& published) {
-  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules,
-                           published);
+std::vector<solid::ModelledJoint> joints_of(const Job& job) {
+  if (!job.joint_models) return {};
+  return solid::modelled_joints(sites::frame_joints(job.design), *job.joint_models);
+}
+
+std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,
+                                  const std::vector<solid::ModelledJoint>& joints) {
+  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules, published, joints);
 }
 
 Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor, Memory& memory) {

@@ -57,8 +57,11 @@ struct Service {
   std::vector<Message> notes;                ///< on caps, lifting wheels and the like
 };
 
-/// The sites of a job on its frame with cuts: what can crack, as rows over section forces.
-std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published);
+/// The job's joints that have models; none where it asks for equations.
+std::vector<solid::ModelledJoint> joints_of(const Job& job);
+/// The sites of a job on its frame with cuts and with these joints' bodies: what can crack, as rows over section forces.
+std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,
+                                  const std::vector<solid::ModelledJoint>& joints = {});
 
 /// Everything but the counting. load_factor is that of the rules; what is in the memory is not computed again. Throws Fault "rating.tips-at-rest",
 /// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.

@@ -19,27 +19,32 @@ using frame::Vec3;
 struct Stretch {
   frame::Section section;
   Vec3 from, to, up;
+  bool operator==(const Stretch&) const = default;
 };
 
 /// All that lies on the side of `away` from a point.
 struct HalfSpace {
   Vec3 point, away;  ///< unit vector
+  bool operator==(const HalfSpace&) const = default;
 };
 
 /// A tool takes this away: a stretch counts as filled out to its outer contour.
 struct Cut {
   std::variant<Stretch, HalfSpace> tool;
   std::string by;  ///< the member, plate or notch that it makes room for
+  bool operator==(const Cut&) const = default;
 };
 
 /// A tube, bar, shell or sleeve: straight stretches end to end (a bend is a mitre: the drawing has no radius).
 struct Hollow {
   std::vector<Stretch> stretches;
+  bool operator==(const Hollow&) const = default;
 };
 
 /// A flat plate: its outline in the plane, half its thickness to either side.
 struct Flat {
   design::Plate plate;
+  bool operator==(const Flat&) const = default;
 };
 
 struct Part {
@@ -48,6 +53,7 @@ struct Part {
   std::variant<Hollow, Flat> body;
   std::vector<Cut> cuts;
   std::string steel;
+  bool operator==(const Part&) const = default;
 };
 
 /// A fillet around the end of a round tube on a round one.
@@ -55,6 +61,7 @@ struct FilletAround {
   Stretch brace, chord;  ///< the brace leaves the chord from `from`
   Vec3 crown;            ///< direction of the crown, square to the brace
   double leg_crown_mm = 0, leg_saddle_mm = 0;
+  bool operator==(const FilletAround&) const = default;
 };
 
 /// A fillet around the end of a round tube on a face square to it: a flange, or the mouth of a socket. The tube leaves the

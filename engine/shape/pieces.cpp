@@ -137,4 +137,6 @@ Pieces pieces_of(const frame::Frame& frame, const std::vector<joints::Weld>& wel
   return out;
 }
 
+double thickness_mm(const frame::Section& section) { return frame::wall_mm(section).value_or(outer_radius_mm(section)); }
+
 }  // namespace seamwright::shape

@@ -32,10 +32,9 @@ void add_bolt_sites(SiteMaker& maker, std::size_t index) {
   for (int i = 0; i < b.count; ++i) {
     const double angle = 360.0 * i / b.count, radians = angle * degree;
     const double y = std::cos(radians), z = std::sin(radians);
-    Row pull(maker.size), tangential(maker.size), radial(maker.size);
-    pull.coeffRef(s.column) = 1 / n;
-    pull.coeffRef(s.column + 4) = 2 * z / (n * radius);
-    pull.coeffRef(s.column + 5) = -2 * y / (n * radius);
+    const Row pull(1 / n * force_row(s, 0, maker.size) + 2 * z / (n * radius) * force_row(s, 4, maker.size) -
+                   2 * y / (n * radius) * force_row(s, 5, maker.size));
+    Row tangential(maker.size), radial(maker.size);
     tangential.coeffRef(s.column + 1) = -z / n;
     tangential.coeffRef(s.column + 2) = y / n;
     tangential.coeffRef(s.column + 3) = 1 / (n * radius);

@@ -18,7 +18,7 @@ Row force_across(const design::FrameIndex& cut, const frame::Assembly& assembly,
                  const design::Seat& seat) {
   const frame::Member& member = cut.member_of(weld.member);
   const Station s = station(assembly, member, weld.at_start ? 0 : member.nodes.size() - 2, weld.at_start);
-  Row row(static_cast<Eigen::Index>(12 * assembly.elements.size()));
+  Row row(frame::section_force_count(assembly));
   row.insert(s.column) = std::sin(seat.angle_deg * degree);
   return row;
 }
@@ -30,7 +30,7 @@ std::shared_ptr<const Balance> balance_of(const design::Design& design, const de
   if (weld.shares_given || weld.layout != joints::Layout::tube_on_tube) return nullptr;
   const double in_plane = std::cos(20 * degree);
   const design::Seat seat = cut.seat_of(weld);
-  const auto size = static_cast<Eigen::Index>(12 * assembly.elements.size());
+  const auto size = frame::section_force_count(assembly);
   Balance b{force_across(cut, assembly, weld, seat), Row(size), Row(size)};
   for (const joints::Weld& other : design.welds) {
     if (other.layout != joints::Layout::tube_on_tube || other.id == weld.id || other.chord != weld.chord ||

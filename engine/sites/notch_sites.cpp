@@ -33,7 +33,9 @@ Cut cut_at(const SiteMaker& maker, const design::Notch& notch) {
     if (notch.at_mm <= from + length || last) {
       const Cut cut{station(maker.assembly, member, k, true), station(maker.assembly, member, k, false), 0};
       const double flexible = notch.at_mm - from - (k == 0 ? member.start_cut_mm : 0);
-      return {cut.start, cut.end, std::clamp(flexible / cut.start.element->length_mm, 0.0, 1.0)};
+      if (!cut.start.element) return cut;
+      const frame::Element& e = *cut.start.element;
+      return {cut.start, cut.end, std::clamp(flexible / (e.before_mm + e.length_mm + e.after_mm), 0.0, 1.0)};
     }
     from += length;
   }
@@ -59,11 +61,8 @@ struct NotchSection {
     const double modulus = std::numbers::pi / 32 * std::pow(diameter_mm, 3);
     return at_cut([&](const Station& s) {
       const Vec3 local = s.element->axes * direction;
-      Row row(maker.size);
-      row.coeffRef(s.column) = tension / area;
-      row.coeffRef(s.column + 4) = bending * local.z() / modulus;
-      row.coeffRef(s.column + 5) = -bending * local.y() / modulus;
-      return row;
+      return Row(tension / area * force_row(s, 0, maker.size) + bending * local.z() / modulus * force_row(s, 4, maker.size) -
+                 bending * local.y() / modulus * force_row(s, 5, maker.size));
     });
   }
 };
@@ -161,6 +160,8 @@ void add_given(NotchSection& a) {
 void add_notch_sites(SiteMaker& maker, std::size_t index) {
   const design::Notch& notch = maker.design.notches[index];
   const Cut cut = cut_at(maker, notch);
+  if (!cut.start.element)
+    return maker.push_not_covered(maker.design.welds.size() + index, Message{"rating.notch-in-joint", {text("notch", notch.id)}});
   const Vec3 along = cut.start.element->axes.row(0);
   const Vec3 up = notch.faces.isZero() ? Vec3(cut.start.element->axes.row(1)) : notch.faces;
   const Vec3 first = (up - along * along.dot(up)).normalized();

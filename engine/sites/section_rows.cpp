@@ -13,19 +13,28 @@ Station station(const frame::Assembly& assembly, const frame::Member& member, st
   std::string id = member.id;
   if (member.nodes.size() > 2) id.append("/").append(std::to_string(segment + 1));
   for (std::size_t i = 0; i < assembly.elements.size(); ++i)
-    if (assembly.elements[i].id == id)
-      return {static_cast<Eigen::Index>(12 * i + (at_start ? 0 : 6)), &assembly.elements[i]};
+    if (assembly.elements[i].id == id) {
+      const frame::Element& e = assembly.elements[i];
+      if (e.within_body) return {};
+      return {static_cast<Eigen::Index>(12 * i + (at_start ? 0 : 6)), &e, at_start ? -e.before_mm : e.after_mm};
+    }
   throw Fault{Message{"rating.unknown-member", {text("member", id)}}};
+}
+
+Row force_row(const Station& s, int component, Eigen::Index size) {
+  Row row(size);
+  row.coeffRef(s.column + component) = 1;
+  if (s.beyond_mm == 0) return row;
+  if (component == 4) row.coeffRef(s.column + 2) = s.beyond_mm;  // My grows with Vz along x
+  if (component == 5) row.coeffRef(s.column + 1) = -s.beyond_mm;  // Mz falls with Vy
+  return row;
 }
 
 Row nominal(const Station& s, const Vec3& out, double radius_mm, Eigen::Index size) {
   const frame::SectionProperties& p = s.element->section;
   const Vec3 local = s.element->axes * out * radius_mm;
-  Row row(size);
-  row.coeffRef(s.column) = 1 / p.area_mm2;
-  row.coeffRef(s.column + 4) = local.z() / p.i_y_mm4;
-  row.coeffRef(s.column + 5) = -local.y() / p.i_z_mm4;
-  return row;
+  return Row(1 / p.area_mm2 * force_row(s, 0, size) + local.z() / p.i_y_mm4 * force_row(s, 4, size) -
+             local.y() / p.i_z_mm4 * force_row(s, 5, size));
 }
 
 Row axial(const Station& s, Eigen::Index size) {
@@ -56,6 +65,7 @@ Load load_through(const Station& s, Eigen::Index size) {
     for (Eigen::Index local = 0; local < 3; ++local)
       row.coeffRef(s.column + first + local) = s.element->axes(local, part);
   }
+  if (s.beyond_mm != 0) load = moment_row(load, -s.beyond_mm * Vec3(s.element->axes.row(0)));
   return load;
 }
 

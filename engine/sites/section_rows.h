@@ -11,17 +11,21 @@ namespace seamwright::sites {
 
 using Row = Eigen::SparseVector<double>;
 
-/// One end of one element: column of its N in the section force map (N, Vy, Vz, T, My, Mz follow).
+/// One end of one element: column of its N in the section force map (N, Vy, Vz, T, My, Mz follow). Where the beam goes on into a
+/// joint's body, the section meant is so far along local x from there, as it lies without the body: nothing loads it between.
 struct Station {
   Eigen::Index column = -1;
   const frame::Element* element = nullptr;
+  double beyond_mm = 0;
 };
 
 /// Ends of a member's segments: of the segment between two of its nodes, the first being number 0. Throws
-/// Fault "rating.unknown-member".
+/// Fault "rating.unknown-member". No element where the segment lies within a joint's body.
 Station station(const frame::Assembly& assembly, const frame::Member& member, std::size_t segment,
                 bool at_start);
 
+/// A section force: 0 to 5 for N, Vy, Vz, T, My, Mz.
+Row force_row(const Station& s, int component, Eigen::Index size);
 /// Nominal stress at the outer fibre in the global direction `out` (unit, across the element), MPa:
 /// N/A - Mz y/Iz + My z/Iy on the +x face.
 Row nominal(const Station& s, const frame::Vec3& out, double radius_mm, Eigen::Index size);

@@ -7,6 +7,7 @@
 #include "engine/sites/place_kinds.h"
 #include "engine/sites/section_rows.h"
 #include "engine/sites/sites.h"
+#include "engine/solid/joint_models.h"
 
 namespace seamwright::sites {
 
@@ -18,6 +19,7 @@ struct SiteMaker {
   const rules::Published& published;
   Eigen::Index size;                ///< of a row
   design::FrameIndex index;         ///< of the frame with its cuts
+  const std::vector<solid::ModelledJoint>* joints = nullptr;  ///< in the order of the assembly's bodies
   std::vector<shape::Foot> feet{};  ///< what is found about the welds' feet
   std::vector<Site> sites{};
 
@@ -27,6 +29,7 @@ struct SiteMaker {
     PlaceKind kind;
     double angle_deg = 0, thickness_mm = 0, attachment_mm = 0;
     bool bound = false;  ///< the rule leaves something out: see Site::at_least
+    std::string_view stress_from{};  ///< as PlaceKind::stress_from, where the place does not decide it
   };
   Site& push(const Place& place, const Row& row, const Evidence& rests_on);
   void push_not_covered(std::size_t weld, MessageId why);
@@ -47,6 +50,13 @@ Evidence throat_evidence(const SiteMaker& maker, double throat_mm, double wall_m
 /// neither the uneven flow around the brace nor the bending of the wall, so that its damage is a bound.
 void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too,
                const Row& along, const Evidence& evidence);
+
+/// The same without the last: a joint's model knows flow and bending, so that the damage is no bound.
+void push_root_of_model(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too, const Row& along,
+                        const Evidence& evidence);
+
+/// Toes and roots of a weld from the model of its joint. False where it has none.
+bool add_modelled_sites(SiteMaker& maker, std::size_t weld);
 
 /// Sites of one weld by its layout; of a kind that no published rule covers, the nominal stress in the tube
 /// where the shop has tested such a detail, else one site that is not covered.

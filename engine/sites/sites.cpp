@@ -49,11 +49,11 @@ void take_own(const design::OwnDetail& own, joints::Layout layout, Site& site) {
 
 // The detail's curve in the environment of the place, if the stress may go with it.
 void find_curve(const rules::Published& published, const rules::Rules& rules, const rules::Detail& detail,
-                Site& site) {
+                std::string_view stress_from, Site& site) {
   const std::string set = name_of(detail.set),
                     environment = name_of(site.kind.part == JointPart::root ? rules.environment_inside
                                                                             : rules.environment_outside);
-  const std::string from = origin_of(site, detail);
+  const std::string from = stress_from.empty() ? origin_of(site, detail) : std::string(stress_from);
   const rules::Pairing pairing = rules::pairing_of(published, *detail.set, from, detail.stress);
   if (pairing == rules::Pairing::refused) {
     site.evidence.notes.push_back({"rating.pair-refused", {text("set", set), text("stress", from)}});
@@ -131,7 +131,7 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
                  rules::detail_of(published, *rules.set, design::subject_of(design, place.weld).kind,
                                   std::string(place.kind.name), place.attachment_mm)) {
     site.evidence.from_memory = site.evidence.from_memory || detail->from_memory;
-    find_curve(published, rules, *detail, site);
+    find_curve(published, rules, *detail, place.stress_from, site);
     site.size_factor = size_factor(*detail, place.thickness_mm);
     if (site.size_factor > 1) site.evidence.inputs.push_back({"size_factor", site.size_factor, ""});
   }
@@ -237,6 +237,12 @@ void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& acros
   (joined ? push_joined_root : push_root_with_shear)(maker, at, across, across_too, along, evidence);
 }
 
+void push_root_of_model(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too, const Row& along,
+                        const Evidence& evidence) {
+  const bool joined = maker.rules.set->throat.along > 0;
+  (joined ? push_joined_root : push_root_with_shear)(maker, place, across, across_too, along, evidence);
+}
+
 std::string name_of(const Site& site) {
   std::string name(site.kind.name);
   if (site.kind.part == JointPart::whole_weld) return name;
@@ -245,9 +251,10 @@ std::string name_of(const Site& site) {
 
 std::vector<Site> make_sites(const design::Design& design, const frame::Frame& cut_frame,
                              const frame::Assembly& assembly, const rules::Rules& rules,
-                             const rules::Published& published) {
+                             const rules::Published& published, const std::vector<solid::ModelledJoint>& joints) {
   SiteMaker maker{design, cut_frame, assembly,
-                  rules,  published, static_cast<Eigen::Index>(12 * assembly.elements.size()), design::FrameIndex(cut_frame)};
+                  rules,  published, frame::section_force_count(assembly), design::FrameIndex(cut_frame)};
+  maker.joints = &joints;
   maker.feet = shape::feet(design.frame, design.welds);
   maker.sites.reserve(64 *
                       design::subject_count(design));  // rows have no cheap move: growing would copy them all

@@ -7,6 +7,7 @@
 #include "engine/rules/rules.h"
 #include "engine/sites/force_balance.h"
 #include "engine/sites/place_kinds.h"
+#include "engine/solid/joint_models.h"
 
 namespace seamwright::sites {
 
@@ -37,9 +38,9 @@ struct Site {
 /// "chord-toe@90"; "weld" for a weld that is not covered as a whole.
 std::string name_of(const Site& site);
 
-/// All sites of all welds. The assembly gives the elements' numbering.
+/// All sites of all welds. The assembly gives the elements' numbering. joints: those whose bodies the frame has, in their order.
 std::vector<Site> make_sites(const design::Design& design, const frame::Frame& cut_frame,
                              const frame::Assembly& assembly, const rules::Rules& rules,
-                             const rules::Published& published);
+                             const rules::Published& published, const std::vector<solid::ModelledJoint>& joints = {});
 
 }  // namespace seamwright::sites

@@ -47,7 +47,7 @@ struct TubeWeld {
     const double across = beta * std::sin(angle_deg * degree);
     const Vec3 out = std::sqrt(1 - across * across) * seat.chord_out + across * seat.side;
     const double r = 0.5 * chord_tube->diameter_mm, towards_start = std::cos(angle_deg * degree);
-    if (!before.element) return nominal(after, out, r, size);
+    if (!before.element) return nominal(after, out, r, size);  // one side has an element
     if (!after.element) return nominal(before, out, r, size);
     if (towards_start > 0.1) return nominal(before, out, r, size);
     if (towards_start < -0.1) return nominal(after, out, r, size);
@@ -133,6 +133,15 @@ void add_toes(TubeWeld& w, const Factors& factors) {
     w.vary(factors, at_brace);
     w.maker.push({w.index, place::chord_wall, angle, w.chord_tube->wall_mm, length}, own, wall);
   }
+}
+
+// The chord's own stress beside the weld, as an attachment detail: in a model's stress it meets the hot-spot curve alone.
+void add_chord_wall(TubeWeld& w) {
+  const double length = attachment_of(w);
+  Evidence wall = nominal_evidence();
+  wall.inputs = {{"attachment_length", length, "mm"}};
+  for (const double angle : joints::point_angles_deg)
+    w.maker.push({w.index, place::chord_wall, angle, w.chord_tube->wall_mm, length}, w.chord_stress(angle), wall);
 }
 
 // A foot around which no weld can go as drawn is a place that is not covered; true where there is one. What
@@ -255,6 +264,11 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
     if (!add_square_k_sites(maker, index)) maker.push_not_covered(index, "rating.no-round-tube");
     return;
   }
+  if (add_modelled_sites(maker, index)) {
+    if (w.chord_tube && (w.before.element || w.after.element)) add_chord_wall(w);
+    return;
+  }
+  if (!w.brace.element) return maker.push_not_covered(index, "rating.no-factor");
   std::optional<Factors> factors;
   if (w.chord_tube) {
     const bool told = push_feet(w);

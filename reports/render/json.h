@@ -43,6 +43,7 @@ struct RigResult;
 }  // namespace measured
 namespace models {
 struct ShapeReport;
+struct JointReport;
 }
 namespace published {
 struct Catalog;
@@ -95,6 +96,7 @@ std::string to_json(const book::Book& book, const book::Trace& trace, const book
 std::string to_json(const book::Mark& what, const std::vector<book::Carrier>& carriers);
 std::string to_json(const book::FrameState& state);
 std::string to_json(const models::ShapeReport& report);
+std::string to_json(const models::JointReport& report);
 std::string to_json(const loads::Stability& stability, double friction);
 
 }  // namespace seamwright::reports

@@ -30,7 +30,8 @@ inline shape::Built built(const std::string& id, double volume_mm3 = 1000) {
 // Answers every part with its length as volume, and every pair with one number.
 class Counting : public Modeller {
  public:
-  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress&) override {
+  using Modeller::work;
+  std::vector<Answer> work(const std::vector<Task>& tasks, const rating::Progress&, const Told& told) override {
     asked += tasks.size();
     std::vector<Answer> out;
     for (const Task& t : tasks) {
@@ -40,6 +41,7 @@ class Counting : public Modeller {
         out.push_back(shape::Common{shared_mm3, 2, {1, 2, 3}});
       else
         out.push_back(Failed{"not here"});
+      if (told) told(out.size() - 1, out.back());
     }
     return out;
   }

@@ -11,6 +11,41 @@ namespace seamwright::models {
 
 namespace {
 
+solid::JointTask joint() {
+  solid::JointTask t;
+  t.parts = {tube("chord"), tube("brace")};
+  t.parts[1].cuts = {{stretch(), "chord"}};
+  solid::Seam seam;
+  seam.weld = "W1";
+  seam.brace = 1;
+  seam.fillet = {stretch(), stretch(), {1, 0, 0}, 2.8, 4};
+  seam.cuts = {{stretch(), "other"}};
+  seam.readings = {{{{0.8, 1.67}, {2, -0.67}}, {{1, 1}}, {}}};
+  seam.fused = true;
+  t.seams = {seam};
+  t.ends = {{0, {0, 0, 0}, {0, 0, -1}}, {1, {0, 0, 100}, {0, 0, 1}}};
+  t.seats = {{0, {0, 0, 50}}};
+  return t;
+}
+
+solid::JointAnswer joint_answer() {
+  solid::JointAnswer a;
+  a.flexibility = Eigen::MatrixXd::Random(12, 12);
+  const auto row = [] { return Eigen::RowVectorXd(Eigen::RowVectorXd::Random(12)); };
+  solid::SeamAnswer s;
+  s.weld = "W1";
+  for (std::size_t k = 0; k < solid::section_kinds.size(); ++k) {
+    s.sections.emplace_back();
+    for (int i = 0; k > 0 && i < solid::places_around; ++i) s.sections.back().push_back({2.5, row(), row(), row(), row()});
+  }
+  s.brace_toes.resize(solid::places_around);
+  s.chord_toes.resize(solid::places_around, {true, {{row(), row(), row()}, {row(), row(), row()}}});
+  a.seams = {s};
+  a.welds = {shape::Rung::ring};
+  a.unknowns = 1000;
+  return a;
+}
+
 std::vector<Task> tasks() {
   shape::Part plate{"p", "", shape::Flat{}, {}, "steel"};
   std::get<shape::Flat>(plate.body).plate.thickness_mm = 5;
@@ -28,12 +63,13 @@ std::vector<Task> tasks() {
           shape::WeldBody{"l", std::vector<shape::FilletAlong>{{{0, 0, 0}, {9, 0, 0}, {0, 1, 0}, {0, 0, 1}, 3}}, {}},
           CommonTask{std::string("a\0b", 3), "c"},
           ViewTask{{{"t", "red", "body"}}, {0, 1, 0}, {0, 0, 1}},
-          ExportTask{"frame", {{"t", "red", "body"}}, 1}};
+          ExportTask{"frame", {{"t", "red", "body"}}, 1},
+          joint()};
 }
 
 std::vector<Answer> answers() {
   return {Failed{"why"}, built("t"), shape::Common{1, 2, {3, 4, 5}},
-          Lines{{"t", false, true, {{1.5, 2.5}, {-3, 4}}}}, std::string("text\0x", 6)};
+          Lines{{"t", false, true, {{1.5, 2.5}, {-3, 4}}}}, std::string("text\0x", 6), joint_answer()};
 }
 
 }  // namespace
@@ -55,9 +91,36 @@ TEST_CASE("tasks and answers survive the way") {
   CHECK(back.solid.quantities.volume_mm3 == 7);
   CHECK(back.body == built("t").body);
   CHECK(back.solid.mesh.triangles == std::vector<std::uint32_t>{0, 1, 2});
+  const auto joint_back = std::get<solid::JointAnswer>(answer_of(bytes_of(Answer(joint_answer()))));
+  CHECK(joint_back.flexibility.cols() == 12);
+  REQUIRE(joint_back.seams.size() == 1);
+  CHECK(joint_back.seams[0].sections[0].empty());
+  CHECK(joint_back.seams[0].sections[1].size() == solid::places_around);
+  CHECK_FALSE(joint_back.seams[0].brace_toes[3].is_there);
+  CHECK(joint_back.seams[0].chord_toes[3].readings.size() == 2);
+  const solid::JointTask asked = joint();
+  CHECK(std::get<solid::JointTask>(task_of(bytes_of(Task(asked)))).seams == asked.seams);
   shape::Built unplanned = built("t");
   unplanned.solid.planned_mm3 = std::nan("");
   CHECK(std::isnan(std::get<shape::Built>(answer_of(bytes_of(Answer(unplanned)))).solid.planned_mm3));
+}
+
+TEST_CASE("a joint's answer of other sizes is refused") {
+  solid::JointTask task = joint();
+  task.seams[0].chord = 7;
+  CHECK_THROWS(task_of(bytes_of(Task(task))));
+  task = joint();
+  task.ends.clear();
+  CHECK_THROWS(task_of(bytes_of(Task(task))));
+  solid::JointAnswer answer = joint_answer();
+  answer.welds.clear();
+  CHECK_THROWS(answer_of(bytes_of(Answer(answer))));
+  answer = joint_answer();
+  answer.flexibility(3, 4) = std::nan("");
+  CHECK_THROWS(answer_of(bytes_of(Answer(answer))));
+  answer = joint_answer();
+  answer.seams[0].chord_toes.pop_back();
+  CHECK_THROWS(answer_of(bytes_of(Answer(answer))));
 }
 
 TEST_CASE("measures that differ by less than a millionth of a millimetre are the same task") {

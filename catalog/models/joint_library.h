@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A design's joint models, through a modeller.
+#pragma once
+
+#include "catalog/models/modeller.h"
+#include "engine/solid/joint_models.h"
+
+namespace seamwright::models {
+
+/// Works out what is not kept; "joint.failed" of each joint that has no model. Throws what Modeller::work() throws.
+solid::JointLibrary joint_library(Modeller& modeller, const solid::FrameJoints& joints, const rating::Progress& progress);
+
+}  // namespace seamwright::models

@@ -1,0 +1,12 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A design's joints with the points at which each set of rules reads the stress at a toe.
+#pragma once
+
+#include "engine/solid/frame_joints.h"
+
+namespace seamwright::sites {
+
+/// Readings stand in the order of rules::rule_sets.
+solid::FrameJoints frame_joints(const design::Design& design);
+
+}  // namespace seamwright::sites

@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Models of joints as a rating uses them: found by their tasks, so that a changed design never meets another's numbers.
+#pragma once
+
+#include <memory>
+#include <utility>
+#include <vector>
+
+#include "engine/frame/frame.h"
+#include "engine/solid/frame_joints.h"
+#include "engine/solid/joint_answer.h"
+
+namespace seamwright::solid {
+
+/// What was worked out, each answer with its task.
+struct JointLibrary {
+  std::vector<std::pair<JointTask, JointAnswer>> models;
+  std::vector<Message> failed;  ///< of each joint without an answer: why
+  const JointAnswer* find(const JointTask& task) const;
+};
+
+/// A joint of a design with its model. The answer lives in the library.
+struct ModelledJoint {
+  FrameJoint joint;
+  const JointAnswer* answer = nullptr;
+};
+/// Those of the design's joints that the library knows.
+std::vector<ModelledJoint> modelled_joints(const FrameJoints& joints, const JointLibrary& library);
+
+/// Forces and moments at the ends, then at the seats, per their displacements, in the task's axes.
+Eigen::MatrixXd stiffness_of(const JointTask& task, const JointAnswer& answer);
+
+/// The frame with the joints' bodies in it. The stiffness follows from the flexibility with one end held: the others' motion against
+/// it, as a rigid body carries it on, times the inverse. frame: with its cuts, straight.
+frame::Frame with_bodies(const frame::Frame& frame, const std::vector<ModelledJoint>& joints);
+
+}  // namespace seamwright::solid

@@ -123,9 +123,9 @@ JointReport::ToePlace toe_place(const JointTask& task, const solid::Seam& seam, 
   const solid::SectionStress& wall =
       answer.sections[static_cast<std::size_t>(on_chord ? SectionKind::chord_wall : SectionKind::brace_wall)][place];
   const Columns columns = loads.forces.bottomRows(loads.forces.rows() - 6);
-  const ByLoad own = on_chord ? chord_stress(task, seam, loads, path.at(out.angle_deg * std::numbers::pi / 180).chord_toe) : ByLoad{};
+  const ByLoad own = on_chord ? chord_stress(task, seam, loads, path.section_at(out.angle_deg * std::numbers::pi / 180).chord_toe) : ByLoad{};
   // The chord's own stress runs along it; square to the toe acts its share.
-  const solid::SeamSection& s = path.at(out.angle_deg * std::numbers::pi / 180);
+  const solid::SeamSection& s = path.section_at(out.angle_deg * std::numbers::pi / 180);
   const double share = std::pow(s.along_chord.dot(shape::along(stretch_of(task, seam.chord))), 2);
   for (std::size_t load = 0; load < 3; ++load) {
     const auto column = columns.col(static_cast<Eigen::Index>(load));

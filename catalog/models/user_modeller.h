@@ -7,7 +7,7 @@
 
 namespace seamwright::models {
 
-/// For solids. Safe to use from several threads at once.
+/// Works out solids. Safe to use from several threads at once.
 class UserModeller : public Modeller {
  public:
   UserModeller() : UserModeller("solids", {}, std::uint64_t{256} << 20) {}
@@ -25,7 +25,7 @@ class UserModeller : public Modeller {
   Cache cache_;
 };
 
-/// For joints: they take longer, and as many at a time as memory allows at 2.5 GB each.
+/// Works out joints: they take longer, and as many run at a time as memory allows at 2.5 GB each.
 class UserJoints : public UserModeller {
  public:
   UserJoints() : UserModeller("joints", {std::chrono::minutes(10), workers_by_memory(2500)}, std::uint64_t{200} << 20) {}

@@ -20,7 +20,7 @@ using shape::Vec3;
 
 [[noreturn]] inline void refuse(const char* what) { throw std::runtime_error(what); }
 
-/// To a millionth: equal shapes give equal bytes.
+/// Rounds to a millionth: equal shapes give equal bytes.
 inline double rounded(double v) { return std::round(v * 1e6) / 1e6 + 0.0; }
 
 json to_json(const Vec3& v);
@@ -31,7 +31,7 @@ json to_json(const std::vector<shape::Cut>& cuts);
 std::vector<shape::Cut> cuts_of(const json& j);
 json to_json(const shape::FilletAround& f);
 shape::FilletAround fillet_of(const json& j);
-/// Without steel and member.
+/// A part without steel and member.
 json to_json(const shape::Part& p);
 shape::Part part_of(const json& j);
 json to_json(const shape::WeldBody& w);

@@ -15,7 +15,7 @@ struct WorkerLimits {
   std::size_t workers = 0;                  ///< at one time; 0: as many as there are processors, at most four
 };
 
-/// How many workers of so many megabytes this machine holds at a time: at least one, no more than it has processors.
+/// This machine holds so many workers of these megabytes at a time: at least one, no more than it has processors.
 std::size_t workers_by_memory(double megabytes);
 
 class WorkerClient : public Modeller {

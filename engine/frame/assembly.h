@@ -30,7 +30,7 @@ struct Element {
   SectionProperties section;
   Matrix12 stiffness;  ///< local axes, at the flexible ends
   bool within_body = false;
-  /// Of the flexible part, and what of it lies in a joint's body before and after.
+  /// The flexible part begins and ends here; so much of the beam lies in a joint's body before and after it.
   Vec3 begins_mm{0, 0, 0}, ends_mm{0, 0, 0};
   double before_mm = 0, after_mm = 0;
   Matrix12 to_local;   ///< global node displacements -> local displacements of the flexible ends

@@ -58,7 +58,7 @@ Pieces pieces_of(const frame::Frame& frame, const std::vector<joints::Weld>& wel
 /// Outer radius of a section's inscribed circle, and of what is hollow in it, mm.
 double outer_radius_mm(const frame::Section& section);
 double bore_radius_mm(const frame::Section& section);
-/// Of the wall; of a bar, its radius.
+/// Thickness of the wall; a bar's radius.
 double thickness_mm(const frame::Section& section);
 
 }  // namespace seamwright::shape

@@ -30,4 +30,10 @@ std::vector<solid::Reading> readings_of(const shape::Stretch& brace, const shape
 // (docs/methods/joints.md has the measurements).
 solid::FrameJoints frame_joints(const design::Design& design) { return solid::frame_joints(design, {1.0, readings_of}); }
 
+std::size_t reading_number(const rules::HotSpotRule& rule) {
+  std::size_t number = 0;
+  while (number + 1 < rules::rule_sets.size() && rules::rule_sets[number]->hot_spot.read_out != rule.read_out) ++number;
+  return number;
+}
+
 }  // namespace seamwright::sites

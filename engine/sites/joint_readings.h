@@ -2,11 +2,14 @@
 // A design's joints with the points at which each set of rules reads the stress at a toe.
 #pragma once
 
+#include "engine/rules/rule_set.h"
 #include "engine/solid/frame_joints.h"
 
 namespace seamwright::sites {
 
 /// Readings stand in the order of rules::rule_sets.
 solid::FrameJoints frame_joints(const design::Design& design);
+/// The place of a rule's reading among them.
+std::size_t reading_number(const rules::HotSpotRule& rule);
 
 }  // namespace seamwright::sites

@@ -6,9 +6,9 @@
 
 #include "engine/evidence/constants.h"
 #include "engine/frame/section.h"
-#include "engine/rules/rule_sets.h"
 #include "engine/shape/fibre.h"
 #include "engine/shape/pieces.h"
+#include "engine/sites/joint_readings.h"
 #include "engine/sites/site_maker.h"
 
 namespace seamwright::sites {
@@ -72,11 +72,8 @@ Eigen::RowVectorXd on_plane(const solid::SurfaceStress& s, double turn_deg) {
 // The set's own points on the surface, or the stress linearised through the wall: the larger, since a coarse mesh rounds the one and
 // not the other.
 void add_toe(Modelled& m, const PlaceKind& kind, double angle_deg, double wall_mm, const Toe& toe, const SectionStress& through) {
-  const auto set = static_cast<std::size_t>(
-      std::find_if(rules::rule_sets.begin(), rules::rule_sets.end(),
-                   [&](const rules::RuleSet* s) { return std::string_view(s->name) == m.maker.rules.set->name; }) -
-      rules::rule_sets.begin());
-  const solid::SurfaceStress& surface = toe.readings.at(std::min(set, toe.readings.size() - 1));
+  const std::size_t reading = reading_number(m.maker.rules.set->hot_spot);
+  const solid::SurfaceStress& surface = toe.readings.at(reading);
   const Eigen::RowVectorXd linear = through.membrane + through.bending;
   const double on_surface = m.size_of(surface.normal), in_wall = m.size_of(linear);
   Evidence evidence = model_evidence(m);
@@ -111,7 +108,7 @@ void add_toes(Modelled& m, double brace_wall, double chord_wall) {
   }
 }
 
-// At each place the section of the three with the largest membrane plus bending.
+// Each place is rated by the section of the three with the largest membrane plus bending.
 void add_root(Modelled& m, double wall_mm) {
   for (int k = 0; k < solid::places_around; ++k) {
     const SectionStress* worst = nullptr;

@@ -59,7 +59,7 @@ class Finder {
   }
 
   FrameJoints find() {
-    for (const Weld& w : design_.welds) take(w);
+    for (const Weld& w : design_.welds) note_weld(w);
     for (auto& [member, takes] : takes_) {
       std::sort(takes.begin(), takes.end(), [](const Take& a, const Take& b) { return a.at_mm < b.at_mm; });
       for (std::size_t i = 1; i < takes.size(); ++i)
@@ -96,7 +96,7 @@ class Finder {
 
   void leave(const Weld& w, const Message& why) { out_.without.push_back({w.id, why}); }
 
-  void take(const Weld& w) {
+  void note_weld(const Weld& w) {
     const shape::WeldBody* body = body_of(w);
     const auto* fillet = body ? std::get_if<shape::FilletAround>(&body->body) : nullptr;
     if (!fillet) return leave(w, {"joint.no-tubes", {text("weld", w.id)}});
@@ -119,12 +119,12 @@ class Finder {
         behind = std::max(behind, -(p - node).dot(chord));
       }
     }
-    note(w.member, w.node, false, w.at_start ? 0 : up, w.at_start ? up : 0);
-    note(w.chord, w.node, true, behind, ahead);
+    note_member(w.member, w.node, false, w.at_start ? 0 : up, w.at_start ? up : 0);
+    note_member(w.chord, w.node, true, behind, ahead);
     seams_.push_back(&w);
   }
 
-  void note(const std::string& member, const std::string& node, bool chord, double before, double after) {
+  void note_member(const std::string& member, const std::string& node, bool chord, double before, double after) {
     const frame::Member& m = design::member_of(design_.frame, member);
     const auto place = std::find(m.nodes.begin(), m.nodes.end(), node) - m.nodes.begin();
     const std::size_t number = node_number_.at(node);

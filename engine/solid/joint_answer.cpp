@@ -68,7 +68,7 @@ SurfaceStress in_plane(const Eigen::MatrixXd& s, const Vec3& away, const Vec3& a
   return {component(away, away), component(along, along), component(away, along)};
 }
 
-// What is asked of one side of a toe.
+// One side of a toe is asked for.
 struct ToeSide {
   const shape::Stretch& tube;
   Vec3 toe, away;
@@ -128,7 +128,7 @@ SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const Su
   const PartSurface on_brace(body, answers.moved, cut.on_brace, roots, reach), on_chord(body, answers.moved, cut.on_chord, roots, reach);
   for (int k = 0; k < places_around; ++k) {
     const double angle = 2 * std::numbers::pi * k / places_around;
-    const SeamSection& s = path.at(angle);
+    const SeamSection& s = path.section_at(angle);
     std::vector<const std::vector<ReadPoint>*> brace_points, chord_points;
     const bool crown = std::abs(std::cos(angle)) > std::sqrt(0.5) - 1e-9;
     for (const Reading& r : seam.readings) {

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a joint's model says: stiffness of its ends, and stress around its seams as rows over the forces at its ends.
+// A joint's model says this: stiffness of its ends, and stress around its seams as rows over the forces at its ends.
 #pragma once
 
 #include <array>

@@ -12,7 +12,7 @@
 
 namespace seamwright::solid {
 
-/// What was worked out, each answer with its task.
+/// All that was worked out, each answer with its task.
 struct JointLibrary {
   std::vector<std::pair<JointTask, JointAnswer>> models;
   std::vector<Message> failed;  ///< of each joint without an answer: why

@@ -42,7 +42,7 @@ std::size_t SeamPath::nearest(const Vec3& point) const {
   return static_cast<std::size_t>(best - sections_.begin());
 }
 
-const SeamSection& SeamPath::at(double angle) const {
+const SeamSection& SeamPath::section_at(double angle) const {
   const auto n = static_cast<long>(sections_.size());
   const long i = std::lround(angle / (2 * std::numbers::pi) * static_cast<double>(n)) % n;
   return sections_[static_cast<std::size_t>((i + n) % n)];

@@ -26,7 +26,7 @@ class SeamPath {
   /// Number of the section whose root is nearest.
   std::size_t nearest(const Vec3& point) const;
   /// The nearest angle's section; angles in radians, any turn.
-  const SeamSection& at(double angle_rad) const;
+  const SeamSection& section_at(double angle_rad) const;
   double greatest_leg_mm() const { return greatest_leg_mm_; }
 
  private:

@@ -115,7 +115,7 @@ std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kin
 
   std::vector<SectionStress> out;
   for (int k = 0; k < places; ++k) {
-    const SeamSection& here = seam.path.at(2 * std::numbers::pi * k / places);
+    const SeamSection& here = seam.path.section_at(2 * std::numbers::pi * k / places);
     const Line line = line_of(seam, kind, here);
     Eigen::Matrix<double, 3, Eigen::Dynamic> force = Eigen::MatrixXd::Zero(3, forces.cols()), moment = force;
     double width = 0;
@@ -130,7 +130,7 @@ std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kin
       const double weight = 1 - turn_between(angle[i], here.angle_rad) / hat;
       if (weight <= 0) continue;
       // Each force about the middle of its own section, turned with it: the seam is curved.
-      const SeamSection& own = seam.path.at(angle[i]);
+      const SeamSection& own = seam.path.section_at(angle[i]);
       const Line own_line = line_of(seam, kind, own);
       const auto f = forces.middleRows<3>(3 * static_cast<Eigen::Index>(i));
       Eigen::Matrix3d turned, fixed;

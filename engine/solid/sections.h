@@ -28,7 +28,7 @@ struct SectionStress {
   Eigen::RowVectorXd membrane, bending, across, along;  ///< normal; normal; shear across the seam; shear along it
 };
 
-/// What a seam's sections are cut out of.
+/// A seam's sections are cut out of this.
 struct SeamBody {
   const SupportedBody& body;
   const UnitAnswers& answers;

@@ -9,7 +9,7 @@
 
 namespace seamwright::solid {
 
-/// What a piece of the mesh is to its neighbours: weld metal joins what it touches; members touch each other without being joined;
+/// A piece of the mesh is one of these to its neighbours: weld metal joins what it touches; members touch each other without being joined;
 /// anything else is one with what it touches.
 enum class PieceKind { weld, member, other };
 struct PieceRole {

@@ -45,7 +45,7 @@ struct Unknowns {
         count += 3;
       }
   }
-  const Group& of(int node) const { return groups[static_cast<std::size_t>(of_node[static_cast<std::size_t>(node)])]; }
+  const Group& group_of(int node) const { return groups[static_cast<std::size_t>(of_node[static_cast<std::size_t>(node)])]; }
   bool at_end(const SupportedBody& body, int node) const {
     return of_node[static_cast<std::size_t>(node)] < static_cast<int>(body.ends.size());
   }
@@ -118,7 +118,7 @@ void add_element(Eigen::SparseMatrix<double>& k, const SupportedBody& body, cons
   for (int a = 0; a < 10; ++a)
     for (int b = 0; b < 10; ++b) {
       const int na = t[static_cast<std::size_t>(a)], nb = t[static_cast<std::size_t>(b)];
-      const auto &row = u.of(na), &column = u.of(nb);
+      const auto &row = u.group_of(na), &column = u.group_of(nb);
       if (row.first < 0 || column.first < 0 || row.first < column.first) continue;
       Eigen::MatrixXd block = stiffness.block<3, 3>(3 * a, 3 * b);
       if (u.at_end(body, na)) block = u.arm(body, na).transpose() * block;
@@ -145,7 +145,7 @@ Eigen::MatrixXd loads_of(const SupportedBody& body, const Unknowns& u) {
     const LooseSeat& seat = body.seats[static_cast<std::size_t>(s)];
     const Matrix6X fit = fitted_motion(body.mesh, seat);
     for (std::size_t i = 0; i < seat.nodes.size(); ++i) {
-      const auto& g = u.of(seat.nodes[i]);
+      const auto& g = u.group_of(seat.nodes[i]);
       if (u.at_end(body, seat.nodes[i])) throw std::runtime_error("a seat on an end");
       b.block<3, 6>(g.first, 6 * (ends - 1 + s)) = fit.middleCols<3>(3 * static_cast<Eigen::Index>(i)).transpose();
     }
@@ -226,7 +226,7 @@ UnitAnswers unit_answers(const SupportedBody& body, const Solver& solver) {
   out.flexibility = loads.transpose() * x;
   out.moved.resize(3 * body.mesh.nodes.cols(), loads.cols());
   for (int n = 0; n < static_cast<int>(body.mesh.nodes.cols()); ++n) {
-    const auto& g = u.of(n);
+    const auto& g = u.group_of(n);
     auto rows = out.moved.middleRows<3>(3 * n);
     if (g.first < 0)
       rows.setZero();

@@ -24,7 +24,7 @@ Gradients gradients_at(const Barycentric& l) {
   return g;
 }
 
-// By the coordinates 1 to 3 alone; the fourth (of corner 0) follows from them.
+// The coordinates 1 to 3 alone count; the fourth (of corner 0) follows from them.
 Eigen::Matrix<double, 10, 3> natural_gradients(const Barycentric& l) {
   const Gradients g = gradients_at(l);
   return g.rightCols<3>().colwise() - g.col(0);

@@ -10,7 +10,7 @@
 
 namespace seamwright::shape::kernel {
 
-/// What a cut takes away. middle: of the body that is cut; a tool's seam is put on the other side.
+/// A cut takes this away. middle: of the body that is cut; a tool's seam is put on the other side.
 TopoDS_Shape tool_of(const Cut& cut, const Vec3& middle, double reach_mm, double shrunk_mm);
 /// Valid, and within a thousandth of the planned volume where there is one.
 bool is_sound(const TopoDS_Shape& body, double planned_mm3);

@@ -75,14 +75,14 @@ double size_at(const std::vector<Fine>& fine, double size, const Vec3& at) {
   return least;
 }
 
-// Which of the solids an entity is.
+// Finds the mesher's number of each solid.
 std::vector<int> tags_of(const Bodies& bodies) {
   gmsh::vectorpair entities;
   gmsh::model::getEntities(entities, 3);
   if (entities.size() != bodies.solids.size()) throw std::runtime_error("bodies were lost on the way to the mesher");
   std::vector<int> tags;
   for (const TopoDS_Shape& s : bodies.solids) {
-    // By volume and centre as the mesher integrates them: some hundredths off on faces along a spline, but the same on both sides.
+    // Volume and centre as the mesher integrates them are some hundredths off on faces along a spline, but the same on both sides.
     GProp_GProps own;
     BRepGProp::VolumeProperties(s, own);
     const gp_Pnt centre = own.CentreOfMass();

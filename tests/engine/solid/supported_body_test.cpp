@@ -107,7 +107,7 @@ TEST_CASE("a straight tube is as stiff as a beam") {
       sum += force;
       moment += (mesh.nodes.col(between[i]) - Vec3(400, 0, 0)).cross(force);
     }
-    // What holds the far part: the load's opposite, without a moment about the place of the load.
+    // The load's opposite holds the far part, without a moment about the place of the load.
     CHECK(sum.y() == Approx(-1));
     CHECK(std::abs(sum.x()) < 1e-9);
     CHECK(moment.norm() < 1e-6);

@@ -93,7 +93,8 @@ struct OneLine : models::Modeller {
     b.body = "a body";
     return b;
   }
-  std::vector<models::Answer> work(const std::vector<models::Task>& tasks, const rating::Progress&) override {
+  using Modeller::work;
+  std::vector<models::Answer> work(const std::vector<models::Task>& tasks, const rating::Progress&, const Told&) override {
     std::vector<models::Answer> answers;
     for (const models::Task& t : tasks) answers.push_back(answer(t));
     return answers;

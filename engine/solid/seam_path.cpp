@@ -12,6 +12,13 @@
 
 namespace seamwright::solid {
 
+namespace {
+
+// Where the walls stand at more than this the weld is a butt, and a fillet's throat there says nothing: engineering choice of ours.
+constexpr double most_dihedral_rad = 170 * std::numbers::pi / 180;
+
+}  // namespace
+
 SeamPath::SeamPath(const shape::FilletAround& fillet, int n) {
   const shape::TubePair pair = shape::pair_of(fillet);
   const std::vector<shape::FilletSection> corners = shape::fillet_sections(fillet, n);
@@ -20,6 +27,7 @@ SeamPath::SeamPath(const shape::FilletAround& fillet, int n) {
     SeamSection s;
     s.angle_rad = 2 * std::numbers::pi * i / n;
     const std::optional<shape::RootPoint> r = shape::root_point(pair, s.angle_rad);
+    if (r->dihedral_rad > most_dihedral_rad) throw std::runtime_error("beside the chord's flank the walls are tangent: no fillet goes all around");
     const auto corner = corners.begin() + i;
     s.root = corner->root;
     s.brace_toe = corner->brace_toe;

@@ -20,7 +20,7 @@ struct SeamSection {
 
 class SeamPath {
  public:
-  /// Throws std::runtime_error where a part of the brace misses the chord, or the walls are tangent.
+  /// Throws std::runtime_error where a part of the brace misses the chord, or where the walls stand at more than 170 degrees.
   explicit SeamPath(const shape::FilletAround& fillet, int n = 360);
   const std::vector<SeamSection>& sections() const { return sections_; }
   /// Number of the section whose root is nearest.

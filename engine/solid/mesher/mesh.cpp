@@ -149,15 +149,11 @@ void straighten(TetMesh& mesh) {
   }
 }
 
-}  // namespace
-
-MeshedJoint mesh_of(const JointTask& task) {
-  const Bodies bodies = bodies_of(task);
+MeshedJoint meshed(const JointTask& task, const Bodies& bodies) {
   TopoDS_Compound all;
   BRep_Builder builder;
   builder.MakeCompound(all);
   for (const TopoDS_Shape& s : bodies.solids) builder.Add(all, s);
-  const Session session;
   gmsh::vectorpair ignored;
   const TopoDS_Shape& shape = all;
   gmsh::model::occ::importShapesNativePointer(&shape, ignored);
@@ -169,6 +165,18 @@ MeshedJoint mesh_of(const JointTask& task) {
   MeshedJoint out{mesh_read(tags), bodies.part_of, bodies.seam_of, bodies.welds, bodies.planned_mm3};
   straighten(out.mesh);
   return out;
+}
+
+}  // namespace
+
+MeshedJoint mesh_of(const JointTask& task) {
+  const Bodies bodies = bodies_of(task);
+  const Session session;
+  try {
+    return meshed(task, bodies);
+  } catch (const std::string& words) {  // gmsh throws these
+    throw std::runtime_error("the mesher: " + words);
+  }
 }
 
 }  // namespace seamwright::solid::mesher

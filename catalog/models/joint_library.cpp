@@ -1,21 +1,45 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/models/joint_library.h"
 
+#include <map>
+
+#include "catalog/models/wire.h"
 #include "engine/rating/progress.h"
 
 namespace seamwright::models {
 
+namespace {
+
+// Words of who failed name parts by number: "#3".
+std::string with_names(std::string why, const std::vector<std::string>& names) {
+  for (std::size_t i = names.size(); i-- > 0;) {
+    const std::string number = "#" + std::to_string(i);
+    for (std::size_t at = why.find(number); at != std::string::npos; at = why.find(number, at + names[i].size())) why.replace(at, number.size(), names[i]);
+  }
+  return why;
+}
+
+}  // namespace
+
 solid::JointLibrary joint_library(Modeller& modeller, const solid::FrameJoints& joints, const rating::Progress& progress) {
+  // Joints that are alike are worked out once.
   std::vector<Task> tasks;
-  for (const solid::FrameJoint& j : joints.joints) tasks.emplace_back(j.task);
-  std::vector<Answer> answers = modeller.work(tasks, progress);
+  std::map<std::string, std::size_t> number_of;
+  std::vector<std::size_t> task_of_joint;
+  for (const solid::FrameJoint& j : joints.joints) {
+    const auto [place, fresh] = number_of.try_emplace(bytes_of(Task(j.task)), tasks.size());
+    if (fresh) tasks.emplace_back(j.task);
+    task_of_joint.push_back(place->second);
+  }
+  const std::vector<Answer> answers = modeller.work(tasks, progress);
   solid::JointLibrary out;
-  for (std::size_t i = 0; i < answers.size(); ++i) {
+  for (std::size_t i = 0; i < joints.joints.size(); ++i) {
     const solid::FrameJoint& joint = joints.joints[i];
-    if (auto* answer = std::get_if<solid::JointAnswer>(&answers[i]))
-      out.models.emplace_back(joint.task, std::move(*answer));
-    else if (const auto* failed = std::get_if<Failed>(&answers[i]))
-      out.failed.push_back({"joint.failed", {text("node", joint.id), text("why", failed->why)}});
+    const Answer& answer = answers[task_of_joint[i]];
+    if (const auto* good = std::get_if<solid::JointAnswer>(&answer))
+      out.models.emplace_back(joint.task, *good);
+    else if (const auto* failed = std::get_if<Failed>(&answer))
+      out.failed.push_back({"joint.failed", {text("node", joint.id), text("why", with_names(failed->why, joint.part_names))}});
   }
   return out;
 }

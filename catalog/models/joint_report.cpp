@@ -129,7 +129,7 @@ JointReport::ToePlace toe_place(const JointTask& task, const solid::Seam& seam, 
   const double share = std::pow(s.along_chord.dot(shape::along(stretch_of(task, seam.chord))), 2);
   for (std::size_t load = 0; load < 3; ++load) {
     const auto column = columns.col(static_cast<Eigen::Index>(load));
-    const double on_surface = toe.readings.front().normal.dot(column), linear = (wall.membrane + wall.bending).dot(column);
+    const double on_surface = toe.readings.empty() ? 0 : toe.readings.front().normal.dot(column), linear = (wall.membrane + wall.bending).dot(column);
     out.model[load] = larger(on_surface, linear) - share * own[load];
   }
   return out;
@@ -207,6 +207,22 @@ void add_equations(const design::Design& design, const joints::Weld& weld, doubl
   seam.formula = ByLoad{f.axial, f.in_plane, f.out_of_plane};
 }
 
+// A joint solved as its mirror image: angles count the other way, and bending out of the plane pulls at the other side.
+void mirror_back(const solid::FrameJoint& joint, JointReport::Seam& seam) {
+  for (JointReport::ToePlace& p : seam.toes) {
+    p.angle_deg = solid::angle_in_frame(joint, p.angle_deg);
+    p.model[2] = -p.model[2];
+    if (p.equations) (*p.equations)[2] = -(*p.equations)[2];
+  }
+  std::stable_sort(seam.toes.begin(), seam.toes.end(), [](const auto& a, const auto& b) {
+    return std::pair(!a.on_chord, a.angle_deg) < std::pair(!b.on_chord, b.angle_deg);
+  });
+  for (JointReport::Section& s : seam.sections) {
+    for (double& angle : s.angle_deg) angle = solid::angle_in_frame(joint, angle);
+    s.worst[2] = -s.worst[2];
+  }
+}
+
 }  // namespace
 
 JointReport joint_report(const design::Design& design, const solid::ModelledJoint& joint, double fixity) {
@@ -217,9 +233,10 @@ JointReport joint_report(const design::Design& design, const solid::ModelledJoin
   const Eigen::MatrixXd stiffness = solid::stiffness_of(task, answer);
   for (std::size_t i = 0; i < task.seams.size(); ++i) {
     const solid::Seam& seam = task.seams[i];
-    const joints::Weld& weld = *std::find_if(design.welds.begin(), design.welds.end(), [&](const joints::Weld& w) { return w.id == seam.weld; });
+    const std::string& id = joint.joint.welds[i];
+    const joints::Weld& weld = *std::find_if(design.welds.begin(), design.welds.end(), [&](const joints::Weld& w) { return w.id == id; });
     JointReport::Seam out;
-    out.weld = seam.weld;
+    out.weld = id;
     out.brace = weld.member;
     out.chord = weld.chord;
     out.rung = answer.welds[i];
@@ -239,6 +256,7 @@ JointReport joint_report(const design::Design& design, const solid::ModelledJoin
       out.flexibility = local_flexibility(task, seam, *end, loads);
     }
     add_equations(design, weld, fixity, task.steel.youngs_mpa, out);
+    if (joint.joint.mirrored()) mirror_back(joint.joint, out);
     report.seams.push_back(std::move(out));
   }
   return report;

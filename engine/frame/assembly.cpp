@@ -204,7 +204,11 @@ void add_bodies(Build& b) {
       check_number("stiffness", body.id, static_cast<double>(side), "", static_cast<double>(size), static_cast<double>(size));
     check_number("stiffness", body.id, body.stiffness.sum(), "N/mm", -1e15, 1e15);  // no NaN in it
     Eigen::MatrixXd turn = Eigen::MatrixXd::Zero(size, size);
-    for (Eigen::Index i = 0; i < size; i += 3) turn.block<3, 3>(i, i) = body.axes;
+    const double handed = body.axes.determinant();  // moments are axial vectors
+    for (Eigen::Index i = 0; i < size; i += 6) {
+      turn.block<3, 3>(i, i) = body.axes;
+      turn.block<3, 3>(i + 3, i + 3) = handed * body.axes;
+    }
     forces.from_motion = body.stiffness * turn;
     add_block(b.parts.stiffness, node_dofs(forces.nodes), turn.transpose() * forces.from_motion);
     for (const std::size_t n : forces.nodes) b.relations.turned[n] = true;

@@ -138,7 +138,7 @@ struct JointBody {
     bool operator==(const Segment&) const = default;
   };
   std::vector<Segment> within;  ///< these lie in the body as a whole and are no beams
-  Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();  ///< rows: its own axes in global ones
+  Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();  ///< rows: its own axes in global ones; left-handed for a mirror image
   /// Forces and moments that it takes at its ends, then at its nodes, six each, per their displacements, all in its own axes.
   Eigen::MatrixXd stiffness;
   bool operator==(const JointBody& other) const;

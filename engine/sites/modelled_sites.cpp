@@ -36,6 +36,7 @@ struct Modelled {
       if (over_ends[c] != 0) row.insertBack(first_column + c) = over_ends[c];
     return row;
   }
+  double angle_deg(int place) const { return solid::angle_in_frame(joint, 360.0 * place / solid::places_around); }
   double size_of(const Eigen::RowVectorXd& row) const { return row.cwiseProduct(usual.transpose()).norm(); }
 };
 
@@ -73,7 +74,8 @@ Eigen::RowVectorXd on_plane(const solid::SurfaceStress& s, double turn_deg) {
 // not the other.
 void add_toe(Modelled& m, const PlaceKind& kind, double angle_deg, double wall_mm, const Toe& toe, const SectionStress& through) {
   const std::size_t reading = reading_number(m.maker.rules.set->hot_spot);
-  const solid::SurfaceStress& surface = toe.readings.at(reading);
+  const Eigen::RowVectorXd nothing = Eigen::RowVectorXd::Zero(through.membrane.size());
+  const solid::SurfaceStress surface = toe.readings.empty() ? solid::SurfaceStress{nothing, nothing, nothing} : toe.readings.at(reading);
   const Eigen::RowVectorXd linear = through.membrane + through.bending;
   const double on_surface = m.size_of(surface.normal), in_wall = m.size_of(linear);
   Evidence evidence = model_evidence(m);
@@ -82,7 +84,9 @@ void add_toe(Modelled& m, const PlaceKind& kind, double angle_deg, double wall_m
   evidence.coverage = all_inside(evidence.limits) ? Coverage::inside : Coverage::extended;
   evidence.inputs.push_back({"surface", on_surface, ""});
   evidence.inputs.push_back({"linearised", in_wall, ""});
-  if (std::abs(on_surface - in_wall) > 0.1 * std::max(on_surface, in_wall))
+  if (toe.readings.empty())
+    evidence.notes.push_back({"rating.joint-model-beside", {}});
+  else if (std::abs(on_surface - in_wall) > 0.1 * std::max(on_surface, in_wall))
     evidence.notes.push_back({"rating.joint-model-larger", {number("surface", on_surface, ""), number("wall", in_wall, "")}});
   SiteMaker::Place place{m.weld, kind, angle_deg, wall_mm};
   place.stress_from = "extrapolation";
@@ -102,7 +106,7 @@ void add_toes(Modelled& m, double brace_wall, double chord_wall) {
   const auto& chord = m.seam.sections[static_cast<std::size_t>(SectionKind::chord_wall)];
   for (int k = 0; k < solid::places_around; ++k) {
     const auto i = static_cast<std::size_t>(k);
-    const double angle = 360.0 * k / solid::places_around;
+    const double angle = m.angle_deg(k);
     if (m.seam.chord_toes[i].is_there) add_toe(m, place::chord_toe, angle, chord_wall, m.seam.chord_toes[i], chord[i]);
     if (m.seam.brace_toes[i].is_there) add_toe(m, place::brace_toe, angle, brace_wall, m.seam.brace_toes[i], brace[i]);
   }
@@ -125,7 +129,7 @@ void add_root(Modelled& m, double wall_mm) {
     e.coverage = Coverage::extended;
     e.inputs.push_back({std::string(name), worst->length_mm, "mm"});
     e.notes.push_back({"rating.root-from-model", {}});
-    push_root_of_model(m.maker, {m.weld, place::root, 360.0 * k / solid::places_around, wall_mm},
+    push_root_of_model(m.maker, {m.weld, place::root, m.angle_deg(k), wall_mm},
                        m.row_of(worst->membrane + worst->bending), m.row_of(worst->across), m.row_of(worst->along), e);
   }
 }
@@ -140,7 +144,7 @@ void add_inner_wall(Modelled& m, double wall_mm) {
     Evidence e = model_evidence(m);
     e.coverage = Coverage::extended;
     e.notes.push_back({"rating.root-proven", {text("proof", m.maker.design.welds[m.weld].root_proof)}});
-    m.maker.push({m.weld, place::root_wall, 360.0 * k / solid::places_around, wall_mm}, m.row_of(s.membrane - s.bending), e);
+    m.maker.push({m.weld, place::root_wall, m.angle_deg(k), wall_mm}, m.row_of(s.membrane - s.bending), e);
   }
 }
 

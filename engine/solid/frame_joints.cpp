@@ -276,6 +276,7 @@ void Finder::add_parts(FrameJoint& joint) const {
       shape::Part piece = part;
       piece.body = shape::Hollow{clipped.stretches};
       const auto number = static_cast<int>(joint.task.parts.size());
+      joint.part_names.push_back(part.id);
       joint.task.parts.push_back(std::move(piece));
       for (const auto& [end, before] : {std::pair{clipped.before, true}, {clipped.after, false}})
         if (end) {
@@ -296,6 +297,44 @@ void Finder::add_nodes_between(FrameJoint& joint) const {
       joint.nodes.push_back(m.nodes[i]);
       joint.task.seats.push_back({part_number(joint.task, in.member, at), at});
     }
+  }
+}
+
+// A tube that is sawn off behind alone is told from its other end.
+void turn_round(JointTask& task) {
+  for (std::size_t i = 0; i < task.parts.size(); ++i) {
+    std::vector<shape::Stretch>& way = std::get<shape::Hollow>(task.parts[i].body).stretches;
+    const auto sawn = [&](const Vec3& at) {
+      return std::any_of(task.ends.begin(), task.ends.end(), [&](const End& e) { return e.part == static_cast<int>(i) && (e.at - at).norm() < 1e-6; });
+    };
+    if (!sawn(way.front().from) || sawn(way.back().to)) continue;
+    std::reverse(way.begin(), way.end());
+    for (shape::Stretch& s : way) std::swap(s.from, s.to);
+  }
+}
+
+// Joints that are alike, or mirror images, shall have the same task: numbers in place of names, and the first end that lies off the
+// plane of the first weld to its left.
+void make_alike(FrameJoint& joint) {
+  JointTask& task = joint.task;
+  constexpr double off_mm = 1e-3;
+  const auto off = std::find_if(task.ends.begin(), task.ends.end(), [&](const End& e) { return std::abs(e.at.y()) > off_mm; });
+  if (off != task.ends.end() && off->at.y() < 0) {
+    const Eigen::Matrix3d mirror = Vec3(1, -1, 1).asDiagonal();
+    turn(task, {mirror, Vec3::Zero()});
+    joint.axes = mirror * joint.axes;
+  }
+  turn_round(task);
+  for (std::size_t i = 0; i < task.parts.size(); ++i) {
+    shape::Part& p = task.parts[i];
+    p.id = "#" + std::to_string(i);
+    if (!p.member.empty()) p.member = p.id;
+    p.steel.clear();
+    for (shape::Cut& c : p.cuts) c.by.clear();
+  }
+  for (std::size_t i = 0; i < task.seams.size(); ++i) {
+    task.seams[i].weld = "#" + std::to_string(i);
+    for (shape::Cut& c : task.seams[i].cuts) c.by.clear();
   }
 }
 
@@ -343,6 +382,7 @@ void Finder::build(const std::set<std::size_t>& nodes) {
   add_nodes_between(joint);
   joint.task.size = options_.size;
   turn(joint.task, {joint.axes, joint.origin_mm});
+  make_alike(joint);
   if (joint.task.ends.empty()) {
     for (const std::string& id : joint.welds) out_.without.push_back({id, {"joint.no-end", {text("weld", id)}}});
     return;
@@ -351,6 +391,10 @@ void Finder::build(const std::set<std::size_t>& nodes) {
 }
 
 }  // namespace
+
+double angle_in_frame(const FrameJoint& joint, double angle_deg) {
+  return joint.mirrored() && angle_deg != 0 ? 360 - angle_deg : angle_deg;
+}
 
 FrameJoints frame_joints(const Design& design, const JointOptions& options) { return Finder(design, options).find(); }
 

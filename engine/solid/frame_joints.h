@@ -34,10 +34,16 @@ struct FrameJoint {
   std::vector<Inside> inside;
   std::vector<Sawn> ends;  ///< in the order of the task's ends
   frame::Vec3 origin_mm{0, 0, 0};
-  Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();  ///< rows: the task's axes in the frame's
+  /// Rows: the task's axes in the frame's. Left-handed for a joint that is solved as its mirror image: forces turn with them, moments
+  /// with them and their sign, angles around a seam count the other way.
+  Eigen::Matrix3d axes = Eigen::Matrix3d::Identity();
+  bool mirrored() const { return axes.determinant() < 0; }
   JointTask task;
-  std::vector<Message> notes;
+  std::vector<std::string> part_names;  ///< of the task's parts, in the design
 };
+
+/// An angle around a seam of a joint's task, in the frame, degrees from 0 to below 360.
+double angle_in_frame(const FrameJoint& joint, double angle_deg);
 
 /// A weld that stands in no joint's model, and why.
 struct Unmodelled {
@@ -50,7 +56,8 @@ struct FrameJoints {
   std::vector<Unmodelled> without;
 };
 
-/// Joints of round tubes on round tubes. A chord is sawn off two diameters beyond its toes and a brace one, so that the rigid end
+/// Joints of round tubes on round tubes. Those that are alike, or mirror images of each other, have the same task: parts, cuts and seams
+/// go by numbers. A chord is sawn off two diameters beyond its toes and a brace one, so that the rigid end
 /// does not hold the wall round; where neighbours leave less than one and a half and 0.4, they become one joint. These lengths are
 /// measured: docs/methods/joints.md. readings: as Seam::readings for brace and chord of a weld.
 struct JointOptions {

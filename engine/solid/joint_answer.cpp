@@ -75,10 +75,12 @@ struct ToeSide {
 };
 
 Toe toe_at(const PartSurface& surface, const ToeSide& side, const std::vector<const std::vector<ReadPoint>*>& readings,
-           Eigen::Index columns) {
+           const std::vector<Vec3>& neighbours, Eigen::Index columns) {
   Toe toe;
   toe.is_there = true;
-  const double tolerance = 0.2 * shape::thickness_mm(side.tube.section);
+  const double wall = shape::thickness_mm(side.tube.section);
+  bool beside = false;
+  const double tolerance = 0.2 * wall;
   for (const std::vector<ReadPoint>* points : readings) {
     const Eigen::RowVectorXd zero = Eigen::RowVectorXd::Zero(columns);
     SurfaceStress sum{zero, zero, zero};
@@ -86,6 +88,7 @@ Toe toe_at(const PartSurface& surface, const ToeSide& side, const std::vector<co
       const Vec3 at = step_on(side.tube, side.toe, side.away, p.distance_mm);
       const auto stress = surface.stress_at(at, tolerance);
       if (!stress) return {};
+      beside = beside || std::any_of(neighbours.begin(), neighbours.end(), [&](const Vec3& metal) { return (metal - at).norm() < wall; });
       const Vec3 normal = normal_of(side.tube, at), away = (side.away - side.away.dot(normal) * normal).normalized();
       const SurfaceStress there = in_plane(*stress, away, normal.cross(away));
       sum.normal += p.weight * there.normal;
@@ -94,7 +97,22 @@ Toe toe_at(const PartSurface& surface, const ToeSide& side, const std::vector<co
     }
     toe.readings.push_back(std::move(sum));
   }
+  if (beside) toe.readings.clear();
   return toe;
+}
+
+// Corners of other seams' weld metal in reach.
+std::vector<Vec3> metal_beside(const MeshedJoint& joint, int seam, const std::vector<Vec3>& places, double reach) {
+  std::vector<Vec3> out;
+  for (std::size_t t = 0; t < joint.mesh.tets.size(); ++t) {
+    const int own = joint.seam_of[static_cast<std::size_t>(joint.mesh.piece[t])];
+    if (own < 0 || own == seam) continue;
+    for (std::size_t i = 0; i < 4; ++i) {
+      const Vec3 p = joint.mesh.nodes.col(joint.mesh.tets[t][i]);
+      if (std::any_of(places.begin(), places.end(), [&](const Vec3& at) { return (at - p).squaredNorm() < reach * reach; })) out.push_back(p);
+    }
+  }
+  return out;
 }
 
 SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const SupportedBody& body, const UnitAnswers& answers, std::size_t number) {
@@ -125,6 +143,7 @@ SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const Su
     for (const auto* points : {&r.brace, &r.chord_crown, &r.chord_saddle})
       for (const ReadPoint& p : *points) furthest = std::max(furthest, p.distance_mm);
   const double reach = path.greatest_leg_mm() + furthest + 4 * std::max(shape::thickness_mm(brace.section), shape::thickness_mm(chord.section));
+  const std::vector<Vec3> neighbours = metal_beside(joint, static_cast<int>(number), roots, reach);
   const PartSurface on_brace(body, answers.moved, cut.on_brace, roots, reach), on_chord(body, answers.moved, cut.on_chord, roots, reach);
   for (int k = 0; k < places_around; ++k) {
     const double angle = 2 * std::numbers::pi * k / places_around;
@@ -135,8 +154,8 @@ SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const Su
       brace_points.push_back(&r.brace);
       chord_points.push_back(crown ? &r.chord_crown : &r.chord_saddle);
     }
-    out.brace_toes.push_back(toe_at(on_brace, {brace, s.brace_toe, s.up_brace}, brace_points, answers.moved.cols()));
-    out.chord_toes.push_back(toe_at(on_chord, {chord, s.chord_toe, s.along_chord}, chord_points, answers.moved.cols()));
+    out.brace_toes.push_back(toe_at(on_brace, {brace, s.brace_toe, s.up_brace}, brace_points, neighbours, answers.moved.cols()));
+    out.chord_toes.push_back(toe_at(on_chord, {chord, s.chord_toe, s.along_chord}, chord_points, neighbours, answers.moved.cols()));
   }
   return out;
 }

@@ -19,10 +19,11 @@ inline constexpr int places_around = 16;
 struct SurfaceStress {
   Eigen::RowVectorXd normal, along, shear;
 };
-/// A toe at one angle. Where neighbours cover it, or its surface ends before the points to be read, it is not there.
+/// A toe at one angle. Where neighbours cover it, or its surface ends before the points to be read, it is not there. Within a wall of a
+/// neighbour's weld metal, whose own toe runs into it, nothing can be read off the surface: then it has no readings.
 struct Toe {
   bool is_there = false;
-  std::vector<SurfaceStress> readings;  ///< as the seam's readings
+  std::vector<SurfaceStress> readings;  ///< as the seam's readings, or none
 };
 
 struct SeamAnswer {

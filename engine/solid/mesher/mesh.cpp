@@ -149,7 +149,7 @@ void straighten(TetMesh& mesh) {
   }
 }
 
-MeshedJoint meshed(const JointTask& task, const Bodies& bodies) {
+MeshedJoint meshed(const JointTask& task, const Bodies& bodies, double size) {
   TopoDS_Compound all;
   BRep_Builder builder;
   builder.MakeCompound(all);
@@ -160,7 +160,7 @@ MeshedJoint meshed(const JointTask& task, const Bodies& bodies) {
   gmsh::model::occ::synchronize();
   const std::vector<int> tags = tags_of(bodies);
   const std::vector<Fine> fine = fine_places(task);
-  gmsh::model::mesh::setSizeCallback([&](int, int, double x, double y, double z) { return size_at(fine, task.size, {x, y, z}); });
+  gmsh::model::mesh::setSizeCallback([&](int, int, double x, double y, double z) { return size_at(fine, size, {x, y, z}); });
   gmsh::model::mesh::generate(3);
   MeshedJoint out{mesh_read(tags), bodies.part_of, bodies.seam_of, bodies.welds, bodies.planned_mm3};
   straighten(out.mesh);
@@ -171,12 +171,17 @@ MeshedJoint meshed(const JointTask& task, const Bodies& bodies) {
 
 MeshedJoint mesh_of(const JointTask& task) {
   const Bodies bodies = bodies_of(task);
-  const Session session;
-  try {
-    return meshed(task, bodies);
-  } catch (const std::string& words) {  // gmsh throws these
-    throw std::runtime_error("the mesher: " + words);
+  // The mesher fails now and then on a face that it meshed a little askew; with elements of another size it does not.
+  std::string words;
+  for (const double times : {1.0, 0.93, 1.08, 0.85}) {
+    const Session session;
+    try {
+      return meshed(task, bodies, times * task.size);
+    } catch (const std::string& thrown) {  // gmsh throws these
+      words = thrown;
+    }
   }
+  throw std::runtime_error("the mesher: " + words);
 }
 
 }  // namespace seamwright::solid::mesher

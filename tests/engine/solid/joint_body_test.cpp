@@ -36,7 +36,7 @@ Eigen::Matrix<double, 12, 12> beam(const Vec3& from, const Vec3& to) {
 }
 
 // A library of one joint that answers with beams: ends at 250 mm and 60 mm beyond C, nodes B and C between.
-ModelledJoint joint_of_beams(JointAnswer& answer) {
+ModelledJoint joint_of_beams(JointAnswer& answer, bool mirrored = false) {
   const Vec3 a(250, 0, 0), b(300, 0, 0), c(400, 0, 0), d = c + 60 * Vec3(200, 100, 50).normalized();
   Eigen::MatrixXd k = Eigen::MatrixXd::Zero(24, 24);  // ends a, d, then nodes b, c
   const auto add = [&](int i, int j, const Vec3& from, const Vec3& to) {
@@ -57,11 +57,12 @@ ModelledJoint joint_of_beams(JointAnswer& answer) {
   j.joint.ends = {{"m", true, 250}, {"m", false, 460}};
   j.joint.origin_mm = b;
   j.joint.axes = Eigen::AngleAxisd(0.7, Vec3(1, 2, 3).normalized()).toRotationMatrix();
+  if (mirrored) j.joint.axes.row(1) *= -1;
   const auto own = [&](const Vec3& p) { return Vec3(j.joint.axes * (p - b)); };
   j.joint.task.ends = {{0, own(a), {}}, {0, own(d), {}}};
   j.joint.task.seats = {{0, own(b)}, {0, own(c)}};
   Eigen::MatrixXd turn = Eigen::MatrixXd::Zero(18, 18);
-  for (int i = 0; i < 18; i += 3) turn.block<3, 3>(i, i) = j.joint.axes;
+  for (int i = 0; i < 18; i += 3) turn.block<3, 3>(i, i) = (mirrored && i % 6 == 3 ? -1 : 1) * j.joint.axes;  // moments are axial vectors
   answer.flexibility = (turn * answer.flexibility * turn.transpose()).eval();
   j.answer = &answer;
   return j;
@@ -70,9 +71,11 @@ ModelledJoint joint_of_beams(JointAnswer& answer) {
 }  // namespace
 
 TEST_CASE("a body of beams changes neither displacements nor forces nor mass") {
+  const bool mirrored = GENERATE(false, true);
   const frame::Frame plain = cantilever();
   JointAnswer answer;
-  const std::vector<ModelledJoint> joints{joint_of_beams(answer)};
+  const std::vector<ModelledJoint> joints{joint_of_beams(answer, mirrored)};
+  CHECK(joints[0].joint.mirrored() == mirrored);
   const frame::Frame with = with_bodies(plain, joints);
   REQUIRE(with.bodies.size() == 1);
   REQUIRE(with.bodies[0].ends.size() == 2);
@@ -97,7 +100,7 @@ TEST_CASE("a body of beams changes neither displacements nor forces nor mass") {
   // The forces that the body takes, in its own axes: at B the load that stands there; all in balance.
   const Eigen::Matrix3d& axes = joints[0].joint.axes;
   CHECK((axes.transpose() * fb.segment<3>(36 + 12) - Vec3(-50, 20, 10)).norm() < 1e-6);
-  CHECK((axes.transpose() * fb.segment<3>(36 + 15) - Vec3(0, 300, 0)).norm() < 1e-4);
+  CHECK(((mirrored ? -1 : 1) * axes.transpose() * fb.segment<3>(36 + 15) - Vec3(0, 300, 0)).norm() < 1e-4);
   CHECK((fb.segment<3>(36) + fb.segment<3>(42) + fb.segment<3>(48) + fb.segment<3>(54)).norm() < 1e-6);
   // Weight: the same in all, and its moment.
   const Eigen::VectorXd ga = frame::gravity_load(a), gb = frame::gravity_load(b);

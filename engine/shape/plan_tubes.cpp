@@ -121,8 +121,8 @@ std::optional<FilletAround> fillet_of(const Design& d, const Axes& axes, const W
   f.crown = square.normalized();
   const std::optional<RootPoint> saddle = root_point(pair_of(f), 90 * degree);
   const Legs legs = default_legs(w.throat_mm, saddle ? saddle->dihedral_rad : 120 * degree);
-  f.leg_crown_mm = legs.crown_mm;
-  f.leg_saddle_mm = legs.saddle_mm;
+  f.leg_crown_mm = w.leg_crown_mm > 0 ? w.leg_crown_mm : legs.crown_mm;
+  f.leg_saddle_mm = w.leg_saddle_mm > 0 ? w.leg_saddle_mm : legs.saddle_mm;
   return f;
 }
 

@@ -212,8 +212,10 @@ Clipped clip(const std::vector<shape::Stretch>& way, double first, const Inside&
 struct Turn {
   Eigen::Matrix3d axes;
   Vec3 origin;
-  Vec3 point(const Vec3& p) const { return axes * (p - origin); }
-  Vec3 direction(const Vec3& d) const { return axes * d; }
+  bool rounded = false;  ///< to a millionth, as tasks are sent
+  Vec3 as_sent(const Vec3& v) const { return rounded ? Vec3(((v * 1e6).array().round() / 1e6 + 0.0).matrix()) : v; }
+  Vec3 point(const Vec3& p) const { return as_sent(axes * (p - origin)); }
+  Vec3 direction(const Vec3& d) const { return as_sent(axes * d); }
   void operator()(shape::Stretch& s) const {
     s.from = point(s.from);
     s.to = point(s.to);
@@ -313,6 +315,47 @@ void turn_round(JointTask& task) {
   }
 }
 
+// A tool beyond the joint's parts cuts nothing there: how long it is elsewhere in the frame does not matter.
+void shorten(shape::Stretch& tool, double reach) {
+  const Vec3 ahead = shape::along(tool), start = tool.from;
+  const double length = shape::length_mm(tool), middle = -start.dot(ahead), from = std::max(0.0, middle - reach), to = std::min(length, middle + reach);
+  if (!(to > from)) return;
+  tool.from = start + from * ahead;
+  tool.to = start + to * ahead;
+}
+
+// A round section has no upper side.
+void level(shape::Stretch& s) {
+  if (!std::holds_alternative<frame::RoundTube>(s.section) && !std::holds_alternative<frame::SolidBar>(s.section)) return;
+  const Vec3 ahead = shape::along(s), up = std::abs(ahead.z()) < 0.9 ? Vec3::UnitZ() : Vec3::UnitX();
+  s.up = (up - up.dot(ahead) * ahead).normalized();
+}
+
+void tidy_stretches(JointTask& task) {
+  double furthest = 0;
+  for (const shape::Part& p : task.parts)
+    for (const shape::Stretch& s : std::get<shape::Hollow>(p.body).stretches) furthest = std::max({furthest, s.from.norm(), s.to.norm()});
+  const double reach = 2 * furthest;
+  const auto tidy = [&](std::vector<shape::Cut>& cuts) {
+    for (shape::Cut& c : cuts)
+      if (auto* tool = std::get_if<shape::Stretch>(&c.tool)) {
+        shorten(*tool, reach);
+        level(*tool);
+      }
+  };
+  for (shape::Part& p : task.parts) {
+    for (shape::Stretch& s : std::get<shape::Hollow>(p.body).stretches) level(s);
+    tidy(p.cuts);
+  }
+  for (Seam& s : task.seams) {
+    for (shape::Stretch* one : {&s.fillet.brace, &s.fillet.chord}) {
+      shorten(*one, reach);
+      level(*one);
+    }
+    tidy(s.cuts);
+  }
+}
+
 // Joints that are alike, or mirror images, shall have the same task: numbers in place of names, and the first end that lies off the
 // plane of the first weld to its left.
 void make_alike(FrameJoint& joint) {
@@ -321,10 +364,12 @@ void make_alike(FrameJoint& joint) {
   const auto off = std::find_if(task.ends.begin(), task.ends.end(), [&](const End& e) { return std::abs(e.at.y()) > off_mm; });
   if (off != task.ends.end() && off->at.y() < 0) {
     const Eigen::Matrix3d mirror = Vec3(1, -1, 1).asDiagonal();
-    turn(task, {mirror, Vec3::Zero()});
+    turn(task, {mirror, Vec3::Zero(), false});
     joint.axes = mirror * joint.axes;
   }
   turn_round(task);
+  tidy_stretches(task);
+  turn(task, {Eigen::Matrix3d::Identity(), Vec3::Zero(), true});
   for (std::size_t i = 0; i < task.parts.size(); ++i) {
     shape::Part& p = task.parts[i];
     p.id = "#" + std::to_string(i);
@@ -342,8 +387,9 @@ void Finder::build(const std::set<std::size_t>& nodes) {
   FrameJoint joint;
   for (const std::size_t n : nodes) joint.nodes.push_back(design_.frame.nodes[n].id);
   joint.id = joint.nodes.front();
-  for (const auto& [member, takes] : takes_)
-    for (Inside& in : inside(member, nodes)) joint.inside.push_back(std::move(in));
+  for (const frame::Member& m : design_.frame.members)
+    if (takes_.contains(m.id))
+      for (Inside& in : inside(m.id, nodes)) joint.inside.push_back(std::move(in));
   add_parts(joint);
   joint.origin_mm = design_.frame.nodes[*nodes.begin()].position_mm;
   for (const Weld* w : seams_) {
@@ -381,7 +427,7 @@ void Finder::build(const std::set<std::size_t>& nodes) {
   }
   add_nodes_between(joint);
   joint.task.size = options_.size;
-  turn(joint.task, {joint.axes, joint.origin_mm});
+  turn(joint.task, {joint.axes, joint.origin_mm, false});
   make_alike(joint);
   if (joint.task.ends.empty()) {
     for (const std::string& id : joint.welds) out_.without.push_back({id, {"joint.no-end", {text("weld", id)}}});

@@ -110,6 +110,17 @@ TEST_CASE("a chord that ends at its node goes on past the foot by twice the thro
   CHECK(chord_ends() == Approx(0));
 }
 
+TEST_CASE("a fillet has the legs that the weld gives, else those that follow from its throat") {
+  design::Design d = standing_tee();
+  const auto fillet = [&] { return std::get<FilletAround>(plan_of(d).welds.at(0).body); };
+  CHECK(fillet().leg_crown_mm == Approx(2 * std::sqrt(2.0)));
+  CHECK(fillet().leg_saddle_mm > fillet().leg_crown_mm);
+  d.welds[0].leg_crown_mm = 3.5;
+  d.welds[0].leg_saddle_mm = 5.5;
+  CHECK(fillet().leg_crown_mm == 3.5);
+  CHECK(fillet().leg_saddle_mm == 5.5);
+}
+
 TEST_CASE("a mitre halves the angle and keeps the length of the axis") {
   design::Design d;
   d.frame = tubes();

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The demonstration trike steered, and its mass and centre.
+#include "engine/design/weld_geometry.h"
 #include "engine/loads/steering.h"
 
+#include <Eigen/Geometry>
 #include <catch2/catch.hpp>
 #include <cmath>
 
@@ -51,6 +53,32 @@ TEST_CASE("steering turns the front about the pivot and leaves the rear") {
   const frame::Frame right = steered_frame(d.frame, d.steering, -30);
   CHECK(at(right, "W.L").x() == Approx(at(f, "W.R").x()).epsilon(1e-12));
   CHECK(at(right, "W.L").y() == Approx(-at(f, "W.R").y()).epsilon(1e-12));
+}
+
+TEST_CASE("what gives way at a joint turns with the front, and so does a joint's body") {
+  design::Design d = rating::short_demo().design;
+  d.flexible_joints = true;
+  frame::Frame straight = design::frame_with_cuts(d);
+  frame::JointBody body;
+  body.id = "body";
+  body.nodes = {"C.L"};
+  straight.bodies = {body};
+  body.nodes = {"BB"};
+  straight.bodies.push_back(body);
+  const frame::Frame f = steered_frame(straight, d.steering, 30);
+  Eigen::Matrix<double, 6, 6> turn = Eigen::Matrix<double, 6, 6>::Zero();
+  turn.topLeftCorner<3, 3>() = turn.bottomRightCorner<3, 3>() =
+      Eigen::AngleAxisd(30 * 3.14159265358979323846 / 180, Eigen::Vector3d::UnitZ()).toRotationMatrix();
+  int turned = 0;
+  for (std::size_t i = 0; i < f.members.size(); ++i) {
+    const auto &before = straight.members[i].start_flexibility, &after = f.members[i].start_flexibility;
+    if (before == after) continue;
+    ++turned;
+    CHECK((after - turn * before * turn.transpose()).norm() < 1e-9 * before.norm());
+  }
+  CHECK(turned > 10);
+  CHECK((f.bodies[0].axes - turn.topLeftCorner<3, 3>().transpose()).norm() < 1e-9);
+  CHECK(f.bodies[1].axes == Eigen::Matrix3d::Identity());
 }
 
 TEST_CASE("steering refuses what cannot be") {

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The demonstration trike steered, and its mass and centre.
-#include "engine/design/weld_geometry.h"
 #include "engine/loads/steering.h"
 
 #include <Eigen/Geometry>
 #include <catch2/catch.hpp>
 #include <cmath>
 
+#include "engine/design/weld_geometry.h"
 #include "engine/loads/mass_balance.h"
 #include "engine/loads/stability.h"
 #include "tests/engine/rating/short_demo.h"

@@ -82,6 +82,13 @@ Joint read_joint(Reader& r, const frame::Frame& f, const published::Catalog& cat
   return j;
 }
 
+// A fillet around a brace may have legs of its own.
+void read_legs(Reader& r, joints::Weld& w) {
+  if (w.layout != joints::Layout::tube_on_tube) return;
+  w.leg_crown_mm = r.real_or_none("leg_crown_mm", {0.1, 50});
+  w.leg_saddle_mm = r.real_or_none("leg_saddle_mm", {0.1, 50});
+}
+
 }  // namespace
 
 void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog) {
@@ -104,10 +111,7 @@ void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog
     w.through = joint.through;
     read_end(r, d.frame, w);
     w.throat_mm = r.real("throat_mm", positive);
-    if (w.layout == joints::Layout::tube_on_tube) {
-      w.leg_crown_mm = r.real_or_none("leg_crown_mm", {0.1, 50});
-      w.leg_saddle_mm = r.real_or_none("leg_saddle_mm", {0.1, 50});
-    }
+    read_legs(r, w);
     read_plate(r, d.frame, w);
     w.filler_ultimate_mpa = r.real_or_none("filler_ultimate_mpa", {1, 3000});
     w.root_proof = r.text_or("root_proof", "");

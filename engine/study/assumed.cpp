@@ -59,8 +59,7 @@ const std::vector<KeyWithoutEffect>& keys_without_effect() {
                           "design.notch.pitch_mm",
                           "design.bolts.thread_mm",
                           "design.bolts.pitch_mm",
-                          "design.bolts.count",
-                          "design.bolts.circle_mm"});
+                          "design.bolts.count", "design.bolts.circle_mm"});
     add("unmoved.torque", {"design.bolts.friction", "design.bolts.head_mm"});
     add("unmoved.cases", {"design.support.", "design.case."});
     add("unmoved.peaks", {"duty.peaks.", "design.weld.filler_ultimate_mpa", "design.steel."});

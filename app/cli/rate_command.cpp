@@ -69,6 +69,20 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& o
   return ratings;
 }
 
+// Without a worker the equations go on, and the rating says why.
+std::shared_ptr<const solid::JointLibrary> joint_models_of(const design::Design& design) {
+  solid::JointLibrary library;
+  try {
+    Bar bar;
+    models::UserJoints modeller;
+    library = models::joint_library(modeller, sites::frame_joints(design), bar.progress());
+  } catch (const Fault& fault) {
+    if (fault.category != Category::machine) throw;
+    library.failed.push_back(fault.message);
+  }
+  return std::make_shared<const solid::JointLibrary>(std::move(library));
+}
+
 std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   const published::Catalog& catalog = published::catalog();
   models::UserCounts kept;
@@ -80,10 +94,7 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options) {
   set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
   if (options.joints == "models") {
-    Bar bar;
-    models::UserJoints modeller;
-    job.joint_models = std::make_shared<const solid::JointLibrary>(
-        models::joint_library(modeller, sites::frame_joints(job.design), bar.progress()));
+    job.joint_models = joint_models_of(job.design);
   } else if (!options.joints.empty()) {
     job.rules.bracket_joints = false;
     job.design.flexible_joints = options.joints == "flexible";

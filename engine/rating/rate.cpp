@@ -38,7 +38,9 @@ Service respond(const Job& job, const rules::Published& published, double factor
 }
 
 void respond_both(const Job& job, const rules::Published& published, double factor, Memory& memory, Responses& responses) {
-  const bool both = job.rules.bracket_joints && !job.design.flexible_joints && !job.joint_models;
+  // A joint whose model failed is rated as it is without models: rigid and giving way, the worse.
+  const bool all_modelled = job.joint_models && job.joint_models->failed.empty();
+  const bool both = job.rules.bracket_joints && !job.design.flexible_joints && !all_modelled;
   if (both) {
     responses.giving_job = job;
     responses.giving_job.design.flexible_joints = true;

@@ -5,6 +5,7 @@
 
 #include "engine/frame/element.h"
 #include "engine/frame/statics.h"
+#include "engine/sites/section_rows.h"
 #include "engine/solid/joint_models.h"
 
 namespace seamwright::solid {
@@ -97,6 +98,17 @@ TEST_CASE("a body of beams changes neither displacements nor forces nor mass") {
   CHECK(b.elements[1].within_body);
   CHECK(b.elements[0].after_mm == Approx(50));
   CHECK(b.elements[2].before_mm == Approx(60));
+  // What is read at the ends of the beams as they are without the body is the same.
+  const frame::Member& m = plain.members[0];
+  for (const auto& [segment, at_start] : {std::pair(std::size_t{0}, false), {std::size_t{2}, true}}) {
+    const sites::Station one = sites::station(a, m, segment, at_start), other = sites::station(b, m, segment, at_start);
+    CHECK(other.beyond_mm != 0);
+    const Vec3 out = one.element->axes.row(1) * 0.6 + one.element->axes.row(2) * 0.8;
+    CHECK(sites::nominal(other, out, 15, fb.size()).dot(fb) == Approx(sites::nominal(one, out, 15, fa.size()).dot(fa)).epsilon(1e-7));
+    const sites::Load before = sites::load_through(one, fa.size()), with_body = sites::load_through(other, fb.size());
+    for (std::size_t i = 0; i < 6; ++i) CHECK(with_body[i].dot(fb) == Approx(before[i].dot(fa)).epsilon(1e-7).margin(1e-5));
+  }
+  CHECK(sites::station(b, m, 1, true).element == nullptr);
   // The forces that the body takes, in its own axes: at B the load that stands there; all in balance.
   const Eigen::Matrix3d& axes = joints[0].joint.axes;
   CHECK((axes.transpose() * fb.segment<3>(36 + 12) - Vec3(-50, 20, 10)).norm() < 1e-6);

@@ -28,6 +28,19 @@ expect 1 "JSON" "$program" rate "$demo" --method spectral --json
 cp "$folder/out" "$folder/english.json"
 expect 1 "JSON from the German program" "$program" --language de rate "$demo" --method spectral --json
 cmp -s "$folder/out" "$folder/english.json" || fail "the rating depends on the language"
+# Joint models without the program that makes them, or with one that fails at every joint: the equations go on, number by number, and say so.
+for worker in "$folder/none" /bin/false; do
+  expect 1 "no joint models by $worker" env XDG_CACHE_HOME="$folder/none-kept" SEAMWRIGHT_WORKER="$worker" "$program" rate "$demo" --joints models --method spectral --json
+  /usr/bin/python3 -c 'import json,sys
+a, b = (json.load(open(name)) for name in sys.argv[1:])
+assert a["welds"] == b["welds"]
+ids = [n["id"] for n in a["notes"]]
+assert "rating.joint-models" in ids and ("shape.no-worker" in ids or ids.count("joint.failed") > 20), ids' "$folder/out" "$folder/english.json" || fail "equations in place of joint models"
+done
+# Along the brace a joint may be stiffer than its beams, where a wide foot holds the chord; turning it gives way.
+expect 0 "a joint by finite elements" env XDG_CACHE_HOME="$folder/cache" "$program" joint "$demo" W40 --json
+/usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.joint/1" and d["unknowns"]>10000 and abs(d["volume_ratio"]-1)<5e-3 and d["reaction"]<1e-6 and len(d["welds"][0]["toes"])==32 and all(f>0 for f in d["welds"][0]["flexibility"][1:])' "$folder/out" || fail "joint"
+expect 2 "a joint where there is none" "$program" joint "$demo" nowhere
 expect 3 "missing job" "$program" rate "$folder/none" --html "$folder/left.html"
 expect 3 "empty duty" "$program" rate "$demo" --duty /dev/null
 expect 2 "no command" "$program"

@@ -98,7 +98,7 @@ TEST_CASE("a body of beams changes neither displacements nor forces nor mass") {
   CHECK(b.elements[1].within_body);
   CHECK(b.elements[0].after_mm == Approx(50));
   CHECK(b.elements[2].before_mm == Approx(60));
-  // What is read at the ends of the beams as they are without the body is the same.
+  // Sections at the ends of the beams as they are without the body read the same.
   const frame::Member& m = plain.members[0];
   for (const auto& [segment, at_start] : {std::pair(std::size_t{0}, false), {std::size_t{2}, true}}) {
     const sites::Station one = sites::station(a, m, segment, at_start), other = sites::station(b, m, segment, at_start);

@@ -94,10 +94,14 @@ function(seamwright_embed NAME)
     VERBATIM)
 endfunction()
 
-# seamwright_hash(NAME TEXT PATTERN ...): a source with the constant NAME, the text and the hash of all files of these patterns; its path
-# stands in ${NAME}. A source of its own, so that a changed file compiles nothing else.
+# seamwright_hash(NAME TEXT PATTERN ... [EXCEPT regex]): a source with the constant NAME, the text and the hash of all files of these
+# patterns; its path stands in ${NAME}. A source of its own, so that a changed file compiles nothing else.
 function(seamwright_hash NAME TEXT)
-  file(GLOB_RECURSE files CONFIGURE_DEPENDS ${ARGN})
+  cmake_parse_arguments(ARG "" "EXCEPT" "" ${ARGN})
+  file(GLOB_RECURSE files CONFIGURE_DEPENDS ${ARG_UNPARSED_ARGUMENTS})
+  if(ARG_EXCEPT)
+    list(FILTER files EXCLUDE REGEX "${ARG_EXCEPT}")
+  endif()
   string(REPLACE ";" "," joined "${files}")
   set(out ${SEAMWRIGHT_GENERATED}/${NAME}.cpp)
   add_custom_command(

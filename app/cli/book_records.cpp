@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "app/cli/book_commands.h"
+#include "app/cli/joint_models.h"
 #include "catalog/book/bulk.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/records/rating_record.h"
@@ -109,7 +110,8 @@ int correct(const BookOptions& o, const Session& session) {
 
 // Rates the job and records what came out, with the design as it is: the very bytes that were rated.
 int record_rating(const BookOptions& o, const Session& session) {
-  const rating::Job job = files::read_job(o.value, "", published::catalog());
+  rating::Job job = files::read_job(o.value, "", published::catalog());
+  add_joint_models(job, session.language);
   const rating::Rating rated =
       rating::rate(job, published::catalog().data, rating::Method::time, rating::Progress{});
   const std::string design = files::design_path(o.value);

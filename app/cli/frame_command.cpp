@@ -6,11 +6,13 @@
 #include <set>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/loads/channels.h"
+#include "engine/rating/service.h"
 #include "engine/study/frame_deck.h"
 #include "reports/content/frame_blocks.h"
 #include "reports/content/study_blocks.h"
@@ -26,7 +28,7 @@ struct FrameOptions {
   double payload = -1, steering = 0, supported_hz = 0;
   std::string out;
   int divisions = 8;
-  bool json = false, at_rest = false;
+  bool json = false, at_rest = false, equations = false;
 };
 
 const frame::LoadCase& case_of(const frame::Frame& frame, const std::string& id) {
@@ -90,8 +92,9 @@ int supported_modes(const FrameOptions& o, const Session& session) {
 
 int modes(const FrameOptions& o, const Session& session) {
   if (o.supported_hz > 0) return supported_modes(o, session);
-  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
-  const frame::Frame cut = design::frame_with_cuts(job.design);
+  rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  if (!o.equations) add_joint_models(job, session.language);
+  const frame::Frame cut = rating::jointed_frame(job, rating::joints_of(job));
   std::set<loads::Pose> poses;
   for (const loads::Leg* leg : loads::all_legs(job.duty)) {
     loads::Pose pose = leg->pose;
@@ -160,6 +163,7 @@ void add_modes(CLI::App& app, Session& session) {
       ->add_option("--on-supports", o->supported_hz,
                    "Hz: up to there, of the design on its supports instead; needs no duty")
       ->check(CLI::Range(0.1, 10000.0));
+  add_equations(*command, o->equations);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return modes(*o, session); }); };
   });

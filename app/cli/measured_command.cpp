@@ -3,6 +3,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/returns_reader.h"
@@ -19,7 +20,7 @@ namespace {
 struct MeasuredOptions {
   std::string job, duty, measured, returns;
   std::size_t count = 6;
-  bool json = false;
+  bool json = false, equations = false;
 };
 
 int gauges(const MeasuredOptions& o, const Session& session) {
@@ -35,9 +36,10 @@ int gauges(const MeasuredOptions& o, const Session& session) {
 }
 
 int calibrate(const MeasuredOptions& o, const Session& session) {
-  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  rating::Job job = files::read_job(o.job, o.duty, published::catalog());
   study::Recalibration result;
   const files::ReturnsFile file = files::read_returns(o.returns, job.design);
+  if (!o.equations) add_joint_models(job, session.language);
   {
     Bar bar;
     result = study::recalibrate(job, published::catalog().data, file.returns, file.prior, bar.progress());
@@ -75,6 +77,7 @@ void add_calibrate(CLI::App& app, Session& session) {
   auto o = std::make_shared<MeasuredOptions>();
   CLI::App* command = with_job(app, "calibrate", "What frames that came back say about loads and scatter", o);
   command->add_option("--returns", o->returns, "file of frames that cracked or survived")->required();
+  add_equations(*command, o->equations);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return calibrate(*o, session); }); };
   });

@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
 #include "app/cli/solids.h"
 #include "catalog/files/column.h"
@@ -36,26 +37,30 @@ struct PlotOptions {
   std::size_t mode = 1;
   double width_mm = 180, friction = 0.7;
   fatigue::FitOptions fit;
+  bool equations = false;
+  reports::Language language = reports::language_named("en");  ///< of the session
 };
 
 rating::Job job_of(const PlotOptions& o) { return files::read_job(o.source, o.duty, published::catalog()); }
 
-rating::Rating rated(const rating::Job& job, const std::string& explained = {}) {
+rating::Rating rated(const PlotOptions& o, rating::Job& job, const std::string& explained = {}) {
+  if (!o.equations) add_joint_models(job, o.language);
   Bar bar;
   return rating::rate(job, published::catalog().data, rating::Method::spectral, bar.progress(), explained);
 }
 
 Picture frame(const PlotOptions& o, std::vector<Message>& notes) {
-  const rating::Job job = job_of(o);
+  rating::Job job = job_of(o);
   const bool at_rest = o.kind != "deformed" && o.kind != "mode";
   const reports::FrameDrawing drawing = reports::frame_drawing(
       job.design, at_rest ? drawn_views(job.design, {o.view.c_str()}) : reports::DrawnViews{});
   notes = drawing.views.notes;
   reports::FrameLook look;
-  if (o.kind == "life") look = reports::look_of(rated(job));
+  if (o.kind == "life") look = reports::look_of(rated(o, job));
   look.names = reports::FrameLook::Names::border;
   std::vector<reports::FrameMotion> motions;
   if (o.kind == "deformed" || o.kind == "mode") {
+    if (!o.equations) add_joint_models(job, o.language);
     motions = reports::frame_motions(job, drawing, 1000);
     const std::size_t which = o.kind == "mode" ? o.mode : 0;
     if (which >= motions.size())
@@ -94,8 +99,8 @@ Picture dimensioned(const PlotOptions& o, std::vector<Message>& notes) {
 }
 
 Picture of_weld(const PlotOptions& o) {
-  const rating::Job job = job_of(o);
-  const rating::Rating r = rated(job, o.weld);
+  rating::Job job = job_of(o);
+  const rating::Rating r = rated(o, job, o.weld);
   const std::string weld = o.weld.empty() ? r.governing_weld : o.weld;
   const reports::WeldCard card = reports::weld_card(job, r, weld);
   return o.kind == "sn" ? reports::sn_plot(card.plot) : reports::shares_plot(card.by_cause);
@@ -129,7 +134,10 @@ Picture picture_of(const PlotOptions& o, std::vector<Message>& notes) {
   if (o.kind == "range-mean" || o.kind == "exceedance") return of_signal(o);
   if (o.kind == "spectrum") return spectrum(o);
   if (o.kind == "tests") return fitted(o);
-  if (o.kind == "wheel-loads") return reports::wheel_loads_plot(rated(job_of(o)));
+  if (o.kind == "wheel-loads") {
+    rating::Job job = job_of(o);
+    return reports::wheel_loads_plot(rated(o, job));
+  }
   if (o.kind == "tip") return reports::tip_plot(study::stability_of(job_of(o), 41), o.friction);
   if (o.kind == "drawing") return dimensioned(o, notes);
   return frame(o, notes);
@@ -202,8 +210,11 @@ void add_plot(CLI::App& app, Session& session) {
       ->check(CLI::Range(0.05, 2.0))
       ->capture_default_str();
   command->add_option("--column", o->column, "of the table");
+  add_equations(*command, o->equations);
   command->callback([o, &session] {
-    session.run = [o, &session] { return on_job(o->source, o->duty, [&] { return plot(*o, session); }); };
+    session.run = [o, &session] {
+      o->language = session.language;
+      return on_job(o->source, o->duty, [&] { return plot(*o, session); }); };
   });
 }
 

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "catalog/files/inspection_checks.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/source.h"
@@ -24,7 +25,7 @@ struct ProcedureOptions {
   std::string file, job, duty, weld, certificate, on, from, to, measured, spokes, html, pdf;
   double least_n = 0, most_n = 0;
   std::string tolerance = "B";
-  bool json = false;
+  bool json = false, equations = false;
 };
 
 template <typename Report>
@@ -61,7 +62,7 @@ int welders(const ProcedureOptions& o, const Session& session) {
 
 int inspect(const ProcedureOptions& o, const Session& session) {
   const files::InspectionReport r = files::inspection_report(
-      {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today()});
+      {o.job, o.duty, o.measured, o.spokes, o.least_n, o.most_n, o.tolerance[0], today(), joints_to_add(o.equations, session.language)});
   put_document(o, reports::inspection_document(r), r, session);
   return files::is_complete(r) ? 0 : 1;
 }
@@ -116,6 +117,7 @@ void add_inspect(CLI::App& app, Session& session) {
       ->check(CLI::IsMember({"A", "B", "C", "D"}))
       ->capture_default_str();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
+  add_equations(*command, o->equations);
   add_output(*command, o);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return inspect(*o, session); }); };

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <chrono>
 #include <mutex>
+#include <string>
 
 namespace seamwright::rating {
 struct Progress;
@@ -9,10 +11,15 @@ struct Progress;
 
 namespace seamwright::cli {
 
+/// A bar says this: what is worked out, and the time left as "{time} left". "" says neither.
+struct BarWords {
+  std::string what, left;
+};
+
 /// A bar on the terminal while long work runs; nothing when standard error is not one. Any thread may report.
 class Bar {
  public:
-  Bar();
+  explicit Bar(BarWords words = {});
   ~Bar();
   Bar(const Bar&) = delete;
   Bar& operator=(const Bar&) = delete;
@@ -21,6 +28,8 @@ class Bar {
 
  private:
   bool terminal_;
+  BarWords words_;
+  std::chrono::steady_clock::time_point began_ = std::chrono::steady_clock::now();
   std::mutex lock_;
 };
 

@@ -3,20 +3,18 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
 #include "catalog/files/as_built.h"
 #include "catalog/files/compared_jobs.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
-#include "catalog/models/joint_library.h"
 #include "catalog/models/user_counts.h"
-#include "catalog/models/user_modeller.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/named_values.h"
 #include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
-#include "engine/sites/joint_readings.h"
 #include "engine/study/throat_needs.h"
 #include "reports/content/rating_blocks.h"
 #include "reports/content/study_blocks.h"
@@ -32,7 +30,7 @@ struct RateOptions {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, pdf, csv;
   std::string as_built;
   double samples = 0;
-  bool explain = false, throats = false, json = false;
+  bool explain = false, throats = false, json = false, equations = false;
 };
 
 constexpr const char* every_set = "all";
@@ -69,36 +67,27 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& o
   return ratings;
 }
 
-// Without a worker the equations go on, and the rating says why.
-std::shared_ptr<const solid::JointLibrary> joint_models_of(const design::Design& design) {
-  solid::JointLibrary library;
-  try {
-    Bar bar;
-    models::UserJoints modeller;
-    library = models::joint_library(modeller, sites::frame_joints(design), bar.progress());
-  } catch (const Fault& fault) {
-    if (fault.category != Category::machine) throw;
-    library.failed.push_back(fault.message);
+// The joints as they are asked for.
+void choose_joints(rating::Job& job, const RateOptions& options, const Session& session) {
+  if (options.joints.empty()) {
+    if (!options.equations) add_joint_models(job, session.language);
+    return;
   }
-  return std::make_shared<const solid::JointLibrary>(std::move(library));
+  job.rules.bracket_joints = false;
+  job.design.flexible_joints = options.joints == "flexible";
 }
 
-std::vector<rating::Rating> ratings_of(const RateOptions& options) {
+std::vector<rating::Rating> ratings_of(const RateOptions& options, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   models::UserCounts kept;
   rating::Memory memory;
   const rating::Known known{&kept, &memory};
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   files::require_subject(job.design, options.weld);  // before the work, not after it
+  choose_joints(job, options, session);
   if (options.rules == every_set) return by_all_rules(job, options, catalog, known);
   set_rules(job.rules, options.rules);
   job.rules.simulated_samples = options.samples;
-  if (options.joints == "models") {
-    job.joint_models = joint_models_of(job.design);
-  } else if (!options.joints.empty()) {
-    job.rules.bracket_joints = false;
-    job.design.flexible_joints = options.joints == "flexible";
-  }
   if (options.joints == "both") return by_both_joints(job, options, catalog, known);
   if (!options.ranges.empty()) job.range_model = *find_named(cycles::range_models, options.ranges);
   Bar bar;
@@ -125,6 +114,7 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
 int throats(const RateOptions& options, const Session& session) {
   rating::Job job = files::read_job(options.job, options.duty, published::catalog());
   set_rules(job.rules, options.rules);
+  if (!options.equations) add_joint_models(job, session.language, Variants::scaled);
   std::vector<study::ThroatNeed> needs;
   {
     Bar bar;
@@ -154,6 +144,8 @@ int as_built(const RateOptions& options, const Session& session) {
       files::apply_as_built(options.as_built, files::read_measured(options.as_built), built.design);
   r.differences = found.changed;
   r.notes = found.without_effect;
+  if (!options.equations)
+    for (rating::Job* job : {&drawn, &built}) add_joint_models(*job, session.language);
   {
     Bar bar;
     r.rated = study::rate_pair(drawn, built, catalog.data, method_of(options), bar.progress());
@@ -175,7 +167,7 @@ int as_built(const RateOptions& options, const Session& session) {
 int rate(const RateOptions& options, const Session& session) {
   if (!options.as_built.empty()) return as_built(options, session);
   if (options.throats) return throats(options, session);
-  std::vector<rating::Rating> ratings = ratings_of(options);
+  std::vector<rating::Rating> ratings = ratings_of(options, session);
   const reports::Document document = document_of(ratings, options);
   rating::Verdict worst = rating::Verdict::meets;
   for (rating::Rating& r : ratings) {
@@ -211,10 +203,11 @@ void add_rate(CLI::App& app, Session& session) {
       ->add_option("--ranges", options->ranges,
                    "model of the ranges from spectral moments, in place of the duty's")
       ->check(CLI::IsMember({"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}));
+  add_equations(*command, options->equations);
   command
       ->add_option("--joints", options->joints,
-                   "joints of tubes as rigid, or with the chord's wall giving way, or both side by side; or by finite-element models of each")
-      ->check(CLI::IsMember({"rigid", "flexible", "both", "models"}));
+                   "joints by equations alone: rigid, or with the chord's wall giving way, or both side by side")
+      ->check(CLI::IsMember({"rigid", "flexible", "both"}));
   auto* weld = command->add_option("--weld", options->weld, "one weld only");
   command
       ->add_option("--as-built", options->as_built,

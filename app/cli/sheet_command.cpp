@@ -8,6 +8,7 @@
 #include <memory>
 
 #include "app/cli/book_commands.h"
+#include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
 #include "app/cli/solids.h"
 #include "catalog/book/records.h"
@@ -76,7 +77,7 @@ reports::Document procedure(const SheetOptions& o) {
 }
 
 files::InspectionReport inspected(const SheetOptions& o) {
-  return files::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today()});
+  return files::inspection_report({o.job, o.duty, o.measured, "", 0, 0, o.tolerance[0], today(), joints_to_add(o.equations, o.language)});
 }
 
 // A sheet says first what its drawings lack.
@@ -94,7 +95,8 @@ reports::Document inspection(const SheetOptions& o) {
 
 reports::Document rated(const SheetOptions& o) {
   const published::Catalog& catalog = published::catalog();
-  const rating::Job job = files::read_job(o.job, o.duty, catalog);
+  rating::Job job = files::read_job(o.job, o.duty, catalog);
+  if (!o.equations) add_joint_models(job, o.language, Variants::scaled);
   Bar bar;
   models::UserCounts counts;
   const rating::Rating r =
@@ -214,6 +216,7 @@ void ask_inspection(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_duty(c, o);
   c.add_option("--measured", o->measured, "table of findings so far");
   ask_tolerance(c, o);
+  add_equations(c, o->equations);
 }
 
 void ask_stock(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
@@ -244,6 +247,7 @@ void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--method", o->method, "count histories, or use spectral moments")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
+  add_equations(c, o->equations);
   c.add_flag("--advice", o->advice, "with what influences most, and what would help the governing weld");
 }
 
@@ -284,6 +288,7 @@ void add_kind(CLI::App* group, const SheetKind& kind, Session& session) {
   if (kind.ask) kind.ask(*c, o);
   c->callback([o, kind, &session] {
     session.run = [o, kind, &session] {
+      o->language = session.language;
       const auto work = [&] { return write(*o, kind, session); };
       return kind.about == About::job ? on_job(o->job, o->duty, work) : work();
     };

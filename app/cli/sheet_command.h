@@ -17,7 +17,8 @@ struct SheetOptions {
   double friction = 0.7;
   double stock_mm = 6000, kerf_mm = 2;
   double axis_mm = 0.5, axis_deg = 0.5;
-  bool advice = false;
+  bool advice = false, equations = false;
+  reports::Language language = reports::language_named("en");  ///< of the session
   book::Mark what;
 };
 

@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
 #include "catalog/files/compared_jobs.h"
 #include "catalog/files/details_reader.h"
@@ -42,14 +43,16 @@ void add_output(CLI::App& command, Output& o) {
 
 struct CompareOptions {
   std::string first, second, duty, method = "spectral";
+  bool equations = false;
   Output out;
 };
 
 int compare(const CompareOptions& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   const auto method = o.method == "time" ? rating::Method::time : rating::Method::spectral;
-  const rating::Job a = files::read_job(o.first, o.duty, catalog),
-                    b = files::read_job(o.second, o.duty, catalog);
+  rating::Job a = files::read_job(o.first, o.duty, catalog), b = files::read_job(o.second, o.duty, catalog);
+  if (!o.equations)
+    for (rating::Job* job : {&a, &b}) add_joint_models(*job, session.language);
   const std::string first = files::design_path(o.first), second = files::design_path(o.second);
   files::ComparedJobs r;
   {
@@ -63,11 +66,13 @@ int compare(const CompareOptions& o, const Session& session) {
 
 struct InfluenceOptions {
   std::string job, duty;
+  bool equations = false;
   Output out;
 };
 
 int influence(const InfluenceOptions& o, const Session& session) {
-  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  if (!o.equations) add_joint_models(job, session.language, Variants::scaled);
   study::Influences all;
   {
     Bar bar;
@@ -79,13 +84,15 @@ int influence(const InfluenceOptions& o, const Session& session) {
 
 struct SuggestOptions {
   std::string job, duty, weld, method = "time";
+  bool equations = false;
   Output out;
 };
 
 int suggest(const SuggestOptions& o, const Session& session) {
   const published::Catalog& catalog = published::catalog();
-  const rating::Job job = files::read_job(o.job, o.duty, catalog);
+  rating::Job job = files::read_job(o.job, o.duty, catalog);
   files::weld_of(job.design, o.weld);  // with the nearest where there is none
+  if (!o.equations) add_joint_models(job, session.language, Variants::scaled);
   std::vector<frame::RoundTube> stock;
   for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
   std::vector<study::Suggestion> all;
@@ -130,6 +137,7 @@ void add_compare(CLI::App& app, Session& session) {
   command->add_option("--method", o->method, "time or spectral")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
+  add_equations(*command, o->equations);
   add_output(*command, o->out);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->second, o->duty, [&] { return compare(*o, session); }); };
@@ -141,6 +149,7 @@ void add_influence(CLI::App& app, Session& session) {
   CLI::App* command = app.add_subcommand("influence", "Which assumed input moves the governing life most");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
+  add_equations(*command, o->equations);
   add_output(*command, o->out);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return influence(*o, session); }); };
@@ -157,6 +166,7 @@ void add_suggest(CLI::App& app, Session& session) {
   command->add_option("--method", o->method, "that confirms: time or spectral")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
+  add_equations(*command, o->equations);
   add_output(*command, o->out);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return suggest(*o, session); }); };

@@ -5,7 +5,10 @@
 #include <memory>
 
 #include "app/cli/commands.h"
+#include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
+#include "catalog/files/job_reader.h"
+#include "catalog/published/published_data.h"
 #include "catalog/sweeps/sweep_database.h"
 #include "catalog/sweeps/sweep_join.h"
 #include "catalog/sweeps/sweep_reader.h"
@@ -20,7 +23,7 @@ struct SweepOptions {
   std::string file, job, csv, part;
   std::vector<std::string> join;
   std::size_t threads = 0;
-  bool yes = false, discard = false;
+  bool yes = false, discard = false, equations = false;
 };
 
 struct Share {
@@ -47,6 +50,20 @@ void print_done(std::size_t rows, const std::vector<std::string>& files, const S
           "\n");
 }
 
+// Models of the job as it stands; its variants scale them. A job that is impossible as it stands has none.
+std::shared_ptr<const solid::JointLibrary> joints_of_base(const SweepOptions& o, const Session& session) {
+  if (o.equations) return {};
+  rating::Job job;
+  try {
+    job.design = files::read_design(files::design_path(o.job), published::catalog());
+  } catch (const Fault& fault) {
+    if (fault.category != Category::input) throw;
+    return {};
+  }
+  add_joint_models(job, session.language, Variants::scaled);
+  return job.joint_models;
+}
+
 int run(const SweepOptions& o, const Session& session) {
   const sweeps::Sweep sweep = sweeps::read_sweep(o.file);
   const std::size_t count = sweeps::variants_of(sweep);
@@ -55,11 +72,12 @@ int run(const SweepOptions& o, const Session& session) {
         "sweep.ask",
         {number("count", static_cast<double>(count), ""), sentence_argument("remedy", "remedy.share-out")}}};
   const Share share = share_of(o.part);
-  const sweeps::SweepRun run{
+  sweeps::SweepRun run{
       o.job,       o.csv,
       o.threads,   share.number,
       share.count, o.discard,
       [&](const Message& message) { return reports::sentence(message, session.language); }};
+  run.joint_models = joints_of_base(o, session);
   std::size_t rows = 0;
   {
     Bar bar;
@@ -97,6 +115,7 @@ void add_sweep(CLI::App& app, Session& session) {
       ->check(CLI::Range(0, 256));
   auto* part =
       command->add_option("--part", o->part, "k/n: every n-th variant from the k-th on, for job arrays");
+  add_equations(*command, o->equations);
   command->add_flag("--yes", o->yes, "go on with more than 10 000 variants");
   command->add_flag("--discard", o->discard, "begin anew where the rows of another sweep, or of another state of the job, stand in FILE.part");
   command->add_option("--join", o->join, "put the tables of all parts together")

@@ -20,6 +20,8 @@ class Modeller;
 
 namespace seamwright::desktop {
 
+class JointMaker;
+
 /// Desks share these: the job in the window, its ratings and the last of them, the book's file ("" = none),
 /// the message line.
 struct Context {
@@ -33,6 +35,7 @@ struct Context {
   std::function<void()> book_grew;     ///< entries were added here
   const std::vector<Study>* studies = nullptr;
   models::Modeller* modeller = nullptr;  ///< for solids; null: views draw the frame by themselves
+  const JointMaker* joints = nullptr;
 };
 
 /// A desk answers to the menus: what does not concern it does nothing.

@@ -47,8 +47,8 @@ QString short_head(const QString& head) { return head.left(head.indexOf(QLatin1C
 }  // namespace
 
 MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Study>& studies,
-                       models::Modeller* modeller)
-    : desk_kinds_(desks), studies_(studies), modeller_(modeller) {
+                       Modellers modellers)
+    : desk_kinds_(desks), studies_(studies), modellers_(modellers), joints_(modellers.joints), rater_(joints_) {
   setAcceptDrops(true);
   connect(&rater_, &Rater::started, this, [this](bool counting) {
     progress_->setRange(0, counting ? 1000 : 0);
@@ -67,6 +67,9 @@ MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Stu
     ended();
     rated_ = rated;
     if (rated->method == rating::Method::time) show_message(sentence_of("window.counted"));
+    std::vector<std::string> worst_first;
+    for (const rating::WeldRating& w : rated->rating.welds) worst_first.push_back(w.id);
+    joints_.request(rated->job, worst_first);
     show_state();
   });
   connect(&rater_, &Rater::failed, this, [this, ended](const Message& message) {
@@ -78,6 +81,11 @@ MainWindow::MainWindow(const std::vector<DeskKind>& desks, const std::vector<Stu
     ended();
     show_message(sentence_of("window.stopped"));
   });
+  connect(&joints_, &JointMaker::came, this, [this] {
+    show_message(joints_.left() > 0 ? sentence_of("window.joints-left", {number("count", joints_.left(), "")}) : sentence_of("window.joints-done"));
+    if (session_ && session_->job() && !rater_.is_counting()) rater_.request(session_->job(), rated_ ? rated_->explained : std::string());
+  });
+  connect(&joints_, &JointMaker::failed, this, [this](const Message& m) { show_message(sentence_of(m)); });
   connect(&shift_, &Shift::changed, this, &MainWindow::show_state);
   for (Task* task : {&report_, &book_task_})
     connect(task, &Task::failed, this, [this](const Message& m) { show_message(sentence_of(m)); });
@@ -154,7 +162,8 @@ void MainWindow::show_desk(const QString& id) {
                     [this] { return make_book(); },
                     [this] { read_head(); },
                     &studies_,
-                    modeller_};
+                    modellers_.solids,
+                    &joints_};
     Desk* desk = kind.make(context);
     desk->setObjectName(id + QStringLiteral("-desk"));
     pages_->addWidget(desk);

@@ -8,6 +8,7 @@
 
 #include "app/desktop/desks.h"
 #include "app/desktop/drafts.h"
+#include "app/desktop/joint_maker.h"
 #include "app/desktop/studies.h"
 #include "app/desktop/task.h"
 
@@ -22,14 +23,18 @@ class QVBoxLayout;
 
 namespace seamwright::desktop {
 
+/// These work out solids and joints. Without the first, views draw the frame by themselves; without the second, joints are rated by equations.
+struct Modellers {
+  models::Modeller *solids = nullptr, *joints = nullptr;
+};
+
 class MainWindow : public QMainWindow {
   Q_OBJECT
  public:
-  /// The rail has these desks, menu and pages these studies. Without a modeller views draw the frame by
-  /// themselves.
+  /// The rail has these desks, menu and pages these studies.
   explicit MainWindow(const std::vector<DeskKind>& desks = desktop::desks(),
                       const std::vector<Study>& studies = desktop::studies(),
-                      models::Modeller* modeller = nullptr);
+                      Modellers modellers = {});
   ~MainWindow() override;
 
   /// A job's folder, its design file, or a book; what is wrong is told in the window.
@@ -87,8 +92,9 @@ class MainWindow : public QMainWindow {
 
   const std::vector<DeskKind>& desk_kinds_;
   const std::vector<Study>& studies_;
-  models::Modeller* modeller_;
+  Modellers modellers_;
   std::unique_ptr<JobSession> session_;
+  JointMaker joints_;
   Rater rater_;
   Drafts drafts_;
   Shift shift_;

@@ -129,7 +129,7 @@ QWidget* RateDesk::make_middle() {
   pages_->setUsesScrollButtons(true);
   pages_->addTab(seen, sentence_of("desk.frame"));
   for (const Study& study : *context_.studies) {
-    auto* page = new StudyPage(study, *context_.session);
+    auto* page = new StudyPage(study, *context_.session, *context_.joints);
     auto* area = new QScrollArea;  // low screens
     area->setFrameShape(QFrame::NoFrame);
     area->setWidgetResizable(true);

@@ -4,6 +4,7 @@
 #include <QMetaObject>
 #include <functional>
 
+#include "app/desktop/joint_maker.h"
 #include "catalog/models/user_counts.h"
 #include "catalog/published/published_data.h"
 
@@ -14,22 +15,22 @@ namespace {
 constexpr int pause_ms = 20;  // several changes at once are one run
 constexpr std::size_t most_modes = 12;
 
-std::shared_ptr<RatedJob> rated(std::shared_ptr<const rating::Job> job, rating::Method method,
+std::shared_ptr<RatedJob> rated(std::shared_ptr<const rating::Job> asked, const rating::Job& job, rating::Method method,
                                 const std::string& explained, const rating::Progress& progress, rating::Memory& memory) {
   auto r = std::make_shared<RatedJob>();
   models::UserCounts counts;
-  r->rating = rating::rate(*job, published::catalog().data, method, progress, explained, {&counts, &memory});
+  r->rating = rating::rate(job, published::catalog().data, method, progress, explained, {&counts, &memory});
   r->method = method;
   r->explained = explained;
   r->strips = reports::strips_of(r->rating);
-  r->motions = reports::frame_motions(*job, reports::frame_drawing(job->design), most_modes);
-  r->job = std::move(job);
+  r->motions = reports::frame_motions(job, reports::frame_drawing(job.design), most_modes);
+  r->job = std::move(asked);
   return r;
 }
 
 }  // namespace
 
-Rater::Rater(QObject* parent) : QObject(parent) {
+Rater::Rater(const JointMaker& joints, QObject* parent) : QObject(parent), joints_(joints) {
   pause_.setSingleShot(true);
   pause_.setInterval(pause_ms);
   connect(&pause_, &QTimer::timeout, this, &Rater::next);
@@ -82,7 +83,7 @@ void Rater::start(RatingRequest wanted) {
         },
         Qt::QueuedConnection);
   };
-  worker_ = std::jthread([this, run, post, wanted = std::move(wanted)](const std::stop_token& stop) {
+  worker_ = std::jthread([this, run, post, wanted, job = joints_.with_models(wanted.job)](const std::stop_token& stop) {
     rating::Progress progress;
     progress.stop = stop;
     progress.report = [this, run](double share) {
@@ -94,7 +95,7 @@ void Rater::start(RatingRequest wanted) {
           Qt::QueuedConnection);
     };
     try {
-      auto result = rated(wanted.job, wanted.method, wanted.explained, progress, memory_);
+      auto result = rated(wanted.job, *job, wanted.method, wanted.explained, progress, memory_);
       const bool dropped = stop.stop_requested();
       post([this, result = std::move(result), dropped] {
         if (dropped)

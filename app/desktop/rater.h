@@ -19,9 +19,11 @@
 
 namespace seamwright::desktop {
 
+class JointMaker;
+
 /// A job with all that the desk shows of it.
 struct RatedJob {
-  std::shared_ptr<const rating::Job> job;
+  std::shared_ptr<const rating::Job> job;  ///< as it was asked for, without models of its joints
   rating::Rating rating;
   rating::Method method = rating::Method::spectral;
   std::string explained;
@@ -32,7 +34,8 @@ struct RatedJob {
 class Rater : public QObject {
   Q_OBJECT
  public:
-  explicit Rater(QObject* parent = nullptr);
+  /// Joints are rated by the models that are known when a run begins.
+  explicit Rater(const JointMaker& joints, QObject* parent = nullptr);
   ~Rater() override;
 
   /// Rates the job soon; `explained` gets its ranges and reasons down to the channels.
@@ -59,6 +62,7 @@ class Rater : public QObject {
   void start(RatingRequest wanted);
   void next();
 
+  const JointMaker& joints_;
   QTimer pause_;
   std::optional<RatingRequest> wanted_, running_;
   int run_ = 0;  ///< number of the run whose answer counts

@@ -98,8 +98,9 @@ int main(int argc, char** argv) {
   set_up(application, options);
   // The published data is read while the window comes up.
   const std::jthread warm([] { published::catalog(); });
-  models::UserModeller modeller;
-  MainWindow window(desks(), studies(), &modeller);
+  models::UserModeller solids;
+  models::UserJoints joints;
+  MainWindow window(desks(), studies(), {&solids, &joints});
   window.show();
   if (!options.path.isEmpty()) window.open(options.path);
   return QApplication::exec();

@@ -67,6 +67,7 @@ StudyAnswer sweep(const StudyInput& in, const rating::Progress& progress) {
   sweeps::SweepRun run;
   run.job = in.folder;
   run.csv = in.text_of("csv");
+  run.joint_models = in.job->joint_models;
   run.sentence_of = [](const Message& m) { return sentence_of(m).toStdString(); };
   const std::size_t rows = sweeps::run_sweep(sweep, run, progress);
   return {reports::sweep_document(run.csv, rows, sweeps::sweep_cells(run.csv, shown_lines)), {}};

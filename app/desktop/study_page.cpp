@@ -14,6 +14,7 @@
 
 #include "app/desktop/document_view.h"
 #include "app/desktop/forms.h"
+#include "app/desktop/joint_maker.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/paper_output.h"
 #include "app/desktop/theme.h"
@@ -29,8 +30,8 @@ using Kind = StudyField::Kind;
 
 }  // namespace
 
-StudyPage::StudyPage(const Study& study, JobSession& session, QWidget* parent)
-    : QWidget(parent), study_(study), session_(session) {
+StudyPage::StudyPage(const Study& study, JobSession& session, const JointMaker& joints, QWidget* parent)
+    : QWidget(parent), study_(study), session_(session), joints_(joints) {
   auto* layout = new QVBoxLayout(this);
   layout->setContentsMargins(0, 8, 0, 0);
   auto* why = new QLabel(sentence_of(study.why));
@@ -167,7 +168,7 @@ bool StudyPage::set_field(const QString& id, const QString& value) {
 
 StudyInput StudyPage::input() const {
   StudyInput in;
-  in.job = session_.job();
+  in.job = joints_.with_models(session_.job());
   in.folder = session_.folder();
   in.design_path = session_.path(File::design);
   in.design_text = session_.text(File::design);
@@ -202,12 +203,12 @@ bool StudyPage::run_study() {
   }
   const StudyInput in = input();
   const bool started =
-      task_.start([this, in, work = study_.work](const rating::Progress& progress) -> Task::Then {
+      task_.start([this, in, asked = session_.job(), work = study_.work](const rating::Progress& progress) -> Task::Then {
         StudyAnswer answer = work(in, progress);
-        return [this, in, answer = std::move(answer)] {
+        return [this, asked, answer = std::move(answer)] {
           document_ = answer.document;
           answered_ = true;
-          worked_ = in.job;
+          worked_ = asked;
           view_->set_document(document_);
           write_->setEnabled(true);
           show_stale();

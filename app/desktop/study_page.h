@@ -17,11 +17,12 @@ class QPushButton;
 namespace seamwright::desktop {
 
 class DocumentView;
+class JointMaker;
 
 class StudyPage : public QWidget {
   Q_OBJECT
  public:
-  StudyPage(const Study& study, JobSession& session, QWidget* parent = nullptr);
+  StudyPage(const Study& study, JobSession& session, const JointMaker& joints, QWidget* parent = nullptr);
   const Study& study() const { return study_; }
   /// Fills in a field by its id; false when the page has none of that name.
   bool set_field(const QString& id, const QString& value);
@@ -50,6 +51,7 @@ class StudyPage : public QWidget {
 
   const Study& study_;
   JobSession& session_;
+  const JointMaker& joints_;
   QMap<QString, QWidget*> fields_;
   QPushButton *work_, *stop_, *write_;
   QProgressBar* progress_;

@@ -13,9 +13,11 @@
 #include "catalog/book/verify.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/procedure_reader.h"
+#include "catalog/models/joint_library.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/rating/rate.h"
+#include "engine/sites/joint_readings.h"
 
 namespace seamwright::book {
 
@@ -390,6 +392,7 @@ std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>&
                                   const std::string& program) {
   const files::FilesInMemory job = example_job();
   rating::Job read = files::read_job({job, "design.toml"}, "", published::catalog());
+  read.joint_models = std::make_shared<const solid::JointLibrary>(models::shipped_joints(sites::frame_joints(read.design)));
   auto procedures = files::read_procedures({job, "procedures"}, last_day);
   auto certificates = files::read_certificates({job, "certificates.toml"}, last_day);
   Book made = Book::create(make, "O", "OWN", demo_passphrase, "2026-03-02T07:00:00Z");

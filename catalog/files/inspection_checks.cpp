@@ -192,10 +192,11 @@ std::vector<std::string> not_measured(const std::string& weld, const std::vector
 }  // namespace
 
 InspectionReport inspection_report(const InspectionQuestion& q) {
-  const rating::Job job = read_job(q.job, q.duty, published::catalog());
+  rating::Job job = read_job(q.job, q.duty, published::catalog());
   const std::vector<Finding> findings =
       q.measured.empty() ? std::vector<Finding>() : read_measured(q.measured);
   for (const Finding& f : findings) found_weld(q.measured, f, job.design);  // before the work
+  if (q.prepare) q.prepare(job);
   const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
   InspectionReport report;
   report.design = job.design.identity.name;

@@ -3,6 +3,7 @@
 // and spokes.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -10,6 +11,7 @@
 #include "catalog/files/measured_reader.h"
 #include "engine/inspection/limits.h"
 #include "engine/qualification/welder.h"
+#include "engine/rating/job.h"
 #include "engine/study/bolt_torques.h"
 
 namespace seamwright::files {
@@ -64,6 +66,7 @@ struct InspectionQuestion {
   double spoke_least_n = 0, spoke_most_n = 0;
   char tolerance_class = 'B';
   qualification::Date today{};
+  std::function<void(rating::Job&)> prepare{};  ///< what the job lacks yet to be rated: models of its joints; perhaps nothing
 };
 /// Rates the job by spectral moments for what each weld presumes. Throws what reading and rating throw.
 InspectionReport inspection_report(const InspectionQuestion& q);

@@ -3,6 +3,7 @@
 
 #include <map>
 
+#include "catalog/models/shipped.h"
 #include "catalog/models/wire.h"
 #include "engine/rating/progress.h"
 
@@ -33,14 +34,23 @@ solid::JointLibrary joint_library(Modeller& modeller, const solid::FrameJoints& 
   }
   const std::vector<Answer> answers = modeller.work(tasks, progress);
   solid::JointLibrary out;
-  for (std::size_t i = 0; i < joints.joints.size(); ++i) {
-    const solid::FrameJoint& joint = joints.joints[i];
-    const Answer& answer = answers[task_of_joint[i]];
-    if (const auto* good = std::get_if<solid::JointAnswer>(&answer))
-      out.models.emplace_back(joint.task, *good);
-    else if (const auto* failed = std::get_if<Failed>(&answer))
-      out.failed.push_back({"joint.failed", {text("node", joint.id), text("why", with_names(failed->why, joint.part_names))}});
+  for (std::size_t i = 0; i < joints.joints.size(); ++i) add_answer(joints.joints[i], answers[task_of_joint[i]], out);
+  return out;
+}
+
+void add_answer(const solid::FrameJoint& joint, const Answer& answer, solid::JointLibrary& library) {
+  if (const auto* good = std::get_if<solid::JointAnswer>(&answer)) {
+    if (!library.find(joint.task)) library.models.emplace_back(joint.task, *good);
+  } else if (const auto* failed = std::get_if<Failed>(&answer)) {
+    library.failed.push_back({"joint.failed", {text("node", joint.id), text("why", with_names(failed->why, joint.part_names))}});
+    library.without.push_back(joint.task);
   }
+}
+
+solid::JointLibrary shipped_joints(const solid::FrameJoints& joints) {
+  solid::JointLibrary out;
+  for (const solid::FrameJoint& joint : joints.joints)
+    if (const auto answer = shipped_answer(bytes_of(Task(joint.task)))) add_answer(joint, *answer, out);
   return out;
 }
 

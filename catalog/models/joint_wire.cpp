@@ -46,25 +46,30 @@ int part_number(const json& j, std::size_t parts) {
   return part;
 }
 
-// Numbers one after the other, in the order in which they are read again.
+// Numbers one after the other, in the order in which they are read again. Stiffness needs all digits, since forces balance by it; rows of
+// stress are halved in size as floats.
+template <class Number>
 class Writer {
  public:
-  void number(double v) { all_.push_back(v); }
-  void row(const Eigen::RowVectorXd& r) { all_.insert(all_.end(), r.data(), r.data() + r.size()); }
+  void number(double v) { all_.push_back(static_cast<Number>(v)); }
+  void row(const Eigen::RowVectorXd& r) {
+    for (const double v : r) number(v);
+  }
   json done() const { return numbers(all_); }
 
  private:
-  std::vector<double> all_;
+  std::vector<Number> all_;
 };
 
+template <class Number>
 class Reader {
  public:
-  explicit Reader(const json& j) : all_(numbers_of<double>(j)) {
-    if (!std::all_of(all_.begin(), all_.end(), [](double v) { return std::isfinite(v); })) refuse("what is no number");
+  explicit Reader(const json& j) : all_(numbers_of<Number>(j)) {
+    if (!std::all_of(all_.begin(), all_.end(), [](Number v) { return std::isfinite(v); })) refuse("what is no number");
   }
   double number() {
     if (next_ >= all_.size()) refuse("too few numbers");
-    return all_[next_++];
+    return static_cast<double>(all_[next_++]);
   }
   Eigen::RowVectorXd row(Eigen::Index columns) {
     Eigen::RowVectorXd r(columns);
@@ -76,11 +81,11 @@ class Reader {
   }
 
  private:
-  std::vector<double> all_;
+  std::vector<Number> all_;
   std::size_t next_ = 0;
 };
 
-void write_toes(Writer& w, const std::vector<solid::Toe>& toes) {
+void write_toes(Writer<float>& w, const std::vector<solid::Toe>& toes) {
   for (const solid::Toe& t : toes) {
     w.number(t.is_there ? static_cast<double>(t.readings.size()) : -1);
     if (!t.is_there) continue;
@@ -88,7 +93,7 @@ void write_toes(Writer& w, const std::vector<solid::Toe>& toes) {
       for (const auto* r : {&s.normal, &s.along, &s.shear}) w.row(*r);
   }
 }
-std::vector<solid::Toe> read_toes(Reader& r, Eigen::Index columns) {
+std::vector<solid::Toe> read_toes(Reader<float>& r, Eigen::Index columns) {
   std::vector<solid::Toe> out(solid::places_around);
   for (solid::Toe& t : out) {
     const double readings = r.number();
@@ -104,7 +109,7 @@ std::vector<solid::Toe> read_toes(Reader& r, Eigen::Index columns) {
 }
 
 json seam_answer_json(const solid::SeamAnswer& s) {
-  Writer w;
+  Writer<float> w;
   json kinds = json::array();
   for (const auto& sections : s.sections) {
     kinds.push_back(!sections.empty());
@@ -120,7 +125,7 @@ json seam_answer_json(const solid::SeamAnswer& s) {
 solid::SeamAnswer seam_answer_of(const json& j, Eigen::Index columns) {
   solid::SeamAnswer s;
   s.weld = j.at(0).get<std::string>();
-  Reader r(j.at(2));
+  Reader<float> r(j.at(2));
   if (j.at(1).size() != solid::section_kinds.size()) refuse("other sections");
   for (const json& there : j.at(1)) {
     s.sections.emplace_back();
@@ -168,7 +173,7 @@ solid::JointTask joint_task_of(const json& j) {
 }
 
 json to_json(const solid::JointAnswer& a) {
-  Writer w;
+  Writer<double> w;
   for (Eigen::Index i = 0; i < a.flexibility.rows(); ++i) w.row(a.flexibility.row(i));
   json seams = json::array(), welds = json::array();
   for (const solid::SeamAnswer& s : a.seams) seams.push_back(seam_answer_json(s));
@@ -181,7 +186,7 @@ solid::JointAnswer joint_answer_of(const json& j) {
   solid::JointAnswer a;
   const auto columns = j.at("columns").get<Eigen::Index>();
   if (columns < 1 || columns > 1000) refuse("an absurd number of columns");
-  Reader r(j.at("flexibility"));
+  Reader<double> r(j.at("flexibility"));
   a.flexibility.resize(columns, columns);
   for (Eigen::Index i = 0; i < columns; ++i) a.flexibility.row(i) = r.row(columns);
   r.end();

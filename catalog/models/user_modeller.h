@@ -3,6 +3,7 @@
 #pragma once
 
 #include "catalog/models/cache.h"
+#include "catalog/models/shipped.h"
 #include "catalog/models/worker_client.h"
 
 namespace seamwright::models {
@@ -17,8 +18,8 @@ class UserModeller : public Modeller {
   }
 
  protected:
-  UserModeller(const char* folder, WorkerLimits limits, std::uint64_t most_bytes)
-      : worker_(worker_program(), limits), cache_(cache_folder(folder), worker_, most_bytes) {}
+  UserModeller(const char* folder, WorkerLimits limits, std::uint64_t most_bytes, Cache::Known known = nullptr)
+      : worker_(worker_program(), limits), cache_(cache_folder(folder), worker_, most_bytes, known) {}
 
  private:
   WorkerClient worker_;
@@ -28,7 +29,7 @@ class UserModeller : public Modeller {
 /// Works out joints: they take longer, and as many run at a time as memory allows at 2.5 GB each.
 class UserJoints : public UserModeller {
  public:
-  UserJoints() : UserModeller("joints", {std::chrono::minutes(10), workers_by_memory(2500)}, std::uint64_t{200} << 20) {}
+  UserJoints() : UserModeller("joints", {std::chrono::minutes(10), workers_by_memory(2500)}, std::uint64_t{200} << 20, shipped_answer) {}
 };
 
 }  // namespace seamwright::models

@@ -183,15 +183,23 @@ std::string framed(std::string_view bytes) {
   return out.append(bytes);
 }
 
-std::optional<std::string> next_frame(std::string& buffer) {
-  if (buffer.size() < 8) return {};
+std::optional<std::string_view> first_frame(std::string_view& bytes) {
+  if (bytes.size() < 8) return {};
   std::uint64_t length = 0;
-  for (std::size_t i = 0; i < 8; ++i)
-    length |= static_cast<std::uint64_t>(static_cast<unsigned char>(buffer[i])) << (8 * i);
+  for (std::size_t i = 0; i < 8; ++i) length |= static_cast<std::uint64_t>(static_cast<unsigned char>(bytes[i])) << (8 * i);
   if (length > most_frame_bytes) refuse("a frame too long");
-  if (buffer.size() - 8 < length) return {};
-  std::string frame = buffer.substr(8, length);
-  buffer.erase(0, 8 + length);
+  if (bytes.size() - 8 < length) return {};
+  const std::string_view frame = bytes.substr(8, length);
+  bytes.remove_prefix(8 + length);
+  return frame;
+}
+
+std::optional<std::string> next_frame(std::string& buffer) {
+  std::string_view rest = buffer;
+  const std::optional<std::string_view> found = first_frame(rest);
+  if (!found) return {};
+  std::string frame(*found);
+  buffer.erase(0, buffer.size() - rest.size());
   return frame;
 }
 

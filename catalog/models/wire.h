@@ -22,6 +22,8 @@ Answer answer_of(std::string_view bytes);
 /// Frames: eight bytes of length, lowest first, then so many bytes. More than `most` is refused.
 inline constexpr std::uint64_t most_frame_bytes = std::uint64_t{1} << 30;
 std::string framed(std::string_view bytes);
+/// The first whole frame of these bytes, which begin behind it then; none while it is not there yet.
+std::optional<std::string_view> first_frame(std::string_view& bytes);
 /// The first whole frame of a buffer, taken out of it; none while it is not there yet.
 std::optional<std::string> next_frame(std::string& buffer);
 

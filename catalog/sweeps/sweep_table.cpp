@@ -44,11 +44,16 @@ std::string line_of(const Sweep& sweep, const SweepRun& run, const study::SweptV
   return line;
 }
 
+// Rows by models and rows by equations are not of one table, nor are those of a machine on which a model failed.
+std::string joints_in(const SweepRun& run) {
+  return run.joint_models ? " joints " + std::to_string(run.joint_models->models.size()) : "";
+}
+
 }  // namespace
 
 std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Progress& progress) {
   const std::string id =
-      identity_of(sweep, run.job) + " " + std::to_string(run.part) + "/" + std::to_string(run.parts);
+      identity_of(sweep, run.job) + joints_in(run) + " " + std::to_string(run.part) + "/" + std::to_string(run.parts);
   const bool whole = run.parts == 1;  // a part is no table to be asked
   if (whole) check_place(run.csv);
   SweepJournal journal(run.csv + ".part", id, run.discard);
@@ -61,7 +66,9 @@ std::size_t run_sweep(const Sweep& sweep, const SweepRun& run, const rating::Pro
   sweeping.threads = run.threads;
   sweeping.job_of = [&](std::size_t number) {
     const Variant v = variant_of(sweep, number);
-    return files::read_job(run.job, v.duty, published::catalog(), v.changes);
+    rating::Job job = files::read_job(run.job, v.duty, published::catalog(), v.changes);
+    job.joint_models = run.joint_models;
+    return job;
   };
   sweeping.sink = [&](const study::SweptVariant& v) { journal.add(v.number, line_of(sweep, run, v)); };
   rating::Progress rest;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,7 @@ struct SweepRun {
   std::size_t part = 1, parts = 1;                         ///< every parts-th variant from the part-th on
   bool discard = false;                                    ///< rows of another sweep in the journal go
   std::function<std::string(const Message&)> sentence_of{};  ///< why a variant is impossible, for its row
+  std::shared_ptr<const solid::JointLibrary> joint_models{};  ///< of the job as it stands; null: by equations
 };
 /// Writes the table whole and in the order of the numbers, whatever the threads did, and, of a sweep in one part,
 /// its database beside it; the number of its rows. Throws the readers' Faults, "sweep.other-journal", std::runtime_error when the table or its journal cannot be written or another

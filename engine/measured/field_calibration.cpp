@@ -191,8 +191,9 @@ std::vector<std::size_t> sites_of(const rating::Job& job, const std::vector<site
 FieldModel field_model(const rating::Job& job, const rules::Published& published,
                        const std::vector<Return>& returns) {
   constexpr double usual_scatter = 0.2;
-  const frame::Frame cut = design::frame_with_cuts(job.design);
-  rating::Service service = rating::prepare(job, cut, rating::sites_of(job, cut, published), 1);
+  const rating::JointsOfJob joints = rating::joints_of(job);
+  const frame::Frame cut = rating::jointed_frame(job, joints);
+  rating::Service service = rating::prepare(job, cut, rating::sites_of(job, cut, published, joints.modelled), 1);
   const std::vector<double> thickness = service.factors;
   FieldModel model;
   model.ln_factor = even_steps(std::log(0.2), std::log(5.0), 25);

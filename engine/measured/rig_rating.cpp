@@ -12,6 +12,7 @@
 #include "engine/evidence/constants.h"
 #include "engine/frame/statics.h"
 #include "engine/loads/manoeuvres.h"
+#include "engine/rating/service.h"
 
 namespace seamwright::measured {
 
@@ -154,9 +155,10 @@ std::vector<std::vector<frame::NodeLoad>> seat_steps(const design::Design& desig
 
 std::vector<RigResult> rate_rigs(const rating::Job& job, const rules::Published& published,
                                  const std::vector<RigCase>& cases, const rating::Rating& service) {
-  const frame::Frame cut = design::frame_with_cuts(job.design);
+  const rating::JointsOfJob joints = rating::joints_of(job);
+  const frame::Frame cut = rating::jointed_frame(job, joints);
   const std::vector<sites::Site> sites =
-      sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::nothing), job.rules, published);
+      sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::nothing), job.rules, published, joints.modelled);
   std::vector<RigResult> results;
   for (const RigCase& c : cases) results.push_back(rate_rig(job, cut, sites, c, service));
   return results;

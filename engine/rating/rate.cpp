@@ -21,6 +21,7 @@ namespace {
 // The service with rigid joints as it stands and, where both are asked for, with joints that give way: two
 // that have nothing to do with each other until their damage is compared. Sites point into the jobs.
 struct Responses {
+  JointsOfJob joints;
   Job giving_job;
   std::optional<Service> rigid, giving;
 };
@@ -28,18 +29,20 @@ struct Responses {
 // What a site rests on is told once, by the service as it stands.
 enum class Behind { told, left_out };
 
-Service respond(const Job& job, const rules::Published& published, double factor, Memory& memory, Behind behind) {
-  const std::vector<solid::ModelledJoint> joints = joints_of(job);
-  const frame::Frame cut = solid::with_bodies(design::frame_with_cuts(job.design), joints);
-  std::vector<sites::Site> sites = sites_of(job, cut, published, joints);
+Service respond(const Job& job, const JointsOfJob& joints, const rules::Published& published, double factor,
+                Memory& memory, Behind behind) {
+  const frame::Frame cut = jointed_frame(job, joints);
+  std::vector<sites::Site> sites = sites_of(job, cut, published, joints.modelled);
   if (behind == Behind::left_out)
     for (sites::Site& site : sites) site.evidence = {};
   return prepare(job, cut, std::move(sites), factor, memory);
 }
 
 void respond_both(const Job& job, const rules::Published& published, double factor, Memory& memory, Responses& responses) {
+  responses.joints = joints_of(job);
+  const JointsOfJob& joints = responses.joints;
   // A joint whose model failed is rated as it is without models: rigid and giving way, the worse.
-  const bool all_modelled = job.joint_models && job.joint_models->failed.empty();
+  const bool all_modelled = job.joint_models && joints.without == 0 && job.joint_models->failed.empty();
   const bool both = job.rules.bracket_joints && !job.design.flexible_joints && !all_modelled;
   if (both) {
     responses.giving_job = job;
@@ -47,9 +50,9 @@ void respond_both(const Job& job, const rules::Published& published, double fact
   }
   machine::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
     if (i == 0)
-      responses.rigid.emplace(respond(job, published, factor, memory, Behind::told));
+      responses.rigid.emplace(respond(job, joints, published, factor, memory, Behind::told));
     else
-      responses.giving.emplace(respond(responses.giving_job, published, factor, memory, Behind::left_out));
+      responses.giving.emplace(respond(responses.giving_job, joints, published, factor, memory, Behind::left_out));
   });
 }
 
@@ -63,10 +66,18 @@ rules::Rules rules_used(const rules::Rules& asked, const rules::Safety& safety) 
   return used;
 }
 
-Message models_note(const Job& job) {
-  std::size_t count = 0;
-  for (const solid::ModelledJoint& j : joints_of(job)) count += j.joint.welds.size();
-  return {"rating.joint-models", {number("count", static_cast<double>(count), ""), number("all", static_cast<double>(job.design.welds.size()), "")}};
+// How many welds have models, and how many of their joints are scaled from like ones.
+std::vector<Message> joint_notes(const Job& job, const std::vector<solid::ModelledJoint>& joints) {
+  std::size_t welds = 0, scaled = 0;
+  for (const solid::ModelledJoint& j : joints) {
+    welds += j.joint.welds.size();
+    if (j.scaled) ++scaled;
+  }
+  std::vector<Message> notes{{"rating.joint-models",
+                              {number("count", static_cast<double>(welds), ""), number("all", static_cast<double>(job.design.welds.size()), "")}}};
+  if (scaled > 0) notes.push_back({"rating.joints-scaled", {number("count", static_cast<double>(scaled), "")}});
+  notes.insert(notes.end(), job.joint_models->failed.begin(), job.joint_models->failed.end());
+  return notes;
 }
 
 // The heading comes from the job alone.
@@ -171,8 +182,8 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   rating.governing_weld = r.verdicts.welds[0].id;
   rating.notes = notes_of(job, service, r.damage, rating.rules, r.verdicts.welds);
   if (job.joint_models) {
-    rating.notes.insert(rating.notes.begin(), models_note(job));
-    rating.notes.insert(rating.notes.end(), job.joint_models->failed.begin(), job.joint_models->failed.end());
+    const std::vector<Message> notes = joint_notes(job, r.responses.joints.modelled);
+    rating.notes.insert(rating.notes.begin(), notes.begin(), notes.end());
   }
   rating.legs = leg_reports(job.design, service, r.damage.lift_share);
   rating.states = state_reports(service);

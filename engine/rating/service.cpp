@@ -245,9 +245,16 @@ class Preparation {
 
 }  // namespace
 
-std::vector<solid::ModelledJoint> joints_of(const Job& job) {
+JointsOfJob joints_of(const Job& job) {
   if (!job.joint_models) return {};
-  return solid::modelled_joints(sites::frame_joints(job.design), *job.joint_models);
+  const solid::FrameJoints all = sites::frame_joints(job.design);
+  JointsOfJob out{solid::modelled_joints(all, *job.joint_models), 0};
+  out.without = all.joints.size() - out.modelled.size();
+  return out;
+}
+
+frame::Frame jointed_frame(const Job& job, const JointsOfJob& joints) {
+  return solid::with_bodies(design::frame_with_cuts(job.design), joints.modelled);
 }
 
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,

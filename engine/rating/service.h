@@ -57,8 +57,14 @@ struct Service {
   std::vector<Message> notes;                ///< on caps, lifting wheels and the like
 };
 
-/// The job's joints that have models; none where it asks for equations.
-std::vector<solid::ModelledJoint> joints_of(const Job& job);
+/// The job's joints that have models, and how many have none; none of both where it asks for equations.
+struct JointsOfJob {
+  std::vector<solid::ModelledJoint> modelled;
+  std::size_t without = 0;
+};
+JointsOfJob joints_of(const Job& job);
+/// The frame with its cuts and with these joints' bodies.
+frame::Frame jointed_frame(const Job& job, const JointsOfJob& joints);
 /// The sites of a job on its frame with cuts and with these joints' bodies: what can crack, as rows over section forces.
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,
                                   const std::vector<solid::ModelledJoint>& joints = {});

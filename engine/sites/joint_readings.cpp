@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/sites/joint_readings.h"
 
+#include <algorithm>
+
 #include "engine/rules/rule_sets.h"
 #include "engine/shape/pieces.h"
 
@@ -8,13 +10,23 @@ namespace seamwright::sites {
 
 namespace {
 
+using ReadOut = decltype(rules::HotSpotRule::read_out);
+
+// Each way once, though several sets have it.
+std::vector<ReadOut> ways_to_read() {
+  std::vector<ReadOut> out;
+  for (const rules::RuleSet* set : rules::rule_sets)
+    if (std::find(out.begin(), out.end(), set->hot_spot.read_out) == out.end()) out.push_back(set->hot_spot.read_out);
+  return out;
+}
+
 std::vector<solid::Reading> readings_of(const shape::Stretch& brace, const shape::Stretch& chord) {
   std::vector<solid::Reading> out;
-  for (const rules::RuleSet* set : rules::rule_sets) {
+  for (const ReadOut read_out : ways_to_read()) {
     const auto points = [&](rules::ToePlace place) {
       std::vector<solid::ReadPoint> all;
       for (const rules::ReadOut& r :
-           set->hot_spot.read_out({place, shape::outer_radius_mm(brace.section), shape::thickness_mm(brace.section),
+           read_out({place, shape::outer_radius_mm(brace.section), shape::thickness_mm(brace.section),
                                    shape::outer_radius_mm(chord.section), shape::thickness_mm(chord.section)}))
         all.push_back({r.distance_mm, r.weight});
       return all;
@@ -31,9 +43,8 @@ std::vector<solid::Reading> readings_of(const shape::Stretch& brace, const shape
 solid::FrameJoints frame_joints(const design::Design& design) { return solid::frame_joints(design, {1.0, readings_of}); }
 
 std::size_t reading_number(const rules::HotSpotRule& rule) {
-  std::size_t number = 0;
-  while (number + 1 < rules::rule_sets.size() && rules::rule_sets[number]->hot_spot.read_out != rule.read_out) ++number;
-  return number;
+  const std::vector<ReadOut> all = ways_to_read();
+  return static_cast<std::size_t>(std::find(all.begin(), all.end(), rule.read_out) - all.begin());
 }
 
 }  // namespace seamwright::sites

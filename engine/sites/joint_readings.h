@@ -7,7 +7,7 @@
 
 namespace seamwright::sites {
 
-/// Readings stand in the order of rules::rule_sets.
+/// Readings stand in the order in which rules::rule_sets first has them.
 solid::FrameJoints frame_joints(const design::Design& design);
 /// The place of a rule's reading among them.
 std::size_t reading_number(const rules::HotSpotRule& rule);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 #include "engine/evidence/constants.h"
 #include "engine/frame/section.h"
@@ -10,6 +11,7 @@
 #include "engine/shape/pieces.h"
 #include "engine/sites/joint_readings.h"
 #include "engine/sites/site_maker.h"
+#include "engine/solid/scaled_model.h"
 
 namespace seamwright::sites {
 
@@ -27,6 +29,7 @@ struct Modelled {
   const solid::JointAnswer& answer;
   const solid::SeamAnswer& seam;
   Eigen::Index first_column = 0;  ///< of the forces at the joint's second end, in the section forces
+  std::optional<double> scaled_apart;  ///< of a model that is another's
   Eigen::VectorXd usual;          ///< forces of 1 MPa of nominal stress at each end: what makes rows comparable
 
   Row row_of(const Eigen::RowVectorXd& over_ends) const {
@@ -52,7 +55,7 @@ Eigen::VectorXd usual_forces(const solid::JointTask& task) {
   return out;
 }
 
-Evidence model_evidence(const Modelled& m) {
+Evidence model_evidence(const Modelled& m, double scaled_error) {
   Evidence e;
   e.figure = "joint-model";
   e.value = std::numeric_limits<double>::quiet_NaN();  // a way to a stress, not one stress
@@ -60,7 +63,11 @@ Evidence model_evidence(const Modelled& m) {
   e.source = m.maker.rules.set->hot_spot.clause.source();
   e.from_memory = true;
   e.inputs = {{"unknowns", m.answer.unknowns, ""}, {"volume", m.answer.volume_mm3 / m.answer.planned_mm3, ""}};
-  e.notes.push_back({"rating.joint-model", {text("joint", m.joint.id), number("unknowns", m.answer.unknowns, "")}});
+  if (m.scaled_apart)
+    e.notes.push_back({"rating.joint-scaled", {text("joint", m.joint.id), number("apart", 100 * std::expm1(*m.scaled_apart), "%"),
+                                               number("error", 100 * scaled_error, "%")}});
+  else
+    e.notes.push_back({"rating.joint-model", {text("joint", m.joint.id), number("unknowns", m.answer.unknowns, "")}});
   return e;
 }
 
@@ -78,7 +85,7 @@ void add_toe(Modelled& m, const PlaceKind& kind, double angle_deg, double wall_m
   const solid::SurfaceStress surface = toe.readings.empty() ? solid::SurfaceStress{nothing, nothing, nothing} : toe.readings.at(reading);
   const Eigen::RowVectorXd linear = through.membrane + through.bending;
   const double on_surface = m.size_of(surface.normal), in_wall = m.size_of(linear);
-  Evidence evidence = model_evidence(m);
+  Evidence evidence = model_evidence(m, solid::scaled_toe_error);
   // No hot-spot curve was made from walls below 4 mm, however good the model.
   evidence.limits = {limit("wall", wall_mm, "mm", 4, 50)};
   evidence.coverage = all_inside(evidence.limits) ? Coverage::inside : Coverage::extended;
@@ -124,7 +131,7 @@ void add_root(Modelled& m, double wall_mm) {
       worst = &s;
       name = section_name;
     }
-    Evidence e = model_evidence(m);
+    Evidence e = model_evidence(m, solid::scaled_root_error);
     e.source = m.maker.rules.set->throat.clause.source();
     e.coverage = Coverage::extended;
     e.inputs.push_back({std::string(name), worst->length_mm, "mm"});
@@ -141,7 +148,7 @@ void add_inner_wall(Modelled& m, double wall_mm) {
   const auto& brace = m.seam.sections[static_cast<std::size_t>(SectionKind::brace_wall)];
   for (int k = 0; k < solid::places_around; ++k) {
     const SectionStress& s = brace[static_cast<std::size_t>(k)];
-    Evidence e = model_evidence(m);
+    Evidence e = model_evidence(m, solid::scaled_toe_error);
     e.coverage = Coverage::extended;
     e.notes.push_back({"rating.root-proven", {text("proof", m.maker.design.welds[m.weld].root_proof)}});
     m.maker.push({m.weld, place::root_wall, m.angle_deg(k), wall_mm}, m.row_of(s.membrane - s.bending), e);
@@ -161,7 +168,7 @@ bool add_modelled_sites(SiteMaker& maker, std::size_t weld) {
     const solid::Seam& seam = joint.joint.task.seams[number];
     if (joint.answer->welds[number] == shape::Rung::none) return false;  // a joint without its weld metal tells nothing of the weld
     Modelled m{maker, weld, joint.joint, *joint.answer, joint.answer->seams[number], maker.assembly.bodies[j].first_row + 6,
-               usual_forces(joint.joint.task)};
+               joint.scaled ? std::optional(joint.apart) : std::nullopt, usual_forces(joint.joint.task)};
     const auto wall = [&](int part) {
       return shape::thickness_mm(
           std::get<shape::Hollow>(joint.joint.task.parts[static_cast<std::size_t>(part)].body).stretches.front().section);

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "engine/frame/element.h"
+#include "engine/solid/scaled_model.h"
 
 namespace seamwright::solid {
 
@@ -80,10 +81,25 @@ const JointAnswer* JointLibrary::find(const JointTask& task) const {
   return found == models.end() ? nullptr : &found->second;
 }
 
+namespace {
+
+// A joint whose own model failed is not helped out by another's.
+bool may_scale(const JointTask& task, const JointLibrary& library) {
+  return library.scale_like && std::find(library.without.begin(), library.without.end(), task) == library.without.end();
+}
+
+}  // namespace
+
 std::vector<ModelledJoint> modelled_joints(const FrameJoints& joints, const JointLibrary& library) {
   std::vector<ModelledJoint> out;
-  for (const FrameJoint& j : joints.joints)
-    if (const JointAnswer* answer = library.find(j.task)) out.push_back({j, answer});
+  for (const FrameJoint& j : joints.joints) {
+    if (const JointAnswer* answer = library.find(j.task)) {
+      out.push_back({j, answer});
+    } else if (auto like = may_scale(j.task, library) ? scaled_model(j.task, library) : std::nullopt) {
+      const auto scaled = std::make_shared<const JointAnswer>(std::move(like->answer));
+      out.push_back({j, scaled.get(), scaled, like->apart});
+    }
+  }
   return out;
 }
 

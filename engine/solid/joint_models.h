@@ -16,15 +16,19 @@ namespace seamwright::solid {
 struct JointLibrary {
   std::vector<std::pair<JointTask, JointAnswer>> models;
   std::vector<Message> failed;  ///< of each joint without an answer: why
+  std::vector<JointTask> without;  ///< their tasks
+  bool scale_like = false;      ///< joints that it does not know answer by like ones (scaled_model.h): for studies that change the design
   const JointAnswer* find(const JointTask& task) const;
 };
 
-/// A joint of a design with its model. The answer lives in the library.
+/// A joint of a design with its model. The answer lives in the library, or here where it is scaled from another's.
 struct ModelledJoint {
   FrameJoint joint;
   const JointAnswer* answer = nullptr;
+  std::shared_ptr<const JointAnswer> scaled{};
+  double apart = 0;  ///< of the scaled model: see ScaledModel
 };
-/// Those of the design's joints that the library knows.
+/// Those of the design's joints that the library answers.
 std::vector<ModelledJoint> modelled_joints(const FrameJoints& joints, const JointLibrary& library);
 
 /// Forces and moments at the ends, then at the seats, per their displacements, in the task's axes.

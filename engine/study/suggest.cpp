@@ -88,7 +88,7 @@ void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, 
 }
 
 std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
-                           const std::vector<frame::RoundTube>& stock, const joints::Weld& weld) {
+                           const std::vector<frame::RoundTube>& stock, const joints::Weld& weld, bool with_proof) {
   std::vector<Kind> kinds;
   add_tube_kinds(job, stock, weld.member, "brace", kinds);
   add_tube_kinds(job, stock, weld.chord, "chord", kinds);
@@ -106,7 +106,7 @@ std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
   const auto prove = [&](Job& j) { for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; }); };
   const bool credit = rules::credits_proof(published, *job.rules.set, weld.kind);
   for (Kind& kind : kinds) {
-    kind.with_proof = credit && joints::at_tube_node(weld) && kind.name != "throat";  // a fused root has none
+    kind.with_proof = credit && with_proof && kind.name != "throat";  // a fused root has none
     if (kind.with_proof)
       for (Step& step : kind.steps) prove(step.job);
   }
@@ -128,6 +128,16 @@ rating::Verdict verdict_on(const Welds& welds, const std::string& weld) {
   for (const rating::WeldRating& w : welds)
     if (w.id == weld) return w.verdict;
   return rating::Verdict::not_covered;
+}
+
+// A root by equations leaves something out and never lets its weld meet; where a model's root is the worst of its weld, other tubes help it
+// little while it stays open.
+bool needs_proof(const Welds& welds, const std::string& weld) {
+  for (const rating::WeldRating& w : welds)
+    if (w.id == weld)
+      return (!w.sites.empty() && w.sites[0].kind == "root") ||
+             std::any_of(w.sites.begin(), w.sites.end(), [](const auto& s) { return s.kind == "root" && s.at_least; });
+  return false;
 }
 
 // A life that is lost counts like a shorter one.
@@ -163,12 +173,12 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
   const auto at = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld; });
   if (at == welds.end())
     throw Fault{Message{"rating.unknown-weld", {text("weld", weld), text("nearest", "")}}};
-  const std::vector<Kind> kinds = kinds_of(job, published, stock, *at);
   rating::Memory memory;
   const auto welds_of = [&](const Job& changed, rating::Method by) {
     return rating::rate_briefly(changed, published, by, rating::Chance::left_out, memory).welds;
   };
   const Welds as_is = welds_of(job, rating::Method::spectral);
+  const std::vector<Kind> kinds = kinds_of(job, published, stock, *at, needs_proof(as_is, weld));
 
   struct Trial {
     const Kind* kind;

@@ -23,8 +23,8 @@ struct Suggestion {
       0;  ///< other welds whose life falls by more than a tenth or is lost, or whose verdict does
 };
 
-/// No other change can meet while the root is not proven: where the set gives credit for the proof, the
-/// others are tried together with it. Tries the stock's larger walls and diameters, throats up to three
+/// No other change can meet while the root is not proven and rated by equations alone, and few where a model says that it is the worst
+/// place: where the set gives credit for the proof, the others are tried together with it. Tries the stock's larger walls and diameters, throats up to three
 /// times, payload down to a tenth, each in the frequency domain; the first step that meets is rated by
 /// `method`, and the next steps after it until one meets there too. Throws Fault "rating.unknown-weld"; what
 /// rate() throws for the job as it is. A change that makes the job impossible is passed over.

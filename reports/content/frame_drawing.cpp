@@ -10,6 +10,7 @@
 #include "engine/frame/nominal.h"
 #include "engine/loads/state.h"
 #include "engine/rating/job.h"
+#include "engine/rating/service.h"
 #include "engine/shape/pieces.h"
 
 namespace seamwright::reports {
@@ -100,6 +101,13 @@ std::vector<std::array<double, 2>> stresses(const frame::Frame& f, const FrameDr
     all.push_back(frame::equivalent_stress_mpa(
         elements[i], section, frame::section_forces(elements[i], state.static_displacement)));
   }
+  // No beam runs within a joint's body: there stands what its member carries beside it.
+  const auto beside = [&](std::size_t i, std::size_t other, std::size_t end) {
+    if (elements[i].within_body && !elements[other].within_body && drawing.stretches[i].member == drawing.stretches[other].member)
+      all[i] = {all[other][end], all[other][end]};
+  };
+  for (std::size_t i = 1; i < all.size(); ++i) beside(i, i - 1, 1);
+  for (std::size_t i = all.size(); i-- > 1;) beside(i - 1, i, 0);
   return all;
 }
 
@@ -142,7 +150,7 @@ std::vector<FrameMotion> frame_motions(const rating::Job& job, const FrameDrawin
   const auto legs = loads::all_legs(job.duty);
   const double payload_kg = legs.empty() ? 0 : legs[0]->pose.payload_kg;
   const loads::State state =
-      loads::make_state(loads::laden_frame(design::frame_with_cuts(job.design), job.design.carriers,
+      loads::make_state(loads::laden_frame(rating::jointed_frame(job, rating::joints_of(job)), job.design.carriers,
                                            job.duty.rider, payload_kg),
                         payload_kg, job.duty.highest_frequency_hz);
   const auto motion = [&](const Eigen::VectorXd& full, Eigen::Index first) {

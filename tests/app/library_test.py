@@ -65,9 +65,12 @@ def run(*command, status=(0,)):
     return done.stdout
 
 
+by_models = ("rate", "rig", "calibrate", "suggest", "influence", "compare", "inspect")  # the examples do without models
+
+
 def ask(*command):
     """What the program says as JSON; a finding is no failure."""
-    return json.loads(run(seamwright, *command, "--json", status=(0, 1)))
+    return json.loads(run(seamwright, *command, *(["--equations"] if command[0] in by_models else []), "--json", status=(0, 1)))
 
 
 def hold(name, found, expected):

@@ -109,8 +109,9 @@ int main(int argc, char** argv) {
   set_language_code(words.value(3));
   QLocale::setDefault(QLocale(visible_text(std::string(language().file->code))));
   apply_style(application, dark ? Style::dark : Style::light);
-  models::UserModeller modeller;
-  MainWindow window(desks(), desktop::studies(), shaded ? &modeller : nullptr);
+  models::UserModeller solids;
+  models::UserJoints joints;
+  MainWindow window(desks(), desktop::studies(), {shaded ? &solids : nullptr, &joints});
   if (shaded)
     window.resize(1366, 768);
   else

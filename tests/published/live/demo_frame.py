@@ -267,7 +267,7 @@ shift = (2 * np.pi)**2
 largest = scipy.linalg.eigh(m, k + shift * m + 1e-15 * np.trace(k) / len(k) * np.eye(len(k)), eigvals_only=True,
                             subset_by_index=[len(k) - 16, len(k) - 1])[::-1]
 mine = np.sqrt(np.maximum(1 / largest - shift, 0)) / 2 / np.pi
-seen = np.array([x["frequency_hz"] for x in run("modes", str(job))["states"][2]["modes"]])
+seen = np.array([x["frequency_hz"] for x in run("modes", str(job), "--equations")["states"][2]["modes"]])
 assert sum(seen == 0) == 6, "the free frame has six rigid motions"
 seen = seen[seen > 0]
 mine = mine[mine > 1][:len(seen)]
@@ -354,7 +354,7 @@ def accelerations(leg, road_height, omega, modes, c, ground, rows_of):
 heights = {"A": 16e-6, "B": 64e-6, "C": 256e-6, "D": 1024e-6}
 roads = {r["id"]: heights[r["class"]] for r in duty["road"]}
 box = min(design["box"]["nodes"], key=lambda n: np.linalg.norm(nodes[n] - vector(design["box"]["payload_centre_mm"])))
-rated = json.loads(subprocess.run([program, "rate", str(job), "--method", "spectral", "--json"], capture_output=True, text=True).stdout)
+rated = json.loads(subprocess.run([program, "rate", str(job), "--equations", "--method", "spectral", "--json"], capture_output=True, text=True).stdout)
 built = {}
 for leg, seen in zip(duty["trip"][0]["leg"], rated["legs"]):
     payload = leg["payload_kg"]

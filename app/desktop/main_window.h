@@ -46,6 +46,7 @@ class MainWindow : public QMainWindow {
   void import_from(const QString& path);
   JobSession* session() { return session_.get(); }
   Rater& rater() { return rater_; }
+  JointMaker& joints() { return joints_; }
   Drafts& drafts() { return drafts_; }
   Desk* desk() { return desk_; }
   /// "weld", "rate", "trace"; nothing where it needs a job and there is none.

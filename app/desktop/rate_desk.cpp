@@ -217,7 +217,7 @@ void RateDesk::job_changed() {
 
 void RateDesk::rated(const std::shared_ptr<const RatedJob>& r) {
   rated_ = r;
-  if (chosen_.empty()) chosen_ = r->rating.governing_weld;
+  if (follows_worst_) chosen_ = r->rating.governing_weld;
   strips_->set_rated(r);
   frame_->set_rated(r);
   strips_->choose(chosen());
@@ -255,6 +255,7 @@ void RateDesk::show_headline() {
 void RateDesk::choose(const QString& weld) {
   if (weld.isEmpty() || weld.toStdString() == chosen_) return;
   chosen_ = weld.toStdString();
+  follows_worst_ = false;
   frame_->go_to(weld);
   strips_->choose(weld);
   forms_->choose_weld(weld);

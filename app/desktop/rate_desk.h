@@ -68,6 +68,7 @@ class RateDesk : public Desk {
   QSplitter *across_ = nullptr, *upright_ = nullptr;
   std::shared_ptr<const RatedJob> rated_;
   std::string chosen_;
+  bool follows_worst_ = true;  ///< nobody chose a weld yet
 };
 
 }  // namespace seamwright::desktop

@@ -139,6 +139,18 @@ class Finder {
     found->chord = found->chord || chord;
   }
 
+  // A tube is not sawn off at a node of the frame, where two places would be one: a tenth of its diameter further out, or, beyond the
+  // furthest place, further in.
+  double clear_of_nodes(const std::string& member, double end_mm, int out, double furthest_mm) const {
+    const double clear = 0.1 * diameter(member);
+    for (const double node_mm : axes_.at(member).at_mm) {
+      if (std::abs(node_mm - end_mm) >= clear) continue;
+      const double further = node_mm + out * clear;
+      end_mm = out * (furthest_mm - further) >= 0 ? further : node_mm - out * clear;
+    }
+    return end_mm;
+  }
+
   // The stretches of a member that lie in the joint of these nodes.
   std::vector<Inside> inside(const std::string& member, const std::set<std::size_t>& nodes) const {
     const std::vector<Take>& takes = takes_.at(member);
@@ -148,12 +160,13 @@ class Finder {
       const Take& t = takes[i];
       if (!nodes.contains(t.node)) continue;
       Inside here{member, t.at_mm - t.before_mm - wished(t) * wide, t.at_mm + t.after_mm + wished(t) * wide, true, true};
+      double least_from = -far, most_to = length + far;
       // Neighbours of other joints share the room between them by what each asks.
       const auto share = [&](const Take& a, const Take& b, double own) { return room(a, b) * 0.499 * 2 * own / (least(a) + least(b)); };
-      if (i > 0 && !nodes.contains(takes[i - 1].node))
-        here.from_mm = std::max(here.from_mm, t.at_mm - t.before_mm - share(takes[i - 1], t, least(t)));
-      if (i + 1 < takes.size() && !nodes.contains(takes[i + 1].node))
-        here.to_mm = std::min(here.to_mm, t.at_mm + t.after_mm + share(t, takes[i + 1], least(t)));
+      if (i > 0 && !nodes.contains(takes[i - 1].node)) least_from = t.at_mm - t.before_mm - share(takes[i - 1], t, least(t));
+      if (i + 1 < takes.size() && !nodes.contains(takes[i + 1].node)) most_to = t.at_mm + t.after_mm + share(t, takes[i + 1], least(t));
+      here.from_mm = clear_of_nodes(member, std::max(here.from_mm, least_from), -1, least_from);
+      here.to_mm = clear_of_nodes(member, std::min(here.to_mm, most_to), 1, most_to);
       if (here.from_mm <= 0.1 * wide) here.from_mm = -far, here.sawn_before = false;
       if (here.to_mm >= length - 0.1 * wide) here.to_mm = length + far, here.sawn_after = false;
       if (i > 0 && nodes.contains(takes[i - 1].node) && !out.empty()) {

@@ -18,7 +18,7 @@ namespace seamwright::solid {
 namespace {
 
 constexpr double unlike = std::numeric_limits<double>::infinity();
-const double furthest = std::log(1.6);
+const double furthest = std::log(1.6), furthest_legs = std::log(3.2);
 constexpr double furthest_angle_deg = 10;
 constexpr double fixity = 0.7;  // of the chord's ends, as a rating has it where nobody says: the same in both
 
@@ -44,15 +44,18 @@ double seams_apart(const JointTask& one, const Seam& a, const JointTask& other, 
   if (!first || !second || std::abs(first->angle_deg - second->angle_deg) > furthest_angle_deg) return unlike;
   // The crown is where angles begin: on another side, the places are others.
   if (a.fillet.crown.dot(b.fillet.crown) < 0.9) return unlike;
-  return std::max(apart(a.fillet.leg_crown_mm, b.fillet.leg_crown_mm), apart(a.fillet.leg_saddle_mm, b.fillet.leg_saddle_mm));
+  const double legs = std::max(apart(a.fillet.leg_crown_mm, b.fillet.leg_crown_mm), apart(a.fillet.leg_saddle_mm, b.fillet.leg_saddle_mm));
+  return legs > furthest_legs ? unlike : legs;
 }
 
+// The tubes' dimensions lie within `furthest`, else infinite.
 double tasks_apart(const JointTask& a, const JointTask& b) {
   if (a.parts.size() != b.parts.size() || a.seams.size() != b.seams.size() || a.ends.size() != b.ends.size() || a.seats.size() != b.seats.size() ||
       a.size != b.size)
     return unlike;
   double most = 0;
   for (std::size_t i = 0; i < a.parts.size(); ++i) most = std::max(most, tubes_apart(a.parts[i], b.parts[i]));
+  if (most > furthest) return unlike;
   for (std::size_t i = 0; i < a.seams.size() && most < unlike; ++i) most = std::max(most, seams_apart(a, a.seams[i], b, b.seams[i]));
   for (std::size_t i = 0; i < a.ends.size(); ++i)
     if (a.ends[i].part != b.ends[i].part || a.ends[i].out.dot(b.ends[i].out) < 0.9) return unlike;
@@ -115,12 +118,15 @@ double drawn_length(const SeamSection& s, SectionKind kind) {
   }
 }
 
-// Lines of force around a foot of another diameter, over a section of another length; its bending by the length once more.
+// Lines of force around a foot of another diameter, over a section of another length. A larger weld takes its share from further around, and
+// its bending falls faster: powers between the plain ones (1 and 2), as own models of welds half as large again and twice as large have them.
+constexpr double membrane_power = 1.3, bending_power = 1.7;
+
 void scale_weld(const SeamPath& now, const SeamPath& before, double around, SectionKind kind, std::vector<SectionStress>& sections) {
   for (std::size_t place = 0; place < sections.size(); ++place) {
     const double angle = 2 * std::numbers::pi * static_cast<double>(place) / static_cast<double>(sections.size());
     const double longer = drawn_length(now.section_at(angle), kind) / std::max(1e-3, drawn_length(before.section_at(angle), kind));
-    scale(sections[place], around / longer, around / (longer * longer));
+    scale(sections[place], around * std::pow(longer, -membrane_power), around * std::pow(longer, -bending_power));
     sections[place].length_mm *= longer;
   }
 }
@@ -171,10 +177,10 @@ std::optional<Eigen::MatrixXd> flexibility_of(const JointTask& now, const JointT
 
 std::optional<ScaledModel> scaled_model(const JointTask& task, const JointLibrary& library) {
   const std::pair<JointTask, JointAnswer>* nearest = nullptr;
-  double least = furthest;
+  double least = unlike;
   for (const auto& model : library.models) {
     const double here = tasks_apart(task, model.first);
-    if (here > least || (nearest && here == least)) continue;
+    if (!(here < least)) continue;
     nearest = &model;
     least = here;
   }

@@ -18,7 +18,8 @@ struct ScaledModel {
   double apart = 0;  ///< largest difference of a dimension, as a logarithm
 };
 
-/// Like: parts, seams, ends and seats of the same kinds by number, dimensions within a factor of 1.6 and angles within 10 degrees. Forces
+/// Like: parts, seams, ends and seats of the same kinds by number, dimensions within a factor of 1.6, legs of welds within 3.2,
+/// angles within 10 degrees. Forces
 /// at moved ends are carried to where they were; stiffness changes as that of beams with springs at their feet, stress at toes as that
 /// of the equations, stress in sections of the weld as force over their length. None where nothing is like it.
 std::optional<ScaledModel> scaled_model(const JointTask& task, const JointLibrary& library);

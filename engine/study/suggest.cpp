@@ -95,7 +95,10 @@ std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
   std::vector<double> throats;
   for (const double f : {1.25, 1.5, 1.75, 2.0, 2.5, 3.0}) throats.push_back(f * weld.throat_mm);
   kinds.push_back(kind_of(job, "throat", "mm", weld.throat_mm, throats, [&](Job& j, double a) {
-    for_weld(j, weld.id, [a](joints::Weld& w) { w.throat_mm = a; });
+    for_weld(j, weld.id, [&](joints::Weld& w) {
+      for (double* leg : {&w.leg_crown_mm, &w.leg_saddle_mm}) *leg *= a / weld.throat_mm;
+      w.throat_mm = a;
+    });
   }));
   kinds.push_back(
       kind_of(job, "payload", "", 1, {0.9, 0.75, 0.6, 0.45, 0.3, 0.2, 0.1}, [](Job& j, double share) {

@@ -7,12 +7,15 @@
 #include <map>
 
 #include "engine/rating/memory.h"
+#include "engine/shape/fillet.h"
+#include "engine/shape/plan.h"
 
 namespace seamwright::study {
 
 namespace {
 
 constexpr std::array<double, 9> throat_steps{0.5, 0.6, 0.75, 1, 1.25, 1.5, 1.9, 2.4, 3};
+constexpr std::size_t as_it_is = 3;  ///< of the steps
 
 // Worst root of each weld that is rated by its throat.
 std::map<std::string, const rating::SiteRating*> worst_roots(const std::vector<rating::WeldRating>& welds,
@@ -30,15 +33,29 @@ std::map<std::string, const rating::SiteRating*> worst_roots(const std::vector<r
   return worst;
 }
 
-// The proportion at which the damage falls to the limit.
+// From the throat as it is up to the first step that meets, or down to the last one.
 double proportion(const std::array<double, throat_steps.size()>& damage, double limit) {
-  for (std::size_t i = 0; i + 1 < throat_steps.size(); ++i) {
-    if (damage[i] <= limit || damage[i + 1] > limit) continue;
-    if (!(damage[i + 1] > 0)) return throat_steps[i + 1];
-    const double share = std::log(damage[i] / limit) / std::log(damage[i] / damage[i + 1]);
-    return throat_steps[i] * std::pow(throat_steps[i + 1] / throat_steps[i], share);
-  }
-  return damage[0] <= limit ? throat_steps[0] : std::numeric_limits<double>::infinity();
+  const std::size_t now = as_it_is;
+  const bool meets = damage[now] <= limit;
+  std::size_t i = now;  // the step below the crossing
+  if (meets)
+    while (i > 0 && damage[i - 1] <= limit) --i;
+  else
+    while (i + 1 < throat_steps.size() && damage[i + 1] > limit) ++i;
+  if (meets && i == 0) return throat_steps[0];
+  if (!meets && i + 1 == throat_steps.size()) return std::numeric_limits<double>::infinity();
+  if (meets) --i;
+  if (!(damage[i + 1] > 0)) return throat_steps[i + 1];
+  const double share = std::log(damage[i] / limit) / std::log(damage[i] / damage[i + 1]);
+  return throat_steps[i] * std::pow(throat_steps[i + 1] / throat_steps[i], share);
+}
+
+// Legs of each fillet around a brace, as drawn or by the default rule.
+std::map<std::string, shape::Legs> legs_of(const design::Design& design) {
+  std::map<std::string, shape::Legs> legs;
+  for (const shape::WeldBody& w : shape::plan_of(design).welds)
+    if (const auto* f = std::get_if<shape::FilletAround>(&w.body)) legs[w.id] = {f->leg_crown_mm, f->leg_saddle_mm};
+  return legs;
 }
 
 }  // namespace
@@ -52,22 +69,29 @@ std::vector<ThroatNeed> throats_needed(const rating::Job& job, const rules::Publ
   for (std::size_t i = 0; i < throat_steps.size(); ++i) {
     if (progress.stop.stop_requested()) throw rating::RatingStopped{};
     rating::Job changed = job;
-    for (joints::Weld& w : changed.design.welds) w.throat_mm *= throat_steps[i];
+    for (joints::Weld& w : changed.design.welds)
+      for (double* size : {&w.throat_mm, &w.leg_crown_mm, &w.leg_saddle_mm}) *size *= throat_steps[i];
     const rating::BriefRating rated =
         rating::rate_briefly(changed, published, rating::Method::spectral, rating::Chance::left_out, memory);
     limit = rated.damage_limit;
     for (const auto& [id, site] : worst_roots(rated.welds, job.design)) {
       damage[id][i] = site->damage;
-      if (throat_steps[i] == 1) needs[id] = {id, site->site, 0, site->damage, 0, false, site->at_least};
+      if (i == as_it_is) needs[id] = {id, site->site, 0, site->damage, 0, false, site->at_least};
     }
     if (progress.report)
       progress.report(static_cast<double>(i + 1) / static_cast<double>(throat_steps.size()));
   }
+  const std::map<std::string, shape::Legs> legs = legs_of(job.design);
   std::vector<ThroatNeed> all;
   for (auto& [id, need] : needs) {
     for (const joints::Weld& w : job.design.welds)
       if (w.id == id) need.throat_mm = w.throat_mm;
-    need.needed_mm = need.throat_mm * proportion(damage[id], limit);
+    const double larger = proportion(damage[id], limit);
+    need.needed_mm = need.throat_mm * larger;
+    if (const auto found = legs.find(id); found != legs.end()) {
+      need.leg_crown_mm = found->second.crown_mm * larger;
+      need.leg_saddle_mm = found->second.saddle_mm * larger;
+    }
     need.at_most = damage[id][0] <= limit;
     all.push_back(need);
   }

@@ -8,6 +8,16 @@
 
 namespace seamwright::reports {
 
+namespace {
+
+// Nothing for a weld without such legs, or where no throat is enough.
+Cell leg_cell(double leg_mm) {
+  if (!(leg_mm > 0) || std::isinf(leg_mm)) return Verbatim{"–"};
+  return Quantity{leg_mm, "mm", 2};
+}
+
+}  // namespace
+
 Document throats_document(const rating::Job& job, const std::vector<study::ThroatNeed>& needs) {
   Document d;
   d.title = {"throats.title", {text("design", job.design.identity.name)}};
@@ -24,7 +34,7 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
   d.blocks.emplace_back(cautions());
   Table t;
   for (const MessageId id :
-       MessageIds{"column.weld", "column.site", "column.damage", "column.throat", "column.throat-needed"})
+       MessageIds{"column.weld", "column.site", "column.damage", "column.throat", "column.throat-needed", "column.leg-crown", "column.leg-saddle"})
     t.columns.push_back(message_of(id));
   for (const study::ThroatNeed& n : needs) {
     Cell needed = Quantity{n.needed_mm, "mm", 2};
@@ -32,11 +42,11 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
     if (std::isinf(n.needed_mm))
       needed = Message{"throats.no-size", {number("throat", 3 * n.throat_mm, "mm")}};
     t.rows.push_back({Verbatim{n.weld}, Verbatim{n.site}, Quantity{n.damage, "", 2},
-                      Quantity{n.throat_mm, "mm", 3}, std::move(needed)});
+                      Quantity{n.throat_mm, "mm", 3}, std::move(needed), leg_cell(n.leg_crown_mm), leg_cell(n.leg_saddle_mm)});
   }
   d.blocks.emplace_back(std::move(t));
   if (bound) d.blocks.emplace_back(Paragraph{message_of("throats.bound")});
-  for (const MessageId id : MessageIds{"throats.method", "throats.toes", "throats.least"})
+  for (const MessageId id : MessageIds{"throats.method", "throats.legs", "throats.toes", "throats.least"})
     d.blocks.emplace_back(Paragraph{message_of(id)});
   return d;
 }

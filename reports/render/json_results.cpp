@@ -265,7 +265,9 @@ std::string to_json(const std::vector<study::ThroatNeed>& needs) {
                           {"damage", n.damage},
                           {"needed_mm", std::isinf(n.needed_mm) ? Json() : Json(n.needed_mm)},
                           {"at_most", n.at_most},
-                          {"bound", n.bound}});
+                          {"bound", n.bound},
+                          {"leg_crown_mm", std::isfinite(n.leg_crown_mm) ? Json(n.leg_crown_mm) : Json()},
+                          {"leg_saddle_mm", std::isfinite(n.leg_saddle_mm) ? Json(n.leg_saddle_mm) : Json()}});
   return end_json(j);
 }
 

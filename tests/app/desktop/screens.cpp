@@ -112,10 +112,7 @@ int main(int argc, char** argv) {
   models::UserModeller solids;
   models::UserJoints joints;
   MainWindow window(desks(), desktop::studies(), {shaded ? &solids : nullptr, &joints});
-  if (shaded)
-    window.resize(1366, 768);
-  else
-    window.resize(1440, 900);
+  window.resize(shaded ? QSize(1366, 768) : QSize(1440, 900));
   window.show();
   const auto grab = [&](const char* page) {
     const QString path = words[1] + QLatin1Char('/') + QLatin1String(page) + QStringLiteral(".png");
@@ -126,9 +123,14 @@ int main(int argc, char** argv) {
   if (!shaded) grab("start");
   bool rated = false;
   QObject::connect(&window.rater(), &Rater::finished, &window, [&] { rated = true; });
+  bool models = false;  // the rating after the last joint's is shown
+  QObject::connect(&window.joints(), &JointMaker::came, &window, [&] {
+    models = window.joints().left() == 0;
+    rated = false;
+  });
   window.open_demo();
   if (shaded) return grab_solids(window, rated, grab);
-  wait_for([&] { return rated; }, 20000);
+  wait_for([&] { return rated && models; }, 60000);
   grab("rate");
   studies_of(window, grab);
   window.show_desk(QStringLiteral("weld"));

@@ -59,6 +59,31 @@ TEST_CASE("a tee's chord is sawn off two diameters beyond the toes, its brace on
   for (const End& e : j.task.ends) CHECK(e.at.dot(e.out) > 0);
 }
 
+TEST_CASE("a tube is not sawn off at a node of the frame") {
+  const design::Design plain = shape::tee(40, 25, 2);
+  const double end = inside_of(frame_joints(plain, options).joints.at(0), "chord").to_mm;
+  for (const double off : {-3.0, 0.0, 3.0}) {
+    CAPTURE(off);
+    design::Design d = plain;
+    std::vector<std::string>& chord = d.frame.members[0].nodes;
+    chord.insert(chord.end() - 1, node(d.frame, "bracket", shape::Vec3(end + off - 600, 0, 0)));
+    const FrameJoints all = frame_joints(d, options);
+    CHECK(inside_of(all.joints.at(0), "chord").to_mm == Approx(end + off + 4));  // a tenth of a diameter beyond
+    CHECK(all.joints[0].nodes.size() == 2);
+  }
+  SECTION("nor where a neighbour leaves no more room") {
+    design::Design d = plain;
+    add_brace(d, "b", 190, 300);
+    const double to = inside_of(frame_joints(d, options).joints.at(0), "chord").to_mm;
+    std::vector<std::string>& chord = d.frame.members[0].nodes;
+    chord.insert(chord.end() - 2, node(d.frame, "bracket", shape::Vec3(to - 600, 0, 0)));
+    const FrameJoints all = frame_joints(d, options);
+    REQUIRE(all.joints.size() == 2);
+    CHECK(inside_of(all.joints[0], "chord").to_mm == Approx(to - 4));
+    CHECK(inside_of(all.joints[1], "chord").from_mm == Approx(to + 4).margin(0.2));
+  }
+}
+
 TEST_CASE("neighbours far apart are joints of their own, near ones become one, between they share the room") {
   for (const auto& [x, joints] : {std::pair(400.0, 2U), {190.0, 2U}, {120.0, 1U}}) {
     design::Design d = shape::tee(40, 25, 2);

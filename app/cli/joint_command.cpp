@@ -38,7 +38,7 @@ int joint_of(const JointOptions& o, const Session& session) {
   Bar bar;
   models::UserJoints modeller;
   const solid::JointLibrary library = models::joint_library(modeller, joints, bar.progress());
-  if (!library.failed.empty()) throw Fault{library.failed.front(), Category::machine};
+  if (!library.failed.empty()) throw Fault{solid::failed_message(joints.joints[0], library.failed[0].second), Category::machine};
   const std::vector<solid::ModelledJoint> modelled = solid::modelled_joints(joints, library);
   const models::JointReport report = models::joint_report(design, modelled.at(0), rules::Rules{}.chord_fixity);
   const std::string weld = has(modelled[0].joint.welds, o.name) ? o.name : "";

@@ -25,7 +25,7 @@ void add_joint_models(rating::Job& job, reports::Language language, Variants var
     library = models::joint_library(modeller, sites::frame_joints(job.design), bar.progress());
   } catch (const Fault& fault) {
     if (fault.category != Category::machine) throw;
-    library.failed.push_back(fault.message);
+    library.unavailable = fault.message;
   }
   library.scale_like = variants == Variants::scaled;
   job.joint_models = std::make_shared<const solid::JointLibrary>(std::move(library));

@@ -29,7 +29,7 @@ std::vector<solid::FrameJoint> missing_joints(const design::Design& design, cons
   std::vector<solid::FrameJoint> missing;
   std::set<std::string> seen;
   for (solid::FrameJoint& j : sites::frame_joints(design).joints) {
-    if (known.find(j.task) || std::find(known.without.begin(), known.without.end(), j.task) != known.without.end()) continue;
+    if (known.find(j.task) || known.why_failed(j.task)) continue;
     if (seen.insert(models::bytes_of(models::Task(j.task))).second) missing.push_back(std::move(j));
   }
   std::stable_sort(missing.begin(), missing.end(),
@@ -49,7 +49,7 @@ JointMaker::JointMaker(models::Modeller* modeller, QObject* parent) : QObject(pa
   connect(&task_, &Task::failed, this, [this](const Message& message) {
     modeller_ = nullptr;
     left_ = 0;
-    change([&](solid::JointLibrary& library) { library.failed.push_back(message); });
+    change([&](solid::JointLibrary& library) { library.unavailable = message; });
     pause_.start();
     emit failed(message);
   });

@@ -9,19 +9,6 @@
 
 namespace seamwright::models {
 
-namespace {
-
-// Words of who failed name parts by number: "#3".
-std::string with_names(std::string why, const std::vector<std::string>& names) {
-  for (std::size_t i = names.size(); i-- > 0;) {
-    const std::string number = "#" + std::to_string(i);
-    for (std::size_t at = why.find(number); at != std::string::npos; at = why.find(number, at + names[i].size())) why.replace(at, number.size(), names[i]);
-  }
-  return why;
-}
-
-}  // namespace
-
 solid::JointLibrary joint_library(Modeller& modeller, const solid::FrameJoints& joints, const rating::Progress& progress) {
   // Joints that are alike are worked out once.
   std::vector<Task> tasks;
@@ -42,8 +29,7 @@ void add_answer(const solid::FrameJoint& joint, const Answer& answer, solid::Joi
   if (const auto* good = std::get_if<solid::JointAnswer>(&answer)) {
     if (!library.find(joint.task)) library.models.emplace_back(joint.task, *good);
   } else if (const auto* failed = std::get_if<Failed>(&answer)) {
-    library.failed.push_back({"joint.failed", {text("node", joint.id), text("why", with_names(failed->why, joint.part_names))}});
-    library.without.push_back(joint.task);
+    if (!library.why_failed(joint.task)) library.failed.emplace_back(joint.task, failed->why);
   }
 }
 

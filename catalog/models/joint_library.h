@@ -7,7 +7,7 @@
 
 namespace seamwright::models {
 
-/// Works out what is not kept; "joint.failed" of each joint that has no model. Throws what Modeller::work() throws.
+/// Works out what is not kept. Throws what Modeller::work() throws.
 solid::JointLibrary joint_library(Modeller& modeller, const solid::FrameJoints& joints, const rating::Progress& progress);
 
 /// Adds what was answered to a joint's task.

@@ -42,7 +42,7 @@ void respond_both(const Job& job, const rules::Published& published, double fact
   responses.joints = joints_of(job);
   const JointsOfJob& joints = responses.joints;
   // A joint whose model failed is rated as it is without models: rigid and giving way, the worse.
-  const bool all_modelled = job.joint_models && joints.without == 0 && job.joint_models->failed.empty();
+  const bool all_modelled = job.joint_models && joints.without == 0;
   const bool both = job.rules.bracket_joints && !job.design.flexible_joints && !all_modelled;
   if (both) {
     responses.giving_job = job;
@@ -67,16 +67,16 @@ rules::Rules rules_used(const rules::Rules& asked, const rules::Safety& safety) 
 }
 
 // How many welds have models, and how many of their joints are scaled from like ones.
-std::vector<Message> joint_notes(const Job& job, const std::vector<solid::ModelledJoint>& joints) {
+std::vector<Message> joint_notes(const Job& job, const JointsOfJob& joints) {
   std::size_t welds = 0, scaled = 0;
-  for (const solid::ModelledJoint& j : joints) {
+  for (const solid::ModelledJoint& j : joints.modelled) {
     welds += j.joint.welds.size();
     if (j.scaled) ++scaled;
   }
   std::vector<Message> notes{{"rating.joint-models",
                               {number("count", static_cast<double>(welds), ""), number("all", static_cast<double>(job.design.welds.size()), "")}}};
   if (scaled > 0) notes.push_back({"rating.joints-scaled", {number("count", static_cast<double>(scaled), "")}});
-  notes.insert(notes.end(), job.joint_models->failed.begin(), job.joint_models->failed.end());
+  notes.insert(notes.end(), joints.reasons.begin(), joints.reasons.end());
   return notes;
 }
 
@@ -182,7 +182,7 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   rating.governing_weld = r.verdicts.welds[0].id;
   rating.notes = notes_of(job, service, r.damage, rating.rules, r.verdicts.welds);
   if (job.joint_models) {
-    const std::vector<Message> notes = joint_notes(job, r.responses.joints.modelled);
+    const std::vector<Message> notes = joint_notes(job, r.responses.joints);
     rating.notes.insert(rating.notes.begin(), notes.begin(), notes.end());
   }
   rating.legs = leg_reports(job.design, service, r.damage.lift_share);

@@ -248,8 +248,11 @@ class Preparation {
 JointsOfJob joints_of(const Job& job) {
   if (!job.joint_models) return {};
   const solid::FrameJoints all = sites::frame_joints(job.design);
-  JointsOfJob out{solid::modelled_joints(all, *job.joint_models), 0};
+  JointsOfJob out{solid::modelled_joints(all, *job.joint_models)};
   out.without = all.joints.size() - out.modelled.size();
+  if (job.joint_models->unavailable) out.reasons.push_back(*job.joint_models->unavailable);
+  for (const solid::FrameJoint& j : all.joints)
+    if (const std::string* why = job.joint_models->why_failed(j.task)) out.reasons.push_back(solid::failed_message(j, *why));
   return out;
 }
 

@@ -57,10 +57,11 @@ struct Service {
   std::vector<Message> notes;                ///< on caps, lifting wheels and the like
 };
 
-/// The job's joints that have models, and how many have none; none of both where it asks for equations.
+/// The job's joints that have models, how many have none, and why as far as is known; none of both where it asks for equations.
 struct JointsOfJob {
   std::vector<solid::ModelledJoint> modelled;
   std::size_t without = 0;
+  std::vector<Message> reasons{};
 };
 JointsOfJob joints_of(const Job& job);
 /// The frame with its cuts and with these joints' bodies.

@@ -81,21 +81,27 @@ const JointAnswer* JointLibrary::find(const JointTask& task) const {
   return found == models.end() ? nullptr : &found->second;
 }
 
-namespace {
-
-// A joint whose own model failed is not helped out by another's.
-bool may_scale(const JointTask& task, const JointLibrary& library) {
-  return library.scale_like && std::find(library.without.begin(), library.without.end(), task) == library.without.end();
+const std::string* JointLibrary::why_failed(const JointTask& task) const {
+  const auto found = std::find_if(failed.begin(), failed.end(), [&](const auto& f) { return f.first == task; });
+  return found == failed.end() ? nullptr : &found->second;
 }
 
-}  // namespace
+Message failed_message(const FrameJoint& joint, const std::string& why) {
+  std::string named = why;
+  for (std::size_t i = joint.part_names.size(); i-- > 0;) {
+    const std::string number = "#" + std::to_string(i), &name = joint.part_names[i];
+    for (std::size_t at = named.find(number); at != std::string::npos; at = named.find(number, at + name.size())) named.replace(at, number.size(), name);
+  }
+  return {"joint.failed", {text("node", joint.id), text("why", named)}};
+}
 
 std::vector<ModelledJoint> modelled_joints(const FrameJoints& joints, const JointLibrary& library) {
   std::vector<ModelledJoint> out;
   for (const FrameJoint& j : joints.joints) {
     if (const JointAnswer* answer = library.find(j.task)) {
       out.push_back({j, answer});
-    } else if (auto like = may_scale(j.task, library) ? scaled_model(j.task, library) : std::nullopt) {
+      // A joint whose own model failed is not helped out by another's.
+    } else if (auto like = library.scale_like && !library.why_failed(j.task) ? scaled_model(j.task, library) : std::nullopt) {
       const auto scaled = std::make_shared<const JointAnswer>(std::move(like->answer));
       out.push_back({j, scaled.get(), scaled, like->apart});
     }

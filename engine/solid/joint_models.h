@@ -3,6 +3,8 @@
 #pragma once
 
 #include <memory>
+#include <optional>
+#include <string>
 #include <utility>
 #include <vector>
 
@@ -15,11 +17,15 @@ namespace seamwright::solid {
 /// All that was worked out, each answer with its task.
 struct JointLibrary {
   std::vector<std::pair<JointTask, JointAnswer>> models;
-  std::vector<Message> failed;  ///< of each joint without an answer: why
-  std::vector<JointTask> without;  ///< their tasks
+  std::vector<std::pair<JointTask, std::string>> failed;  ///< without an answer, and why, in the words of who failed: parts as "#3"
+  std::optional<Message> unavailable;  ///< nothing can be worked out here
   bool scale_like = false;      ///< joints that it does not know answer by like ones (scaled_model.h): for studies that change the design
   const JointAnswer* find(const JointTask& task) const;
+  /// The words of who failed; null where nobody tried.
+  const std::string* why_failed(const JointTask& task) const;
 };
+/// "joint.failed" with the joint's own names.
+Message failed_message(const FrameJoint& joint, const std::string& why);
 
 /// A joint of a design with its model. The answer lives in the library, or here where it is scaled from another's.
 struct ModelledJoint {

@@ -83,12 +83,16 @@ LargeNumbers settings(const Sheet& s) {
   return large;
 }
 
-// The seam's length from the frame's shape, and what each run takes for it.
+// What a gauge measures on a fillet around a brace, the seam's length from the frame's shape, and what each run takes for it.
 void add_seam(Facts& f, const files::ProcedureReport& r, const design::Design& design) {
   const shape::Plan plan = shape::plan_of(design);
   const auto body = std::find_if(plan.welds.begin(), plan.welds.end(), [&](const shape::WeldBody& w) { return w.id == r.weld_id; });
   const double length = body == plan.welds.end() ? 0 : shape::seam_length_mm(*body);
   if (!(length > 0)) return;
+  if (const auto* fillet = std::get_if<shape::FilletAround>(&body->body)) {
+    f.facts.push_back({message_of("column.leg-crown"), Quantity{fillet->leg_crown_mm, "mm", 2}});
+    f.facts.push_back({message_of("column.leg-saddle"), Quantity{fillet->leg_saddle_mm, "mm", 2}});
+  }
   f.facts.push_back({message_of("sheet.seam-length"), Quantity{length, "mm", 3}});
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i) {
     const qualification::Run& run = r.file.sheet.runs[i];

@@ -39,9 +39,12 @@ double tubes_apart(const shape::Part& a, const shape::Part& b) {
 }
 
 double seams_apart(const JointTask& one, const Seam& a, const JointTask& other, const Seam& b) {
-  if (a.brace != b.brace || a.chord != b.chord || a.fused != b.fused || a.bare != b.bare || a.readings.size() != b.readings.size()) return unlike;
+  if (a.brace != b.brace || a.chord != b.chord || a.fused != b.fused || a.bare || b.bare || a.readings.size() != b.readings.size()) return unlike;
   const auto first = equation_joint(one, a), second = equation_joint(other, b);
   if (!first || !second || std::abs(first->angle_deg - second->angle_deg) > furthest_angle_deg) return unlike;
+  // Where the equations give nothing for one of the two, nothing says how its toes change.
+  if ((joints::ty_scf(*first, fixity).evidence.coverage == Coverage::none) != (joints::ty_scf(*second, fixity).evidence.coverage == Coverage::none))
+    return unlike;
   // The crown is where angles begin: on another side, the places are others.
   if (a.fillet.crown.dot(b.fillet.crown) < 0.9) return unlike;
   const double legs = std::max(apart(a.fillet.leg_crown_mm, b.fillet.leg_crown_mm), apart(a.fillet.leg_saddle_mm, b.fillet.leg_saddle_mm));

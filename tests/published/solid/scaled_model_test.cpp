@@ -66,6 +66,28 @@ TEST_CASE("a joint answers by the model of a like one") {
   compare_with_own(library, changed);
 }
 
+TEST_CASE("a scaled model takes the forces where they act now") {
+  JointLibrary library;
+  library.models.emplace_back(task_of(base), answered(task_of(base)));
+  Tee longer = base;
+  longer.brace_length_mm = 75;
+  const auto scaled = scaled_model(task_of(longer), library);
+  REQUIRE(scaled);
+  // A force across the longer brace's end is the same force at the modelled end, and a moment of force times 15 mm.
+  Eigen::VectorXd now = Eigen::VectorXd::Zero(12), before = now;
+  now.segment<3>(6) = before.segment<3>(6) = Vec3(100, 30, 0);
+  before.segment<3>(9) = Vec3(0, 0, 15).cross(Vec3(100, 30, 0));
+  const JointAnswer& model = library.models[0].second;
+  for (std::size_t k = 0; k < 16; ++k) {
+    const SectionStress &a = scaled->answer.seams[0].sections[4][k], &b = model.seams[0].sections[4][k];
+    CHECK(a.bending.dot(now) == Approx(b.bending.dot(before)).margin(1e-9));
+    const Toe &toe = scaled->answer.seams[0].chord_toes[k], &modelled = model.seams[0].chord_toes[k];
+    CHECK(toe.readings[0].normal.dot(now) == Approx(modelled.readings[0].normal.dot(before)).margin(1e-9));
+  }
+  // The brace's end gives way more by the beam that is longer.
+  CHECK(scaled->answer.flexibility(6, 6) > 1.2 * model.flexibility(6, 6));
+}
+
 TEST_CASE("a joint unlike all others has no scaled model") {
   JointLibrary library;
   JointAnswer any;
@@ -77,6 +99,7 @@ TEST_CASE("a joint unlike all others has no scaled model") {
   SECTION("a fused root") { changed.braces[0].fused = true; }
   SECTION("no weld metal") { changed.braces[0].leg_crown_mm = changed.braces[0].leg_saddle_mm = 0; }
   SECTION("a leaning brace") { changed.braces[0].angle_deg = 60; }
+  SECTION("a brace wider than its chord, for which no equation says anything") { changed.braces[0].diameter_mm = 38, changed.chord_mm = 37; }
   CHECK_FALSE(scaled_model(task_of(changed), library));
   CHECK_FALSE(scaled_model(task_of(base), {}));
 }

@@ -152,6 +152,26 @@ JointReport::Section section_of(const solid::SeamAnswer& answer, SectionKind kin
   return out;
 }
 
+bool is_of_root(const solid::SeamAnswer& answer, SectionKind kind) {
+  return kind != SectionKind::brace_wall && kind != SectionKind::chord_wall && !answer.sections[static_cast<std::size_t>(kind)].empty();
+}
+
+std::vector<JointReport::RootPlace> root_places(const solid::SeamAnswer& answer, const Loaded& loads) {
+  std::vector<JointReport::RootPlace> out;
+  const Columns columns = loads.forces.bottomRows(loads.forces.rows() - 6);
+  for (std::size_t k = 0; k < solid::places_around; ++k) {
+    JointReport::RootPlace place{360.0 * static_cast<double>(k) / solid::places_around, {}};
+    for (const auto& [kind, name] : solid::section_kinds) {
+      if (!is_of_root(answer, kind)) continue;
+      const solid::SectionStress& s = answer.sections[static_cast<std::size_t>(kind)][k];
+      for (std::size_t load = 0; load < 3; ++load)
+        place.model[load] = larger(place.model[load], (s.membrane + s.bending).dot(columns.col(static_cast<Eigen::Index>(load))));
+    }
+    out.push_back(place);
+  }
+  return out;
+}
+
 // The brace's end in a model of beams: the chord held at its ends, rigid to its surface.
 Eigen::Matrix<double, 6, 6> beam_flexibility(const JointTask& task, const solid::Seam& seam, std::size_t end) {
   const auto beam = [&](int part, const Vec3& from, const Vec3& to, const Vec3& arm) {
@@ -217,6 +237,10 @@ void mirror_back(const solid::FrameJoint& joint, JointReport::Seam& seam) {
   std::stable_sort(seam.toes.begin(), seam.toes.end(), [](const auto& a, const auto& b) {
     return std::pair(!a.on_chord, a.angle_deg) < std::pair(!b.on_chord, b.angle_deg);
   });
+  for (JointReport::RootPlace& p : seam.root) {
+    p.angle_deg = solid::angle_in_frame(joint, p.angle_deg);
+    p.model[2] = -p.model[2];
+  }
   for (JointReport::Section& s : seam.sections) {
     for (double& angle : s.angle_deg) angle = solid::angle_in_frame(joint, angle);
     s.worst[2] = -s.worst[2];
@@ -251,8 +275,8 @@ JointReport joint_report(const design::Design& design, const solid::ModelledJoin
         for (std::size_t place = 0; place < solid::places_around; ++place)
           out.toes.push_back(toe_place(task, seam, answer.seams[i], loads, path, place, on_chord));
       for (const auto& [kind, name] : solid::section_kinds)
-        if (kind != SectionKind::brace_wall && kind != SectionKind::chord_wall && !answer.seams[i].sections[static_cast<std::size_t>(kind)].empty())
-          out.sections.push_back(section_of(answer.seams[i], kind, name, loads));
+        if (is_of_root(answer.seams[i], kind)) out.sections.push_back(section_of(answer.seams[i], kind, name, loads));
+      if (!out.sections.empty()) out.root = root_places(answer.seams[i], loads);
       out.flexibility = local_flexibility(task, seam, *end, loads);
     }
     add_equations(design, weld, fixity, task.steel.youngs_mpa, out);

@@ -28,12 +28,17 @@ struct JointReport {
     ByLoad worst{};                    ///< membrane plus bending, largest by size
     ByLoad angle_deg{};                ///< where
   };
+  struct RootPlace {
+    double angle_deg = 0;  ///< as of a toe
+    ByLoad model{};        ///< membrane plus bending in the section that has most of it, of throat and both legs
+  };
   struct Seam {
     std::string weld, brace, chord;
     shape::Rung rung = shape::Rung::exact;
     bool fused = false, loaded = true;  ///< loaded: the brace goes on, so that it can bring a load
     std::vector<ToePlace> toes;
     std::vector<Section> sections;
+    std::vector<RootPlace> root;  ///< at all angles
     ByLoad flexibility{};            ///< beyond beams: mm/N, rad/(N mm) twice
     std::optional<ByLoad> formula{};  ///< the same by the recalled formula
     double thinnest_mm = 0;

@@ -48,4 +48,5 @@ with tempfile.TemporaryDirectory() as folder:
     png(pictures / "procedure-sheet.png", *page)
     run(program, "plot", "life", example, "--view", "side", "--out", pictures / "life.png", fine=(0, 1))
     run(program, "plot", "joint", example, "--weld", "W33", "--out", pictures / "joint.svg", fine=(0, 1))
+run(program, "joint", example, "W22.L", "--picture", pictures / "seam.png")
 print(*sorted(str(p.relative_to(root)) for p in pictures.glob("*.png")), sep="\n")

@@ -17,6 +17,7 @@
 #include "engine/rating/rate.h"
 #include "engine/study/throat_needs.h"
 #include "reports/content/rating_blocks.h"
+#include "reports/content/seam_picture.h"
 #include "reports/content/study_blocks.h"
 #include "reports/content/throats_blocks.h"
 #include "reports/render/json.h"
@@ -111,6 +112,15 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
                              : reports::rating_document(ratings[0]);
 }
 
+// A page has room for a picture of the explained weld, a terminal has not.
+reports::Document with_picture(reports::Document document, const rating::Rating& rating, const RateOptions& options) {
+  if (!options.explain) return document;
+  const design::Design design = files::read_design(files::design_path(options.job), published::catalog());
+  if (auto picture = reports::used_picture(design, rating, reports::rated_weld(rating, options.weld)))
+    document.blocks.emplace(document.blocks.begin() + 1, std::move(*picture));
+  return document;
+}
+
 int throats(const RateOptions& options, const Session& session) {
   rating::Job job = files::read_job(options.job, options.duty, published::catalog());
   set_rules(job.rules, options.rules);
@@ -174,8 +184,11 @@ int rate(const RateOptions& options, const Session& session) {
     worst = std::max(worst, r.verdict);
     if (!options.weld.empty()) std::erase_if(r.welds, [&](const auto& w) { return w.id != options.weld; });
   }
-  if (!options.html.empty()) files::write_text(options.html, reports::to_html(document, session.language));
-  if (!options.pdf.empty()) write_pdf(options.pdf, document, session);
+  if (!options.html.empty() || !options.pdf.empty()) {
+    const reports::Document page = with_picture(document, ratings[0], options);
+    if (!options.html.empty()) files::write_text(options.html, reports::to_html(page, session.language));
+    if (!options.pdf.empty()) write_pdf(options.pdf, page, session);
+  }
   if (!options.csv.empty()) files::write_text(options.csv, reports::to_csv(ratings));
   if (options.json)
     print(reports::to_json(ratings));

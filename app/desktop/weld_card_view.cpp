@@ -17,6 +17,8 @@
 #include "app/desktop/window_words.h"
 #include "catalog/published/built_in.h"
 #include "reports/content/plot_pictures.h"
+#include "reports/content/rating_blocks.h"
+#include "reports/content/seam_picture.h"
 #include "reports/pages/paint.h"
 
 namespace seamwright::desktop {
@@ -68,6 +70,7 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   layout->setContentsMargins(0, 0, 0, 0);
   layout->setSpacing(6);
   layout->addWidget(make_head());
+  layout->addWidget(seam_ = new PictureView(sentence_of("seam.damage")));
   layout->addWidget(heading(sentence_of("window.by-leg")));
   layout->addWidget(legs_ = new PictureView(sentence_of("window.by-leg")));
   layout->addWidget(heading(sentence_of("window.by-cause")));
@@ -183,6 +186,14 @@ void WeldCardView::show_sketch(const std::string& kind) {
   sketch_->setFixedSize(wide, wide * size.height() / std::max(1, size.width()));
 }
 
+// A picture says where around the seam the damage lies; there is none where the joint has no model.
+void WeldCardView::show_seam(const RatedJob& rated, const std::string& weld) {
+  constexpr double wide_mm = 110;
+  const auto picture = reports::used_picture(rated.job->design, rated.rating, reports::rated_weld(rated.rating, weld), wide_mm);
+  seam_->setVisible(picture.has_value());
+  if (picture) seam_->set_picture(picture->picture, description_of(picture->picture));
+}
+
 void WeldCardView::show_tables(const reports::WeldCard& card) {
   reasons_->clear();
   add_reasons(reasons_->invisibleRootItem(), card.reasons.reasons);
@@ -217,6 +228,7 @@ void WeldCardView::show_weld(const std::shared_ptr<const RatedJob>& rated, const
   if (!there) return;
   show_head(card, *rated);
   show_sketch(card.kind);
+  show_seam(*rated, weld);
   legs_->set_picture(reports::shares_plot(card.by_leg, 100), description_of(card.by_leg));
   causes_->set_picture(reports::shares_plot(card.by_cause, 100), description_of(card.by_cause));
   sn_->set_picture(reports::sn_plot(card.plot), description_of(card.plot));

@@ -36,12 +36,13 @@ class WeldCardView : public QScrollArea {
   QWidget* make_head();
   void show_head(const reports::WeldCard& card, const RatedJob& rated);
   void show_sketch(const std::string& kind);
+  void show_seam(const RatedJob& rated, const std::string& weld);
   void show_tables(const reports::WeldCard& card);
 
   QLabel *title_, *verdict_, *life_, *life_unit_, *facts_, *stale_, *empty_;
   QWidget* content_;
   QSvgWidget* sketch_;
-  PictureView *legs_, *causes_;
+  PictureView *seam_, *legs_, *causes_;
   PictureView* sn_;
   QTreeView* why_;
   QTableView* sites_;

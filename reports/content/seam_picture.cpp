@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "engine/shape/pieces.h"
 #include "engine/sites/joint_readings.h"
 #include "reports/content/frame_names.h"
 #include "reports/content/seam_solid.h"
@@ -18,7 +19,7 @@ namespace {
 using frame::Vec3;
 
 constexpr double text_mm = 2.5, head_mm = 17, strip_high_mm = 5.4, load_high_mm = 4 + 3 * strip_high_mm, load_gap_mm = 3, names_wide_mm = 28, ring_mm = 1.6;
-constexpr double axis_mm = 11, note_mm = 3.2, least_beside_mm = 150;
+constexpr double axis_mm = 11, label_half_mm = 1.3, note_mm = 3.2, least_beside_mm = 150;
 constexpr double least_wide = 0.07;  // of the room of a strip, at the pale end
 constexpr double foot_mm = 20;       // scale and what it says, below the strips
 
@@ -156,35 +157,47 @@ class SolidView {
       const double length = std::max(0.1, std::hypot(at.x - toe.x, at.y - toe.y));
       add_line(p_, {toe, at}, {{Ink::faint, 0}, 0.13, Dash::solid});
       add_label({at.x + 2.2 * (at.x - toe.x) / length, at.y + 2.2 * (at.y - toe.y) / length},
-                Quantity{90.0 * static_cast<double>(quarter), "", 3}, 5);
+                Quantity{90.0 * static_cast<double>(quarter), "", 3}, quarter == 0 ? 2 : quarter == 1 ? 3.2 : 4.4);
     }
   }
 
   // Names of brace and chord near their open ends, where nothing stands before them.
   void add_parts() {
     for (const std::string& part : {solid_.brace_part, solid_.chord_part})
-      for (const double inward : {0.16, 0.24, 0.32})
-        if (add_part(part, inward)) break;
+      for (const double further : {1.0, 1.5, 2.2})
+        if (add_part(part, further)) break;
   }
-  bool add_part(const std::string& part, double inward) {
-    const double wide_mm = name_width_mm(part);
-    const Vec3 aside = 0.5 * wide_mm / camera_.scale * Vec3(camera_.axes.row(0).transpose());
+  bool add_part(const std::string& part, double further) {
     for (const auto& tube : solid_.tubes)
       for (const bool at_to : {true, false}) {
         if (tube.part != part || !(at_to ? tube.open_to : tube.open_from)) continue;
-        const Vec3 along = tube.body.to - tube.body.from, at = tube.body.from + (at_to ? 1 - inward : inward) * along;
-        // Beside the end's circle, and with the tube's own wall behind every letter.
-        const auto bare = [&](const Vec3& place) { return is_bare(solid_, tube.part, place, towards_); };
-        if (!bare(at) || !bare(at + aside) || !bare(at - aside)) continue;
-        add_label(projected(camera_, at), Verbatim{part}, wide_mm);
-        return true;
+        const Vec3 along = tube.body.to - tube.body.from, outward = (at_to ? 1 : -1) * along.normalized();
+        // Clear of the circle of the end, which is as high in the picture as one looks along the tube.
+        const double slant = outward.dot(towards_), level = std::sqrt(std::max(0.05, 1 - slant * slant));
+        const double inward = further * (std::max(0.0, slant) * shape::outer_radius_mm(tube.body.section) + 2.5 / camera_.scale) / level;
+        const Vec3 at = (at_to ? tube.body.to : tube.body.from) - inward * outward;
+        if (inward < 0.6 * along.norm() && is_free(part, at)) {
+          add_label(projected(camera_, at), Verbatim{part}, name_width_mm(part));
+          return true;
+        }
       }
     return false;
+  }
+  // The part's own wall lies behind every letter, and no other label.
+  bool is_free(const std::string& part, const Vec3& at) const {
+    const Point middle = projected(camera_, at);
+    const double half = 0.5 * name_width_mm(part);
+    const Vec3 aside = half / camera_.scale * Vec3(camera_.axes.row(0).transpose());
+    return is_bare(solid_, part, at, towards_) && is_bare(solid_, part, at + aside, towards_) && is_bare(solid_, part, at - aside, towards_) &&
+           std::none_of(labels_.begin(), labels_.end(), [&](const auto& l) {
+             return std::abs(l.first.x - middle.x) < half + l.second && std::abs(l.first.y - middle.y) < 2 * label_half_mm;
+           });
   }
 
   // Words on a piece of bare paper, so that no line runs through them.
   void add_label(const Point& middle, Cell text, double wide_mm) {
-    const double w = wide_mm / 2, h = 1.5;
+    const double w = wide_mm / 2, h = label_half_mm;
+    labels_.emplace_back(middle, w);
     p_.items.emplace_back(Path{{{middle.x - w, middle.y - h}, {middle.x + w, middle.y - h}, {middle.x + w, middle.y + h}, {middle.x - w, middle.y + h}},
                                true, no_line, {Ink::sheet, 0}});
     add_text(p_, {middle.x, middle.y + 0.9}, std::move(text), text_mm, PictureText::Anchor::middle, {Ink::faint, 0});
@@ -197,6 +210,7 @@ class SolidView {
   FrameCamera camera_;
   Vec3 towards_;
   SeamOutline outline_;
+  std::vector<std::pair<Point, double>> labels_;  // their middles, and half their widths
 };
 
 // The seam of one load rolled out: a row for each line, from 0 to 360 degrees.
@@ -275,7 +289,7 @@ bool has_gap(const SeamSubject& subject) {
 }
 
 // Ends of a scale that few numbers divide well, as parts of a power of ten, and how many.
-constexpr std::array<std::pair<double, int>, 8> scale_ends{{{1, 4}, {1.5, 3}, {2, 4}, {3, 3}, {4, 4}, {5, 5}, {6, 3}, {8, 4}}};
+constexpr std::array<std::pair<double, int>, 8> scale_ends{{{1, 5}, {1.5, 3}, {2, 4}, {3, 3}, {4, 4}, {5, 5}, {6, 3}, {8, 4}}};
 
 double decade_of(double value) { return std::pow(10, std::floor(std::log10(value) + 1e-9)); }
 
@@ -288,15 +302,15 @@ double round_above(double value) {
 int parts_of(double end) {
   for (const auto& [known, parts] : scale_ends)
     if (std::abs(end / decade_of(end) - known) < 1e-6) return parts;
-  return 4;
+  return 5;
 }
 
 // A wedge from pale and thin to dark and wide, with numbers.
 void add_scale(Picture& p, const SeamSubject& subject, const Box& box) {
   constexpr std::size_t parts = 40;
   constexpr double room = strip_high_mm - 0.8;
-  const double middle = box.top + strip_high_mm / 2, wide = box.width_mm - 6;
-  const auto x = [&](double level) { return box.left + 3 + wide * level; };
+  const double middle = box.top + strip_high_mm / 2, wide = box.width_mm - 13;
+  const auto x = [&](double level) { return box.left + 6 + wide * level; };
   for (std::size_t i = 0; i < parts; ++i) {
     const double a = static_cast<double>(i) / parts, b = static_cast<double>(i + 1) / parts, ha = room * wide_of(a) / 2, hb = room * wide_of(b) / 2;
     p.items.emplace_back(Path{{{x(a), middle - ha}, {x(b), middle - hb}, {x(b), middle + hb}, {x(a), middle + ha}}, true,

@@ -258,10 +258,10 @@ Eigen::Matrix3d axes_towards(const SeamSolid& solid, const SeamValues& values, c
     for (int turn = 0; turn < 24; ++turn) {
       const Eigen::Matrix3d axes = camera_of({}, {15.0 * turn, tip_deg}, 1, 1).axes;
       const Vec3 towards = axes.row(2).transpose();
-      // The place faces the viewer, and no tube is seen along its length.
+      // The place faces the viewer, and no tube is seen along its length; the chord not quite square to it either, so that its end shows.
       const double points = std::min(0.5, normal.dot(towards)) + (is_seen(solid, at, towards) ? 1 : 0) + 1.2 * share_seen(solid, values, place.value, towards) -
                             std::max(0.0, std::abs(chord.dot(towards)) - 0.5) - std::max(0.0, std::abs(brace.dot(towards)) - 0.5) -
-                            0.0015 * std::abs(tip_deg - 28);
+                            std::max(0.0, 0.2 - std::abs(chord.dot(towards))) - 0.0015 * std::abs(tip_deg - 28);
       if (points < most + 1e-9) continue;
       most = points;
       best = axes;

@@ -6,6 +6,7 @@
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"
+#include "reports/content/seam_picture.h"
 #include "reports/content/study_blocks.h"
 #include "reports/sheets/sheets.h"
 #include "reports/text/text.h"
@@ -14,7 +15,7 @@ namespace seamwright::reports {
 
 namespace {
 
-constexpr std::size_t worst = rating::detailed_welds;
+constexpr std::size_t worst = rating::detailed_welds, pictured = 4;  // two to a page
 
 // The numbers behind the damage, one line each; legs, channels and cycles stand in the plots beside it.
 void flatten(const Evidence& e, int depth, std::vector<const Evidence*>& all) {
@@ -67,6 +68,18 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   d.blocks.emplace_back(std::move(sketch));
   d.blocks.emplace_back(PictureBlock{sn_plot(card.plot, 58), {"sheet.sn", {text("site", card.site.site)}}});
   add_chain(d, card.site.evidence, w.id);
+}
+
+// Pictures say where around the worst welds the damage lies, of those whose joints have models.
+void add_seams(Document& d, const rating::Job& job, const rating::Rating& r) {
+  bool first = true;
+  for (std::size_t w = 0; w < std::min(pictured, r.welds.size()); ++w) {
+    auto picture = used_picture(job.design, r, r.welds[w], 182);
+    if (!picture) continue;
+    if (first) d.blocks.emplace_back(PageBreak{});
+    first = false;
+    d.blocks.emplace_back(std::move(*picture));
+  }
 }
 
 void add_advice(Document& d, const RatingSheet& s) {
@@ -141,6 +154,7 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
     return !std::holds_alternative<Reasons>(b) && !(heading && heading->text.id == MessageId("rating.why"));
   });
   d.blocks.emplace_back(PictureBlock{wheel_loads_plot(r), message_of("sheet.wheel-loads")});
+  add_seams(d, *s.job, r);
   for (std::size_t w = 0; w < std::min(worst, r.welds.size()); ++w) add_weld_page(d, *s.job, r, r.welds[w]);
   add_advice(d, s);
   add_coverage(d, r);

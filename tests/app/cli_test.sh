@@ -50,6 +50,16 @@ done
 # Along the brace a joint may be stiffer than its beams, where a wide foot holds the chord; turning it gives way.
 expect 0 "a joint by finite elements" env XDG_CACHE_HOME="$folder/cache" "$program" joint "$demo" W40 --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.joint/1" and d["unknowns"]>10000 and abs(d["volume_ratio"]-1)<5e-3 and d["reaction"]<1e-6 and len(d["welds"][0]["toes"])==32 and all(f>0 for f in d["welds"][0]["flexibility"][1:])' "$folder/out" || fail "joint"
+expect 0 "a joint's picture" "$program" joint "$demo" W40 --picture "$folder/w40.svg"
+grep -q 'Largest: .* degrees from the crown' "$folder/w40.svg" || fail "no largest place in the picture"
+expect 0 "pictures of all welds of a joint" "$program" joint "$demo" K0m --picture "$folder/k0m.pdf"
+head -c 5 "$folder/k0m.pdf" | grep -q '%PDF-' || fail "no PDF of a joint"
+expect 2 "a picture of no kind" "$program" joint "$demo" W40 --picture "$folder/w40.gif"
+expect 4 "a picture nowhere" "$program" joint "$demo" W40 --picture "$folder/none/w40.svg"
+expect 3 "a picture of a weld that no load reaches" "$program" joint "$demo" W32.L --picture "$folder/w32.svg"
+[ ! -e "$folder/w40.gif" ] && [ ! -e "$folder/w32.svg" ] || fail "a picture of nothing"
+expect 1 "an explanation as a page" "$program" rate "$demo" --method spectral --weld W16 --explain --html "$folder/why.html"
+grep -q 'Largest: .* degrees from the crown' "$folder/why.html" || fail "no picture in the explanation"
 expect 2 "a joint where there is none" "$program" joint "$demo" nowhere
 expect 3 "missing job" "$program" rate "$folder/none" --html "$folder/left.html"
 expect 3 "empty duty" "$program" rate "$demo" --duty /dev/null

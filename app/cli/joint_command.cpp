@@ -35,12 +35,12 @@ bool has(const std::vector<std::string>& all, const std::string& one) { return s
 std::string suffix_of(const std::string& path) { return std::filesystem::path(path).extension().string(); }
 
 // One below the other.
-reports::Picture stacked(const std::vector<reports::PictureBlock>& pictures) {
+reports::Picture stacked(const std::vector<reports::SeamPicture>& pictures) {
   reports::Picture all;
-  for (const reports::PictureBlock& block : pictures) {
-    reports::add_drawing(all, block.picture, {0, all.height_mm});
-    all.width_mm = std::max(all.width_mm, block.picture.width_mm);
-    all.height_mm += block.picture.height_mm;
+  for (const reports::SeamPicture& one : pictures) {
+    reports::add_drawing(all, one.picture, {0, all.height_mm});
+    all.width_mm = std::max(all.width_mm, one.picture.width_mm);
+    all.height_mm += one.picture.height_mm;
   }
   return all;
 }
@@ -48,14 +48,14 @@ reports::Picture stacked(const std::vector<reports::PictureBlock>& pictures) {
 // The welds that are named and that a load reaches; a weld named alone must be one of them.
 void write_picture(const JointOptions& o, const solid::FrameJoint& joint, const models::JointReport& report, const std::string& weld,
                    const Session& session) {
-  std::vector<reports::PictureBlock> pictures;
+  std::vector<reports::SeamPicture> pictures;
   for (const models::JointReport::Seam& seam : report.seams)
     if (weld.empty() ? seam.loaded : seam.weld == weld) pictures.push_back(reports::stress_picture(joint, seam));
   if (pictures.empty()) throw Fault{Message{"seam.not-drawn", {text("weld", joint.welds.at(0))}}};
   if (suffix_of(o.picture) == ".pdf") {
     reports::Document d;
     d.title = {"joint.title", {text("node", report.id)}};
-    for (reports::PictureBlock& p : pictures) d.blocks.emplace_back(std::move(p));
+    for (reports::SeamPicture& p : pictures) d.blocks.emplace_back(reports::block_of(std::move(p)));
     write_pdf(o.picture, d, session);
   } else {
     const reports::Picture picture = stacked(pictures);

@@ -117,7 +117,7 @@ reports::Document with_picture(reports::Document document, const rating::Rating&
   if (!options.explain) return document;
   const design::Design design = files::read_design(files::design_path(options.job), published::catalog());
   if (auto picture = reports::used_picture(design, rating, reports::rated_weld(rating, options.weld)))
-    document.blocks.emplace(document.blocks.begin() + 1, std::move(*picture));
+    document.blocks.emplace(document.blocks.begin() + 1, reports::block_of(std::move(*picture)));
   return document;
 }
 

@@ -55,14 +55,6 @@ QStringList description_of(const std::vector<reports::Share>& shares) {
   return told;
 }
 
-QStringList description_of(const reports::Picture& picture) {
-  QStringList told;
-  for (const auto& item : picture.items)
-    if (const auto* words = std::get_if<reports::PictureText>(&item); words && words->colour.ink == reports::Ink::ink)
-      if (const auto* message = std::get_if<Message>(&words->text)) told << sentence_of(*message);
-  return told;
-}
-
 TripLine::TripLine(QWidget* parent) : QWidget(parent) { setAccessibleName(sentence_of("window.trip-line")); }
 
 void TripLine::set_duty(const loads::Duty& duty) {

@@ -32,8 +32,6 @@ class PictureView : public QWidget {
 /// An S-N line's ranges, and shares, in words.
 QStringList description_of(const reports::SnPlot& plot);
 QStringList description_of(const std::vector<reports::Share>& shares);
-/// The sentences of a picture that are not faint.
-QStringList description_of(const reports::Picture& picture);
 
 /// Legs end to end, as long as their distances; thicker with payload.
 class TripLine : public QWidget {

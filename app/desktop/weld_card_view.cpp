@@ -70,6 +70,7 @@ WeldCardView::WeldCardView(QWidget* parent) : QScrollArea(parent) {
   layout->setContentsMargins(0, 0, 0, 0);
   layout->setSpacing(6);
   layout->addWidget(make_head());
+  layout->addWidget(seam_words_ = heading({}));
   layout->addWidget(seam_ = new PictureView(sentence_of("seam.damage")));
   layout->addWidget(heading(sentence_of("window.by-leg")));
   layout->addWidget(legs_ = new PictureView(sentence_of("window.by-leg")));
@@ -188,10 +189,13 @@ void WeldCardView::show_sketch(const std::string& kind) {
 
 // A picture says where around the seam the damage lies; there is none where the joint has no model.
 void WeldCardView::show_seam(const RatedJob& rated, const std::string& weld) {
-  constexpr double wide_mm = 110;
+  constexpr double wide_mm = 62;
   const auto picture = reports::used_picture(rated.job->design, rated.rating, reports::rated_weld(rated.rating, weld), wide_mm);
   seam_->setVisible(picture.has_value());
-  if (picture) seam_->set_picture(picture->picture, description_of(picture->picture));
+  seam_words_->setVisible(picture.has_value());
+  if (!picture) return;
+  seam_words_->setText(sentence_of(picture->largest_place) + QLatin1Char(' ') + sentence_of(picture->how_large));
+  seam_->set_picture(picture->picture, {sentence_of(picture->caption), sentence_of("seam.how-root")});
 }
 
 void WeldCardView::show_tables(const reports::WeldCard& card) {

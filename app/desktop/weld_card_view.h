@@ -39,7 +39,7 @@ class WeldCardView : public QScrollArea {
   void show_seam(const RatedJob& rated, const std::string& weld);
   void show_tables(const reports::WeldCard& card);
 
-  QLabel *title_, *verdict_, *life_, *life_unit_, *facts_, *stale_, *empty_;
+  QLabel *title_, *verdict_, *life_, *life_unit_, *facts_, *stale_, *empty_, *seam_words_;
   QWidget* content_;
   QSvgWidget* sketch_;
   PictureView *seam_, *legs_, *causes_;

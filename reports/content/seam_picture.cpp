@@ -19,11 +19,13 @@ namespace {
 using frame::Vec3;
 
 constexpr double text_mm = 2.5, head_mm = 17, strip_high_mm = 5.4, load_high_mm = 4 + 3 * strip_high_mm, load_gap_mm = 3, names_wide_mm = 28, ring_mm = 1.6;
-constexpr double axis_mm = 11, label_half_mm = 1.3, note_mm = 3.2, least_beside_mm = 150;
+constexpr double axis_mm = 11, label_half_mm = 1.3, note_mm = 3.2, narrow_foot_mm = 14;
 constexpr double least_wide = 0.07;  // of the room of a strip, at the pale end
 constexpr double foot_mm = 20;       // scale and what it says, below the strips
 
 const Pen no_line{{Ink::none, 0}, 0, Dash::solid};
+
+bool is_narrow(double width_mm) { return width_mm < 150; }
 
 double wide_of(double level) { return least_wide + (1 - least_wide) * level; }
 
@@ -320,14 +322,15 @@ void add_scale(Picture& p, const SeamSubject& subject, const Box& box) {
     add_line(p, {{x(0), middle + side * room * wide_of(0) / 2}, {x(1), middle + side * room / 2}}, {{Ink::faint, 0}, 0.13, Dash::solid});
   const SeamScale& s = subject.scale;
   const int steps = s.logarithmic ? static_cast<int>(std::lround(std::log10(s.most / s.least))) : parts_of(s.most);
-  for (int i = 0; i <= steps; ++i) {
+  for (int i = 0; i <= steps; i += is_narrow(p.width_mm) && steps > 4 ? 2 : 1) {
     const double part = static_cast<double>(i) / steps;
     const double value = s.logarithmic ? s.least * std::pow(s.most / s.least, part) : s.least + part * (s.most - s.least);
     add_line(p, {{x(part), middle + room / 2 + 0.3}, {x(part), middle + room / 2 + 1}}, {{Ink::faint, 0}, 0.15, Dash::solid});
     add_text(p, {x(part), middle + room / 2 + 3.4}, Quantity{subject.shown_as * value, subject.unit, 2}, 2.3, PictureText::Anchor::middle,
              {Ink::faint, 0});
   }
-  add_text(p, {box.left, middle + room / 2 + 7}, Message{subject.scale_name, {}}, 2.3);
+  add_text(p, {box.left + 1, middle + room / 2 + 7}, Message{subject.scale_name, {}}, 2.3);
+  if (is_narrow(p.width_mm)) return;
   double down = middle + room / 2 + 10.4;
   const auto note = [&](MessageId id) {
     add_text(p, {box.left, down}, Message{id, {}}, 2.3, PictureText::Anchor::start, {Ink::faint, 0});
@@ -349,34 +352,32 @@ const SeamValues* governing(const std::vector<SeamValues>& loads) {
   return most;
 }
 
-// The joint beside the strips where there is room for both, else above them.
 struct Layout {
   double height_mm = 0;
   Box view, strips, scale;
 };
 
+// The joint beside the strips, under words; in a narrow picture above the scale, alone.
 Layout laid_out(const SeamSubject& subject, double width_mm) {
-  const bool beside = width_mm >= least_beside_mm;
-  const double rows = static_cast<double>(subject.loads.size());
-  const double strips = rows * load_high_mm + (rows - 1) * load_gap_mm + axis_mm, foot = has_gap(subject) ? foot_mm + note_mm : foot_mm;
-  const double left = beside ? 0.5 * width_mm : 1, view_high = beside ? std::max(strips + foot, 0.36 * width_mm) : 0.62 * width_mm;
-  const double top = beside ? head_mm : head_mm + view_high;
-  const double across = width_mm - left - 1;
-  return {beside ? head_mm + view_high : top + strips + foot,
-          {3, head_mm + 1, (beside ? left - 9 : across - 4), view_high - 4},
-          {left, top, across, strips},
-          {left, top + strips + 1, across, foot}};
+  if (is_narrow(width_mm)) {
+    const double high = 0.75 * width_mm;
+    return {high + narrow_foot_mm, {3, 3, width_mm - 6, high - 5}, {}, {0, high, width_mm, 0}};
+  }
+  const double rows = static_cast<double>(subject.loads.size()), foot = has_gap(subject) ? foot_mm + note_mm : foot_mm;
+  const double strips = rows * load_high_mm + (rows - 1) * load_gap_mm + axis_mm, view_high = std::max(strips + foot, 0.36 * width_mm);
+  const double middle = 0.5 * width_mm, right = middle - 1;
+  return {head_mm + view_high,
+          {3, head_mm + 1, middle - 9, view_high - 4},
+          {middle, head_mm, right, load_high_mm},
+          {middle, head_mm + strips + 1, right, 0}};
 }
 
-void add_head(Picture& p, const SeamSubject& subject, const SeamPlace& largest, const SeamSolid& solid) {
+void add_head(Picture& p, const SeamSubject& subject, const Message& largest_place) {
   add_text(p, {1, 4.5}, Message{"seam.title", {text("weld", subject.weld), text("brace", subject.brace), text("chord", subject.chord)}}, 3.4,
            PictureText::Anchor::start, {Ink::ink, 0}, true);
   add_ring(p, {2.8, 9});
-  const double size = p.width_mm < least_beside_mm ? text_mm : 2.8;
-  add_text(p, {6.5, 9.9},
-           Message{"seam.largest", {sentence_argument("line", name_of(largest.line)), number("angle", largest.angle_deg, ""),
-                                    sentence_argument("facing", facing_of(solid, largest.angle_deg))}}, size);
-  add_text(p, {6.5, 13.8}, subject.largest, size);
+  add_text(p, {6.5, 9.9}, largest_place, 2.8);
+  add_text(p, {6.5, 13.8}, subject.how_large, 2.8);
 }
 
 const rating::SiteRating& site_of(const rating::WeldRating& weld, double damage) {
@@ -385,27 +386,32 @@ const rating::SiteRating& site_of(const rating::WeldRating& weld, double damage)
 
 }  // namespace
 
-Picture seam_picture(const SeamSubject& subject, double width_mm) {
+SeamPicture seam_picture(const SeamSubject& subject, double width_mm) {
   const SeamValues* shown = governing(subject.loads);
   if (!shown) throw Fault{Message{"seam.not-drawn", {text("weld", subject.weld)}}};
   const SeamPlace largest = *largest_place(*shown);
   const SeamSolid solid = seam_solid(*subject.joint, subject.seam);
   const Layout at = laid_out(subject, width_mm);
-  Picture p{width_mm, at.height_mm, {}};
-  add_head(p, subject, largest, solid);
-  SolidView(p, solid, *shown, largest, at.view).add(subject.scale);
+  SeamPicture out{{width_mm, at.height_mm, {}},
+                  subject.caption,
+                  {"seam.largest", {sentence_argument("line", name_of(largest.line)), number("angle", largest.angle_deg, ""),
+                                    sentence_argument("facing", facing_of(solid, largest.angle_deg))}},
+                  subject.how_large};
+  SolidView(out.picture, solid, *shown, largest, at.view).add(subject.scale);
+  add_scale(out.picture, subject, at.scale);
+  if (is_narrow(width_mm)) return out;
+  add_head(out.picture, subject, out.largest_place);
   Box box = at.strips;
   for (const SeamValues& load : subject.loads) {
-    RolledOut row(p, box);
+    RolledOut row(out.picture, box);
     row.add(subject, load, subject.loads.size() > 1);
     if (&load == &subject.loads.back()) row.add_axis();
     box.top += load_high_mm + load_gap_mm;
   }
-  add_scale(p, subject, at.scale);
-  return p;
+  return out;
 }
 
-PictureBlock stress_picture(const solid::FrameJoint& joint, const models::JointReport::Seam& seam, double width_mm) {
+SeamPicture stress_picture(const solid::FrameJoint& joint, const models::JointReport::Seam& seam, double width_mm) {
   SeamSubject s;
   s.joint = &joint;
   s.seam = static_cast<std::size_t>(std::find(joint.welds.begin(), joint.welds.end(), seam.weld) - joint.welds.begin());
@@ -417,13 +423,14 @@ PictureBlock stress_picture(const solid::FrameJoint& joint, const models::JointR
   if (const SeamValues* shown = governing(s.loads)) {
     const double largest = largest_place(*shown)->value;
     s.scale.most = round_above(std::max(largest, 1e-6));
-    s.largest = {"seam.largest-factor", {number("factor", largest, ""), sentence_argument("load", shown->name)}};
+    s.how_large = {"seam.largest-factor", {number("factor", largest, ""), sentence_argument("load", shown->name)}};
   }
-  return {seam_picture(s, width_mm), {"seam.caption-factor", {text("weld", seam.weld)}}};
+  s.caption = {"seam.caption-factor", {text("weld", seam.weld)}};
+  return seam_picture(s, width_mm);
 }
 
-std::optional<PictureBlock> used_picture(const design::Design& design, const rating::Rating& rating, const rating::WeldRating& weld,
-                                         double width_mm) {
+std::optional<SeamPicture> used_picture(const design::Design& design, const rating::Rating& rating, const rating::WeldRating& weld,
+                                        double width_mm) {
   const std::optional<SeamValues> used = used_around(rating, weld);
   if (!used) return {};
   const solid::FrameJoints joints = sites::frame_joints(design);
@@ -431,14 +438,16 @@ std::optional<PictureBlock> used_picture(const design::Design& design, const rat
     const auto found = std::find(joint.welds.begin(), joint.welds.end(), weld.id);
     if (found == joint.welds.end()) continue;
     SeamSubject s{&joint, static_cast<std::size_t>(found - joint.welds.begin()), weld.id, weld.member, weld.chord, {*used},
-                  {least_used, most_used, true}, "seam.scale-used", "%", 100, {}};
+                  {least_used, most_used, true}, "seam.scale-used", "%", 100, {"seam.caption-used", {text("weld", weld.id)}}, {}};
     const double largest = largest_place(*used)->value;
     const rating::SiteRating& site = site_of(weld, largest * rating.rules.damage_limit);
-    s.largest = {"seam.largest-used", {number("used", 100 * largest, "%"), number("life", site.life_km, "km"),
-                                       number("range", site.largest_range_mpa, "MPa")}};
-    return PictureBlock{seam_picture(s, width_mm), {"seam.caption-used", {text("weld", weld.id)}}};
+    s.how_large = {"seam.largest-used", {number("used", 100 * largest, "%"), number("life", site.life_km, "km"),
+                                         number("range", site.largest_range_mpa, "MPa")}};
+    return seam_picture(s, width_mm);
   }
   return {};
 }
+
+PictureBlock block_of(SeamPicture picture) { return {std::move(picture.picture), std::move(picture.caption)}; }
 
 }  // namespace seamwright::reports

@@ -22,17 +22,25 @@ struct SeamSubject {
   MessageId scale_name;
   std::string unit;  ///< of the numbers on the scale, which are shown times `shown_as`
   double shown_as = 1;
-  Message largest;   ///< how large it is at the largest place, in words
+  Message caption;
+  Message how_large;   ///< at the largest place
 };
 
-/// Throws Fault "seam.not-drawn" where no load has a number.
-Picture seam_picture(const SeamSubject& subject, double width_mm = 180);
+/// A picture with what it shows, and the words that name its largest place; those stand in the picture too where it is wide.
+struct SeamPicture {
+  Picture picture;
+  Message caption, largest_place, how_large;
+};
+/// A picture narrower than 150 mm shows the joint and the scale alone. Throws Fault "seam.not-drawn" where no load has a number.
+SeamPicture seam_picture(const SeamSubject& subject, double width_mm = 180);
 
 /// Stress over nominal stress in the brace, for each load. Throws as seam_picture().
-PictureBlock stress_picture(const solid::FrameJoint& joint, const models::JointReport::Seam& seam, double width_mm = 180);
+SeamPicture stress_picture(const solid::FrameJoint& joint, const models::JointReport::Seam& seam, double width_mm = 180);
 
 /// The life used around a rated weld. None where no joint model of the design holds the weld, or where it was rated by equations.
-std::optional<PictureBlock> used_picture(const design::Design& design, const rating::Rating& rating, const rating::WeldRating& weld,
-                                         double width_mm = 180);
+std::optional<SeamPicture> used_picture(const design::Design& design, const rating::Rating& rating, const rating::WeldRating& weld,
+                                        double width_mm = 180);
+
+PictureBlock block_of(SeamPicture picture);
 
 }  // namespace seamwright::reports

@@ -78,7 +78,7 @@ void add_seams(Document& d, const rating::Job& job, const rating::Rating& r) {
     if (!picture) continue;
     if (first) d.blocks.emplace_back(PageBreak{});
     first = false;
-    d.blocks.emplace_back(std::move(*picture));
+    d.blocks.emplace_back(block_of(std::move(*picture)));
   }
 }
 

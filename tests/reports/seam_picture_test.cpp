@@ -93,7 +93,7 @@ rating::SiteRating site(const char* kind, double angle_deg, double damage) {
 TEST_CASE("the place with the largest stress is marked and named") {
   const Found found = joint_of("W16");
   REQUIRE(found.joint);
-  const PictureBlock block = stress_picture(*found.joint, growing("W16"));
+  const SeamPicture block = stress_picture(*found.joint, growing("W16"));
   CHECK(rings(block.picture) == 5);  // beside the words, on the joint, and on each seam rolled out
   const PictureText* largest = text_with(block.picture, "seam.largest");
   REQUIRE(largest);
@@ -196,13 +196,13 @@ TEST_CASE("a rated weld shows the life used at its places, the largest of those 
   CHECK(used.at[static_cast<std::size_t>(SeamLine::root)][4] == Approx(4));
   CHECK(used.at[static_cast<std::size_t>(SeamLine::chord_toe)][8] == Approx(0.2));
   CHECK(std::isnan(used.at[static_cast<std::size_t>(SeamLine::brace_toe)][0]));
-  for (const double width_mm : {180.0, 110.0}) {
-    const auto block = used_picture(demo().design, r, w, width_mm);
-    REQUIRE(block);
-    CHECK(rings(block->picture) == 3);
-    CHECK(sentence(std::get<Message>(text_with(block->picture, "seam.largest")->text), language_named("en"))
-              .starts_with("Largest: root, 90 degrees from the crown"));
-    CHECK(text_with(block->picture, "seam.largest-used"));
+  for (const double width_mm : {180.0, 62.0}) {
+    const auto seam = used_picture(demo().design, r, w, width_mm);
+    REQUIRE(seam);
+    CHECK(rings(seam->picture) == (width_mm > 150 ? 3 : 1));
+    CHECK(sentence(seam->largest_place, language_named("en")).starts_with("Largest: root, 90 degrees from the crown"));
+    CHECK(seam->how_large.id == "seam.largest-used");
+    CHECK((text_with(seam->picture, "seam.largest") != nullptr) == (width_mm > 150));
   }
   w.sites.resize(20);  // as equations rate: not all around
   CHECK_FALSE(used_picture(demo().design, r, w));

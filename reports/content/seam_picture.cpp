@@ -329,7 +329,7 @@ void add_scale(Picture& p, const SeamSubject& subject, const Box& box) {
     add_text(p, {x(part), middle + room / 2 + 3.4}, Quantity{subject.shown_as * value, subject.unit, 2}, 2.3, PictureText::Anchor::middle,
              {Ink::faint, 0});
   }
-  add_text(p, {box.left + 1, middle + room / 2 + 7}, Message{subject.scale_name, {}}, 2.3);
+  add_text(p, {box.left, middle + room / 2 + 7}, Message{subject.scale_name, {}}, 2.3);
   if (is_narrow(p.width_mm)) return;
   double down = middle + room / 2 + 10.4;
   const auto note = [&](MessageId id) {
@@ -361,7 +361,7 @@ struct Layout {
 Layout laid_out(const SeamSubject& subject, double width_mm) {
   if (is_narrow(width_mm)) {
     const double high = 0.75 * width_mm;
-    return {high + narrow_foot_mm, {3, 3, width_mm - 6, high - 5}, {}, {0, high, width_mm, 0}};
+    return {high + narrow_foot_mm, {3, 3, width_mm - 6, high - 5}, {}, {1, high, width_mm - 1, 0}};
   }
   const double rows = static_cast<double>(subject.loads.size()), foot = has_gap(subject) ? foot_mm + note_mm : foot_mm;
   const double strips = rows * load_high_mm + (rows - 1) * load_gap_mm + axis_mm, view_high = std::max(strips + foot, 0.36 * width_mm);

@@ -28,7 +28,7 @@ std::size_t rank_of(const solid::FrameJoint& joint, const std::vector<std::strin
 std::vector<solid::FrameJoint> missing_joints(const design::Design& design, const solid::JointLibrary& known, const std::vector<std::string>& worst_first) {
   std::vector<solid::FrameJoint> missing;
   std::set<std::string> seen;
-  for (solid::FrameJoint& j : sites::frame_joints(design).joints) {
+  for (solid::FrameJoint& j : solid::joints_to_model(sites::frame_joints(design).joints)) {
     if (known.find(j.task) || known.why_failed(j.task)) continue;
     if (seen.insert(models::bytes_of(models::Task(j.task))).second) missing.push_back(std::move(j));
   }

@@ -46,8 +46,12 @@ JobProcedures procedures_of(const SourceFile& design) {
   return known;
 }
 
-std::optional<Message> doubt_of(const design::Design& design, const joints::Weld& weld,
-                                const JobProcedures& known) {
+struct Proof {
+  std::optional<Message> doubt;
+  int macros = 0;  // fused sections of its record
+};
+
+Proof proof_of(const design::Design& design, const joints::Weld& weld, const JobProcedures& known) {
   const std::string& id = weld.root_proof;
   const auto proves = [&](const ProcedureFile& p) {
     return std::any_of(p.macros.begin(), p.macros.end(),
@@ -58,16 +62,18 @@ std::optional<Message> doubt_of(const design::Design& design, const joints::Weld
   const auto own = std::find_if(all.begin(), all.end(),
                                 [&](const ProcedureFile& p) { return p.sheet.id == weld.procedure; });
   if ((of_proof == all.end() || own == all.end()) && !known.unreadable.empty())
-    return Message{"macro.unreadable", {text("proof", id), text("where", known.unreadable)}};
-  if (of_proof == all.end()) return Message{"macro.not-fused", {text("proof", id)}};
-  if (own == all.end()) return Message{"macro.no-procedure", {text("proof", id)}};
+    return {Message{"macro.unreadable", {text("proof", id), text("where", known.unreadable)}}};
+  if (of_proof == all.end()) return {Message{"macro.not-fused", {text("proof", id)}}};
+  if (own == all.end()) return {Message{"macro.no-procedure", {text("proof", id)}}};
   if (of_proof->record && own->sheet.record != of_proof->record->id)
-    return Message{
+    return {Message{
         "macro.other-record",
-        {text("proof", id), text("procedure", own->sheet.id), text("record", of_proof->record->id)}};
-  return qualification::root_doubt(
-      of_proof->record ? &*of_proof->record : nullptr, of_proof->macros, id,
-      qualification::joint_by(own->sheet, sizes_of(design, weld), numbers_of(*own).lowest_heat));
+        {text("proof", id), text("procedure", own->sheet.id), text("record", of_proof->record->id)}}};
+  const auto& macros = of_proof->macros;
+  return {qualification::root_doubt(
+              of_proof->record ? &*of_proof->record : nullptr, macros, id,
+              qualification::joint_by(own->sheet, sizes_of(design, weld), numbers_of(*own).lowest_heat)),
+          static_cast<int>(std::count_if(macros.begin(), macros.end(), [](const qualification::Macro& m) { return m.fused; }))};
 }
 
 }  // namespace
@@ -78,10 +84,11 @@ void prove_roots(design::Design& design, const SourceFile& file) {
   const JobProcedures known = procedures_of(file);
   for (joints::Weld& weld : design.welds) {
     if (!named(weld)) continue;
-    const std::optional<Message> doubt = doubt_of(design, weld, known);
-    weld.root_proven = !doubt;
-    if (!doubt) continue;
-    weld.root_doubt = *doubt;
+    const Proof proof = proof_of(design, weld, known);
+    weld.root_proven = !proof.doubt;
+    if (weld.root_proven) weld.root_macros = proof.macros;
+    if (!proof.doubt) continue;
+    weld.root_doubt = *proof.doubt;
     design.assumptions.push_back(
         {"assumption.root-not-proven", {text("weld", weld.id), text("proof", weld.root_proof)}});
   }

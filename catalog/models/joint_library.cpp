@@ -11,17 +11,18 @@ namespace seamwright::models {
 
 solid::JointLibrary joint_library(Modeller& modeller, const solid::FrameJoints& joints, const rating::Progress& progress) {
   // Joints that are alike are worked out once.
+  const std::vector<solid::FrameJoint> all = solid::joints_to_model(joints.joints);
   std::vector<Task> tasks;
   std::map<std::string, std::size_t> number_of;
   std::vector<std::size_t> task_of_joint;
-  for (const solid::FrameJoint& j : joints.joints) {
+  for (const solid::FrameJoint& j : all) {
     const auto [place, fresh] = number_of.try_emplace(bytes_of(Task(j.task)), tasks.size());
     if (fresh) tasks.emplace_back(j.task);
     task_of_joint.push_back(place->second);
   }
   const std::vector<Answer> answers = modeller.work(tasks, progress);
   solid::JointLibrary out;
-  for (std::size_t i = 0; i < joints.joints.size(); ++i) add_answer(joints.joints[i], answers[task_of_joint[i]], out);
+  for (std::size_t i = 0; i < all.size(); ++i) add_answer(all[i], answers[task_of_joint[i]], out);
   return out;
 }
 
@@ -35,7 +36,7 @@ void add_answer(const solid::FrameJoint& joint, const Answer& answer, solid::Joi
 
 solid::JointLibrary shipped_joints(const solid::FrameJoints& joints) {
   solid::JointLibrary out;
-  for (const solid::FrameJoint& joint : joints.joints)
+  for (const solid::FrameJoint& joint : solid::joints_to_model(joints.joints))
     if (const auto answer = shipped_answer(bytes_of(Task(joint.task)))) add_answer(joint, *answer, out);
   return out;
 }

@@ -265,6 +265,7 @@ JointReport joint_report(const design::Design& design, const solid::ModelledJoin
     out.chord = weld.chord;
     out.rung = answer.welds[i];
     out.fused = seam.fused;
+    out.mesh_error = answer.seams[i].mesh_error;
     out.thinnest_mm = design::thinnest_wall_mm(design.frame, weld);
     const std::optional<std::size_t> end = brace_end(task, seam);
     out.loaded = end.has_value() && !ends_of(task, seam.chord).empty();

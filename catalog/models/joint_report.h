@@ -42,6 +42,7 @@ struct JointReport {
     ByLoad flexibility{};            ///< beyond beams: mm/N, rad/(N mm) twice
     std::optional<ByLoad> formula{};  ///< the same by the recalled formula
     double thinnest_mm = 0;
+    double mesh_error = 0;  ///< relative: solid/mesh_error.h
   };
   std::string id;
   std::vector<std::string> nodes;

@@ -120,7 +120,9 @@ json seam_answer_json(const solid::SeamAnswer& s) {
   }
   write_toes(w, s.brace_toes);
   write_toes(w, s.chord_toes);
-  return {s.weld, kinds, w.done()};
+  for (const solid::SlitTip& tip : s.slit)
+    for (const auto* r : {&tip.first, &tip.second}) w.row(*r);
+  return {s.weld, kinds, w.done(), !s.slit.empty(), s.mesh_error};
 }
 solid::SeamAnswer seam_answer_of(const json& j, Eigen::Index columns) {
   solid::SeamAnswer s;
@@ -138,7 +140,12 @@ solid::SeamAnswer seam_answer_of(const json& j, Eigen::Index columns) {
   }
   s.brace_toes = read_toes(r, columns);
   s.chord_toes = read_toes(r, columns);
+  if (j.at(3).get<bool>()) s.slit.resize(solid::places_around);
+  for (solid::SlitTip& tip : s.slit)
+    for (auto* row : {&tip.first, &tip.second}) *row = r.row(columns);
   r.end();
+  s.mesh_error = j.at(4).get<double>();
+  if (!(s.mesh_error >= 0 && std::isfinite(s.mesh_error))) refuse("what is no error");
   return s;
 }
 

@@ -47,6 +47,29 @@ ThroughCrack through_crack(double radius, double wall, double half_angle) {
   return c;
 }
 
+double growth_length_mm(double ligament, double bending_share) {
+  if (!(ligament > 0 && ligament < 1e3 && bending_share >= 0 && bending_share <= 1))
+    throw Fault{Message{"growth.bad-length", {number("from", 0, "mm"), number("to", ligament, "mm"), number("range", bending_share, "")}}};
+  // Left over of the ligament: x of it. Delta K over its first value: x^-1.5 ((1 - share) x + share).
+  const auto time = [&](double x) { return std::pow(x, 4.5) / std::pow((1 - bending_share) * x + bending_share, 3); };
+  return ligament * boost::math::quadrature::gauss_kronrod<double, 31>::integrate(time, 0.0, 1.0, 10, 1e-9);
+}
+
+const Curve& growth_curve() {
+  static const Curve curve = [] {
+    Curve c;
+    c.id = "crack growth";
+    c.set = "growth";
+    c.environment = "air";
+    c.stress = StressKind::throat;
+    c.segments = {{Paris{}.m, -std::log10(Paris{}.c), std::numeric_limits<double>::infinity()}};
+    c.source = {"iiw-1823", "crack growth in steel"};
+    c.from_memory = true;
+    return c;
+  }();
+  return curve;
+}
+
 Interval inspection_interval(double radius, double wall, double range, double cycles_per_year,
                              const Detection& by) {
   Interval i;

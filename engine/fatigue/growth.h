@@ -7,6 +7,7 @@
 #include <functional>
 
 #include "engine/evidence/evidence.h"
+#include "engine/fatigue/curve.h"
 
 namespace seamwright::fatigue {
 
@@ -28,6 +29,14 @@ struct ThroughCrack {
   Evidence evidence;
 };
 ThroughCrack through_crack(double mean_radius_mm, double wall_mm, double half_angle_rad);
+
+/// A crack eats up the ligament before it while the forces in it stay: with bending's share of the stress at its edge, Delta K grows from its first
+/// value as the ligament's length to the power of -1/2 (force) and -3/2 (moment), as the handbook's deep edge cracks do (Tada, Paris & Irwin [from
+/// memory]). N = this / (C (Delta K)^3) with the first Delta K, for m = 3; mm. Share 0 to 1.
+double growth_length_mm(double ligament_mm, double bending_share);
+
+/// The same law as a line of ranges: N = 1 / (C S^3) for S in N/mm^1.5 over the cube root of growth_length_mm. No threshold: safe side.
+const Curve& growth_curve();
 
 /// A way to look for cracks: a length of 2c mm is found with probability 1 - 1 / (1 + (2c / x0)^b).
 struct Detection {

@@ -27,7 +27,7 @@ void check(const Scatter& s, const Place* place) {
 
 // Chance of a crack at a place when the stress shared by all is known: only the place's own scatter is left.
 // Local stress is integrated as the curve bends; curve and Miner sum are log-normal.
-double chance_given(const Place& p, const Scatter& s, double ln_common) {
+double chance_as_it_should_be(const Place& p, const Scatter& s, double ln_common) {
   const double own = std::hypot(p.curve, s.miner);
   const auto chance_at = [&](double ln_stress) {
     const double margin = p.below_mean * p.curve - 0.5 * s.miner * s.miner - ln_damage_at(p, ln_stress);
@@ -42,6 +42,13 @@ double chance_given(const Place& p, const Scatter& s, double ln_common) {
     weight += w;
   }
   return sum / weight;
+}
+
+double chance_given(const Place& p, const Scatter& s, double ln_common) {
+  const double as_it_should_be = chance_as_it_should_be(p, s, ln_common);
+  if (!p.instead) return as_it_should_be;
+  const double other = std::max(as_it_should_be, chance_given(*p.instead, s, ln_common));
+  return (1 - p.instead_share) * as_it_should_be + p.instead_share * other;
 }
 
 // Mean of a function of the shared stress.
@@ -59,6 +66,8 @@ double over_common(double deviation, const F& f) {
 }
 
 }  // namespace
+
+double faulty_share(int samples) { return samples > 0 ? 1 - std::pow(0.1, 1.0 / samples) : 1; }
 
 double log_deviation(double v) { return std::sqrt(std::log1p(v * v)); }
 
@@ -165,8 +174,11 @@ double draw(std::mt19937_64& engine) { return (static_cast<double>(engine() >> 1
 SimulatedChance simulate(const std::vector<Place>& places, const Scatter& s, std::size_t samples,
                          std::uint64_t seed) {
   for (const Place& p : places) check(s, &p);
-  std::vector<Sampled> ready;
-  for (const Place& p : places) ready.emplace_back(p, s);
+  std::vector<Sampled> ready, instead;
+  for (const Place& p : places) {
+    ready.emplace_back(p, s);
+    if (p.instead) instead.emplace_back(*p.instead, s);
+  }
   std::mt19937_64 engine(seed);
   const boost::math::normal_distribution<double> normal;
   const double far = boost::math::cdf(normal, Sampled::rare);
@@ -175,7 +187,12 @@ SimulatedChance simulate(const std::vector<Place>& places, const Scatter& s, std
     const double z = boost::math::quantile(normal, draw(engine)), common = s.common() * z;
     const auto cell =
         static_cast<std::size_t>(std::clamp((z + 8) * Sampled::cells / 16, 0.0, double{Sampled::cells}));
-    for (const Sampled& p : ready) {
+    std::size_t other = 0;  // of `instead`
+    for (const Sampled& as_it_should_be : ready) {
+      const Place& place = as_it_should_be.place;
+      const bool faulty = place.instead && draw(engine) < place.instead_share;
+      const Sampled& p = faulty ? instead[other] : as_it_should_be;
+      if (place.instead) ++other;
       const double own_draw = draw(engine), local_draw = p.place.local_model > 0 ? draw(engine) : 0.5;
       if (own_draw >= p.bounds[cell] && local_draw < far) continue;
       if (!p.cracks(common, local_draw, own_draw)) continue;

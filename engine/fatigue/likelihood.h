@@ -8,6 +8,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,10 @@ struct Scatter {
   double common() const;  ///< of the stress, shared by all places
 };
 
+/// At most this share of a kind is faulty, at 90 % confidence, after so many samples without a fault: 1 - 0.1^(1/n), Clopper & Pearson 1934. 1 for
+/// no sample.
+double faulty_share(int faultless_samples);
+
 /// One place that can crack. Damage of the service without any factor by the characteristic curve, as a
 /// function of a multiplier on all stress: a straight line of logarithms between the steps, and beyond them
 /// with the end slopes.
@@ -35,6 +40,8 @@ struct Place {
   double curve = 0;               ///< ln N
   double below_mean = 2;          ///< the curve lies so many deviations below its mean
   double local_model = 0;         ///< ln stress
+  double instead_share = 0;       ///< with this chance the place is not as it should be but another, never better one
+  std::shared_ptr<const Place> instead{};
 };
 double ln_damage_at(const Place& place, double ln_stress);
 

@@ -41,6 +41,7 @@ struct Weld {
   double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of the fillet around a brace, as drawn; 0 = from the throat (shape::default_legs)
   bool root_proven = false;  ///< penetration proven by a macro section of the qualified procedure
   std::string root_proof;    ///< id of that record, "" = none
+  int root_macros = 0;       ///< fused sections of that record: what share of roots they leave perhaps open
   Message root_doubt{};      ///< why a proof that is named does not hold; no id: it holds, or none is named
   std::string procedure;     ///< id, "" = none
   std::vector<std::string> positions{};  ///< ISO 6947, as welded; empty: not stated

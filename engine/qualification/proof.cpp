@@ -7,8 +7,8 @@ namespace seamwright::qualification {
 
 namespace {
 
-bool has_place(const std::vector<Macro>& macros, const char* place) {
-  return std::any_of(macros.begin(), macros.end(), [&](const Macro& m) { return m.place == place; });
+std::ptrdiff_t macros_at(const std::vector<Macro>& macros, const char* place) {
+  return std::count_if(macros.begin(), macros.end(), [&](const Macro& m) { return m.place == place; });
 }
 
 }  // namespace
@@ -31,7 +31,7 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
   add("test piece", record ? name_of(record->tested.form) : "", "branch", branch, "procedure.node-piece");
   for (const char* place : {"crown", "saddle"})
     add(place == std::string("crown") ? "macro at the crown" : "macro at the saddle", "", "one",
-        branch && has_place(macros, place), "procedure.node-macros");
+        branch && macros_at(macros, place) > 0, "procedure.node-macros");
   if (sheet.angle_deg.stated() && sheet.angle_deg.least < 60)
     add("branch below 60 deg", value_text(sheet.angle_deg.least) + " deg", "piece of ISO 15613",
         record && record->pre_production, "procedure.node-angle");
@@ -51,7 +51,7 @@ std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>
                    {text("proof", id), text("tested", name_of(record->tested.form)),
                     text("asked", name_of(asked.form))}};
   if (asked.form == JointForm::branch &&
-      !(has_place(macros, "crown") && has_place(macros, "saddle") &&
+      !(macros_at(macros, "crown") >= 2 && macros_at(macros, "saddle") >= 2 &&
         std::all_of(macros.begin(), macros.end(), [](const Macro& m) { return m.fused; })))
     return Message{"macro.not-around", {text("proof", id)}};
   const Check check = covers(*record, asked);

@@ -22,7 +22,7 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
 
 /// Says why no macro shows that the root of a weld is fused; nothing when one does. The proof ends
 /// where the ranges of its record end; only the kind of joint that was tested is proven; a branch is proven
-/// where its record has macros at crown and at saddle and all of them are fused.
+/// where its record has macros at both crowns and at both saddles and all of them are fused.
 std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,
                                   const std::string& id, const Variables& asked);
 

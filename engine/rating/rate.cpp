@@ -29,16 +29,23 @@ struct Responses {
 // What a site rests on is told once, by the service as it stands.
 enum class Behind { told, left_out };
 
-Service respond(const Job& job, const JointsOfJob& joints, const rules::Published& published, double factor,
-                Memory& memory, Behind behind) {
+struct Asked {
+  const Job& job;
+  const rules::Published& published;
+  double factor;  // on stress ranges
+  sites::Checks checks;
+};
+
+Service respond(const Asked& asked, const Job& job, const JointsOfJob& joints, Memory& memory, Behind behind) {
   const frame::Frame cut = jointed_frame(job, joints);
-  std::vector<sites::Site> sites = sites_of(job, cut, published, joints.modelled);
+  std::vector<sites::Site> sites = sites_of(job, cut, asked.published, joints.modelled, asked.checks);
   if (behind == Behind::left_out)
     for (sites::Site& site : sites) site.evidence = {};
-  return prepare(job, cut, std::move(sites), factor, memory);
+  return prepare(job, cut, std::move(sites), asked.factor, memory);
 }
 
-void respond_both(const Job& job, const rules::Published& published, double factor, Memory& memory, Responses& responses) {
+void respond_both(const Asked& asked, Memory& memory, Responses& responses) {
+  const Job& job = asked.job;
   responses.joints = joints_of(job);
   const JointsOfJob& joints = responses.joints;
   // A joint whose model failed is rated as it is without models: rigid and giving way, the worse.
@@ -50,9 +57,9 @@ void respond_both(const Job& job, const rules::Published& published, double fact
   }
   machine::over_tasks(both ? 2 : 1, 2, [&](std::size_t i) {
     if (i == 0)
-      responses.rigid.emplace(respond(job, joints, published, factor, memory, Behind::told));
+      responses.rigid.emplace(respond(asked, job, joints, memory, Behind::told));
     else
-      responses.giving.emplace(respond(responses.giving_job, joints, published, factor, memory, Behind::left_out));
+      responses.giving.emplace(respond(asked, responses.giving_job, joints, memory, Behind::left_out));
   });
 }
 
@@ -133,13 +140,19 @@ struct Rated {
   Verdicts verdicts;
 };
 
-void rate_sites(const Job& job, const rules::Published& published, Method method, const Progress& progress, CountStore* kept,
-                Memory& memory, Rated& r) {
+struct Ways {
+  Method method;
+  sites::Checks checks = sites::Checks::left_out;
+  Progress progress{};
+  CountStore* kept = nullptr;
+};
+
+void rate_sites(const Job& job, const rules::Published& published, const Ways& ways, Memory& memory, Rated& r) {
   if (design::subject_count(job.design) == 0) throw Fault{Message{"rating.no-welds", {}}};
   r.safety = rules::safety_of(job.rules);
-  respond_both(job, published, r.safety.load_factor * r.safety.partial_factor, memory, r.responses);
+  respond_both({job, published, r.safety.load_factor * r.safety.partial_factor, ways.checks}, memory, r.responses);
   const Service* giving = r.responses.giving ? &*r.responses.giving : nullptr;
-  r.damage = damage_of(job, *r.responses.rigid, giving, method, progress, memory, kept);
+  r.damage = damage_of(job, *r.responses.rigid, giving, ways.method, ways.progress, memory, ways.kept);
   r.responses.giving.reset();
   r.verdicts = verdicts_of(job, *r.responses.rigid, r.damage);
 }
@@ -148,7 +161,7 @@ void rate_sites(const Job& job, const rules::Published& published, Method method
 
 BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Chance chance, Memory& memory) {
   Rated r;
-  rate_sites(job, published, method, {}, nullptr, memory, r);
+  rate_sites(job, published, {method}, memory, r);
   BriefRating brief;
   brief.damage_limit = r.safety.damage_limit;
   brief.verdict = r.verdicts.welds[0].verdict;
@@ -166,7 +179,7 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
             const std::string& explained, Known known) {
   Memory own;
   Rated r;
-  rate_sites(job, published, method, progress, known.counts, known.memory ? *known.memory : own, r);
+  rate_sites(job, published, {method, sites::Checks::asked_for, progress, known.counts}, known.memory ? *known.memory : own, r);
   const Service& service = *r.responses.rigid;
   Chances chances = chances_of(job, service, r.verdicts);
   std::vector<std::vector<SiteReasons>> reasons = reasons_of(job, service, r.damage, r.verdicts, explained);

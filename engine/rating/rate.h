@@ -65,6 +65,7 @@ struct WeldRating {
   Verdict verdict = Verdict::meets;
   std::string governing_site;  ///< the first
   std::vector<SiteRating> sites;
+  std::vector<SiteRating> checks;  ///< the worst of each kind of check beside the rating: they decide nothing
   bool at_most = false;   ///< the first site's life is a bound: something of the weld is not in it
   bool rejected = false;  ///< a planar flaw or one through the wall was found: no life until it is repaired
   double crack_probability =

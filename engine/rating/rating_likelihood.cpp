@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/rating/rating_likelihood.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
 #include <map>
+#include <memory>
 #include <optional>
 
 #include "engine/machine/parallel.h"
@@ -57,6 +59,8 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
   p.below_mean = job.rules.set->below_mean;
   if (site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot)
     p.local_model = fatigue::log_deviation(0.20);
+  // A model's root too, until tests of such joints show less; the mesh's own error is added.
+  if (site.mesh_error > 0) p.local_model = fatigue::log_deviation(std::hypot(0.20, site.mesh_error));
   const std::vector<double> damages = damages_per_year(service, job.range_model, index, multipliers);
   const double at_one = damages[as_it_is];
   if (!(at_one > 0)) return std::nullopt;
@@ -65,6 +69,21 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
     p.ln_damage.push_back(std::log(damages[k] / at_one * rated.damage_unfactored));
   }
   return p;
+}
+
+// A fused root may be open after all: its place as an open one, where the weld has one, and the share of such roots.
+void add_open_root(const Job& job, const Service& service, const WeldRating& weld, fatigue::Place& place) {
+  const auto open = std::find_if(weld.checks.begin(), weld.checks.end(), [](const SiteRating& s) { return sites::place::open_root == s.kind; });
+  if (open == weld.checks.end()) return;
+  for (std::size_t i = 0; i < service.sites.size(); ++i) {
+    const sites::Site& site = service.sites[i];
+    if (!site.aside || site.weld >= job.design.welds.size() || job.design.welds[site.weld].id != weld.id || name_of(site) != open->site) continue;
+    if (std::optional<fatigue::Place> other = place_of(job, service, i, *open)) {
+      place.instead_share = fatigue::faulty_share(job.design.welds[site.weld].root_macros);
+      place.instead = std::make_shared<const fatigue::Place>(std::move(*other));
+    }
+    return;
+  }
 }
 
 // The most damaged sites of a weld, the likeliest of them; nothing where it has no damage.
@@ -76,6 +95,7 @@ std::optional<LikeliestPlace> likeliest_of(const Job& job, const Service& servic
         place_of(job, service, verdicts.places[weld][k], verdicts.welds[weld].sites[k]);
     if (!place) continue;
     place->id = verdicts.welds[weld].id;
+    add_open_root(job, service, verdicts.welds[weld], *place);
     fatigue::Likelihood one = fatigue::place_likelihood(*place, scatter);
     if (!found || one.probability > found->likelihood.probability)
       found = LikeliestPlace{std::move(*place), weld, k, std::move(one)};

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/rating/rating_notes.h"
 
+#include <algorithm>
+#include <cmath>
+
 #include "engine/rules/safety.h"
+#include "engine/sites/place_kinds.h"
 
 namespace seamwright::rating {
 
@@ -11,6 +15,33 @@ rules::GoverningLife governing_life(const std::vector<WeldRating>& welds) {
   for (const WeldRating& w : welds)
     if (!w.sites[0].curve.empty()) return {w.id, w.sites[0].damage, w.sites[0].life_km};
   return {};
+}
+
+// The weld whose root lives most differently by its class and as a crack, and how many differ by more than three.
+struct Apart {
+  double count = 0, all = 0, furthest = 0, by_class_km = 0, by_growth_km = 0;
+  std::string weld;
+};
+
+Apart slits_apart(const std::vector<WeldRating>& welds) {
+  constexpr double much = 3;
+  Apart apart;
+  for (const WeldRating& w : welds) {
+    const auto slit = std::find_if(w.checks.begin(), w.checks.end(), [](const SiteRating& s) { return sites::place::slit_crack == s.kind; });
+    double by_class = HUGE_VAL;
+    for (const SiteRating& s : w.sites)
+      if (sites::place::root == s.kind && s.life_km_unfactored < by_class) by_class = s.life_km_unfactored;
+    if (slit == w.checks.end() || !std::isfinite(by_class) || !std::isfinite(slit->life_km_unfactored)) continue;
+    const double ratio = std::abs(std::log(slit->life_km_unfactored / by_class));
+    ++apart.all;
+    if (ratio > std::log(much)) ++apart.count;
+    if (ratio <= apart.furthest) continue;
+    apart.furthest = ratio;
+    apart.weld = w.id;
+    apart.by_class_km = by_class;
+    apart.by_growth_km = slit->life_km_unfactored;
+  }
+  return apart;
 }
 
 }  // namespace
@@ -29,6 +60,10 @@ std::vector<Message> notes_of(const Job& job, const Service& service, const Dama
   if (job.rules.damage_limit > 0)
     notes.push_back({"rating.damage-limit-by",
                      {number("limit", job.rules.damage_limit, ""), text("who", job.rules.damage_limit_by)}});
+  if (const Apart apart = slits_apart(welds); apart.count > 0)
+    notes.push_back({"rating.slits-apart",
+                     {number("count", apart.count, ""), number("all", apart.all, ""), text("weld", apart.weld),
+                      number("class", apart.by_class_km, "km"), number("growth", apart.by_growth_km, "km")}});
   if (const Eigen::ArrayXd& more = damage.giving_over_rigid; more.size() > 0)
     notes.push_back({"rating.bracketed",
                      {number("count", static_cast<double>((more > 1 + 1e-9).count()), ""),

@@ -261,8 +261,8 @@ frame::Frame jointed_frame(const Job& job, const JointsOfJob& joints) {
 }
 
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,
-                                  const std::vector<solid::ModelledJoint>& joints) {
-  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules, published, joints);
+                                  const std::vector<solid::ModelledJoint>& joints, sites::Checks checks) {
+  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules, published, joints, checks);
 }
 
 Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor, Memory& memory) {

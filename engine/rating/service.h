@@ -68,7 +68,7 @@ JointsOfJob joints_of(const Job& job);
 frame::Frame jointed_frame(const Job& job, const JointsOfJob& joints);
 /// The sites of a job on its frame with cuts and with these joints' bodies: what can crack, as rows over section forces.
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,
-                                  const std::vector<solid::ModelledJoint>& joints = {});
+                                  const std::vector<solid::ModelledJoint>& joints = {}, sites::Checks checks = sites::Checks::left_out);
 
 /// Everything but the counting. load_factor is that of the rules; what is in the memory is not computed again. Throws Fault "rating.tips-at-rest",
 /// "rating.unknown-road", "rating.unknown-manoeuvre" and all that the loads throw.

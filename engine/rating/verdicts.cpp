@@ -104,6 +104,19 @@ bool worse_site(const SiteRating& a, const SiteRating& b) {
 
 using Group = std::vector<std::pair<SiteRating, std::size_t>>;  // the sites of one weld, and their places
 
+// The worst of each kind, in the order in which the kinds come.
+std::vector<SiteRating> worst_of_kinds(std::vector<SiteRating> all) {
+  std::vector<SiteRating> worst;
+  for (SiteRating& s : all) {
+    const auto known = std::find_if(worst.begin(), worst.end(), [&](const SiteRating& w) { return w.kind == s.kind; });
+    if (known == worst.end())
+      worst.push_back(std::move(s));
+    else if (worse_site(s, *known))
+      *known = std::move(s);
+  }
+  return worst;
+}
+
 WeldRating rate_weld(const design::Subject& subject, bool rejected, Group& of_weld) {
   WeldRating r;
   r.id = subject.id;
@@ -142,14 +155,21 @@ const char* name_of(Verdict verdict) {
 
 Verdicts verdicts_of(const Job& job, Service& service, const Damage& damage) {
   std::vector<Group> grouped(design::subject_count(job.design));
-  for (std::size_t i = 0; i < service.sites.size(); ++i)
-    grouped[service.sites[i].weld].emplace_back(rate_site(job, service, damage, i), i);
+  std::vector<std::vector<SiteRating>> checks(grouped.size());
+  for (std::size_t i = 0; i < service.sites.size(); ++i) {
+    const sites::Site& site = service.sites[i];
+    if (!site.aside)
+      grouped[site.weld].emplace_back(rate_site(job, service, damage, i), i);
+    else if (!site.kind.shear)
+      checks[site.weld].push_back(rate_site(job, service, damage, i));
+  }
   std::vector<std::pair<WeldRating, std::size_t>> welds;
   for (std::size_t w = 0; w < grouped.size(); ++w) {
     const design::Subject subject = design::subject_of(job.design, w);
     if (grouped[w].empty()) throw Fault{Message{"rating.no-site", {text("weld", subject.id)}}};
     welds.emplace_back(
         rate_weld(subject, w < job.design.welds.size() && rejected(job.design.welds[w]), grouped[w]), w);
+    if (!welds.back().first.rejected) welds.back().first.checks = worst_of_kinds(std::move(checks[w]));
   }
   std::stable_sort(welds.begin(), welds.end(), [&](const auto& a, const auto& b) {
     if (a.first.verdict != b.first.verdict) return a.first.verdict > b.first.verdict;

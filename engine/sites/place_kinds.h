@@ -30,6 +30,14 @@ inline constexpr PlaceKind root{"root", JointPart::root, false, ""};
 inline constexpr PlaceKind root_shear{"root-shear", JointPart::root, true, "throat-shear"};
 /// The wall behind a root that is proven to be fused.
 inline constexpr PlaceKind root_wall{"root-wall", JointPart::root, false, ""};
+/// Checks beside the rating of a root: its leg in the set's own way for throats that bend; one throat carrying evenly; its slit as a crack.
+inline constexpr PlaceKind root_leg{"root-leg", JointPart::root, false, ""};
+inline constexpr PlaceKind even_root{"root-even", JointPart::root, false, ""};
+inline constexpr PlaceKind even_root_shear{"root-even-shear", JointPart::root, true, "throat-shear"};
+/// A fused root as if it were open: what share of such roots may be so.
+inline constexpr PlaceKind open_root{"root-open", JointPart::root, false, ""};
+inline constexpr PlaceKind open_root_shear{"root-open-shear", JointPart::root, true, "throat-shear"};
+inline constexpr PlaceKind slit_crack{"slit-crack", JointPart::root, false, ""};
 inline constexpr PlaceKind notch{"notch", JointPart::notch, false, "notch"};
 inline constexpr PlaceKind notch_shear{"notch-shear", JointPart::notch, true, "notch-shear"};
 inline constexpr PlaceKind bolt{"bolt", JointPart::bolt, false, "bolt"};

@@ -20,6 +20,7 @@ struct SiteMaker {
   Eigen::Index size;                ///< of a row
   design::FrameIndex index;         ///< of the frame with its cuts
   const std::vector<solid::ModelledJoint>* joints = nullptr;  ///< in the order of the assembly's bodies
+  Checks checks = Checks::left_out;
   std::vector<shape::Foot> feet{};  ///< what is found about the welds' feet
   std::vector<Site> sites{};
 
@@ -54,6 +55,12 @@ void push_root(SiteMaker& maker, const SiteMaker::Place& place, const Row& acros
 /// The same without the last: a joint's model knows flow and bending, so that the damage is no bound.
 void push_root_of_model(SiteMaker& maker, const SiteMaker::Place& place, const Row& across, const Row& across_too, const Row& along,
                         const Evidence& evidence);
+
+/// Sites from this one on become checks beside the rating, of these kinds.
+void set_aside(SiteMaker& maker, std::size_t first, const PlaceKind& kind, const PlaceKind& shear);
+
+/// The root of a fused weld from its joint's model with open roots, as a check. False where that model is not known.
+bool add_open_root_of_model(SiteMaker& maker, std::size_t weld);
 
 /// Toes and roots of a weld from the model of its joint. False where it has none.
 bool add_modelled_sites(SiteMaker& maker, std::size_t weld);

@@ -243,6 +243,15 @@ void push_root_of_model(SiteMaker& maker, const SiteMaker::Place& place, const R
   (joined ? push_joined_root : push_root_with_shear)(maker, place, across, across_too, along, evidence);
 }
 
+void set_aside(SiteMaker& maker, std::size_t first, const PlaceKind& kind, const PlaceKind& shear) {
+  for (std::size_t i = first; i < maker.sites.size(); ++i) {
+    Site& site = maker.sites[i];
+    site.aside = true;
+    site.at_least = false;
+    site.kind = site.kind.shear ? shear : kind;
+  }
+}
+
 std::string name_of(const Site& site) {
   std::string name(site.kind.name);
   if (site.kind.part == JointPart::whole_weld) return name;
@@ -251,10 +260,12 @@ std::string name_of(const Site& site) {
 
 std::vector<Site> make_sites(const design::Design& design, const frame::Frame& cut_frame,
                              const frame::Assembly& assembly, const rules::Rules& rules,
-                             const rules::Published& published, const std::vector<solid::ModelledJoint>& joints) {
+                             const rules::Published& published, const std::vector<solid::ModelledJoint>& joints,
+                             Checks checks) {
   SiteMaker maker{design, cut_frame, assembly,
                   rules,  published, frame::section_force_count(assembly), design::FrameIndex(cut_frame)};
   maker.joints = &joints;
+  maker.checks = checks;
   maker.feet = shape::feet(design.frame, design.welds);
   maker.sites.reserve(64 *
                       design::subject_count(design));  // rows have no cheap move: growing would copy them all

@@ -19,6 +19,8 @@ struct Site {
   /// The rule leaves out something that makes it worse: the damage is at least as rated. It may fall short,
   /// but never meets.
   bool at_least = false;
+  bool aside = false;  ///< a check: rated and printed beside the others, decides nothing
+  double mesh_error = 0;  ///< of a stress from a model, relative; 0: from no mesh
   double thickness_mm = 0;
   Row row;    ///< stress per section force
   Row shear;  ///< another part of the stress, such as sqrt(0.2) tau_par of a root:
@@ -38,9 +40,13 @@ struct Site {
 /// "chord-toe@90"; "weld" for a weld that is not covered as a whole.
 std::string name_of(const Site& site);
 
+/// Checks beside a rating, which decide nothing (Site::aside).
+enum class Checks { left_out, asked_for };
+
 /// All sites of all welds. The assembly gives the elements' numbering. joints: those whose bodies the frame has, in their order.
 std::vector<Site> make_sites(const design::Design& design, const frame::Frame& cut_frame,
                              const frame::Assembly& assembly, const rules::Rules& rules,
-                             const rules::Published& published, const std::vector<solid::ModelledJoint>& joints = {});
+                             const rules::Published& published, const std::vector<solid::ModelledJoint>& joints = {},
+                             Checks checks = Checks::left_out);
 
 }  // namespace seamwright::sites

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "engine/evidence/constants.h"
+#include "engine/fatigue/likelihood.h"
 #include "engine/joints/hot_spot.h"
 #include "engine/joints/xk.h"
 #include "engine/rules/misalignment.h"
@@ -223,6 +224,23 @@ void add_root(TubeWeld& w) {
   if (has_class && !tested) add_root_wall(w);
 }
 
+// The throat of a root with a model, as if it carried evenly: a check beside it.
+void add_even_throat(TubeWeld& w, const PlaceKind& kind, const PlaceKind& shear) {
+  if (!w.brace.element) return;
+  const std::size_t first = w.maker.sites.size();
+  add_throat(w);
+  set_aside(w.maker, first, kind, shear);
+}
+
+// A proof by few sections leaves some roots perhaps open: by the joint's model with open roots, else by a throat that carries evenly.
+void add_root_if_open(TubeWeld& w) {
+  const std::size_t first = w.maker.sites.size();
+  const Message left{"rating.root-perhaps-open",
+                     {number("count", w.weld.root_macros, ""), number("share", 100 * fatigue::faulty_share(w.weld.root_macros), "%")}};
+  if (!add_open_root_of_model(w.maker, w.index)) add_even_throat(w, place::open_root, place::open_root_shear);
+  for (std::size_t i = first; i < w.maker.sites.size(); ++i) w.maker.sites[i].evidence.notes.push_back(left);
+}
+
 }  // namespace
 
 void add_unwelded_sites(SiteMaker& maker, std::size_t index) {
@@ -266,6 +284,10 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
   }
   if (add_modelled_sites(maker, index)) {
     if (w.chord_tube && (w.before.element || w.after.element)) add_chord_wall(w);
+    if (weld.root_proven)
+      add_root_if_open(w);
+    else if (maker.checks == Checks::asked_for)
+      add_even_throat(w, place::even_root, place::even_root_shear);
     return;
   }
   if (!w.brace.element) return maker.push_not_covered(index, "rating.no-factor");
@@ -285,6 +307,7 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
     add_end_toe(w);
   }
   add_root(w);
+  if (weld.root_proven) add_root_if_open(w);
 }
 
 }  // namespace seamwright::sites

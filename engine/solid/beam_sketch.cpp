@@ -17,7 +17,7 @@ namespace {
 
 using frame::RoundTube;
 
-const shape::Stretch* stretch_of(const JointTask& task, int part) {
+const shape::Stretch* tube_of(const JointTask& task, int part) {
   const auto* tube = std::get_if<shape::Hollow>(&task.parts[static_cast<std::size_t>(part)].body);
   return tube && std::holds_alternative<RoundTube>(tube->stretches.front().section) ? &tube->stretches.front() : nullptr;
 }
@@ -69,7 +69,7 @@ class Sketch {
   }
 
   bool add_beams(int part) {
-    const shape::Stretch* tube = stretch_of(task_, part);
+    const shape::Stretch* tube = tube_of(task_, part);
     if (!tube) return false;
     std::vector<std::size_t> chain = on_part_[static_cast<std::size_t>(part)];
     const Vec3 axis = shape::along(*tube);
@@ -94,7 +94,7 @@ class Sketch {
     if (!joint) return false;
     const joints::JointFlexibility f = joints::joint_flexibility(*joint, task_.steel.youngs_mpa);
     // A brace as wide as its chord gives way by nothing in the formula: a thousandth of a beam's length of one diameter keeps it finite.
-    const RoundTube& t = std::get<RoundTube>(stretch_of(task_, seam.brace)->section);
+    const RoundTube& t = std::get<RoundTube>(tube_of(task_, seam.brace)->section);
     const frame::SectionProperties p = frame::section_properties(t, task_.steel.poisson).properties;
     const double axial = p.area_mm2 * task_.steel.youngs_mpa / t.diameter_mm, turning = p.i_y_mm4 * task_.steel.youngs_mpa / t.diameter_mm;
     const auto spring = [](double flexibility, double beam) { return 1 / std::max(flexibility, 1e-3 / beam); };
@@ -125,7 +125,7 @@ class Sketch {
 }  // namespace
 
 std::optional<joints::TyJoint> equation_joint(const JointTask& task, const Seam& seam) {
-  const shape::Stretch *brace = stretch_of(task, seam.brace), *chord = stretch_of(task, seam.chord);
+  const shape::Stretch *brace = tube_of(task, seam.brace), *chord = tube_of(task, seam.chord);
   if (!brace || !chord) return {};
   const auto &b = std::get<RoundTube>(brace->section), &c = std::get<RoundTube>(chord->section);
   const double cosine = std::abs(shape::along(*brace).dot(shape::along(*chord)));

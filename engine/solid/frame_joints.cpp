@@ -457,4 +457,20 @@ double angle_in_frame(const FrameJoint& joint, double angle_deg) {
 
 FrameJoints frame_joints(const Design& design, const JointOptions& options) { return Finder(design, options).find(); }
 
+JointTask with_open_roots(const JointTask& task) {
+  JointTask open = task;
+  for (Seam& s : open.seams) s.fused = false;
+  return open;
+}
+
+std::vector<FrameJoint> joints_to_model(const std::vector<FrameJoint>& joints) {
+  std::vector<FrameJoint> all = joints;
+  for (const FrameJoint& j : joints) {
+    if (std::none_of(j.task.seams.begin(), j.task.seams.end(), [](const Seam& s) { return s.fused; })) continue;
+    all.push_back(j);
+    all.back().task = with_open_roots(j.task);
+  }
+  return all;
+}
+
 }  // namespace seamwright::solid

@@ -66,4 +66,9 @@ struct JointOptions {
 };
 FrameJoints frame_joints(const design::Design& design, const JointOptions& options);
 
+/// The same joint with open roots: nobody sees through a proof that only some sections gave.
+JointTask with_open_roots(const JointTask& task);
+/// The joints, and once more with open roots those that have a fused one.
+std::vector<FrameJoint> joints_to_model(const std::vector<FrameJoint>& joints);
+
 }  // namespace seamwright::solid

@@ -9,8 +9,10 @@
 
 #include "engine/shape/fibre.h"
 #include "engine/shape/pieces.h"
+#include "engine/solid/mesh_error.h"
 #include "engine/solid/slit.h"
 #include "engine/solid/surface.h"
+#include "engine/solid/usual_forces.h"
 
 namespace seamwright::solid {
 
@@ -115,6 +117,15 @@ std::vector<Vec3> metal_beside(const MeshedJoint& joint, int seam, const std::ve
   return out;
 }
 
+std::vector<bool> near(const MeshedJoint& joint, const std::vector<Vec3>& places, double reach) {
+  std::vector<bool> out;
+  for (const Tet& t : joint.mesh.tets) {
+    const Vec3 corner = joint.mesh.nodes.col(t[0]);
+    out.push_back(std::any_of(places.begin(), places.end(), [&](const Vec3& p) { return (p - corner).squaredNorm() < reach * reach; }));
+  }
+  return out;
+}
+
 SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const SupportedBody& body, const UnitAnswers& answers, std::size_t number) {
   const Seam& seam = task.seams[number];
   const shape::Stretch &brace = stretch_of(task, seam.brace), &chord = stretch_of(task, seam.chord);
@@ -136,6 +147,7 @@ SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const Su
     const bool of_weld = kind != SectionKind::brace_wall && kind != SectionKind::chord_wall;
     out.sections.push_back(seam.bare || (of_weld && (seam.fused || !has_metal)) ? std::vector<SectionStress>() : sections_around(cut, kind, places_around));
   }
+  if (!seam.bare && !seam.fused && has_metal) out.slit = slit_tips_around(cut, usual_forces(task), places_around);
   std::vector<Vec3> roots;
   for (const SeamSection& s : path.sections()) roots.push_back(s.root);
   double furthest = 0;
@@ -144,6 +156,7 @@ SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const Su
       for (const ReadPoint& p : *points) furthest = std::max(furthest, p.distance_mm);
   const double reach = path.greatest_leg_mm() + furthest + 4 * std::max(shape::thickness_mm(brace.section), shape::thickness_mm(chord.section));
   const std::vector<Vec3> neighbours = metal_beside(joint, static_cast<int>(number), roots, reach);
+  out.mesh_error = mesh_error(body, near(joint, roots, path.greatest_leg_mm() + thin), answers.moved, usual_forces(task));
   const PartSurface on_brace(body, answers.moved, cut.on_brace, roots, reach), on_chord(body, answers.moved, cut.on_chord, roots, reach);
   for (int k = 0; k < places_around; ++k) {
     const double angle = 2 * std::numbers::pi * k / places_around;

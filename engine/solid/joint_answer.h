@@ -8,7 +8,7 @@
 
 #include "engine/shape/solid.h"
 #include "engine/solid/joint_task.h"
-#include "engine/solid/sections.h"
+#include "engine/solid/slit_tip.h"
 #include "engine/solid/tet_mesh.h"
 
 namespace seamwright::solid {
@@ -30,6 +30,8 @@ struct SeamAnswer {
   std::string weld;
   std::vector<std::vector<SectionStress>> sections;  ///< as section_kinds, each at places_around angles; empty: not to be cut there
   std::vector<Toe> brace_toes, chord_toes;
+  std::vector<SlitTip> slit;  ///< at places_around angles; empty where the root is fused
+  double mesh_error = 0;   ///< around the seam, by the mesh: see mesh_error.h
 };
 
 /// Columns and rows: unit forces and moments at the ends from the second on, then at the seats, six each, in the task's axes.

@@ -104,7 +104,10 @@ std::vector<ModelledJoint> modelled_joints(const FrameJoints& joints, const Join
     } else if (auto like = library.scale_like && !library.why_failed(j.task) ? scaled_model(j.task, library) : std::nullopt) {
       const auto scaled = std::make_shared<const JointAnswer>(std::move(like->answer));
       out.push_back({j, scaled.get(), scaled, like->apart});
+    } else {
+      continue;
     }
+    if (const JointTask open = with_open_roots(j.task); open != j.task) out.back().open = library.find(open);
   }
   return out;
 }

@@ -33,6 +33,7 @@ struct ModelledJoint {
   const JointAnswer* answer = nullptr;
   std::shared_ptr<const JointAnswer> scaled{};
   double apart = 0;  ///< of the scaled model: see ScaledModel
+  const JointAnswer* open = nullptr;  ///< with open roots, where one is fused and that model is known
 };
 /// Those of the design's joints that the library answers.
 std::vector<ModelledJoint> modelled_joints(const FrameJoints& joints, const JointLibrary& library);

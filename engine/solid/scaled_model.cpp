@@ -134,8 +134,18 @@ void scale_weld(const SeamPath& now, const SeamPath& before, double around, Sect
   }
 }
 
+// Stress intensity goes as the throat's bending stress and the root of its length.
+void scale_slit(const SeamPath& now, const SeamPath& before, double around, std::vector<SlitTip>& slit) {
+  for (std::size_t place = 0; place < slit.size(); ++place) {
+    const double angle = 2 * std::numbers::pi * static_cast<double>(place) / static_cast<double>(slit.size());
+    const double longer = drawn_length(now.section_at(angle), SectionKind::throat) / std::max(1e-3, drawn_length(before.section_at(angle), SectionKind::throat));
+    for (auto* row : {&slit[place].first, &slit[place].second}) *row *= around * std::pow(longer, 0.5 - bending_power);
+  }
+}
+
 void scale_seam(const Seam& now, const Seam& before, const SeamPair& pair, SeamAnswer& answer) {
   const SeamPath path(now.fillet), path_before(before.fillet);
+  scale_slit(path, path_before, pair.around(), answer.slit);
   for (std::size_t kind = 0; kind < answer.sections.size(); ++kind) {
     const auto k = static_cast<SectionKind>(kind);
     std::vector<SectionStress>& sections = answer.sections[kind];
@@ -164,6 +174,8 @@ void carry(const Eigen::MatrixXd& back, SeamAnswer& answer) {
     for (Toe& toe : *toes)
       for (SurfaceStress& r : toe.readings)
         for (auto* row : {&r.normal, &r.along, &r.shear}) *row = *row * back;
+  for (SlitTip& tip : answer.slit)
+    for (auto* row : {&tip.first, &tip.second}) *row = *row * back;
 }
 
 // The model's flexibility seen from its sketch, put on the other sketch: no stiffness below nothing can come of it.

@@ -102,6 +102,11 @@ double turn_between(double a, double b) { return std::abs(std::remainder(a - b, 
 
 }  // namespace
 
+double hat_of(const SeamBody& seam) {
+  const double radius = shape::outer_radius_mm(seam.brace.section);
+  return std::min(std::max(7.5 * std::numbers::pi / 180, 2 * seam.size_mm / radius), std::numbers::pi / 8);
+}
+
 std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kind, int places) {
   const TetMesh& mesh = seam.body.mesh;
   const Cut cut = cut_of(seam, kind);
@@ -110,8 +115,7 @@ std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kin
   const std::vector<SeamSection>& all = seam.path.sections();
   std::vector<double> angle;
   for (const int n : nodes) angle.push_back(all[seam.path.nearest(mesh.nodes.col(n))].angle_rad);
-  const double radius = shape::outer_radius_mm(seam.brace.section);
-  const double hat = std::min(std::max(7.5 * std::numbers::pi / 180, 2 * seam.size_mm / radius), std::numbers::pi / 8);
+  const double hat = hat_of(seam);
 
   std::vector<SectionStress> out;
   for (int k = 0; k < places; ++k) {

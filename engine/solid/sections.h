@@ -38,8 +38,11 @@ struct SeamBody {
   double size_mm = 0;                    ///< of an element there
 };
 
-/// The section at each of so many angles around, from the crown. Engineering choice of ours: forces are those of the seam within a
-/// hat of 7.5 degrees or two elements to either side.
+/// A place stands for the seam to either side of it, falling to nothing at this angle, rad: 7.5 degrees or two elements. Engineering choice of
+/// ours.
+double hat_of(const SeamBody& seam);
+
+/// The section at each of so many angles around, from the crown.
 std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kind, int places);
 
 }  // namespace seamwright::solid

@@ -87,6 +87,8 @@ void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, 
                           }));
 }
 
+constexpr int macros_of_a_proof = 4;  // both crowns and both saddles: qualification/proof.h asks for no more
+
 std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
                            const std::vector<frame::RoundTube>& stock, const joints::Weld& weld, bool with_proof) {
   std::vector<Kind> kinds;
@@ -106,7 +108,10 @@ std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
           for (loads::Leg& leg : trip.legs) leg.pose.payload_kg *= share;
       }));
   if (weld.root_proven || weld.kind.empty()) return kinds;
-  const auto prove = [&](Job& j) { for_weld(j, weld.id, [](joints::Weld& w) { w.root_proven = true; }); };
+  const auto prove = [&](Job& j) { for_weld(j, weld.id, [](joints::Weld& w) {
+      w.root_proven = true;
+      w.root_macros = macros_of_a_proof;
+    }); };
   const bool credit = rules::credits_proof(published, *job.rules.set, weld.kind);
   for (Kind& kind : kinds) {
     kind.with_proof = credit && with_proof && kind.name != "throat";  // a fused root has none

@@ -82,7 +82,8 @@ void add_seam(Document& d, const models::JointReport::Seam& seam) {
   d.blocks.emplace_back(Heading{2, {"joint.factors", {text("weld", seam.weld)}}});
   d.blocks.emplace_back(Facts{{{message_of("column.brace"), Verbatim{seam.brace}},
                                {message_of("column.chord"), Verbatim{seam.chord}},
-                               {message_of("column.built"), rung_message(seam.rung)}}});
+                               {message_of("column.built"), rung_message(seam.rung)},
+                               {message_of("joint.mesh-error"), Quantity{100 * seam.mesh_error, "%", 2}}}});
   if (!seam.loaded) {
     d.blocks.emplace_back(Paragraph{message_of("joint.not-loaded")});
     return;

@@ -8,6 +8,7 @@
 #include "catalog/published/built_in.h"
 #include "catalog/published/nearest.h"
 #include "engine/sites/faulty_welds.h"
+#include "engine/sites/place_kinds.h"
 #include "reports/content/evidence_blocks.h"
 
 namespace seamwright::reports {
@@ -355,6 +356,27 @@ Document joints_document(const rating::Rating& rigid, const rating::Rating& flex
   return d;
 }
 
+namespace {
+
+Table checks_of(const rating::WeldRating& w) {
+  Table t;
+  for (const MessageId id : MessageIds{"column.check", "column.site", "column.curve", "column.range", "column.life-bare-km"})
+    t.columns.push_back(message_of(id));
+  for (const rating::SiteRating& s : w.checks) {
+    const bool crack = sites::place::slit_crack == s.kind;
+    const Message label{crack                              ? MessageId("rating.check-slit-crack")
+                        : sites::place::root_leg == s.kind ? MessageId("rating.check-root-leg")
+                        : sites::place::open_root == s.kind ? MessageId("rating.check-root-open")
+                                                            : "rating.check-root-even",
+                        {}};
+    t.rows.push_back({label, Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, crack ? "N/mm^1.5" : "MPa", 3},
+                      life_cell(s.life_km_unfactored, false)});
+  }
+  return t;
+}
+
+}  // namespace
+
 Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   const rating::WeldRating& w = rated_weld(r, weld_id);
   Document d;
@@ -375,6 +397,10 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
                       State{name_of(s.verdict)}});
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));
+  if (!w.checks.empty()) {
+    d.blocks.emplace_back(Heading{2, message_of("rating.checks")});
+    d.blocks.emplace_back(checks_of(w));
+  }
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   if (const std::string drawing(published::drawing_of(w.kind)); !drawing.empty())
     d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
@@ -396,6 +422,10 @@ Document explain_document(const rating::Rating& r, const std::string& weld_id) {
            number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
          {reason_of(site.evidence)}});
   }
+  for (const rating::SiteRating& check : weld.checks)
+    reasons.reasons.push_back({{"explain.check",
+                                {text("site", check.site), text("curve", check.curve), number("life", check.life_km_unfactored, "km")}},
+                               {reason_of(check.evidence)}});
   d.blocks = {cautions(), reasons};
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   return d;

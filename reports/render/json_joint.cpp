@@ -17,7 +17,7 @@ std::string to_json(const models::JointReport& r) {
   j["reaction"] = r.reaction;
   j["welds"] = Json::array();
   for (const auto& s : r.seams) {
-    Json weld{{"id", s.weld}, {"brace", s.brace}, {"chord", s.chord}, {"root_fused", s.fused}};
+    Json weld{{"id", s.weld}, {"brace", s.brace}, {"chord", s.chord}, {"root_fused", s.fused}, {"mesh_error", s.mesh_error}};
     weld["toes"] = Json::array();
     for (const auto& p : s.toes) {
       Json place{{"side", p.on_chord ? "chord" : "brace"}, {"angle_deg", p.angle_deg}, {"exists", p.is_there}};

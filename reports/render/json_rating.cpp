@@ -104,8 +104,10 @@ Json json_of(const rating::Rating& r) {
               {"life_at_most", w.at_most},
               {"rejected", w.rejected},
               {"crack_probability", w.crack_probability},
-              {"sites", Json::array()}};
+              {"sites", Json::array()},
+              {"checks", Json::array()}};
     for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));
+    for (const rating::SiteRating& s : w.checks) weld["checks"].push_back(json_of(s));
     j["welds"].push_back(std::move(weld));
   }
   return j;

@@ -202,6 +202,32 @@ TEST_CASE("no unproven root of a tube node decides that a weld meets") {
   }
 }
 
+TEST_CASE("few sections of a fused root leave some open, which the chance of a crack counts and the verdict does not") {
+  Job job = straight(one_leg());
+  const auto proven_by = [&](int macros) {
+    for (joints::Weld& w : job.design.welds) {
+      w.root_proven = true;
+      w.root_macros = macros;
+    }
+    return rated(job, Method::spectral);
+  };
+  const Rating none = proven_by(0), four = proven_by(4), many = proven_by(100000);
+  bool differs = false;
+  for (const WeldRating& w : many.welds) {
+    INFO(w.id);
+    const WeldRating &by_four = weld(four, w.id), &by_none = weld(none, w.id);
+    CHECK(by_four.verdict == w.verdict);
+    if (std::isnan(w.crack_probability)) continue;
+    CHECK(by_four.sites[0].life_km == w.sites[0].life_km);
+    CHECK(by_four.crack_probability >= w.crack_probability * (1 - 1e-9));
+    CHECK(by_none.crack_probability >= by_four.crack_probability * (1 - 1e-9));
+    differs = differs || by_four.crack_probability > 1.01 * w.crack_probability;
+    for (const SiteRating& check : w.checks) CHECK(check.kind == "root-open");
+  }
+  CHECK(differs);
+  CHECK(four.likelihood.frame.probability >= many.likelihood.frame.probability);
+}
+
 TEST_CASE("the standing stress in the explanation is the sum of its parts") {
   const Rating r = rated(one_leg(), Method::spectral);
   for (const WeldRating& w : r.welds) {

@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "engine/frame/element.h"
+#include "engine/solid/mesh_error.h"
 #include "engine/solid/slit.h"
 #include "engine/solid/surface.h"
 #include "tests/engine/solid/grid.h"
@@ -147,6 +148,25 @@ TEST_CASE("what hangs free is an error, and so is an element turned inside out")
   CHECK_THROWS_AS(unit_answers({apart, steel, {end_at(apart, 0), end_at(apart, 100)}, {}}, solved), std::runtime_error);
   std::swap(mesh.tets[0][0], mesh.tets[0][1]);
   CHECK_THROWS_WITH(unit_answers(body, solved), Catch::Contains("inside out"));
+}
+
+TEST_CASE("the error of a mesh is told by its jumps of stress: none in a straight pull, less with smaller elements") {
+  const auto error_of = [](std::array<int, 3> n, Eigen::Index column) {
+    const TetMesh mesh = tube(20, 2, 100, n);
+    const SupportedBody body{mesh, steel, {end_at(mesh, 0), end_at(mesh, 100)}, {}};
+    const UnitAnswers a = unit_answers(body, solved);
+    // Off the ends, which hold the wall round.
+    std::vector<bool> middle;
+    for (const Tet& t : mesh.tets) middle.push_back(std::abs(mesh.nodes(0, t[0]) - 50) < 30);
+    return mesh_error(body, middle, a.moved, Eigen::VectorXd::Unit(6, column));
+  };
+  CHECK(error_of({1, 24, 24}, 0) < 0.01);
+  const double coarse = error_of({1, 8, 6}, 1), fine = error_of({1, 24, 18}, 1);
+  CHECK(coarse > 2 * fine);
+  CHECK(fine < 0.1);
+  const TetMesh mesh = tube(20, 2, 100, {1, 8, 4});
+  CHECK(mesh_error({mesh, steel, {}, {}}, std::vector<bool>(mesh.tets.size(), true), Eigen::MatrixXd::Zero(3 * mesh.nodes.cols(), 1),
+                   Eigen::VectorXd::Ones(1)) == 0);
 }
 
 }  // namespace seamwright::solid

@@ -59,6 +59,33 @@ TEST_CASE("with one slope quadrature is the closed form, loads and local model i
   CHECK(found.index == Expected(exact.index).epsilon(1e-6));
 }
 
+TEST_CASE("samples without a fault leave a share that may be faulty") {
+  SOURCE(closed_form, "Clopper & Pearson 1934 for no fault: (1 - p)^n = 0.1", "digits of the evaluation");
+  CHECK(faulty_share(4) == Expected(0.43766).epsilon(1e-4));
+  CHECK(faulty_share(1) == Expected(0.9));
+  CHECK(faulty_share(22) == Expected(0.0994).epsilon(1e-3));
+  CHECK(faulty_share(0) == 1);
+  CHECK(faulty_share(-3) == 1);
+}
+
+TEST_CASE("a place that may be another one cracks by the shares of both, and simulation finds it so") {
+  SOURCE(closed_form, "Total probability", "step of the quadrature; four standard errors");
+  const Scatter s{log_deviation(0.2), log_deviation(0.1), log_deviation(0.3)};
+  Place good = place(0.05, 3, 0.2), bad = place(2, 3, 0.2);
+  const double as_good = place_likelihood(good, s).probability, as_bad = place_likelihood(bad, s).probability;
+  good.instead_share = faulty_share(4);
+  good.instead = std::make_shared<const Place>(bad);
+  const double mixed = (1 - good.instead_share) * as_good + good.instead_share * as_bad;
+  CHECK(place_likelihood(good, s).probability == Expected(mixed).epsilon(1e-9));
+  const FrameLikelihood frame = frame_likelihood({good, place(0.3, 3, 0.2)}, s);
+  const SimulatedChance found = simulate({good, place(0.3, 3, 0.2)}, s, 200000, 7);
+  CHECK(std::abs(found.probability - frame.probability) < 4 * found.standard_error);
+  // Another place that would be better does not help.
+  bad.instead_share = 0.5;
+  bad.instead = std::make_shared<const Place>(place(0.05, 3, 0.2));
+  CHECK(place_likelihood(bad, s).probability == Expected(as_bad).epsilon(1e-9));
+}
+
 TEST_CASE("a frame of equal places: independent, and all as one") {
   SOURCE(closed_form, "1 - (1 - p)^n when nothing is shared; p when all is", "step of the quadrature");
   const std::vector<Place> ten(10, place(0.5, 3, 0.2));

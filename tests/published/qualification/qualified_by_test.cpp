@@ -69,7 +69,7 @@ Answer answer(const Check& check, const std::string& name) {
   return at->answer;
 }
 
-const std::vector<Macro> both{{"M1", true, "crown"}, {"M2", true, "saddle"}};
+const std::vector<Macro> both{{"M1", true, "crown"}, {"M2", true, "saddle"}, {"M3", true, "crown"}, {"M4", true, "saddle"}};
 
 }  // namespace
 
@@ -232,8 +232,9 @@ TEST_CASE("a macro section proves a root within the ranges of its record and no 
   CHECK(doubt([](Variables& v) { v.form = JointForm::butt; }) == "macro.other-joint");
   // Not all around: one place only, or one that is not fused.
   CHECK(doubt([](Variables&) {}, {both[0]}) == "macro.not-around");
-  CHECK(doubt([](Variables&) {}, {both[0], {"M2", false, "saddle"}}) == "macro.not-around");
-  CHECK(doubt([](Variables&) {}, {{"M1", false, "crown"}, both[1]}) == "macro.not-fused");
+  CHECK(doubt([](Variables&) {}, {both[0], both[1], both[2]}) == "macro.not-around");
+  CHECK(doubt([](Variables&) {}, {both[0], {"M2", false, "saddle"}, both[2], both[3]}) == "macro.not-around");
+  CHECK(doubt([](Variables&) {}, {{"M1", false, "crown"}, both[1], both[2], both[3]}) == "macro.not-fused");
   CHECK(root_doubt(nullptr, both, "M1", joint_by(branch_sheet(), tested, 0.22))->id == "macro.no-record");
   Record butt = r;
   butt.tested.form = JointForm::butt;

@@ -21,7 +21,7 @@ int main(int count, char** words) {
     const design::Design design = files::read_design(files::design_path(words[1]), published::catalog());
     std::vector<models::Task> tasks;
     std::set<std::string> seen;
-    for (const solid::FrameJoint& j : sites::frame_joints(design).joints)
+    for (const solid::FrameJoint& j : solid::joints_to_model(sites::frame_joints(design).joints))
       if (seen.insert(models::bytes_of(models::Task(j.task))).second) tasks.emplace_back(j.task);
     models::WorkerClient worker(SEAMWRIGHT_WORKER_PROGRAM, {std::chrono::minutes(10), models::workers_by_memory(2500)});
     const std::vector<models::Answer> answers = worker.work(tasks, {});

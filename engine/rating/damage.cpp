@@ -146,6 +146,18 @@ Damage mean_of(const Sums& sums, Parts parts) {
   return d;
 }
 
+// Checks decide nothing: they have each load counted alone in either method.
+void fill_checks(const Service& service, Damage& d) {
+  for (std::size_t s = 0; s < service.sites.size(); ++s) {
+    if (!service.sites[s].aside) continue;
+    const auto i = static_cast<Eigen::Index>(s);
+    d.per_year[i] = d.parts.factored.col(i).sum();
+    d.per_year_unfactored[i] = d.parts.unfactored.col(i).sum();
+    d.largest_range_mpa[i] = d.parts.range_mpa.col(i).maxCoeff();
+    d.half_width[i] = std::numeric_limits<double>::quiet_NaN();
+  }
+}
+
 }  // namespace
 
 Damage damage_of(const Job& job, const Service& service, const Service* giving, Method method,
@@ -158,6 +170,7 @@ Damage damage_of(const Job& job, const Service& service, const Service* giving, 
     apply(more, sums, parts);
   }
   Damage damage = mean_of(sums, std::move(parts));
+  if (method == Method::time) fill_checks(service, damage);
   damage.giving_over_rigid = std::move(more);
   return damage;
 }

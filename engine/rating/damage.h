@@ -10,7 +10,7 @@ namespace seamwright::rating {
 struct Damage {
   Parts parts;                                   ///< each load counted alone
   Eigen::ArrayXd per_year, per_year_unfactored;  ///< per site, mean over the realisations, with all factors
-                                                 ///< on stress and without any
+                                                 ///< on stress and without any; of checks each load counted alone
   Eigen::ArrayXd half_width;  ///< per site: of the mean's 95 % interval, relative; NaN for one realisation
   Eigen::ArrayXd largest_range_mpa;             ///< per site, without factors
   std::vector<RangeBins> ranges;                ///< per site, of a year; empty in the frequency domain

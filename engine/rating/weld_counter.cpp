@@ -166,7 +166,7 @@ std::vector<SiteCount> WeldCounter::finish(Block& block) {
 std::vector<WeldCounter> weld_counters(const Service& service) {
   std::map<std::size_t, std::vector<Eigen::Index>> sites;
   for (std::size_t i = 0; i < service.sites.size(); ++i)
-    if (service.sites[i].curve) sites[service.sites[i].weld].push_back(static_cast<Eigen::Index>(i));
+    if (service.sites[i].curve && !service.sites[i].aside) sites[service.sites[i].weld].push_back(static_cast<Eigen::Index>(i));
   std::vector<WeldCounter> counters;
   for (auto& [weld, places] : sites) counters.emplace_back(service, std::move(places));
   return counters;

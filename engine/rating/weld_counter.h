@@ -82,7 +82,8 @@ class WeldCounter {
   std::vector<Site> counts_;
 };
 
-/// The counters of a service's welds, in their order; welds without a site that has a curve have none.
+/// The counters of a service's welds, in their order; welds without a site that has a curve have none, and checks beside a rating are not
+/// counted: see Damage.
 std::vector<WeldCounter> weld_counters(const Service& service);
 
 }  // namespace seamwright::rating

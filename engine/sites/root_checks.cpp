@@ -1,10 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // An open root has two more lives: its leg by the class for throats that bend, and its slit as a crack. Neither decides: they lie far apart,
 // and no test of thin tubes tells which holds.
-#include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <vector>
 
 #include "engine/fatigue/growth.h"
 #include "engine/sites/modelled_weld.h"
@@ -65,23 +63,14 @@ Site slit_site(const ModelledWeld& m, int place, double wall_mm) {
 }
 
 // The modes open the slit together and each load in its own mixture: rows turned by 45 degrees between the two parts of the energy miss less
-// than a twelfth of any mixture. The four places where usual forces open the slit most are enough for a check.
+// than a twelfth of any mixture.
 void add_slit(ModelledWeld& m, double wall_mm) {
   constexpr int turns = 4;
-  constexpr std::size_t most_places = 4;
-  const auto opened = [&](int k) {
-    const solid::SlitTip& tip = m.seam.slit[static_cast<std::size_t>(k)];
-    return std::hypot(m.size_of(tip.first), m.size_of(tip.second));
-  };
-  std::vector<int> order;
-  for (int k = 0; k < static_cast<int>(m.seam.slit.size()); ++k) order.push_back(k);
-  std::stable_sort(order.begin(), order.end(), [&](int a, int b) { return opened(a) > opened(b); });
-  order.resize(std::min(order.size(), most_places));
-  for (const int k : order)
+  for (std::size_t k = 0; k < m.seam.slit.size(); ++k)
     for (int turn = 0; turn < turns; ++turn) {
-      const solid::SlitTip& tip = m.seam.slit[static_cast<std::size_t>(k)];
+      const solid::SlitTip& tip = m.seam.slit[k];
       const double angle = std::numbers::pi * turn / turns;
-      Site site = slit_site(m, k, wall_mm);
+      Site site = slit_site(m, static_cast<int>(k), wall_mm);
       site.row = m.row_of(std::cos(angle) * tip.first + std::sin(angle) * tip.second);
       site.shear = m.maker.no_row();
       m.maker.sites.push_back(std::move(site));

@@ -55,7 +55,10 @@ FrontStep step_at(const SeamBody& seam, const std::vector<std::pair<double, int>
   for (std::size_t i = 0; i < front.size(); ++i) {
     const std::size_t next = (i + 1) % front.size();
     const double length = (mesh.nodes.col(front[next].second) - mesh.nodes.col(front[i].second)).norm();
+    if (length > 3 * seam.size_mm) continue;  // a neighbour stands between the two: no front
     step.opened_mm2 += (weight(i) + weight(next)) / 2 * length;
+  }
+  for (std::size_t i = 0; i < front.size(); ++i) {
     if (weight(i) <= 0) continue;
     step.nodes.push_back(front[i].second);
     step.ways.push_back(weight(i) * seam.path.section_at(front[i].first).along_chord);
@@ -99,13 +102,17 @@ Eigen::MatrixXd energy_set_free(const SupportedBody& body, const Eigen::MatrixXd
 
 std::vector<SlitTip> slit_tips_around(const SeamBody& seam, const Eigen::VectorXd& usual, int places) {
   const auto front = front_of(seam);
-  if (front.size() < 8) return {};
+  if (front.empty()) return {};
   const Elastic& steel = seam.body.steel;
   const double stiff = std::sqrt(steel.youngs_mpa / (1 - steel.poisson * steel.poisson));
   std::vector<SlitTip> out;
   for (int k = 0; k < places; ++k) {
     const FrontStep step = step_at(seam, front, 2 * std::numbers::pi * k / places);
-    if (!(step.opened_mm2 > 0)) return {};
+    if (!(step.opened_mm2 > 0)) {
+      const Eigen::RowVectorXd none = Eigen::RowVectorXd::Zero(seam.answers.moved.cols());
+      out.push_back({none, none});
+      continue;
+    }
     const auto [first, second] = parts_of(energy_set_free(seam.body, seam.answers.moved, step), usual);
     out.push_back({stiff * first, stiff * second});
   }

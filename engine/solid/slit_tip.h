@@ -23,8 +23,8 @@ Eigen::MatrixXd energy_set_free(const SupportedBody& body, const Eigen::MatrixXd
 struct SlitTip {
   Eigen::RowVectorXd first, second;  ///< the two largest parts of the square form, by usual forces
 };
-/// The tip at each of so many angles around, from the crown; a place's front lies within the hat of the sections. Empty where brace, chord and
-/// metal have no node in common.
+/// The tip at each of so many angles around, from the crown; a place's front lies within the hat of the sections. Zero where a
+/// neighbour stands at the front; empty where brace, chord and metal have no node in common.
 std::vector<SlitTip> slit_tips_around(const SeamBody& seam, const Eigen::VectorXd& usual_forces, int places);
 
 }  // namespace seamwright::solid

@@ -26,7 +26,7 @@ struct Scatter {
   double common() const;  ///< of the stress, shared by all places
 };
 
-/// At most this share of a kind is faulty, at 90 % confidence, after so many samples without a fault: 1 - 0.1^(1/n), Clopper & Pearson 1934. 1 for
+/// The share of a kind that may be faulty, at 90 % confidence, where so many samples had no fault: 1 - 0.1^(1/n), Clopper & Pearson 1934. 1 for
 /// no sample.
 double faulty_share(int faultless_samples);
 

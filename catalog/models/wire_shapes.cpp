@@ -94,10 +94,10 @@ std::vector<shape::Cut> cuts_of(const json& j) {
 }
 
 json to_json(const shape::FilletAround& f) {
-  return {to_json(f.brace), to_json(f.chord), to_json(f.crown), rounded(f.leg_crown_mm), rounded(f.leg_saddle_mm)};
+  return {to_json(f.brace), to_json(f.chord), to_json(f.crown), rounded(f.leg_crown_mm), rounded(f.leg_saddle_mm), rounded(f.leg_opposite_mm)};
 }
 shape::FilletAround fillet_of(const json& j) {
-  return {stretch_of(j.at(0)), stretch_of(j.at(1)), vector_of(j.at(2)), j.at(3).get<double>(), j.at(4).get<double>()};
+  return {stretch_of(j.at(0)), stretch_of(j.at(1)), vector_of(j.at(2)), j.at(3).get<double>(), j.at(4).get<double>(), j.at(5).get<double>()};
 }
 
 json to_json(const shape::Part& p) {

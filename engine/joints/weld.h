@@ -38,7 +38,7 @@ struct Weld {
   std::string through{};  ///< of the braces here this member is cut by none; "" = the largest
   Layout layout = Layout::tube_on_tube;
   double throat_mm = 0;      ///< of the fillet
-  double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of the fillet around a brace, as drawn; 0 = from the throat (shape::default_legs)
+  double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of the fillet around a brace, as drawn; 0 = from the throat (shape::default_leg_mm)
   bool root_proven = false;  ///< penetration proven by a macro section of the qualified procedure
   std::string root_proof;    ///< id of that record, "" = none
   int root_macros = 0;       ///< fused sections of that record: what share of roots they leave perhaps open

@@ -28,9 +28,9 @@ double six_volumes(const Vec3& a, const Vec3& b, const Vec3& c) { return a.dot(b
 
 }  // namespace
 
-Legs default_legs(double throat, double saddle_dihedral) {
-  const double half = std::min(saddle_dihedral, 120 * degree) / 2;
-  return {throat * std::numbers::sqrt2, std::max(throat * std::numbers::sqrt2, throat / std::cos(half))};
+double default_leg_mm(double throat, double dihedral) {
+  const double half = std::min(dihedral, 120 * degree) / 2;
+  return std::max(throat * std::numbers::sqrt2, throat / std::cos(half));
 }
 
 double ring_volume_mm3(const FilletRing& ring) {
@@ -65,8 +65,8 @@ std::vector<FilletSection> fillet_sections(const FilletAround& fillet, int n) {
     const double angle = 2 * std::numbers::pi * i / n, cosine = std::cos(angle);
     const std::optional<RootPoint> r = root_point(pair, angle);
     if (!r) return {};
-    const double leg =
-        fillet.leg_saddle_mm + (fillet.leg_crown_mm - fillet.leg_saddle_mm) * cosine * cosine;
+    const double crown = cosine < 0 && fillet.leg_opposite_mm > 0 ? fillet.leg_opposite_mm : fillet.leg_crown_mm;
+    const double leg = fillet.leg_saddle_mm + (crown - fillet.leg_saddle_mm) * cosine * cosine;
     const double climb = r->up_brace.dot(pair.brace);
     if (!(climb > 0.05)) return {};
     out.push_back({r->at, r->at + leg / climb * pair.brace, on_chord(pair, r->at, r->along_chord, leg)});

@@ -9,13 +9,14 @@
 
 namespace seamwright::shape {
 
-/// Legs of a fillet of this throat. At the crown equal legs of a right-angled corner, throat times root of
-/// two; at the saddle the leg that keeps the throat at the angle between the walls there, up to 120 degrees
-/// (twice the throat); beyond, no fillet has it. Engineering default of ours, where the design gives none.
+/// Leg of a fillet of this throat where its walls stand at this angle: that of a right-angled corner, throat times root of two, or the
+/// one that keeps the throat, whichever is longer, up to 120 degrees (twice the throat); beyond, no fillet has it (EN 1993-1-8, 4.3.2.1
+/// [from memory]). Engineering default of ours, where the design gives none.
+double default_leg_mm(double throat_mm, double dihedral_rad);
+
 struct Legs {
   double crown_mm = 0, saddle_mm = 0;
 };
-Legs default_legs(double throat_mm, double saddle_dihedral_rad);
 
 /// The triangle at an angle: root, toe on the brace, toe on the chord. The toes lie on the tubes' surfaces
 /// exactly: up a generator of the brace, and along a helix of the chord.
@@ -23,7 +24,7 @@ struct FilletSection {
   Vec3 root, brace_toe, chord_toe;
 };
 
-/// n sections all round; the leg goes from crown to saddle as cosine squared. Nothing where a part of the
+/// n sections all round; the leg goes from either crown to the saddles as cosine squared. Nothing where a part of the
 /// brace misses the chord or the walls are tangent.
 std::vector<FilletSection> fillet_sections(const FilletAround& fillet, int n);
 

@@ -61,6 +61,7 @@ struct FilletAround {
   Stretch brace, chord;  ///< the brace leaves the chord from `from`
   Vec3 crown;            ///< direction of the crown, square to the brace
   double leg_crown_mm = 0, leg_saddle_mm = 0;
+  double leg_opposite_mm = 0;  ///< at the crown on the other side of the brace; 0: as at the crown
   bool operator==(const FilletAround&) const = default;
 };
 

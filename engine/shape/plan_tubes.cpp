@@ -119,10 +119,14 @@ std::optional<FilletAround> fillet_of(const Design& d, const Axes& axes, const W
   const Vec3 square = along(f.chord).dot(along(f.brace)) * along(f.brace) - along(f.chord);
   if (!(square.norm() > 0.01)) return {};  // in line
   f.crown = square.normalized();
-  const std::optional<RootPoint> saddle = root_point(pair_of(f), 90 * degree);
-  const Legs legs = default_legs(w.throat_mm, saddle ? saddle->dihedral_rad : 120 * degree);
-  f.leg_crown_mm = w.leg_crown_mm > 0 ? w.leg_crown_mm : legs.crown_mm;
-  f.leg_saddle_mm = w.leg_saddle_mm > 0 ? w.leg_saddle_mm : legs.saddle_mm;
+  const TubePair pair = pair_of(f);
+  const auto default_at = [&](double angle_deg) {
+    const std::optional<RootPoint> root = root_point(pair, angle_deg * degree);
+    return default_leg_mm(w.throat_mm, root ? root->dihedral_rad : 120 * degree);
+  };
+  f.leg_crown_mm = w.leg_crown_mm > 0 ? w.leg_crown_mm : default_at(0);
+  f.leg_saddle_mm = w.leg_saddle_mm > 0 ? w.leg_saddle_mm : default_at(90);
+  if (const double opposite = default_at(180); w.leg_crown_mm <= 0 && std::abs(opposite - f.leg_crown_mm) > 1e-6) f.leg_opposite_mm = opposite;
   return f;
 }
 

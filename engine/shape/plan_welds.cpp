@@ -21,7 +21,7 @@ using joints::Weld;
 // The other braces of the chord that reach into the fillet.
 std::vector<Cut> neighbours(const Feet& feet, const Weld& w, const FilletAround& fillet) {
   std::vector<Cut> cuts;
-  const double grown = outer_radius_mm(fillet.brace.section) + std::max(fillet.leg_crown_mm, fillet.leg_saddle_mm);
+  const double grown = outer_radius_mm(fillet.brace.section) + std::max({fillet.leg_crown_mm, fillet.leg_saddle_mm, fillet.leg_opposite_mm});
   const Cylinder around{fillet.brace.from, fillet.brace.to, grown};
   for (const Standing& other : feet.at(w.chord)) {
     const Stretch& brace = other.fillet.brace;

@@ -38,6 +38,8 @@ double tubes_apart(const shape::Part& a, const shape::Part& b) {
   return most;
 }
 
+double opposite_leg_mm(const shape::FilletAround& f) { return f.leg_opposite_mm > 0 ? f.leg_opposite_mm : f.leg_crown_mm; }
+
 double seams_apart(const JointTask& one, const Seam& a, const JointTask& other, const Seam& b) {
   if (a.brace != b.brace || a.chord != b.chord || a.fused != b.fused || a.bare || b.bare || a.readings.size() != b.readings.size()) return unlike;
   const auto first = equation_joint(one, a), second = equation_joint(other, b);
@@ -47,7 +49,8 @@ double seams_apart(const JointTask& one, const Seam& a, const JointTask& other, 
     return unlike;
   // The crown is where angles begin: on another side, the places are others.
   if (a.fillet.crown.dot(b.fillet.crown) < 0.9) return unlike;
-  const double legs = std::max(apart(a.fillet.leg_crown_mm, b.fillet.leg_crown_mm), apart(a.fillet.leg_saddle_mm, b.fillet.leg_saddle_mm));
+  const double legs = std::max({apart(a.fillet.leg_crown_mm, b.fillet.leg_crown_mm), apart(a.fillet.leg_saddle_mm, b.fillet.leg_saddle_mm),
+                                apart(opposite_leg_mm(a.fillet), opposite_leg_mm(b.fillet))});
   return legs > furthest_legs ? unlike : legs;
 }
 

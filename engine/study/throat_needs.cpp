@@ -54,7 +54,7 @@ double proportion(const std::array<double, throat_steps.size()>& damage, double 
 std::map<std::string, shape::Legs> legs_of(const design::Design& design) {
   std::map<std::string, shape::Legs> legs;
   for (const shape::WeldBody& w : shape::plan_of(design).welds)
-    if (const auto* f = std::get_if<shape::FilletAround>(&w.body)) legs[w.id] = {f->leg_crown_mm, f->leg_saddle_mm};
+    if (const auto* f = std::get_if<shape::FilletAround>(&w.body)) legs[w.id] = {std::max(f->leg_crown_mm, f->leg_opposite_mm), f->leg_saddle_mm};
   return legs;
 }
 

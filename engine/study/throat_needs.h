@@ -15,7 +15,7 @@ struct ThroatNeed {
       0;  ///< where the worst root just meets the limit; infinite: not even at three times the throat
   bool at_most = false;  ///< half the throat would do: needed_mm is an upper bound
   bool bound = false;    ///< the rule leaves something out: by it alone so much, and no throat meets
-  double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of a fillet around a brace with the throat needed; 0 for other welds
+  double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of a fillet around a brace with the throat needed, of both crowns the longer; 0 for other welds
 };
 
 /// Every throat is changed in the same proportion with its legs, from half to three times, each time rated in the frequency

@@ -34,6 +34,7 @@ Facts joint_facts(const joints::Weld& w, const shape::JointPlan& joint) {
     const auto* fillet = std::get_if<shape::FilletAround>(&body.body);
     if (body.id != w.id || !fillet) continue;
     add("column.leg-crown", Quantity{fillet->leg_crown_mm, "mm", 2});
+    if (fillet->leg_opposite_mm > 0) add("column.leg-opposite", Quantity{fillet->leg_opposite_mm, "mm", 2});
     add("column.leg-saddle", Quantity{fillet->leg_saddle_mm, "mm", 2});
     const shape::TubePair pair = shape::pair_of(*fillet);
     const shape::Dihedrals walls = shape::dihedrals(pair);

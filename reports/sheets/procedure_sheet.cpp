@@ -91,6 +91,7 @@ void add_seam(Facts& f, const files::ProcedureReport& r, const design::Design& d
   if (!(length > 0)) return;
   if (const auto* fillet = std::get_if<shape::FilletAround>(&body->body)) {
     f.facts.push_back({message_of("column.leg-crown"), Quantity{fillet->leg_crown_mm, "mm", 2}});
+    if (fillet->leg_opposite_mm > 0) f.facts.push_back({message_of("column.leg-opposite"), Quantity{fillet->leg_opposite_mm, "mm", 2}});
     f.facts.push_back({message_of("column.leg-saddle"), Quantity{fillet->leg_saddle_mm, "mm", 2}});
   }
   f.facts.push_back({message_of("sheet.seam-length"), Quantity{length, "mm", 3}});

@@ -6,8 +6,10 @@
 #include <cmath>
 #include <numbers>
 
+#include "engine/evidence/constants.h"
 #include "engine/shape/checks.h"
 #include "engine/shape/fibre.h"
+#include "engine/shape/fillet.h"
 #include "engine/shape/pieces.h"
 #include "engine/shape/quadrature.h"
 #include "tests/engine/shape/tubes.h"
@@ -110,11 +112,31 @@ TEST_CASE("a chord that ends at its node goes on past the foot by twice the thro
   CHECK(chord_ends() == Approx(0));
 }
 
+TEST_CASE("by default the throat is kept at the blunt crown of a slanting brace, up to 120 degrees between the walls") {
+  const double throat = 1.5;
+  for (const auto& [angle_deg, expected] : {std::pair{45.0, throat * std::sqrt(2.0)}, {90.0, throat * std::sqrt(2.0)}, {110.0, throat / std::cos(55 * degree)},
+                                           {120.0, 2 * throat}, {150.0, 2 * throat}})
+    CHECK(default_leg_mm(throat, angle_deg * degree) == Approx(expected));
+  design::Design d = standing_tee(60, 30, 100);  // 63 degrees
+  const auto fillet = std::get<FilletAround>(plan_of(d).welds.at(0).body);
+  const double crown = fillet.leg_crown_mm, opposite = fillet.leg_opposite_mm;
+  CHECK(std::min(crown, opposite) == Approx(2 * std::sqrt(2.0)));
+  CHECK(std::max(crown, opposite) == Approx(2 / std::cos((180 - std::atan2(2, 1) / degree) / 2 * degree)).epsilon(0.01));
+  const auto sections = fillet_sections(fillet, 4);
+  const auto leg = [&](std::size_t i) { return (sections[i].chord_toe - sections[i].root).norm(); };
+  CHECK(leg(0) == Approx(crown).epsilon(0.01));
+  CHECK(leg(2) == Approx(opposite).epsilon(0.01));
+  // Legs that are given hold at both crowns.
+  d.welds[0].leg_crown_mm = 3.5;
+  CHECK(std::get<FilletAround>(plan_of(d).welds.at(0).body).leg_opposite_mm == 0);
+}
+
 TEST_CASE("a fillet has the legs that the weld gives, else those that follow from its throat") {
   design::Design d = standing_tee();
   const auto fillet = [&] { return std::get<FilletAround>(plan_of(d).welds.at(0).body); };
   CHECK(fillet().leg_crown_mm == Approx(2 * std::sqrt(2.0)));
   CHECK(fillet().leg_saddle_mm > fillet().leg_crown_mm);
+  CHECK(fillet().leg_opposite_mm == 0);  // both crowns of a square brace are alike
   d.welds[0].leg_crown_mm = 3.5;
   d.welds[0].leg_saddle_mm = 5.5;
   CHECK(fillet().leg_crown_mm == 3.5);

@@ -28,20 +28,6 @@ std::vector<bool> tets_where(const MeshedJoint& joint, const std::vector<int>& o
   return out;
 }
 
-RigidEnd rigid_end(const JointTask& task, const MeshedJoint& joint, const End& end) {
-  const std::vector<bool> own = tets_where(joint, joint.part_of, end.part);
-  std::vector<bool> there(static_cast<std::size_t>(joint.mesh.nodes.cols()), false);
-  for (std::size_t t = 0; t < own.size(); ++t)
-    if (own[t])
-      for (const int n : joint.mesh.tets[t])
-        if (std::abs((joint.mesh.nodes.col(n) - end.at).dot(end.out)) < 1e-4) there[static_cast<std::size_t>(n)] = true;
-  RigidEnd out{end.at, {}};
-  for (std::size_t n = 0; n < there.size(); ++n)
-    if (there[n]) out.nodes.push_back(static_cast<int>(n));
-  if (out.nodes.size() < 8) throw std::runtime_error("the end of " + task.parts[static_cast<std::size_t>(end.part)].id + " is not free");
-  return out;
-}
-
 // The nodes of its part within half a diameter of the seat along the tube, off the ends.
 LooseSeat loose_seat(const JointTask& task, const MeshedJoint& joint, const Seat& seat, const std::vector<RigidEnd>& ends) {
   const shape::Stretch& tube = stretch_of(task, seat.part);
@@ -175,6 +161,26 @@ SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const Su
 
 }  // namespace
 
+RigidEnd rigid_end(const JointTask& task, const MeshedJoint& joint, const End& end) {
+  const std::vector<bool> own = tets_where(joint, joint.part_of, end.part);
+  std::vector<bool> there(static_cast<std::size_t>(joint.mesh.nodes.cols()), false);
+  for (std::size_t t = 0; t < own.size(); ++t)
+    if (own[t])
+      for (const int n : joint.mesh.tets[t])
+        if (std::abs((joint.mesh.nodes.col(n) - end.at).dot(end.out)) < 1e-4) there[static_cast<std::size_t>(n)] = true;
+  RigidEnd out{end.at, {}};
+  for (std::size_t n = 0; n < there.size(); ++n)
+    if (there[n]) out.nodes.push_back(static_cast<int>(n));
+  if (out.nodes.size() < 8) throw std::runtime_error("the end of " + task.parts[static_cast<std::size_t>(end.part)].id + " is not free");
+  return out;
+}
+
+std::vector<SeamAnswer> seam_answers(const JointTask& task, const MeshedJoint& joint, const SupportedBody& body, const UnitAnswers& answers) {
+  std::vector<SeamAnswer> out;
+  for (std::size_t i = 0; i < task.seams.size(); ++i) out.push_back(seam_answer(task, joint, body, answers, i));
+  return out;
+}
+
 void open_roots(const JointTask& task, MeshedJoint& joint) {
   std::vector<PieceRole> roles;
   for (std::size_t i = 0; i < joint.part_of.size(); ++i) {
@@ -204,7 +210,7 @@ JointAnswer joint_answer(const JointTask& task, MeshedJoint joint, const Solver&
   out.reaction = answers.reaction;
   out.unknowns = static_cast<double>(answers.unknowns);
   out.welds = joint.welds;
-  for (std::size_t i = 0; i < task.seams.size(); ++i) out.seams.push_back(seam_answer(task, joint, body, answers, i));
+  out.seams = seam_answers(task, joint, body, answers);
   return out;
 }
 

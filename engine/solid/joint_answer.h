@@ -9,6 +9,7 @@
 #include "engine/shape/solid.h"
 #include "engine/solid/joint_task.h"
 #include "engine/solid/slit_tip.h"
+#include "engine/solid/supported_body.h"
 #include "engine/solid/tet_mesh.h"
 
 namespace seamwright::solid {
@@ -54,6 +55,12 @@ struct MeshedJoint {
 
 /// Takes the tubes apart where nothing holds them: roots that are not fused.
 void open_roots(const JointTask& task, MeshedJoint& joint);
+
+/// The nodes of an end's part in its plane. Throws std::runtime_error where there are hardly any.
+RigidEnd rigid_end(const JointTask& task, const MeshedJoint& joint, const End& end);
+
+/// Stress around every seam, from the nodes' motions alone: rows over the answers' columns.
+std::vector<SeamAnswer> seam_answers(const JointTask& task, const MeshedJoint& joint, const SupportedBody& body, const UnitAnswers& answers);
 
 /// Throws std::runtime_error with the reason: what unit_answers() throws, an end without a face, a volume off by more than a
 /// hundredth.

@@ -49,6 +49,23 @@ Line line_of(const SeamBody& seam, SectionKind kind, const SeamSection& s) {
   return {s.chord_toe, -normal, -(s.along_chord - s.along_chord.dot(normal) * normal).normalized(), shape::thickness_mm(seam.chord.section)};
 }
 
+std::vector<Line> lines_of(const SeamBody& seam, SectionKind kind) {
+  std::vector<Line> lines;
+  for (const SeamSection& s : seam.path.sections()) lines.push_back(line_of(seam, kind, s));
+  return lines;
+}
+
+// A place belongs to the section whose own line is nearest. The nearest root will not do: above the brace's toe the sections lean
+// along the root towards its saddle, and a fifth of the force there would go to its neighbours.
+std::size_t nearest_line(const std::vector<Line>& lines, const Vec3& place) {
+  const auto distance = [&](const Line& l) {
+    const double along = std::clamp((place - l.edge).dot(l.inward), 0.0, l.length);
+    return (l.edge + along * l.inward - place).squaredNorm();
+  };
+  const auto nearer = [&](const Line& a, const Line& b) { return distance(a) < distance(b); };
+  return static_cast<std::size_t>(std::min_element(lines.begin(), lines.end(), nearer) - lines.begin());
+}
+
 Vec3 centre_of(const TetMesh& mesh, const Tet& t) {
   return (mesh.nodes.col(t[0]) + mesh.nodes.col(t[1]) + mesh.nodes.col(t[2]) + mesh.nodes.col(t[3])) / 4;
 }
@@ -59,7 +76,7 @@ struct Cut {
   std::vector<bool> acted, other;
 };
 
-Cut cut_of(const SeamBody& seam, SectionKind kind) {
+Cut cut_of(const SeamBody& seam, SectionKind kind, const std::vector<Line>& lines) {
   const TetMesh& mesh = seam.body.mesh;
   Cut cut{std::vector<bool>(mesh.tets.size(), false), std::vector<bool>(mesh.tets.size(), false)};
   const bool of_wall = kind == SectionKind::brace_wall || kind == SectionKind::chord_wall;
@@ -68,11 +85,14 @@ Cut cut_of(const SeamBody& seam, SectionKind kind) {
   for (std::size_t t = 0; t < mesh.tets.size(); ++t) {
     if (!seam.on_brace[t] && !seam.on_chord[t] && !seam.metal[t]) continue;
     const Vec3 centre = centre_of(mesh, mesh.tets[t]);
-    const SeamSection& s = seam.path.sections()[seam.path.nearest(centre)];
-    if ((centre - s.root).norm() > reach) continue;
+    if ((centre - seam.path.sections()[seam.path.nearest(centre)].root).norm() > reach) continue;
     if (of_wall) {
-      if (!wall[t]) continue;
-      const Line line = line_of(seam, kind, s);
+      if (!wall[t]) {
+        // Weld metal gives forces to elements of the wall that reach back behind the toe: they belong to the section.
+        cut.other[t] = seam.metal[t];
+        continue;
+      }
+      const Line& line = lines[nearest_line(lines, centre)];
       const bool beyond = (centre - line.edge).dot(line.out) < 0;
       (beyond ? cut.acted : cut.other)[t] = true;
       continue;
@@ -80,7 +100,7 @@ Cut cut_of(const SeamBody& seam, SectionKind kind) {
     bool acted = seam.on_brace[t];
     if (seam.metal[t] && kind == SectionKind::chord_leg) acted = true;
     if (seam.metal[t] && kind == SectionKind::throat) {
-      const Line line = throat_line(s);
+      const Line& line = lines[nearest_line(lines, centre)];
       acted = (centre - line.edge).dot(line.out) < 0;
     }
     (acted ? cut.acted : cut.other)[t] = true;
@@ -109,12 +129,13 @@ double hat_of(const SeamBody& seam) {
 
 std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kind, int places) {
   const TetMesh& mesh = seam.body.mesh;
-  const Cut cut = cut_of(seam, kind);
+  const std::vector<Line> lines = lines_of(seam, kind);
+  const Cut cut = cut_of(seam, kind, lines);
   const std::vector<int> nodes = nodes_between(mesh, cut);
   const Eigen::MatrixXd forces = nodal_forces(seam.body, cut.acted, nodes, seam.answers.moved);
   const std::vector<SeamSection>& all = seam.path.sections();
-  std::vector<double> angle;
-  for (const int n : nodes) angle.push_back(all[seam.path.nearest(mesh.nodes.col(n))].angle_rad);
+  std::vector<std::size_t> own;  // section of each node
+  for (const int n : nodes) own.push_back(nearest_line(lines, mesh.nodes.col(n)));
   const double hat = hat_of(seam);
 
   std::vector<SectionStress> out;
@@ -126,16 +147,14 @@ std::vector<SectionStress> sections_around(const SeamBody& seam, SectionKind kin
     for (std::size_t i = 0; i < all.size(); ++i) {
       const double weight = 1 - turn_between(all[i].angle_rad, here.angle_rad) / hat;
       if (weight <= 0) continue;
-      const Vec3 before = line_of(seam, kind, all[(i + all.size() - 1) % all.size()]).middle(),
-                 after = line_of(seam, kind, all[(i + 1) % all.size()]).middle();
+      const Vec3 before = lines[(i + all.size() - 1) % all.size()].middle(), after = lines[(i + 1) % all.size()].middle();
       width += weight * (after - before).norm() / 2;
     }
     for (std::size_t i = 0; i < nodes.size(); ++i) {
-      const double weight = 1 - turn_between(angle[i], here.angle_rad) / hat;
+      const double weight = 1 - turn_between(all[own[i]].angle_rad, here.angle_rad) / hat;
       if (weight <= 0) continue;
       // Each force about the middle of its own section, turned with it: the seam is curved.
-      const SeamSection& own = seam.path.section_at(angle[i]);
-      const Line own_line = line_of(seam, kind, own);
+      const Line& own_line = lines[own[i]];
       const auto f = forces.middleRows<3>(3 * static_cast<Eigen::Index>(i));
       Eigen::Matrix3d turned, fixed;
       turned << own_line.out, own_line.inward, own_line.out.cross(own_line.inward);

@@ -3,28 +3,31 @@
 
 #include <algorithm>
 #include <chrono>
+#include <limits>
 #include <vector>
 
 #include "catalog/files/job_reader.h"
 #include "catalog/files/parse.h"
 #include "catalog/files/procedure_reader.h"
 #include "catalog/files/reader.h"
+#include "engine/design/weld_geometry.h"
 
 namespace seamwright::files {
 
-bool fused_macro(const SourceFile& design, const std::string& id) {
-  bool fused = false;
+MacroShown shown_by_macro(const SourceFile& design, const std::string& id) {
+  MacroShown shown;
   for (const SourceFile& file : design.beside("procedures").files_in(".toml")) {
     const toml::table table = parse(file.name, read_text(file));
     Reader root(file, "procedure", table, nullptr, nullptr);
     root.choice("format", {"seamwright.procedure/1"});
     for (const toml::table* t : root.tables("macro")) {
       Reader macro = root.sub_reader("macro", *t);
-      const std::string root_is = macro.id("id") == id ? macro.choice("root", {"fused", "not-fused"}) : "";
-      fused = fused || root_is == "fused";
+      if (macro.id("id") != id) continue;
+      shown.fused = macro.choice("root", {"fused", "not-fused"}) == "fused" || shown.fused;
+      shown.measured = macro.has("penetration_mm") || shown.measured;
     }
   }
-  return fused;
+  return shown;
 }
 
 namespace {
@@ -48,14 +51,18 @@ JobProcedures procedures_of(const SourceFile& design) {
 
 struct Proof {
   std::optional<Message> doubt;
-  int macros = 0;  // fused sections of its record
+  int macros = 0;  // sections of its record that show as much
 };
 
-Proof proof_of(const design::Design& design, const joints::Weld& weld, const JobProcedures& known) {
+// A weld's proof is asked for all of the wall, or for so much of it.
+constexpr double all_of_it = std::numeric_limits<double>::infinity();
+
+Proof proof_of(const design::Design& design, const joints::Weld& weld, const JobProcedures& known, double fusion_mm) {
   const std::string& id = weld.root_proof;
+  const auto reaches = [&](const qualification::Macro& m) { return qualification::reaches(m, fusion_mm); };
   const auto proves = [&](const ProcedureFile& p) {
     return std::any_of(p.macros.begin(), p.macros.end(),
-                       [&](const qualification::Macro& m) { return m.id == id && m.fused; });
+                       [&](const qualification::Macro& m) { return m.id == id && reaches(m); });
   };
   const auto& all = known.procedures;
   const auto of_proof = std::find_if(all.begin(), all.end(), proves);
@@ -63,6 +70,8 @@ Proof proof_of(const design::Design& design, const joints::Weld& weld, const Job
                                 [&](const ProcedureFile& p) { return p.sheet.id == weld.procedure; });
   if ((of_proof == all.end() || own == all.end()) && !known.unreadable.empty())
     return {Message{"macro.unreadable", {text("proof", id), text("where", known.unreadable)}}};
+  if (of_proof == all.end() && fusion_mm < all_of_it)
+    return {Message{"macro.not-as-deep", {text("proof", id), number("fusion", fusion_mm, "mm")}}};
   if (of_proof == all.end()) return {Message{"macro.not-fused", {text("proof", id)}}};
   if (own == all.end()) return {Message{"macro.no-procedure", {text("proof", id)}}};
   if (of_proof->record && own->sheet.record != of_proof->record->id)
@@ -70,27 +79,51 @@ Proof proof_of(const design::Design& design, const joints::Weld& weld, const Job
         "macro.other-record",
         {text("proof", id), text("procedure", own->sheet.id), text("record", of_proof->record->id)}}};
   const auto& macros = of_proof->macros;
-  return {qualification::root_doubt(
-              of_proof->record ? &*of_proof->record : nullptr, macros, id,
-              qualification::joint_by(own->sheet, sizes_of(design, weld), numbers_of(*own).lowest_heat)),
-          static_cast<int>(std::count_if(macros.begin(), macros.end(), [](const qualification::Macro& m) { return m.fused; }))};
+  const qualification::Record* record = of_proof->record ? &*of_proof->record : nullptr;
+  const qualification::Variables asked = qualification::joint_by(own->sheet, sizes_of(design, weld), numbers_of(*own).lowest_heat);
+  return {fusion_mm < all_of_it ? qualification::fusion_doubt(record, macros, id, asked, fusion_mm)
+                                : qualification::root_doubt(record, macros, id, asked),
+          static_cast<int>(std::count_if(macros.begin(), macros.end(), reaches))};
+}
+
+// A depth that is stated and does not count in full stands among the assumptions.
+void note_fusion(design::Design& design, const joints::Weld& weld, double wall_mm) {
+  const double counted = joints::counted_fusion_mm(weld, wall_mm);
+  if (weld.root_proven || counted == weld.fusion_mm) return;
+  const Argument id = text("weld", weld.id), depth = number("fusion", weld.fusion_mm, "mm");
+  if (!weld.fusion_proven)
+    design.assumptions.push_back({"assumption.fusion-not-proven", {id, depth}});
+  else
+    design.assumptions.push_back({"assumption.fusion-counted", {id, depth, number("counted", counted, "mm"), number("wall", wall_mm, "mm")}});
+}
+
+void prove_root(design::Design& design, joints::Weld& weld, const JobProcedures& known) {
+  const Proof proof = proof_of(design, weld, known, all_of_it);
+  weld.root_proven = !proof.doubt;
+  if (weld.root_proven) weld.root_macros = proof.macros;
+  if (weld.root_proven) return;
+  weld.root_doubt = *proof.doubt;
+  if (weld.fusion_mm > 0) {
+    const Proof in_part = proof_of(design, weld, known, weld.fusion_mm);
+    weld.fusion_proven = !in_part.doubt;
+    weld.root_doubt = in_part.doubt.value_or(Message{});
+    if (weld.fusion_proven) weld.root_macros = in_part.macros;
+    return;
+  }
+  design.assumptions.push_back(
+      {"assumption.root-not-proven", {text("weld", weld.id), text("proof", weld.root_proof)}});
 }
 
 }  // namespace
 
 void prove_roots(design::Design& design, const SourceFile& file) {
   const auto named = [](const joints::Weld& w) { return !w.root_proof.empty(); };
-  if (std::none_of(design.welds.begin(), design.welds.end(), named)) return;
-  const JobProcedures known = procedures_of(file);
+  const bool any = std::any_of(design.welds.begin(), design.welds.end(), named);
+  const JobProcedures known = any ? procedures_of(file) : JobProcedures{};
   for (joints::Weld& weld : design.welds) {
-    if (!named(weld)) continue;
-    const Proof proof = proof_of(design, weld, known);
-    weld.root_proven = !proof.doubt;
-    if (weld.root_proven) weld.root_macros = proof.macros;
-    if (!proof.doubt) continue;
-    weld.root_doubt = *proof.doubt;
-    design.assumptions.push_back(
-        {"assumption.root-not-proven", {text("weld", weld.id), text("proof", weld.root_proof)}});
+    if (named(weld)) prove_root(design, weld, known);
+    if (!(weld.fusion_mm > 0)) continue;
+    if (const frame::RoundTube* tube = design::round_tube(design.frame, weld.member)) note_fusion(design, weld, tube->wall_mm);
   }
 }
 

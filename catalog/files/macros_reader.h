@@ -9,14 +9,18 @@
 
 namespace seamwright::files {
 
-/// True when a file of the folder procedures beside a design (*.toml) holds a [[macro]] of this id with root =
-/// "fused". Throws the Faults of reading for a file that is not one of the format "seamwright.procedure/1".
-bool fused_macro(const SourceFile& design, const std::string& id);
+/// A [[macro]] of an id shows this, in a file of the folder procedures beside a design (*.toml).
+struct MacroShown {
+  bool fused = false;     ///< root = "fused"
+  bool measured = false;  ///< it has penetration_mm
+};
+/// Throws the Faults of reading for a file that is not one of the format "seamwright.procedure/1".
+MacroShown shown_by_macro(const SourceFile& design, const std::string& id);
 
 /// Holds each weld's proof against the record that the macro belongs to: its kind of joint, walls, diameters,
 /// angle, process, positions and all else that decides, for the weld as its own procedure welds it. Where the
 /// record does not reach, or the weld's procedure rests on another one, the root is not proven; why stands in
-/// the weld and among the design's assumptions.
+/// the weld and among the design's assumptions. A depth of fusion is held against them in the same way.
 void prove_roots(design::Design& design, const SourceFile& file);
 
 }  // namespace seamwright::files

@@ -127,6 +127,7 @@ Macro read_macro(Reader r) {
   if (r.has("place")) m.place = r.choice("place", {"crown", "saddle"});
   m.leg_mm = r.real_or_none("leg_mm", positive);
   m.throat_mm = r.real_or_none("throat_mm", positive);
+  m.penetration_mm = r.real_or_none("penetration_mm", positive);
   m.by = r.text_or("by", "");
   r.finish();
   return m;

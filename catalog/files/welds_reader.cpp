@@ -89,6 +89,24 @@ void read_legs(Reader& r, joints::Weld& w) {
   w.leg_saddle_mm = r.real_or_none("leg_saddle_mm", {0.1, 50});
 }
 
+// A root is proven by a macro section, as fused through or as deep as the weld states.
+void read_root(Reader& r, const frame::Frame& f, joints::Weld& w) {
+  if (w.layout == joints::Layout::tube_on_tube) w.fusion_mm = r.real_or_none("fusion_mm", not_negative);
+  const bool in_part = w.fusion_mm > 0;
+  w.root_proof = r.text_or("root_proof", "");
+  const MacroShown shown = w.root_proof.empty() ? MacroShown{} : shown_by_macro(r.file(), w.root_proof);
+  if (!w.root_proof.empty() && !shown.fused && !(in_part && shown.measured))
+    r.fail("file.unknown-id", "root_proof", w.root_proof,
+           in_part ? "a [[macro]] with root = \"fused\" or penetration_mm in procedures/"
+                   : "a [[macro]] with root = \"fused\" in procedures/");
+  if (!in_part || shown.fused) return;
+  const frame::RoundTube* tube = design::round_tube(f, w.member);
+  if (!tube) r.fail("file.out-of-range", "fusion_mm", number_as_typed(w.fusion_mm), "none: the brace is no round tube");
+  if (!(w.fusion_mm < tube->wall_mm))
+    r.fail("file.out-of-range", "fusion_mm", number_as_typed(w.fusion_mm),
+           "less than the brace's wall, or a root_proof with root = \"fused\"");
+}
+
 }  // namespace
 
 void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog) {
@@ -114,10 +132,7 @@ void read_welds(Rows& rows, design::Design& d, const published::Catalog& catalog
     read_legs(r, w);
     read_plate(r, d.frame, w);
     w.filler_ultimate_mpa = r.real_or_none("filler_ultimate_mpa", {1, 3000});
-    w.root_proof = r.text_or("root_proof", "");
-    if (!w.root_proof.empty() && !fused_macro(r.file(), w.root_proof))
-      r.fail("file.unknown-id", "root_proof", w.root_proof,
-             "a [[macro]] with root = \"fused\" in procedures/");
+    read_root(r, d.frame, w);
     w.procedure = r.text_or("procedure", "");
     if (r.has("positions")) w.positions = known_positions(r);
     w.stress_relieved = r.flag_or("stress_relieved", false);

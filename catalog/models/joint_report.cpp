@@ -271,7 +271,7 @@ JointReport joint_report(const design::Design& design, const solid::ModelledJoin
     out.loaded = end.has_value() && !ends_of(task, seam.chord).empty();
     if (out.loaded) {
       const Loaded loads = loaded(task, stiffness, seam, *end);
-      const solid::SeamPath path(seam.fillet);
+      const solid::SeamPath path = solid::path_of(seam);
       for (const bool on_chord : {true, false})
         for (std::size_t place = 0; place < solid::places_around; ++place)
           out.toes.push_back(toe_place(task, seam, answer.seams[i], loads, path, place, on_chord));

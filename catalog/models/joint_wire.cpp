@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "catalog/models/wire_shapes.h"
+#include "engine/shape/pieces.h"
 
 namespace seamwright::models::wire {
 
@@ -23,7 +24,9 @@ std::vector<solid::ReadPoint> points_of(const json& j) {
 json seam_json(const solid::Seam& s) {
   json readings = json::array();
   for (const solid::Reading& r : s.readings) readings.push_back({points_json(r.brace), points_json(r.chord_crown), points_json(r.chord_saddle)});
-  return {s.weld, s.brace, s.chord, to_json(s.fillet), to_json(s.cuts), readings, s.fused, s.bare};
+  json out = {s.weld, s.brace, s.chord, to_json(s.fillet), to_json(s.cuts), readings, s.fused, s.bare};
+  if (s.fusion_mm > 0) out.push_back(rounded(s.fusion_mm));  // written only there: tasks without it keep their bytes
+  return out;
 }
 solid::Seam seam_of(const json& j, std::size_t parts) {
   solid::Seam s;
@@ -37,6 +40,8 @@ solid::Seam seam_of(const json& j, std::size_t parts) {
   for (const json& r : j.at(5)) s.readings.push_back({points_of(r.at(0)), points_of(r.at(1)), points_of(r.at(2))});
   s.fused = j.at(6).get<bool>();
   s.bare = j.at(7).get<bool>();
+  if (j.size() > 8) s.fusion_mm = j.at(8).get<double>();
+  if (!(s.fusion_mm >= 0 && s.fusion_mm < shape::outer_radius_mm(s.fillet.brace.section))) refuse("fused beyond the brace");
   return s;
 }
 

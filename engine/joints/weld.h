@@ -41,6 +41,8 @@ struct Weld {
   double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of the fillet around a brace, as drawn; 0 = from the throat (shape::default_leg_mm)
   bool root_proven = false;  ///< penetration proven by a macro section of the qualified procedure
   std::string root_proof;    ///< id of that record, "" = none
+  double fusion_mm = 0;         ///< as drawn: how far the weld reaches from the brace's outer surface into its end face; 0 = to the root line
+  bool fusion_proven = false;   ///< macro sections of the qualified procedure reach as deep as that
   int root_macros = 0;       ///< fused sections of that record: what share of roots they leave perhaps open
   Message root_doubt{};      ///< why a proof that is named does not hold; no id: it holds, or none is named
   std::string procedure;     ///< id, "" = none
@@ -65,6 +67,14 @@ struct Weld {
   Eigen::Vector3d stands{0, 0, 0};        ///< plate on tube: from the chord's axis to the plate
   bool carries_load = true;               ///< plate on tube: whether anything bears on it
 };
+
+/// The depth of fusion that counts in a brace's wall, mm: none where it is not proven or the whole wall is fused, or below 0.15 of the wall,
+/// and never more than 0.85 of it: rings thinner than that are no bodies to mesh. Both are on the safe side; engineering choice of ours.
+inline double counted_fusion_mm(const Weld& weld, double wall_mm) {
+  constexpr double least = 0.15, most = 0.85;
+  if (weld.root_proven || !weld.fusion_proven || !(weld.fusion_mm >= least * wall_mm)) return 0;
+  return weld.fusion_mm < most * wall_mm ? weld.fusion_mm : most * wall_mm;
+}
 
 /// True where the weld joins a tube to another tube at an angle: what a brace carries flows unevenly around
 /// such a seam, and its walls bend.

@@ -2,6 +2,7 @@
 #include "engine/qualification/proof.h"
 
 #include <algorithm>
+#include <limits>
 
 namespace seamwright::qualification {
 
@@ -9,6 +10,30 @@ namespace {
 
 std::ptrdiff_t macros_at(const std::vector<Macro>& macros, const char* place) {
   return std::count_if(macros.begin(), macros.end(), [&](const Macro& m) { return m.place == place; });
+}
+
+bool all_around(const std::vector<Macro>& macros, double fusion_mm) {
+  return macros_at(macros, "crown") >= 2 && macros_at(macros, "saddle") >= 2 &&
+         std::all_of(macros.begin(), macros.end(), [&](const Macro& m) { return reaches(m, fusion_mm); });
+}
+
+// The record reaches to the weld, whatever its macros show.
+std::optional<Message> record_doubt(const Record* record, const std::string& id, const Variables& asked) {
+  if (!record) return Message{"macro.no-record", {text("proof", id)}};
+  if (record->tested.form != asked.form)
+    return Message{"macro.other-joint",
+                   {text("proof", id), text("tested", name_of(record->tested.form)),
+                    text("asked", name_of(asked.form))}};
+  return std::nullopt;
+}
+
+std::optional<Message> range_doubt(const Record& record, const std::string& id, const Variables& asked) {
+  const Check check = covers(record, asked);
+  if (const Item* reason = first_reason(check))
+    return Message{"macro.outside",
+                   {text("proof", id), text("item", reason->item), text("found", reason->found),
+                    text("covered", reason->covered)}};
+  return std::nullopt;
 }
 
 }  // namespace
@@ -41,25 +66,25 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
   return check;
 }
 
+bool reaches(const Macro& macro, double fusion_mm) { return macro.fused || macro.penetration_mm >= fusion_mm; }
+
 std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,
                                   const std::string& id, const Variables& asked) {
   const auto macro = std::find_if(macros.begin(), macros.end(), [&](const Macro& m) { return m.id == id; });
   if (macro == macros.end() || !macro->fused) return Message{"macro.not-fused", {text("proof", id)}};
-  if (!record) return Message{"macro.no-record", {text("proof", id)}};
-  if (record->tested.form != asked.form)
-    return Message{"macro.other-joint",
-                   {text("proof", id), text("tested", name_of(record->tested.form)),
-                    text("asked", name_of(asked.form))}};
-  if (asked.form == JointForm::branch &&
-      !(macros_at(macros, "crown") >= 2 && macros_at(macros, "saddle") >= 2 &&
-        std::all_of(macros.begin(), macros.end(), [](const Macro& m) { return m.fused; })))
+  if (auto doubt = record_doubt(record, id, asked)) return doubt;
+  if (asked.form == JointForm::branch && !all_around(macros, std::numeric_limits<double>::infinity()))
     return Message{"macro.not-around", {text("proof", id)}};
-  const Check check = covers(*record, asked);
-  if (const Item* reason = first_reason(check))
-    return Message{"macro.outside",
-                   {text("proof", id), text("item", reason->item), text("found", reason->found),
-                    text("covered", reason->covered)}};
-  return std::nullopt;
+  return range_doubt(*record, id, asked);
+}
+
+std::optional<Message> fusion_doubt(const Record* record, const std::vector<Macro>& macros,
+                                    const std::string& id, const Variables& asked, double fusion_mm) {
+  const auto macro = std::find_if(macros.begin(), macros.end(), [&](const Macro& m) { return m.id == id; });
+  if (auto doubt = record_doubt(record, id, asked)) return doubt;
+  if (macro == macros.end() || !all_around(macros, fusion_mm))
+    return Message{"macro.not-as-deep", {text("proof", id), number("fusion", fusion_mm, "mm")}};
+  return range_doubt(*record, id, asked);
 }
 
 }  // namespace seamwright::qualification

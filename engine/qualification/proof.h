@@ -12,7 +12,11 @@ struct Macro {
   std::string place;   ///< "crown", "saddle" of a branch; "" = elsewhere or not told
   double leg_mm = 0, throat_mm = 0;
   std::string by{};
+  double penetration_mm = 0;  ///< so far the weld reaches into the brace's end face from its outer surface; 0 = not measured
 };
+
+/// The section is fused through, or at least as deep as this.
+bool reaches(const Macro& macro, double fusion_mm);
 
 /// The shop's rule for branches (common practice): a butt test covers them by the standard but shows neither
 /// root nor throat at a tube node, so a branch piece is asked for, with macros at crown and saddle, and below
@@ -25,5 +29,10 @@ Check node_rule(const Sheet& sheet, const Record* record, const std::vector<Macr
 /// where its record has macros at both crowns and at both saddles and all of them are fused.
 std::optional<Message> root_doubt(const Record* record, const std::vector<Macro>& macros,
                                   const std::string& id, const Variables& asked);
+
+/// The same for a root that is fused as deep as this, and open beyond: all macros of the record are fused or reach as deep, two at crowns
+/// and two at saddles among them.
+std::optional<Message> fusion_doubt(const Record* record, const std::vector<Macro>& macros,
+                                    const std::string& id, const Variables& asked, double fusion_mm);
 
 }  // namespace seamwright::qualification

@@ -113,11 +113,13 @@ void add_toes(ModelledWeld& m, double brace_wall, double chord_wall) {
 }
 
 // Each place is rated by the section of the three with the largest membrane plus bending.
-void add_root(ModelledWeld& m, double wall_mm) {
+void add_root(ModelledWeld& m, double wall_mm, double fusion_mm) {
   for (int k = 0; k < solid::places_around; ++k) {
     const auto [worst, kind] = worst_section(m, k);
     Evidence e = root_evidence(m, *worst, kind);
     e.notes.push_back({"rating.root-from-model", {}});
+    if (fusion_mm > 0)
+      e.notes.push_back({"rating.root-fused-in-part", {number("fusion", fusion_mm, "mm"), text("proof", m.maker.design.welds[m.weld].root_proof)}});
     const std::size_t first = m.maker.sites.size();
     push_root_of_model(m.maker, {m.weld, place::root, m.angle_deg(k), wall_mm},
                        m.row_of(worst->membrane + worst->bending), m.row_of(worst->across), m.row_of(worst->along), e);
@@ -177,7 +179,7 @@ bool add_modelled_sites(SiteMaker& maker, std::size_t weld) {
   if (seam.fused)
     add_inner_wall(m, wall_of(task, seam.brace));
   else
-    add_root(m, wall_of(task, seam.brace));
+    add_root(m, wall_of(task, seam.brace), seam.fusion_mm);
   if (!seam.fused && maker.checks == Checks::asked_for) add_root_checks(m, wall_of(task, seam.brace));
   return true;
 }
@@ -189,7 +191,7 @@ bool add_open_root_of_model(SiteMaker& maker, std::size_t weld) {
   const solid::JointTask& task = (*maker.joints)[at->joint].joint.task;
   ModelledWeld m = modelled_weld(maker, weld, *at, *open);
   const std::size_t first = maker.sites.size();
-  add_root(m, wall_of(task, task.seams[at->seam].brace));
+  add_root(m, wall_of(task, task.seams[at->seam].brace), 0);
   set_aside(maker, first, place::open_root, place::open_root_shear);
   return true;
 }

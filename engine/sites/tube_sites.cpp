@@ -190,6 +190,7 @@ void add_throat(TubeWeld& w) {
   evidence.notes.push_back(
       {w.weld.root_proven ? MessageId("rating.root-proven-rated-as-throat") : "rating.root-unproven", {}});
   if (!w.weld.root_doubt.id.empty()) evidence.notes.push_back(w.weld.root_doubt);
+  if (w.weld.fusion_proven) evidence.notes.push_back({"rating.fusion-needs-model", {}});
   for (const double angle : joints::point_angles_deg) {
     const Vec3 out = w.direction_at(angle);
     const Row across = nominal(w.brace, out, w.radius(), size) * (wall / throat);
@@ -284,9 +285,8 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
   }
   if (add_modelled_sites(maker, index)) {
     if (w.chord_tube && (w.before.element || w.after.element)) add_chord_wall(w);
-    if (weld.root_proven)
-      add_root_if_open(w);
-    else if (maker.checks == Checks::asked_for)
+    if (weld.root_proven || joints::counted_fusion_mm(weld, w.tube->wall_mm) > 0) add_root_if_open(w);
+    if (!weld.root_proven && maker.checks == Checks::asked_for)
       add_even_throat(w, place::even_root, place::even_root_shear);
     return;
   }

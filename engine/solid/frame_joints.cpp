@@ -414,6 +414,7 @@ void Finder::build(const std::set<std::size_t>& nodes) {
     seam.fillet = std::get<shape::FilletAround>(body->body);
     seam.cuts = body->cuts;
     seam.fused = w->root_proven;
+    if (const auto* tube = std::get_if<frame::RoundTube>(&section(w->member))) seam.fusion_mm = joints::counted_fusion_mm(*w, tube->wall_mm);
     seam.brace = part_number(joint.task, w->member, node);
     seam.chord = part_number(joint.task, w->chord, node);
     if (options_.readings) {
@@ -459,14 +460,17 @@ FrameJoints frame_joints(const Design& design, const JointOptions& options) { re
 
 JointTask with_open_roots(const JointTask& task) {
   JointTask open = task;
-  for (Seam& s : open.seams) s.fused = false;
+  for (Seam& s : open.seams) {
+    s.fused = false;
+    s.fusion_mm = 0;
+  }
   return open;
 }
 
 std::vector<FrameJoint> joints_to_model(const std::vector<FrameJoint>& joints) {
   std::vector<FrameJoint> all = joints;
   for (const FrameJoint& j : joints) {
-    if (std::none_of(j.task.seams.begin(), j.task.seams.end(), [](const Seam& s) { return s.fused; })) continue;
+    if (std::none_of(j.task.seams.begin(), j.task.seams.end(), [](const Seam& s) { return s.fused || s.fusion_mm > 0; })) continue;
     all.push_back(j);
     all.back().task = with_open_roots(j.task);
   }

@@ -115,7 +115,7 @@ std::vector<bool> near(const MeshedJoint& joint, const std::vector<Vec3>& places
 SeamAnswer seam_answer(const JointTask& task, const MeshedJoint& joint, const SupportedBody& body, const UnitAnswers& answers, std::size_t number) {
   const Seam& seam = task.seams[number];
   const shape::Stretch &brace = stretch_of(task, seam.brace), &chord = stretch_of(task, seam.chord);
-  const SeamPath path(seam.fillet);
+  const SeamPath path = path_of(seam);
   const double thin = std::min(shape::thickness_mm(brace.section), shape::thickness_mm(chord.section));
   const SeamBody cut{body,
                      answers,
@@ -184,7 +184,7 @@ std::vector<SeamAnswer> seam_answers(const JointTask& task, const MeshedJoint& j
 void open_roots(const JointTask& task, MeshedJoint& joint) {
   std::vector<PieceRole> roles;
   for (std::size_t i = 0; i < joint.part_of.size(); ++i) {
-    const int part = joint.part_of[i];
+    const int part = joint.seam_of[i] < 0 ? joint.part_of[i] : -1;
     const bool member = part >= 0 && !task.parts[static_cast<std::size_t>(part)].member.empty();
     roles.push_back({part < 0 ? PieceKind::weld : member ? PieceKind::member : PieceKind::other, part});
   }

@@ -48,7 +48,7 @@ struct JointAnswer {
 /// A mesh with what its pieces are.
 struct MeshedJoint {
   TetMesh mesh;
-  std::vector<int> part_of, seam_of;  ///< of each piece: its part or -1, its seam or -1
+  std::vector<int> part_of, seam_of;  ///< of each piece: its part or -1, its seam or -1; both where a brace's end is fused: of the brace and weld metal
   std::vector<shape::Rung> welds;
   double planned_mm3 = 0;
 };

@@ -32,6 +32,9 @@ struct Seam {
   std::vector<Reading> readings;  ///< the same number at each seam
   bool bare = false;  ///< without weld metal, the brace's end one with the chord, as the equations for stress concentration have it
   bool fused = false;            ///< the root is fused through the brace's wall; else it is a slit from the bore to the root
+  double fusion_mm = 0;  ///< so far the weld reaches into the brace's end face from the outer surface; less than the wall. 0: to the root line
+  /// A part of the brace's end is weld metal, and the rest of its face open.
+  bool fused_in_part() const { return fusion_mm > 0 && !fused && !bare; }
   bool operator==(const Seam&) const = default;
 };
 

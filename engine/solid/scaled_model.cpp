@@ -50,7 +50,7 @@ double seams_apart(const JointTask& one, const Seam& a, const JointTask& other, 
   // The crown is where angles begin: on another side, the places are others.
   if (a.fillet.crown.dot(b.fillet.crown) < 0.9) return unlike;
   const double legs = std::max({apart(a.fillet.leg_crown_mm, b.fillet.leg_crown_mm), apart(a.fillet.leg_saddle_mm, b.fillet.leg_saddle_mm),
-                                apart(opposite_leg_mm(a.fillet), opposite_leg_mm(b.fillet))});
+                                apart(opposite_leg_mm(a.fillet), opposite_leg_mm(b.fillet)), apart(a.fusion_mm, b.fusion_mm)});
   return legs > furthest_legs ? unlike : legs;
 }
 
@@ -147,7 +147,7 @@ void scale_slit(const SeamPath& now, const SeamPath& before, double around, std:
 }
 
 void scale_seam(const Seam& now, const Seam& before, const SeamPair& pair, SeamAnswer& answer) {
-  const SeamPath path(now.fillet), path_before(before.fillet);
+  const SeamPath path = path_of(now), path_before = path_of(before);
   scale_slit(path, path_before, pair.around(), answer.slit);
   for (std::size_t kind = 0; kind < answer.sections.size(); ++kind) {
     const auto k = static_cast<SectionKind>(kind);

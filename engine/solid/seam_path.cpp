@@ -19,8 +19,11 @@ constexpr double most_dihedral_rad = 170 * std::numbers::pi / 180;
 
 }  // namespace
 
-SeamPath::SeamPath(const shape::FilletAround& fillet, int n) {
+SeamPath::SeamPath(const shape::FilletAround& fillet, int n, double fusion_mm) {
   const shape::TubePair pair = shape::pair_of(fillet);
+  shape::TubePair within = pair;
+  within.brace_radius_mm -= fusion_mm;
+  if (!(within.brace_radius_mm > 0)) throw std::runtime_error("the brace is fused beyond its middle");
   const std::vector<shape::FilletSection> corners = shape::fillet_sections(fillet, n);
   if (corners.empty()) throw std::runtime_error("the brace misses the chord, or their walls are tangent");
   for (int i = 0; i < n; ++i) {
@@ -29,17 +32,21 @@ SeamPath::SeamPath(const shape::FilletAround& fillet, int n) {
     const std::optional<shape::RootPoint> r = shape::root_point(pair, s.angle_rad);
     if (r->dihedral_rad > most_dihedral_rad) throw std::runtime_error("beside the chord's flank the walls are tangent: no fillet goes all around");
     const auto corner = corners.begin() + i;
-    s.root = corner->root;
+    const shape::RootPoint inner = fusion_mm > 0 ? shape::root_point(within, s.angle_rad).value() : *r;
+    s.root = fusion_mm > 0 ? inner.at : corner->root;
+    s.slit_way = inner.along_chord;
     s.brace_toe = corner->brace_toe;
     s.chord_toe = corner->chord_toe;
     s.up_brace = r->up_brace;
     s.along_chord = r->along_chord;
     s.brace_normal = r->brace_normal;
     s.chord_normal = r->chord_normal;
-    const Vec3 ahead = corners[static_cast<std::size_t>((i + 1) % n)].root - corners[static_cast<std::size_t>((i + n - 1) % n)].root;
-    s.tangent = ahead.normalized();
     greatest_leg_mm_ = std::max({greatest_leg_mm_, (s.brace_toe - s.root).norm(), (s.chord_toe - s.root).norm()});
     sections_.push_back(s);
+  }
+  for (std::size_t i = 0; i < sections_.size(); ++i) {
+    const Vec3 ahead = sections_[(i + 1) % sections_.size()].root - sections_[(i + sections_.size() - 1) % sections_.size()].root;
+    sections_[i].tangent = ahead.normalized();
   }
 }
 

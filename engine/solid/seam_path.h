@@ -12,16 +12,17 @@ namespace seamwright::solid {
 /// The weld's section square to its root curve at an angle.
 struct SeamSection {
   double angle_rad = 0;
-  Vec3 root, brace_toe, chord_toe;
-  Vec3 tangent;                    ///< along the root, in the sense of the angle
-  Vec3 up_brace, along_chord;      ///< away from the root on either wall, at the root
-  Vec3 brace_normal, chord_normal;  ///< outward, at the root
+  Vec3 root, brace_toe, chord_toe;  ///< root: where weld metal begins, under the brace's end face where that is fused in part
+  Vec3 tangent{0, 0, 0};           ///< along the root, in the sense of the angle
+  Vec3 up_brace, along_chord;      ///< away on either wall, where their outer surfaces meet
+  Vec3 brace_normal, chord_normal;  ///< outward, there
+  Vec3 slit_way;                    ///< unit tangent of the chord at the root: a slit opens further along it
 };
 
 class SeamPath {
  public:
   /// Throws std::runtime_error where a part of the brace misses the chord, or where the walls stand at more than 170 degrees.
-  explicit SeamPath(const shape::FilletAround& fillet, int n = 360);
+  explicit SeamPath(const shape::FilletAround& fillet, int n = 360, double fusion_mm = 0);
   const std::vector<SeamSection>& sections() const { return sections_; }
   /// Number of the section whose root is nearest.
   std::size_t nearest(const Vec3& point) const;
@@ -33,6 +34,9 @@ class SeamPath {
   std::vector<SeamSection> sections_;
   double greatest_leg_mm_ = 0;
 };
+
+/// The way around a seam of a joint, with its own depth of fusion.
+inline SeamPath path_of(const Seam& seam, int n = 360) { return SeamPath(seam.fillet, n, seam.fused_in_part() ? seam.fusion_mm : 0); }
 
 /// A step on the surface of a round tube from a point of it along a unit tangent.
 Vec3 step_on(const shape::Stretch& tube, const Vec3& from, const Vec3& direction, double step_mm);

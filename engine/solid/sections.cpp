@@ -33,8 +33,8 @@ Line line_of(const SeamBody& seam, SectionKind kind, const SeamSection& s) {
     case SectionKind::throat:
       return throat_line(s);
     case SectionKind::brace_leg: {
-      const Vec3 leg = s.brace_toe - s.root;
-      return {s.root, leg.normalized(), s.brace_normal, leg.norm()};
+      const Vec3 leg = s.brace_toe - s.root, along = leg.normalized();
+      return {s.root, along, (s.brace_normal - s.brace_normal.dot(along) * along).normalized(), leg.norm()};
     }
     case SectionKind::chord_leg: {
       const Vec3 leg = s.chord_toe - s.root, along = leg.normalized();

@@ -34,7 +34,7 @@ struct SeamBody {
   const UnitAnswers& answers;
   const SeamPath& path;
   shape::Stretch brace, chord;           ///< with their sections
-  std::vector<bool> on_brace, on_chord, metal;  ///< of each tetrahedron: of the brace, of the chord, weld metal of this seam
+  std::vector<bool> on_brace, on_chord, metal;  ///< of each tetrahedron: of the brace, of the chord, weld metal of this seam; a fused ring is of the brace and metal
   double size_mm = 0;                    ///< of an element there
 };
 

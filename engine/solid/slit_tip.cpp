@@ -27,7 +27,7 @@ std::vector<std::pair<double, int>> front_of(const SeamBody& seam) {
   const TetMesh& mesh = seam.body.mesh;
   std::vector<char> touched(static_cast<std::size_t>(mesh.nodes.cols()), 0);
   for (std::size_t t = 0; t < mesh.tets.size(); ++t) {
-    const int mark = (seam.on_brace[t] ? 1 : 0) | (seam.on_chord[t] ? 2 : 0) | (seam.metal[t] ? 4 : 0);
+    const int mark = seam.metal[t] ? 4 : (seam.on_brace[t] ? 1 : 0) | (seam.on_chord[t] ? 2 : 0);
     if (mark == 0) continue;
     for (std::size_t i = 0; i < 4; ++i) {
       char& c = touched[static_cast<std::size_t>(mesh.tets[t][i])];
@@ -61,7 +61,7 @@ FrontStep step_at(const SeamBody& seam, const std::vector<std::pair<double, int>
   for (std::size_t i = 0; i < front.size(); ++i) {
     if (weight(i) <= 0) continue;
     step.nodes.push_back(front[i].second);
-    step.ways.push_back(weight(i) * seam.path.section_at(front[i].first).along_chord);
+    step.ways.push_back(weight(i) * seam.path.section_at(front[i].first).slit_way);
   }
   return step;
 }

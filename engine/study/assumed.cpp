@@ -45,7 +45,7 @@ const std::vector<KeyWithoutEffect>& keys_without_effect() {
                           "design.weld.offset_mm",
                           "design.weld.other_wall_mm",
                           "design.weld.attachment_length_mm",
-                          "design.weld.leg_crown_mm", "design.weld.leg_saddle_mm",
+                          "design.weld.leg_crown_mm", "design.weld.leg_saddle_mm", "design.weld.fusion_mm",
                           "design.weld.gap_mm",
                           "design.notch.at_mm",
                           "design.notch.large_mm",

@@ -35,12 +35,12 @@ struct IntoFrame {
   }
   SeamSection section(SeamSection s) const {
     for (Vec3* p : {&s.root, &s.brace_toe, &s.chord_toe}) *p = place(*p);
-    for (Vec3* v : {&s.tangent, &s.up_brace, &s.along_chord, &s.brace_normal, &s.chord_normal}) *v = direction(*v);
+    for (Vec3* v : {&s.tangent, &s.up_brace, &s.along_chord, &s.brace_normal, &s.chord_normal, &s.slit_way}) *v = direction(*v);
     return s;
   }
   std::vector<SeamSection> sections(const solid::Seam& seam) const {
     std::vector<SeamSection> out;
-    const solid::SeamPath path(seam.fillet, sections_around);
+    const solid::SeamPath path = solid::path_of(seam, sections_around);
     for (const SeamSection& s : path.sections()) out.push_back(section(s));
     if (joint.mirrored()) std::reverse(out.begin() + 1, out.end());
     return out;

@@ -36,6 +36,7 @@ Facts joint_facts(const joints::Weld& w, const shape::JointPlan& joint) {
     add("column.leg-crown", Quantity{fillet->leg_crown_mm, "mm", 2});
     if (fillet->leg_opposite_mm > 0) add("column.leg-opposite", Quantity{fillet->leg_opposite_mm, "mm", 2});
     add("column.leg-saddle", Quantity{fillet->leg_saddle_mm, "mm", 2});
+    if (w.fusion_mm > 0) add("column.fusion", Quantity{w.fusion_mm, "mm", 2});
     const shape::TubePair pair = shape::pair_of(*fillet);
     const shape::Dihedrals walls = shape::dihedrals(pair);
     if (const auto length = shape::root_length_mm(pair)) {

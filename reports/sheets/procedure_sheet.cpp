@@ -93,6 +93,8 @@ void add_seam(Facts& f, const files::ProcedureReport& r, const design::Design& d
     f.facts.push_back({message_of("column.leg-crown"), Quantity{fillet->leg_crown_mm, "mm", 2}});
     if (fillet->leg_opposite_mm > 0) f.facts.push_back({message_of("column.leg-opposite"), Quantity{fillet->leg_opposite_mm, "mm", 2}});
     f.facts.push_back({message_of("column.leg-saddle"), Quantity{fillet->leg_saddle_mm, "mm", 2}});
+    const auto weld = std::find_if(design.welds.begin(), design.welds.end(), [&](const joints::Weld& w) { return w.id == r.weld_id; });
+    if (weld != design.welds.end() && weld->fusion_mm > 0) f.facts.push_back({message_of("column.fusion"), Quantity{weld->fusion_mm, "mm", 2}});
   }
   f.facts.push_back({message_of("sheet.seam-length"), Quantity{length, "mm", 3}});
   for (std::size_t i = 0; i < r.numbers.runs.size(); ++i) {

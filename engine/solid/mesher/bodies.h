@@ -11,7 +11,7 @@ namespace seamwright::solid::mesher {
 
 struct Bodies {
   std::vector<TopoDS_Shape> solids;
-  std::vector<int> part_of, seam_of;  ///< of each solid: its part or -1, its seam or -1
+  std::vector<int> part_of, seam_of;  ///< of each solid: its part or -1, its seam or -1; both of a fused ring
   std::vector<shape::Rung> welds;
   double planned_mm3 = 0;
 };

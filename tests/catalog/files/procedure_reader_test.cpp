@@ -9,6 +9,7 @@
 #include "catalog/files/small_table.h"
 #include "catalog/published/published_data.h"
 #include "engine/design/design.h"
+#include "engine/design/weld_geometry.h"
 #include "tests/catalog/files/folder.h"
 
 using namespace seamwright;
@@ -167,6 +168,92 @@ TEST_CASE(
   CHECK(doubt(replaced(fused, "id = \"TIG-BRANCH\"", "id = \"OTHER\"")) == "macro.no-procedure");
   CHECK(doubt(replaced(fused, "place = \"saddle\"", "place = \"crown\"")) == "macro.not-around");
   CHECK(doubt(fused + "nonsense = 1\n") == "macro.unreadable");
+}
+
+namespace {
+
+// The tube of the weld that is asked about below, and its own text in the design.
+constexpr const char* fused_weld = "[[weld]]\nid = \"W41\"\n";
+
+Message fusion_fault(const Proven& shop, const std::string& sheet, const std::string& keys) {
+  std::filesystem::create_directories(shop.folder.path / "procedures");
+  shop.folder.write("procedures/p.toml", sheet);
+  try {
+    files::read_design(shop.folder.write("design.toml", with("design.toml", fused_weld, fused_weld + keys)), published::catalog());
+  } catch (const Fault& fault) {
+    return fault.message;
+  }
+  return {};
+}
+
+bool says(const design::Design& d, const MessageId& id) {
+  return std::any_of(d.assumptions.begin(), d.assumptions.end(), [&](const Message& m) { return m.id == id; });
+}
+
+}  // namespace
+
+TEST_CASE("a depth of fusion counts as far as each macro section of the record is as deep, else the root is open") {
+  const std::string sheet = files::read_text(demo + "/" + tig),
+                    deep = replaced(sheet, "root = \"not-fused\"\n", "root = \"not-fused\"\npenetration_mm = 0.9\n");
+  const Proven shop;
+  const auto design_with = [&](const std::string& procedure, const std::string& keys) {
+    std::filesystem::create_directories(shop.folder.path / "procedures");
+    shop.folder.write("procedures/p.toml", procedure);
+    return files::read_design(shop.folder.write("design.toml", with("design.toml", fused_weld, fused_weld + keys)), published::catalog());
+  };
+  const auto counted = [&](const std::string& procedure, const std::string& keys) {
+    const design::Design d = design_with(procedure, keys);
+    const joints::Weld& w = shop.weld(d, "W41");
+    const double mm = joints::counted_fusion_mm(w, design::round_tube(d.frame, w.member)->wall_mm);
+    CHECK((mm > 0 || w.root_proven || w.fusion_mm == 0 || says(d, "assumption.fusion-not-proven") || says(d, "assumption.fusion-counted")));
+    CHECK_FALSE((w.root_proven && w.fusion_proven));
+    return mm;
+  };
+  const std::string proof = "root_proof = \"MACRO-TIG-1\"\n", fusion = "fusion_mm = 0.8\n";
+  CHECK(counted(deep, fusion + proof) == 0.8);
+  CHECK(counted(deep, "fusion_mm = 0.9\n" + proof) == 0.9);
+  CHECK(counted(deep, "fusion_mm = 0.91\n" + proof) == 0);
+  CHECK(counted(deep, fusion) == 0);
+  CHECK(counted(deep, "fusion_mm = 0.05\n" + proof) == 0);
+  CHECK(counted(deep, "") == 0);
+  // One section that is not as deep, is not measured, stands elsewhere or is left out, and a record that does not reach, prove nothing.
+  const auto once = [&](const std::string& from, const std::string& to) {
+    std::string other = deep;
+    const std::size_t at = other.rfind(from);
+    REQUIRE(at != std::string::npos);
+    return other.replace(at, from.size(), to);
+  };
+  CHECK(counted(once("penetration_mm = 0.9", "penetration_mm = 0.7"), fusion + proof) == 0);
+  CHECK(counted(once("penetration_mm = 0.9\n", ""), fusion + proof) == 0);
+  CHECK(counted(once("place = \"saddle\"", "place = \"crown\""), fusion + proof) == 0);
+  CHECK(counted(once("wall_mm = 2\n", "wall_mm = 9\n"), fusion + proof) == 0);
+  CHECK(counted(once("signed_by = \"invented examiner\"", "signed_by = \"\""), fusion + proof) == 0);
+  CHECK(counted(once("form = \"branch\"", "form = \"butt\""), fusion + proof) == 0);
+  CHECK(counted(deep.substr(0, deep.find("[qualification]")), fusion + proof) == 0);
+  // A section fused through is as deep as any; where all of them are, the whole wall is proven.
+  CHECK(counted(once("not-fused", "fused"), fusion + proof) == 0.8);
+  const design::Design through = design_with(replaced(sheet, "not-fused", "fused"), fusion + proof);
+  CHECK(shop.weld(through, "W41").root_proven);
+  CHECK_FALSE(says(through, "assumption.fusion-not-proven"));
+}
+
+TEST_CASE("a depth of fusion that is none, or needs more wall than there is, is refused") {
+  const std::string sheet = files::read_text(demo + "/" + tig),
+                    deep = replaced(sheet, "root = \"not-fused\"\n", "root = \"not-fused\"\npenetration_mm = 0.9\n");
+  const Proven shop;
+  const std::string proof = "root_proof = \"MACRO-TIG-1\"\n";
+  for (const char* value : {"-0.5", "nan", "inf", "\"deep\"", "[1]", "true", "1.5", "2.0", "50"}) {
+    INFO(value);
+    const Message m = fusion_fault(shop, deep, "fusion_mm = " + std::string(value) + "\n" + proof);
+    CHECK_FALSE(m.id.empty());
+    CHECK(argument(m, "key") == "design.weld[W41].fusion_mm");
+  }
+  // The proof that is named must show a root fused through, or measure how deep it is.
+  CHECK(argument(fusion_fault(shop, sheet, "fusion_mm = 0.8\n" + proof), "key") == "design.weld[W41].root_proof");
+  CHECK(argument(fusion_fault(shop, deep, proof), "key") == "design.weld[W41].root_proof");
+  CHECK(fusion_fault(shop, replaced(sheet, "not-fused", "fused"), "fusion_mm = 1.5\n" + proof).id.empty());
+  for (const char* value : {"-1", "0", "nan", "\"x\""})
+    CHECK_FALSE(procedure_refusal(replaced(deep, "penetration_mm = 0.9", "penetration_mm = " + std::string(value))).id.empty());
 }
 
 TEST_CASE("certificates: the supplementary piece has its wall, an older text is read and told") {

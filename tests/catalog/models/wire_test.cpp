@@ -123,6 +123,22 @@ TEST_CASE("a joint's answer of other sizes is refused") {
   CHECK_THROWS(answer_of(bytes_of(Answer(answer))));
 }
 
+TEST_CASE("a depth of fusion goes along, and a task without one keeps its bytes") {
+  const std::string without = bytes_of(Task(joint()));
+  solid::JointTask task = joint();
+  task.seams[0].fusion_mm = 1.2;
+  const std::string with = bytes_of(Task(task));
+  CHECK(with != without);
+  CHECK(std::get<solid::JointTask>(task_of(with)).seams == task.seams);
+  CHECK(task.seams != joint().seams);
+  task.seams[0].fusion_mm = 1000;
+  CHECK_THROWS(task_of(bytes_of(Task(task))));
+  task.seams[0].fusion_mm = -1;
+  CHECK(bytes_of(Task(task)) == without);
+  task.seams[0].fusion_mm = 0;
+  CHECK(bytes_of(Task(task)) == without);
+}
+
 TEST_CASE("measures that differ by less than a millionth of a millimetre are the same task") {
   CHECK(bytes_of(Task(tube("t", 100))) == bytes_of(Task(tube("t", 100 + 1e-8))));
   CHECK(bytes_of(Task(tube("t", 100))) != bytes_of(Task(tube("t", 100.00001))));

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "engine/solid/joint_models.h"
+#include "engine/solid/seam_path.h"
 #include "engine/shape/fibre.h"
 #include "tests/engine/shape/jointed.h"
 
@@ -131,6 +132,49 @@ TEST_CASE("joints alike and mirror images have one task, others have not") {
   CHECK(images.joints[0].task == images.joints[1].task);
   CHECK(angle_in_frame(images.joints[0], 90) + angle_in_frame(images.joints[1], 90) == 360);
   CHECK(angle_in_frame(images.joints[0], 0) == 0);
+}
+
+TEST_CASE("a proven depth of fusion stands in the task of its joint, and open roots have none") {
+  design::Design d = shape::tee(40, 25, 2);
+  joints::Weld& w = d.welds[0];
+  const auto fusion = [&] { return frame_joints(d, options).joints.at(0).task.seams[0].fusion_mm; };
+  w.fusion_mm = 1.2;
+  CHECK(fusion() == 0);  // not proven
+  w.fusion_proven = true;
+  CHECK(fusion() == 1.2);
+  w.root_proven = true;
+  CHECK(fusion() == 0);  // fused all through
+  w.root_proven = false;
+  w.fusion_mm = 0.29;
+  CHECK(fusion() == 0);  // below 0.15 of the wall
+  w.fusion_mm = 0.3;
+  CHECK(fusion() == 0.3);
+  for (const double deep : {1.7, 1.9, 2.5}) {
+    w.fusion_mm = deep;
+    CHECK(fusion() == Approx(1.7));
+  }
+  const std::vector<FrameJoint> all = joints_to_model(frame_joints(d, options).joints);
+  REQUIRE(all.size() == 2);
+  CHECK(all[0].task.seams[0].fused_in_part());
+  CHECK(all[1].task == with_open_roots(all[0].task));
+  CHECK(all[1].task.seams[0].fusion_mm == 0);
+  w.fusion_proven = false;
+  CHECK(frame_joints(d, options).joints.at(0).task == all[1].task);
+}
+
+TEST_CASE("the root of a weld fused in part lies so far inside, on the chord, and its toes stay") {
+  const shape::Stretch brace{frame::SolidBar{25}, {0, 0, 0}, {0, 0, 60}, {1, 0, 0}}, chord{frame::SolidBar{40}, {-120, 0, 0}, {120, 0, 0}, {0, 0, 1}};
+  const shape::FilletAround fillet{brace, chord, {-1, 0, 0}, 2.8, 3.2};
+  const SeamPath open(fillet), in_part(fillet, 360, 1.2);
+  for (std::size_t i = 0; i < open.sections().size(); ++i) {
+    const SeamSection &a = open.sections()[i], &b = in_part.sections()[i];
+    CHECK(b.root.head<2>().norm() == Approx(12.5 - 1.2));
+    CHECK(b.root.tail<2>().norm() == Approx(20));
+    CHECK(b.root.head<2>().normalized().dot(a.root.head<2>().normalized()) == Approx(1));
+    CHECK((a.brace_toe - b.brace_toe).norm() + (a.chord_toe - b.chord_toe).norm() + (a.along_chord - b.along_chord).norm() == 0);
+    CHECK(b.slit_way.dot(b.tangent) == Approx(0).margin(1e-3));
+    CHECK(b.slit_way.tail<2>().dot(b.root.tail<2>()) == Approx(0).margin(1e-9));
+  }
 }
 
 TEST_CASE("a library knows a joint by its task alone") {

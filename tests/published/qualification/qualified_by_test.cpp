@@ -241,6 +241,40 @@ TEST_CASE("a macro section proves a root within the ranges of its record and no 
   CHECK(root_doubt(&butt, both, "M1", joint_by(branch_sheet(), tested, 0.22))->id == "macro.other-joint");
 }
 
+TEST_CASE("a macro section proves a depth of fusion as its record reaches, and no deeper") {
+  OURS;
+  const Record r = branch_record();
+  const JointSizes tested{JointForm::branch, 2, 2.5, 38, 50, 60, 2};
+  Variables v = joint_by(branch_sheet(), tested, 0.22);
+  v.filler = "ER80S-D2";
+  std::vector<Macro> macros = both;
+  for (Macro& m : macros) {
+    m.fused = false;
+    m.penetration_mm = 1.2;
+  }
+  const auto doubt = [&](double fusion) {
+    const auto message = fusion_doubt(&r, macros, "M1", v, fusion);
+    return message ? message->id : MessageId();
+  };
+  CHECK(doubt(1.2).empty());
+  CHECK(doubt(1.21) == "macro.not-as-deep");
+  CHECK(root_doubt(&r, macros, "M1", v)->id == "macro.not-fused");
+  macros[2].penetration_mm = 1;
+  CHECK(doubt(1.2) == "macro.not-as-deep");
+  CHECK(doubt(1).empty());
+  macros[2].fused = true;
+  CHECK(doubt(1.2).empty());
+  macros[2].place = "";
+  CHECK(doubt(1.2) == "macro.not-as-deep");
+  macros[2].place = both[2].place;
+  CHECK(fusion_doubt(&r, macros, "M9", v, 1)->id == "macro.not-as-deep");
+  CHECK(fusion_doubt(nullptr, macros, "M1", v, 1)->id == "macro.no-record");
+  v.thickness_mm = 5;
+  CHECK(doubt(1) == "macro.outside");
+  v.form = JointForm::butt;
+  CHECK(doubt(1) == "macro.other-joint");
+}
+
 TEST_CASE(
     "a weld's own position is asked of the welder, without one every position of the procedure, and that is "
     "said") {

@@ -19,6 +19,7 @@ struct BraceOf {
   double diameter_mm, wall_mm, angle_deg = 90, roll_deg = 0, at_mm = 0;
   double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< 0: without weld metal
   bool fused = true;
+  double fusion_mm = 0;
 };
 struct Tee {
   double chord_mm, wall_mm, half_length_mm;
@@ -54,6 +55,7 @@ inline JointTask task_of(const Tee& t) {
     seam.fillet = {outer, filled, crown, b.leg_crown_mm, b.leg_saddle_mm};
     seam.bare = b.leg_crown_mm == 0;
     seam.fused = b.fused;
+    seam.fusion_mm = b.fusion_mm;
     const auto points = [&](rules::ToePlace place) {
       std::vector<ReadPoint> all;
       for (const rules::ReadOut& r :

@@ -68,10 +68,10 @@ struct Weld {
   bool carries_load = true;               ///< plate on tube: whether anything bears on it
 };
 
-/// The depth of fusion that counts in a brace's wall, mm: none where it is not proven or the whole wall is fused, or below 0.15 of the wall,
-/// and never more than 0.85 of it: rings thinner than that are no bodies to mesh. Both are on the safe side; engineering choice of ours.
+/// The depth of fusion that counts in a brace's wall, mm: none where it is not proven or the whole wall is fused, or below 0.3 of the wall,
+/// where models show no gain yet, and never more than 0.85 of it, since a thinner slit is no body to mesh. Engineering choice of ours.
 inline double counted_fusion_mm(const Weld& weld, double wall_mm) {
-  constexpr double least = 0.15, most = 0.85;
+  constexpr double least = 0.3, most = 0.85;
   if (weld.root_proven || !weld.fusion_proven || !(weld.fusion_mm >= least * wall_mm)) return 0;
   return weld.fusion_mm < most * wall_mm ? weld.fusion_mm : most * wall_mm;
 }

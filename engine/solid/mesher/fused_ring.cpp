@@ -22,7 +22,7 @@ double height_of(const Seam& seam) {
   double least = seam.fusion_mm;
   for (const shape::FilletSection& f : shape::fillet_sections(seam.fillet, 90)) {
     const Vec3 off = f.brace_toe - seam.fillet.chord.from, axis = shape::along(seam.fillet.chord);
-    least = std::min(least, ((off - off.dot(axis) * axis).norm() - shape::outer_radius_mm(seam.fillet.chord.section)) / 2);
+    least = std::min(least, ((off - off.dot(axis) * axis).norm() - shape::outer_radius_mm(seam.fillet.chord.section)) / 4);
   }
   return least;
 }

@@ -9,7 +9,7 @@
 namespace seamwright::solid::mesher {
 
 /// The part of the brace's body between its outer surface and the depth of fusion, no further above the chord's surface than that depth, and
-/// no further than half as far as the brace's toe. whole: no other brace takes any of it away. Throws std::runtime_error where its volume is not that of the closed form.
+/// no further than a quarter as far as the brace's toe. whole: no other brace takes any of it away. Throws std::runtime_error where its volume is not that of the closed form.
 TopoDS_Shape fused_ring(const Seam& seam, const TopoDS_Shape& brace, bool whole);
 
 }  // namespace seamwright::solid::mesher

@@ -145,10 +145,10 @@ TEST_CASE("a proven depth of fusion stands in the task of its joint, and open ro
   w.root_proven = true;
   CHECK(fusion() == 0);  // fused all through
   w.root_proven = false;
-  w.fusion_mm = 0.29;
-  CHECK(fusion() == 0);  // below 0.15 of the wall
-  w.fusion_mm = 0.3;
-  CHECK(fusion() == 0.3);
+  w.fusion_mm = 0.59;
+  CHECK(fusion() == 0);  // below 0.3 of the wall
+  w.fusion_mm = 0.6;
+  CHECK(fusion() == 0.6);
   for (const double deep : {1.7, 1.9, 2.5}) {
     w.fusion_mm = deep;
     CHECK(fusion() == Approx(1.7));

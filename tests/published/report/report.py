@@ -14,7 +14,7 @@ from collections import Counter, defaultdict
 SUBJECTS = {"formulas": "Formulas typed a second time", "frame": "Frame: sections, beams, frequencies",
             "joints": "Joints: stress concentration, resistance, bolts, notches",
             "fatigue": "Fatigue: curves, damage, likelihood, growth", "cycles": "Cycles: rainflow and spectra", "loads": "Loads: roads, rides, manoeuvres, tipping",
-            "rules": "Rule sets: local stress and its read-out points", "shape": "Solids: bodies, views and cuts",
+            "rules": "Rule sets: local stress and its read-out points", "shape": "Solids: bodies, views and cuts", "solid": "Joints by finite elements",
             "rating": "Rating: peaks and whole-vehicle plausibility", "procedure": "Welding procedures", "qualification": "Procedures and welders: what they cover",
             "inspection": "Inspection: limits and tolerances", "live": "Beside other programs, run live"}
 BASES = ["printed", "measured", "closed form", "live", "evaluated", "recalled"]

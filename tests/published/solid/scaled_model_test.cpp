@@ -52,10 +52,10 @@ TEST_CASE("a joint answers by the model of a like one") {
   SECTION("its own model comes back") {
     const auto same = scaled_model(task_of(base), library);
     REQUIRE(same);
-    CHECK(same->apart == 0);
+    CHECK(same->apart <= 0);
     const JointAnswer& own = library.models[0].second;
     CHECK((same->answer.flexibility - own.flexibility).norm() < 1e-9 * own.flexibility.norm());
-    CHECK((same->answer.seams[0].sections[0][5].bending - own.seams[0].sections[0][5].bending).norm() == 0);
+    CHECK((same->answer.seams[0].sections[0][5].bending - own.seams[0].sections[0][5].bending).norm() <= 0);
   }
   Tee changed = base;
   SECTION("another wall of the chord") { changed.wall_mm = 2.5; }

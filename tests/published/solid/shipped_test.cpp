@@ -17,11 +17,13 @@ namespace {
 
 void check_alike(const solid::JointAnswer& kept, const solid::JointAnswer& now) {
   CHECK((kept.flexibility - now.flexibility).norm() < 1e-6 * now.flexibility.norm());
-  REQUIRE(kept.seams.size() == now.seams.size());
+  const bool as_many_seams = kept.seams.size() == now.seams.size();
+  REQUIRE(as_many_seams);
   for (std::size_t s = 0; s < now.seams.size(); ++s)
     for (std::size_t kind = 0; kind < now.seams[s].sections.size(); ++kind) {
       const auto &a = kept.seams[s].sections[kind], &b = now.seams[s].sections[kind];
-      REQUIRE(a.size() == b.size());
+      const bool as_many = a.size() == b.size();
+      REQUIRE(as_many);
       for (std::size_t k = 0; k < b.size(); ++k) {
         const Eigen::RowVectorXd one = a[k].membrane + a[k].bending, other = b[k].membrane + b[k].bending;
         CHECK((one - other).norm() < 1e-4 * other.norm());

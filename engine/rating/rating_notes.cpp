@@ -17,9 +17,9 @@ rules::GoverningLife governing_life(const std::vector<WeldRating>& welds) {
   return {};
 }
 
-// The weld whose root lives most differently by its class and as a crack, and how many differ by more than three.
+// How many roots live more than three times longer or shorter as a crack than by their class, and the one of them that lives shortest by it.
 struct Apart {
-  double count = 0, all = 0, furthest = 0, by_class_km = 0, by_growth_km = 0;
+  double count = 0, all = 0, by_class_km = HUGE_VAL, by_growth_km = 0;
   std::string weld;
 };
 
@@ -34,9 +34,9 @@ Apart slits_apart(const std::vector<WeldRating>& welds) {
     if (slit == w.checks.end() || !std::isfinite(by_class) || !std::isfinite(slit->life_km_unfactored)) continue;
     const double ratio = std::abs(std::log(slit->life_km_unfactored / by_class));
     ++apart.all;
-    if (ratio > std::log(much)) ++apart.count;
-    if (ratio <= apart.furthest) continue;
-    apart.furthest = ratio;
+    if (ratio <= std::log(much)) continue;
+    ++apart.count;
+    if (by_class >= apart.by_class_km) continue;
     apart.weld = w.id;
     apart.by_class_km = by_class;
     apart.by_growth_km = slit->life_km_unfactored;

@@ -24,7 +24,8 @@ struct MeasuredOptions {
 };
 
 int gauges(const MeasuredOptions& o, const Session& session) {
-  const rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  rating::Job job = files::read_job(o.job, o.duty, published::catalog());
+  if (!o.equations) add_joint_models(job, session.language);
   const measured::GaugePlan plan = measured::gauge_plan(job, o.count);
   std::optional<measured::GaugeResult> result;
   if (!o.measured.empty()) result = measured::judge_readings(plan, files::read_readings(o.measured, plan));
@@ -68,6 +69,7 @@ void add_gauges(CLI::App& app, Session& session) {
       with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
   command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
   command->add_option("--measured", o->measured, "table of readings: gauge, channel, microstrain");
+  add_equations(*command, o->equations);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return gauges(*o, session); }); };
   });

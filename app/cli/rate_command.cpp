@@ -116,7 +116,7 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
 reports::Document with_picture(reports::Document document, const rating::Rating& rating, const RateOptions& options) {
   if (!options.explain) return document;
   const design::Design design = files::read_design(files::design_path(options.job), published::catalog());
-  if (auto picture = reports::used_picture(design, rating, reports::rated_weld(rating, options.weld)))
+  if (auto picture = reports::used_picture(design, reports::rated_weld(rating, options.weld)))
     document.blocks.emplace(document.blocks.begin() + 1, reports::block_of(std::move(*picture)));
   return document;
 }

@@ -238,7 +238,7 @@ void RateDesk::show_motions() {
   frame_->show_motion(motion_->currentIndex() - 1);
 }
 
-// The whole frame first: what its chance of a crack is, and which weld governs.
+// The whole frame first: its predicted life, and which weld governs.
 void RateDesk::show_headline() {
   const rating::Rating& r = rated_->rating;
   const reports::State state{rating::name_of(r.verdict)};

@@ -155,17 +155,18 @@ void WeldCardView::show_head(const reports::WeldCard& card, const RatedJob& rate
   colour(verdict_, card.verdict.name == "falls_short"   ? colours().arc
                    : card.verdict.name == "not_covered" ? colours().faint
                                                         : colours().steel);
-  const QString life = (card.at_most && !std::isnan(card.site.life_km) ? QStringLiteral("≤ ") : QString()) +
-                       quantity(card.site.life_km, "", 2);
-  life_->setText(life);
-  life_unit_->setText(sentence_of("window.life-of", {number("years", card.site.life_years, "years"),
+  const fatigue::PredictedLife& predicted = card.predicted.life;
+  const double life_km = predicted.median * card.service_km;
+  life_->setText((card.at_most && !std::isnan(life_km) ? QStringLiteral("≤ ") : QString()) + quantity(life_km, "", 2));
+  life_unit_->setText(sentence_of("window.life-of", {number("earliest", predicted.low * card.service_km, "km"),
+                                                     number("latest", predicted.high * card.service_km, "km"),
                                                      number("service", card.service_km, "km")}));
   QStringList facts;
   if (card.extended) facts << cell_text(reports::State{"extended"});
   if (card.at_most) facts << sentence_of("window.at-most");
+  facts << sentence_of("window.crack", {number("cracked", 1000 * card.predicted.cracked.mean, "")});
+  facts << sentence_of("window.format", {number("life", card.site.life_km, "km")});
   facts << sentence_of("window.used", {number("used", 100 * card.used, "%")});
-  facts << sentence_of("window.crack", {number("chance", 100 * card.crack_probability, "%")});
-  facts << sentence_of("window.bare", {number("life", card.site.life_km_unfactored, "km")});
   facts << sentence_of(rated.method == rating::Method::time ? MessageId("window.by-histories")
                                                             : "window.by-moments");
   if (!card.procedure.empty()) facts << sentence_of("window.procedure", {text("procedure", card.procedure)});
@@ -190,7 +191,7 @@ void WeldCardView::show_sketch(const std::string& kind) {
 // A picture says where around the seam the damage lies; there is none where the joint has no model.
 void WeldCardView::show_seam(const RatedJob& rated, const std::string& weld) {
   constexpr double wide_mm = 62;
-  const auto picture = reports::used_picture(rated.job->design, rated.rating, reports::rated_weld(rated.rating, weld), wide_mm);
+  const auto picture = reports::used_picture(rated.job->design, reports::rated_weld(rated.rating, weld), wide_mm);
   seam_->setVisible(picture.has_value());
   seam_words_->setVisible(picture.has_value());
   if (!picture) return;

@@ -88,9 +88,15 @@ rules::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) 
     rules.damage_limit = r.real("damage_limit", {0.01, 1});
     rules.damage_limit_by = r.text("damage_limit_by");
   }
+  rules.target_crack = r.real_or("target_crack", {0.5, 6}, rules.target_crack);
+  rules.target_single_path = r.real_or("target_single_path", {0.5, 6}, rules.target_single_path);
   rules.target_reliability = r.real_or_none("target_reliability", {0.5, 6});
   rules.mean_stress_credit = r.flag_or("mean_stress_credit", false);
+  rules.load_bias = r.real_or("load_bias", {0.1, 10}, 1);
   rules.load_scatter = r.real_or("load_scatter", {0, 1}, 0.20);
+  rules.use_share = r.real_or("use_share", {0, 1}, rules.use_share);
+  rules.miner_median = r.real_or("miner_median", {0.05, 2}, rules.miner_median);
+  rules.miner_scatter = r.real_or("miner_scatter", {0, 1}, rules.miner_scatter);
   if (r.has("load_factor")) rules.load_factor = r.real("load_factor", {1, 5});
   rules.environment_outside =
       r.one_of_or("environment_outside", rules::environments, rules::Environment::air);

@@ -21,8 +21,9 @@ double index_of(double probability) {
 
 void check(const Scatter& s, const Place* place) {
   for (const double d :
-       {s.loads, s.frame_model, s.miner, place ? place->curve : 0, place ? place->local_model : 0})
+       {s.loads, s.frame_model, s.use, s.miner, place ? place->curve : 0, place ? place->local_model : 0})
     if (!(d >= 0 && d < 10)) throw Fault{Message{"fatigue.bad-scatter", {number("deviation", d, "")}}};
+  if (!(s.miner_median > 0)) throw Fault{Message{"fatigue.bad-scatter", {number("deviation", s.miner_median, "")}}};
 }
 
 // Chance of a crack at a place when the stress shared by all is known: only the place's own scatter is left.
@@ -30,7 +31,7 @@ void check(const Scatter& s, const Place* place) {
 double chance_as_it_should_be(const Place& p, const Scatter& s, double ln_common) {
   const double own = std::hypot(p.curve, s.miner);
   const auto chance_at = [&](double ln_stress) {
-    const double margin = p.below_mean * p.curve - 0.5 * s.miner * s.miner - ln_damage_at(p, ln_stress);
+    const double margin = p.below_mean * p.curve + std::log(s.miner_median) - ln_damage_at(p, ln_stress);
     return own > 0 ? chance(margin / own) : (margin < 0 ? 1.0 : 0.0);
   };
   if (p.local_model == 0) return chance_at(ln_common);
@@ -71,7 +72,9 @@ double faulty_share(int samples) { return samples > 0 ? 1 - std::pow(0.1, 1.0 / 
 
 double log_deviation(double v) { return std::sqrt(std::log1p(v * v)); }
 
-double Scatter::common() const { return std::hypot(loads, frame_model); }
+double Scatter::common() const { return std::hypot(loads, frame_model, use); }
+
+double Scatter::of_design() const { return std::hypot(loads, frame_model); }
 
 double ln_damage_at(const Place& p, double x) {
   const std::size_t n = p.ln_stress.size();
@@ -89,7 +92,7 @@ Likelihood closed_form(double ln_damage, double slope, const Place& place, const
       std::sqrt(place.curve * place.curve + s.miner * s.miner + slope * slope * stress * stress);
   if (!(deviation > 0)) throw Fault{Message{"fatigue.bad-scatter", {number("deviation", deviation, "")}}};
   Likelihood l;
-  l.index = (place.below_mean * place.curve - 0.5 * s.miner * s.miner - ln_damage) / deviation;
+  l.index = (place.below_mean * place.curve + std::log(s.miner_median) - ln_damage) / deviation;
   l.probability = chance(l.index);
   Evidence& e = l.evidence;
   e.figure = "reliability-index";
@@ -99,6 +102,7 @@ Likelihood closed_form(double ln_damage, double slope, const Place& place, const
               {"slope", slope, ""},
               {"deviation of the curve, ln N", place.curve, ""},
               {"deviation of the stress, ln", stress, ""},
+              {"median of the Miner sum", s.miner_median, ""},
               {"deviation of the Miner sum, ln", s.miner, ""}};
   return l;
 }
@@ -148,7 +152,7 @@ struct Sampled {
   Sampled(const Place& p, const Scatter& s)
       : place(p),
         own(std::hypot(p.curve, s.miner)),
-        bound_of_margin(p.below_mean * p.curve - 0.5 * s.miner * s.miner) {
+        bound_of_margin(p.below_mean * p.curve + std::log(s.miner_median)) {
     const double common = s.common();
     for (int i = 0; i < cells; ++i)
       bounds.push_back(chance_at(common * (-8 + 16.0 * (i + 1) / cells) + rare * p.local_model));
@@ -202,12 +206,6 @@ SimulatedChance simulate(const std::vector<Place>& places, const Scatter& s, std
   }
   const double n = static_cast<double>(samples), share = static_cast<double>(cracked) / n;
   return {share, std::sqrt(share * (1 - share) / n)};
-}
-
-double load_factor_for(double index, double slope, double curve, double below_mean, double stress,
-                       double miner) {
-  const double deviation = std::sqrt(curve * curve + miner * miner + slope * slope * stress * stress);
-  return std::exp((index * deviation + 0.5 * miner * miner - below_mean * curve) / slope);
 }
 
 }  // namespace seamwright::fatigue

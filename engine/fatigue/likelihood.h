@@ -2,9 +2,9 @@
 // The likelihood of a crack follows from the scatter of curve, Miner sum, loads and model. All log-normal;
 // standard deviations are those of natural logarithms.
 //
-// Sources: JCSS Probabilistic Model Code, part 3, fatigue: Miner sum at failure with mean 1 and coefficient
-// of variation 0.3, global stress 0.10, stress concentration 0.20. The median of the Miner sum is then
-// exp(-s^2/2). Scatter of a curve: its own published standard deviation of log10 N.
+// Sources: JCSS Probabilistic Model Code, part 3, fatigue: global stress 0.10, stress concentration 0.20; there the
+// Miner sum at failure has mean 1 and a coefficient of variation of 0.3, a median of exp(-s^2/2). Scatter of a curve:
+// its own published standard deviation of log10 N.
 #pragma once
 
 #include <cstdint>
@@ -19,11 +19,14 @@ namespace seamwright::fatigue {
 /// ln standard deviation of a log-normal quantity with this coefficient of variation: sqrt(ln(1 + v^2)).
 double log_deviation(double coefficient_of_variation);
 
-/// Loads and global model move all places together; the local model, the curve and the Miner sum each its
-/// own.
+/// Loads, global model and use move all places of a frame together; the local model, the curve and the Miner sum each
+/// its own. Use differs from frame to frame; loads and global model are the same for all frames of a design.
 struct Scatter {
   double loads = 0, frame_model = 0, miner = 0;
-  double common() const;  ///< of the stress, shared by all places
+  double miner_median = 1;  ///< of the sum at failure
+  double use = 0;
+  double common() const;     ///< of the stress, shared by all places
+  double of_design() const;  ///< of the stress, shared by all places of all frames
 };
 
 /// The share of a kind that may be faulty, at 90 % confidence, where so many samples had no fault: 1 - 0.1^(1/n), Clopper & Pearson 1934. 1 for
@@ -38,6 +41,7 @@ struct Place {
   std::vector<double> ln_stress;  ///< ascending, at least two
   std::vector<double> ln_damage;  ///< not descending; -infinity: none
   double curve = 0;               ///< ln N
+  Source curve_source{};          ///< of that number; empty: assumed
   double below_mean = 2;          ///< the curve lies so many deviations below its mean
   double local_model = 0;         ///< ln stress
   double instead_share = 0;       ///< with this chance the place is not as it should be but another, never better one
@@ -53,7 +57,7 @@ struct Likelihood {
 };
 
 /// Closed form with the slope m of the curve at the damage D of the stress as it is:
-/// index = (below_mean s_N - s_D^2/2 - ln D) / sqrt(s_N^2 + s_D^2 + m^2 (s_S^2 + s_local^2)).
+/// index = (below_mean s_N + ln median - ln D) / sqrt(s_N^2 + s_D^2 + m^2 (s_S^2 + s_local^2)).
 Likelihood closed_form(double ln_damage, double slope, const Place& place, const Scatter& scatter);
 
 /// A place with its damage as the curve has it: quadrature over stress.
@@ -73,10 +77,5 @@ struct SimulatedChance {
 };
 SimulatedChance simulate(const std::vector<Place>& places, const Scatter& scatter, std::size_t samples,
                          std::uint64_t seed);
-
-/// Factor on stress with which a verdict by the characteristic curve at damage 1 meets a reliability index,
-/// for one slope: exp((index sqrt(s_N^2 + s_D^2 + m^2 s_S^2) + s_D^2/2 - below_mean s_N) / m).
-double load_factor_for(double index, double slope, double curve_deviation, double below_mean,
-                       double stress_deviation, double miner_deviation);
 
 }  // namespace seamwright::fatigue

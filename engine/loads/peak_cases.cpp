@@ -52,13 +52,14 @@ class Cases {
 
   void add(const char* id, const Eigen::VectorXd& load, double value, const char* unit, Source source,
            std::vector<Input> inputs) {
-    const Eigen::VectorXd forces =
-        trike_.standing_forces() + trike_.section_forces(trike_.displacements(load)).col(0);
-    add_forces(id, forces, value, unit, std::move(source), std::move(inputs));
+    const Eigen::VectorXd moved = trike_.displacements(load).col(0);
+    add_forces(id, trike_.standing_forces() + trike_.section_forces(moved).col(0), value, unit, std::move(source),
+               std::move(inputs));
+    out_.cases.back().displacements = trike_.standing_displacement() + moved;
   }
   void add_forces(const char* id, Eigen::VectorXd forces, double value, const char* unit, Source source,
                   std::vector<Input> inputs) {
-    PeakCase c{id, pose_, std::move(forces), {}};
+    PeakCase c{id, pose_, std::move(forces), {}, {}};
     c.evidence.figure = std::string("peak-case");
     c.evidence.value = value;
     c.evidence.unit = std::string(unit);

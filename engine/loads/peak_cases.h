@@ -11,6 +11,7 @@ struct PeakCase {
   std::string id;
   Pose pose;
   Eigen::VectorXd section_forces;
+  Eigen::VectorXd displacements;  ///< full, of the trike on its tyres; empty where it hangs
   Evidence evidence;  ///< value: the force or acceleration that makes the case; source "assumption" or a rule
 };
 

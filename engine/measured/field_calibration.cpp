@@ -212,7 +212,7 @@ FieldModel field_model(const rating::Job& job, const rules::Published& published
       for (const std::size_t i : places[r]) {
         const double scatter = service.sites[i].curve->scatter_log_n;
         const double median = std::log(10.0) * 2 * (scatter > 0 ? scatter : usual_scatter);
-        shortest = std::min(shortest, std::log(km_per_year / damage[static_cast<Eigen::Index>(i)]) + median);
+        shortest = std::min(shortest, std::log(job.rules.miner_median * km_per_year / damage[static_cast<Eigen::Index>(i)]) + median);
       }
       model.observations[r].ln_life_km.push_back(std::min(shortest, 100.0));
     }

@@ -46,7 +46,7 @@ Calibration calibrate(const std::vector<double>& ln_factor, const std::vector<Ob
                       const Prior& prior);
 
 /// The returns against the job's own parts of damage, each load counted alone; median lives stand two
-/// standard deviations of log N above the design curve (0.2 where a curve does not give it, DNV-RP-C203).
+/// standard deviations of log N above the design curve (0.2 where a curve does not give it, DNV-RP-C203), at the median Miner sum of the rules.
 /// Throws Fault "calibrate.unknown-weld", "calibrate.unknown-site", "calibrate.no-curve" (a crack where no
 /// curve is known).
 struct FieldModel {

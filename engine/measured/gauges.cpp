@@ -11,6 +11,7 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/evidence/constants.h"
 #include "engine/loads/manoeuvres.h"
+#include "engine/rating/service.h"
 
 namespace seamwright::measured {
 
@@ -163,7 +164,7 @@ std::size_t best_beside(const Eigen::MatrixXd& strain, std::vector<std::size_t> 
 }  // namespace
 
 GaugePlan gauge_plan(const rating::Job& job, std::size_t count) {
-  const frame::Frame cut = design::frame_with_cuts(job.design);
+  const frame::Frame cut = rating::jointed_frame(job, rating::joints_of(job));
   const GaugeCandidates candidates = candidates_of(cut, frame::assemble(cut, frame::Footing::nothing));
   if (count < 1 || count > 12 || candidates.places.size() < count)
     throw Fault{Message{"gauges.too-few",

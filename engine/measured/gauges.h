@@ -38,7 +38,7 @@ struct GaugePlan {
 /// information about all channels, each known before to within its own level (D-optimal design with a prior).
 /// Strain: stress at the outer fibre from axial force and both moments over E; at 45 degrees (1 - nu)/2 of it
 /// and torsion over 2 G. Round tubes and bars alone, at a quarter, half and three quarters of members longer
-/// than four diameters. Throws Fault "gauges.too-few" when there are fewer places than gauges, and the Faults
+/// than four diameters. The frame is stiff at its joints as their models are, where the job has them. Throws Fault "gauges.too-few" when there are fewer places than gauges, and the Faults
 /// of the loads.
 GaugePlan gauge_plan(const rating::Job& job, std::size_t count);
 

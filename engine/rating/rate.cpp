@@ -109,10 +109,12 @@ std::vector<Message> shape_findings(const design::Design& design) {
   return wrong;
 }
 
+constexpr fatigue::Prediction cracked_already{{0, 0, 0, 0}, {1, 1, 1}};
+
 // The welds with their reasons, and each with its chance of a crack.
-std::vector<WeldRating> explained_welds(std::vector<WeldRating> welds,
+std::vector<WeldRating> explained_welds(const Job& job, std::vector<WeldRating> welds,
                                         std::vector<std::vector<SiteReasons>> reasons,
-                                        const Chances& chances) {
+                                        const Chances& chances, const std::vector<fatigue::Prediction>& predicted) {
   for (std::size_t w = 0; w < welds.size(); ++w)
     for (std::size_t k = 0; k < welds[w].sites.size(); ++k) {
       SiteRating& site = welds[w].sites[k];
@@ -123,12 +125,21 @@ std::vector<WeldRating> explained_welds(std::vector<WeldRating> welds,
       because.insert(because.begin(), why.before.begin(), why.before.end());
       because.insert(because.end(), why.behind.begin(), why.behind.end());
     }
-  for (const LikeliestPlace& one : chances.likeliest) {
-    welds[one.weld].crack_probability = one.likelihood.probability;
-    welds[one.weld].sites[one.site].evidence.because.push_back(one.likelihood.evidence);
+  for (std::size_t i = 0; i < chances.likeliest.size(); ++i) {
+    const LikeliestPlace& one = chances.likeliest[i];
+    WeldRating& weld = welds[one.weld];
+    weld.crack_probability = one.likelihood.probability;
+    weld.predicted = predicted[i];
+    weld.sites[one.site].evidence.because.push_back(one.likelihood.evidence);
   }
+  for (std::size_t p = 0; p < chances.paths.size(); ++p)
+    for (WeldRating& weld : welds)
+      if (weld.id == job.design.welds[p].id) weld.path = chances.paths[p];
   for (WeldRating& weld : welds)
-    if (weld.rejected) weld.crack_probability = 1;  // a flaw like a crack is there already
+    if (weld.rejected) {  // a flaw like a crack is there already
+      weld.crack_probability = 1;
+      weld.predicted = cracked_already;
+    }
   return welds;
 }
 
@@ -159,17 +170,13 @@ void rate_sites(const Job& job, const rules::Published& published, const Ways& w
 
 }  // namespace
 
-BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Chance chance, Memory& memory) {
+BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Memory& memory) {
   Rated r;
   rate_sites(job, published, {method}, memory, r);
   BriefRating brief;
-  brief.damage_limit = r.safety.damage_limit;
-  brief.verdict = r.verdicts.welds[0].verdict;
-  if (chance == Chance::asked_for) {
-    Chances chances = chances_of(job, *r.responses.rigid, r.verdicts);
-    if (chances.beyond_target()) brief.verdict = Verdict::falls_short;
-    brief.likelihood = std::move(chances.frame);
-  }
+  Chances chances = chances_of(job, *r.responses.rigid, r.verdicts);
+  brief.verdict = chances.beyond_target() ? Verdict::falls_short : r.verdicts.welds[0].verdict;
+  brief.likelihood = std::move(chances.frame);
   if (!shape_findings(job.design).empty()) brief.verdict = std::max(brief.verdict, Verdict::not_covered);
   brief.welds = std::move(r.verdicts.welds);
   return brief;
@@ -200,7 +207,10 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   }
   rating.legs = leg_reports(job.design, service, r.damage.lift_share);
   rating.states = state_reports(service);
-  rating.welds = explained_welds(std::move(r.verdicts.welds), std::move(reasons), chances);
+  fatigue::FramePrediction predicted = prediction_of(job, chances);
+  rating.welds = explained_welds(job, std::move(r.verdicts.welds), std::move(reasons), chances, predicted.places);
+  const bool rejected = std::any_of(rating.welds.begin(), rating.welds.end(), [](const WeldRating& w) { return w.rejected; });
+  rating.predicted = rejected ? cracked_already : predicted.frame;
   rating.likelihood = std::move(chances.frame);
   return rating;
 }

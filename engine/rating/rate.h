@@ -7,11 +7,13 @@
 #include <string>
 #include <vector>
 
-#include "engine/fatigue/likelihood.h"
+#include "engine/fatigue/prediction.h"
 #include "engine/loads/state.h"
 #include "engine/rating/job.h"
+#include "engine/rating/load_paths.h"
 #include "engine/rating/part.h"
 #include "engine/rating/progress.h"
+#include "engine/rating/reliability.h"
 
 namespace seamwright::rating {
 
@@ -24,14 +26,18 @@ const char* name_of(Verdict verdict);
 enum class Method { time, spectral };
 
 struct SiteRating {
+  double used() const { return damage_unfactored / allowed_damage; }  ///< above 1 it falls short; NaN: not judged
   std::string site;  ///< "chord-toe@90"
   std::string kind;
   double angle_deg = 0;
   std::string curve;                   ///< "" when not covered
   double damage = 0;                   ///< over the service, with all factors; NaN when not covered
   double damage_unfactored = 0;        ///< without load factor and design fatigue factor
+  /// So much of damage_unfactored leaves the chance of a crack at the target of its weld; NaN: nothing is held against it.
+  double allowed_damage = std::numeric_limits<double>::quiet_NaN();
   double life_years = 0, life_km = 0;  ///< with factors; infinite when no damage
   double life_years_unfactored = 0, life_km_unfactored = 0;
+  double life_km_predicted = 0;  ///< by the median curve and the median Miner sum; the place as it should be
   double damage_spread = 0;  ///< half width of the mean's 95 % interval over the seeds, relative; NaN for one
   double largest_range_mpa = 0;
   Coverage coverage = Coverage::inside;
@@ -50,16 +56,18 @@ struct SiteRating {
 /// The frame has a crack in the service with this likelihood. Without covered places all NaN.
 struct RatingLikelihood {
   fatigue::FrameLikelihood frame;
+  std::vector<LimitState> limit_states;  ///< empty without covered places
+  Budget budget;                         ///< of the governing place
   double target_index = 0, target_probability = 0;
-  double load_factor = std::numeric_limits<double>::quiet_NaN();  ///< that the target asks for, at slope 3
   fatigue::SimulatedChance simulated;                             ///< where the job asks for samples
   std::size_t places = 0;                                         ///< governing sites it is made of
   std::size_t uncovered =
       0;  ///< welds, notches and bolts of which something is not in it: at least so likely
 };
 
-/// Its verdict is that of its worst site. First stand the sites that fall short, the most damaged first; then
-/// those without a number; then the others, the most damaged first.
+/// It falls short when a crack is likelier than its target: that of a single load path, or of any crack where something
+/// else carries for it. The likeliest site stands first; then those without a number; then the others, the most damaged
+/// first.
 struct WeldRating {
   std::string id, joint, kind, node, member, chord;
   Verdict verdict = Verdict::meets;
@@ -70,6 +78,8 @@ struct WeldRating {
   bool rejected = false;  ///< a planar flaw or one through the wall was found: no life until it is repaired
   double crack_probability =
       std::numeric_limits<double>::quiet_NaN();  ///< at the governing site, in the service
+  LoadPath path;                   ///< what carries when it has cracked through
+  fatigue::Prediction predicted;   ///< of the governing site, in services
 };
 
 struct LegReport {
@@ -99,6 +109,7 @@ struct Rating {
   std::string governing_weld;
   std::vector<WeldRating> welds;  ///< worst first
   RatingLikelihood likelihood;
+  fatigue::Prediction predicted;  ///< of the frame, in services
   std::vector<Part> parts;
   std::vector<LegReport> legs;
   std::vector<StateReport> states;
@@ -127,11 +138,9 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
 struct BriefRating {
   Verdict verdict = Verdict::meets;
   std::vector<WeldRating> welds;
-  RatingLikelihood likelihood;  ///< empty unless asked for; the verdict is then that of the welds and the shape
-  double damage_limit = 1;
+  RatingLikelihood likelihood;
 };
-enum class Chance { left_out, asked_for };
 /// Throws what rate() throws.
-BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Chance chance, Memory& memory);
+BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Memory& memory);
 
 }  // namespace seamwright::rating

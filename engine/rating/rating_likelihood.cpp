@@ -7,6 +7,7 @@
 #include <limits>
 #include <map>
 #include <memory>
+#include <numeric>
 #include <optional>
 
 #include "engine/machine/parallel.h"
@@ -34,17 +35,10 @@ std::vector<std::size_t> most_damaged(const WeldRating& weld) {
   return sites;
 }
 
-double chance_of(double index) { return 0.5 * std::erfc(index / std::sqrt(2.0)); }
-
 }  // namespace
 
 double target_index(const rules::Rules& rules) {
   return rules.target_reliability > 0 ? rules.target_reliability : 3.8;
-}
-
-fatigue::Scatter scatter_of(const rules::Rules& rules) {
-  return {fatigue::log_deviation(rules.load_scatter), fatigue::log_deviation(0.10),
-          fatigue::log_deviation(0.3)};
 }
 
 namespace {
@@ -53,9 +47,8 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
                                        const SiteRating& rated) {
   const sites::Site& site = service.sites[index];
   fatigue::Place p;
-  const double log_n =
-      site.curve->scatter_log_n > 0 ? site.curve->scatter_log_n : job.rules.set->scatter_log_n;
-  p.curve = log_n * std::log(10.0);
+  p.curve = curve_deviation(job.rules, *site.curve);
+  if (site.curve->scatter_log_n > 0) p.curve_source = site.curve->source;
   p.below_mean = job.rules.set->below_mean;
   if (site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot)
     p.local_model = fatigue::log_deviation(0.20);
@@ -86,10 +79,10 @@ void add_open_root(const Job& job, const Service& service, const WeldRating& wel
   }
 }
 
-// The most damaged sites of a weld, the likeliest of them; nothing where it has no damage.
-std::optional<LikeliestPlace> likeliest_of(const Job& job, const Service& service, const Verdicts& verdicts,
-                                           std::size_t weld, const fatigue::Scatter& scatter) {
-  std::optional<LikeliestPlace> found;
+// A weld's most damaged place on each of its curves, with its likelihood.
+std::vector<LikeliestPlace> places_of(const Job& job, const Service& service, const Verdicts& verdicts, std::size_t weld,
+                                      const fatigue::Scatter& scatter) {
+  std::vector<LikeliestPlace> places;
   for (const std::size_t k : most_damaged(verdicts.welds[weld])) {
     std::optional<fatigue::Place> place =
         place_of(job, service, verdicts.places[weld][k], verdicts.welds[weld].sites[k]);
@@ -97,10 +90,85 @@ std::optional<LikeliestPlace> likeliest_of(const Job& job, const Service& servic
     place->id = verdicts.welds[weld].id;
     add_open_root(job, service, verdicts.welds[weld], *place);
     fatigue::Likelihood one = fatigue::place_likelihood(*place, scatter);
-    if (!found || one.probability > found->likelihood.probability)
-      found = LikeliestPlace{std::move(*place), weld, k, std::move(one)};
+    places.push_back({std::move(*place), weld, k, std::move(one)});
   }
-  return found;
+  return places;
+}
+
+// Damage at which this place's chance is its target's: along one slope, from where it stands.
+double allowed_damage(const LikeliestPlace& place, const SiteRating& site, double target, const fatigue::Scatter& scatter) {
+  const double deviation = budget_of(place.place, scatter).deviation;
+  const double index = std::isfinite(place.likelihood.index)
+                           ? place.likelihood.index
+                           : fatigue::closed_form(std::log(site.damage_unfactored), budget_of(place.place, scatter).slope, place.place, scatter).index;
+  return site.damage_unfactored * std::exp((index - target) * deviation);
+}
+
+void judge_site(SiteRating& site) {
+  if (site.curve.empty() || std::isinf(site.damage_unfactored)) return;
+  if (std::isnan(site.allowed_damage)) site.allowed_damage = std::numeric_limits<double>::infinity();  // without damage
+  site.verdict = site.damage_unfactored > site.allowed_damage ? Verdict::falls_short
+                 : site.at_least                              ? Verdict::not_covered
+                                                              : Verdict::meets;
+}
+
+// The likeliest place, which comes first among the weld's sites; nothing where it has no damage.
+std::optional<LikeliestPlace> judge_weld(Verdicts& verdicts, std::size_t w, double target, const fatigue::Scatter& scatter,
+                                         std::vector<LikeliestPlace> places) {
+  WeldRating& weld = verdicts.welds[w];
+  std::optional<LikeliestPlace> likeliest;
+  for (LikeliestPlace& one : places) {
+    const double allowed = allowed_damage(one, weld.sites[one.site], target, scatter);
+    for (SiteRating& site : weld.sites)
+      if (site.curve == weld.sites[one.site].curve) site.allowed_damage = allowed;
+    if (!likeliest || one.likelihood.probability > likeliest->likelihood.probability) likeliest = std::move(one);
+  }
+  weld.verdict = Verdict::meets;
+  for (SiteRating& site : weld.sites) {
+    judge_site(site);
+    weld.verdict = std::max(weld.verdict, site.verdict);
+  }
+  if (likeliest) {
+    const auto k = static_cast<std::ptrdiff_t>(likeliest->site);
+    std::rotate(weld.sites.begin(), weld.sites.begin() + k, weld.sites.begin() + k + 1);
+    std::rotate(verdicts.places[w].begin(), verdicts.places[w].begin() + k, verdicts.places[w].begin() + k + 1);
+    likeliest->site = 0;
+  }
+  weld.governing_site = weld.sites[0].site;
+  return likeliest;
+}
+
+LimitState limit_state(LimitStateKind kind, double probability, double index, double target_index) {
+  return {kind, probability, index, target_index, chance_beyond(target_index)};
+}
+
+// A weld that something else carries for. Notches and bolts are never one.
+bool has_other_path(const std::vector<LoadPath>& paths, const Job& job, const std::string& id) {
+  for (std::size_t w = 0; w < paths.size(); ++w)
+    if (job.design.welds[w].id == id) return paths[w].other();
+  return false;
+}
+
+// A crack in a weld that something else carries for is no fall in a frame that is inspected; without inspection the
+// rest fails in its turn, unseen.
+std::vector<LimitState> limit_states_of(const Job& job, const Chances& chances) {
+  const rules::Rules& rules = job.rules;
+  const fatigue::FrameLikelihood& any = chances.frame.frame;
+  if (chances.likeliest.empty()) return {};
+  LimitState single = limit_state(LimitStateKind::single_path, 0, std::numeric_limits<double>::infinity(), rules.target_single_path);
+  std::vector<fatigue::Place> lone;
+  for (const LikeliestPlace& one : chances.likeliest) {
+    if (has_other_path(chances.paths, job, one.place.id)) continue;
+    lone.push_back(one.place);
+    if (one.likelihood.probability <= single.probability) continue;
+    single.probability = one.likelihood.probability;
+    single.index = one.likelihood.index;
+    single.weld = one.place.id;
+  }
+  const bool inspected = rules.strategy == rules::Strategy::inspected && any.probability < 1;
+  const fatigue::FrameLikelihood fall = inspected ? fatigue::frame_likelihood(lone, scatter_of(rules)) : any;
+  return {limit_state(LimitStateKind::any_crack, any.probability, any.index, rules.target_crack), std::move(single),
+          limit_state(LimitStateKind::fall, fall.probability, fall.index, target_index(rules))};
 }
 
 RatingLikelihood frame_of(const Job& job, const std::vector<LikeliestPlace>& likeliest,
@@ -114,33 +182,69 @@ RatingLikelihood frame_of(const Job& job, const std::vector<LikeliestPlace>& lik
     l.simulated =
         fatigue::simulate(places, scatter, static_cast<std::size_t>(job.rules.simulated_samples), 1);
   l.target_index = target_index(job.rules);
-  l.target_probability = chance_of(l.target_index);
+  l.target_probability = chance_beyond(l.target_index);
   l.places = places.size();
-  // The slope of welded details above their knee, the deviation of the governing curve.
-  if (!places.empty()) {
-    const fatigue::Place& worst = places[0];
-    l.load_factor = fatigue::load_factor_for(l.target_index, 3, worst.curve, worst.below_mean,
-                                             std::hypot(scatter.common(), worst.local_model), scatter.miner);
-  }
+  if (!places.empty()) l.budget = budget_of(places[0], scatter);
   for (const WeldRating& w : verdicts.welds) {
     if (w.at_most) ++l.uncovered;
-    if (w.rejected) l.frame = {1, std::numeric_limits<double>::quiet_NaN(), 1, 1};  // a flaw like a crack
+    if (w.rejected) l.frame = {1, -std::numeric_limits<double>::infinity(), 1, 1};  // a flaw like a crack
   }
   return l;
 }
 
 }  // namespace
 
-Chances chances_of(const Job& job, const Service& service, const Verdicts& verdicts) {
+namespace {
+
+// Worst first: by verdict; among equals what was rejected, what has no number, then the likeliest to crack.
+void sort_welds(Verdicts& verdicts, std::vector<std::optional<LikeliestPlace>>& found) {
+  const auto index = [&](std::size_t w) {
+    constexpr double infinity = std::numeric_limits<double>::infinity();
+    if (verdicts.welds[w].rejected || !found[w]) return -infinity;
+    return found[w]->likelihood.index;
+  };
+  std::vector<std::size_t> order(found.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    const Verdict va = verdicts.welds[a].verdict, vb = verdicts.welds[b].verdict;
+    return va != vb ? va > vb : index(a) < index(b);
+  });
+  Verdicts sorted;
+  std::vector<std::optional<LikeliestPlace>> places;
+  for (const std::size_t w : order) {
+    sorted.welds.push_back(std::move(verdicts.welds[w]));
+    sorted.places.push_back(std::move(verdicts.places[w]));
+    places.push_back(std::move(found[w]));
+    if (places.back()) places.back()->weld = places.size() - 1;
+  }
+  verdicts = std::move(sorted);
+  found = std::move(places);
+}
+
+}  // namespace
+
+Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts) {
   const fatigue::Scatter scatter = scatter_of(job.rules);
-  std::vector<std::optional<LikeliestPlace>> found(verdicts.welds.size());
-  machine::over_tasks(found.size(), 0,
-                      [&](std::size_t w) { found[w] = likeliest_of(job, service, verdicts, w, scatter); });
   Chances chances;
+  chances.paths = load_paths(job);
+  std::vector<std::optional<LikeliestPlace>> found(verdicts.welds.size());
+  machine::over_tasks(found.size(), 0, [&](std::size_t w) {
+    const bool other = has_other_path(chances.paths, job, verdicts.welds[w].id);
+    found[w] = judge_weld(verdicts, w, other ? job.rules.target_crack : job.rules.target_single_path, scatter,
+                          places_of(job, service, verdicts, w, scatter));
+  });
+  sort_welds(verdicts, found);
   for (auto& one : found)
     if (one) chances.likeliest.push_back(std::move(*one));
   chances.frame = frame_of(job, chances.likeliest, verdicts);
+  chances.frame.limit_states = limit_states_of(job, chances);
   return chances;
+}
+
+fatigue::FramePrediction prediction_of(const Job& job, const Chances& chances) {
+  std::vector<fatigue::Place> places;
+  for (const LikeliestPlace& one : chances.likeliest) places.push_back(one.place);
+  return fatigue::predict(places, scatter_of(job.rules));
 }
 
 }  // namespace seamwright::rating

@@ -2,7 +2,10 @@
 // A crack in the service has its likelihood, weld by weld and for the whole frame.
 #pragma once
 
+#include <algorithm>
+
 #include "engine/fatigue/likelihood.h"
+#include "engine/fatigue/prediction.h"
 #include "engine/rating/verdicts.h"
 
 namespace seamwright::rating {
@@ -14,10 +17,11 @@ struct LikeliestPlace {
   fatigue::Likelihood likelihood;
 };
 struct Chances {
+  std::vector<LoadPath> paths;            ///< of the design's welds
   std::vector<LikeliestPlace> likeliest;  ///< at most one for each weld, in the order of the verdicts
   RatingLikelihood frame;
   bool beyond_target() const {
-    return frame.places > 0 && frame.frame.probability > frame.target_probability;
+    return std::any_of(frame.limit_states.begin(), frame.limit_states.end(), [](const LimitState& s) { return !s.met(); });
   }
 };
 
@@ -26,12 +30,14 @@ struct Chances {
 /// shape from the parts, its height as rated. Deviations of log10 N: the curve's own, else 0.25 (the upper of
 /// what is told of the Eurocode's background, from memory). The curve lies 2 deviations below its mean, EN
 /// 1993-1-9 1.645. Hot spots from formulas carry 0.20 more on stress.
-Chances chances_of(const Job& job, const Service& service, const Verdicts& verdicts);
+/// The verdicts are judged by it: every site by the damage that its target allows, every weld by its likeliest site,
+/// which comes first; the welds are sorted anew, worst first.
+Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts);
 
-/// Loads by the job's scatter; model and Miner sum by the JCSS Probabilistic Model Code.
-fatigue::Scatter scatter_of(const rules::Rules& rules);
+/// What the likeliest places predict for themselves, in their order, and for the frame.
+fatigue::FramePrediction prediction_of(const Job& job, const Chances& chances);
 
-/// Target index: the job's own, or 3.8, the upper end of EN 1990, Table C2 for fatigue [from memory].
+/// Target index of a fall: the job's own, or 3.8, the upper end of EN 1990, Table C2 for fatigue [from memory].
 double target_index(const rules::Rules& rules);
 
 }  // namespace seamwright::rating

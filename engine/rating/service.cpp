@@ -262,7 +262,14 @@ frame::Frame jointed_frame(const Job& job, const JointsOfJob& joints) {
 
 std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const rules::Published& published,
                                   const std::vector<solid::ModelledJoint>& joints, sites::Checks checks) {
-  return sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules, published, joints, checks);
+  std::vector<sites::Site> all =
+      sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules, published, joints, checks);
+  if (job.rules.load_bias != 1)
+    for (sites::Site& site : all) {
+      site.row *= job.rules.load_bias;
+      site.shear *= job.rules.load_bias;
+    }
+  return all;
 }
 
 Service prepare(const Job& job, const frame::Frame& cut, std::vector<sites::Site> sites, double load_factor, Memory& memory) {

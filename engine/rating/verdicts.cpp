@@ -14,7 +14,7 @@ namespace {
 SiteRating uncovered(SiteRating r) {
   constexpr double nan = std::numeric_limits<double>::quiet_NaN();
   r.damage = r.damage_unfactored = r.life_years = r.life_km = nan;
-  r.life_years_unfactored = r.life_km_unfactored = nan;
+  r.life_years_unfactored = r.life_km_unfactored = r.life_km_predicted = nan;
   r.coverage = Coverage::none;
   r.verdict = Verdict::not_covered;
   return r;
@@ -39,7 +39,7 @@ bool rejected(const joints::Weld& weld) {
 // Nothing is left of the life of a weld that was rejected until it is repaired.
 void reject(SiteRating& r) {
   r.damage = r.damage_unfactored = std::numeric_limits<double>::infinity();
-  r.life_years = r.life_km = r.life_years_unfactored = r.life_km_unfactored = 0;
+  r.life_years = r.life_km = r.life_years_unfactored = r.life_km_unfactored = r.life_km_predicted = 0;
   r.verdict = Verdict::falls_short;
   r.evidence.value = r.damage;
 }
@@ -70,6 +70,7 @@ SiteRating rate_site(const Job& job, Service& service, const Damage& damage, std
   r.life_years_unfactored = years / r.damage_unfactored;
   r.life_km = r.life_years * loads::km_per_year(job.duty);
   r.life_km_unfactored = r.life_years_unfactored * loads::km_per_year(job.duty);
+  r.life_km_predicted = r.life_km_unfactored * job.rules.miner_median * std::exp(job.rules.set->below_mean * curve_deviation(job.rules, *site.curve));
   r.damage_spread = damage.half_width[i];
   fatigue::LifeResult life = fatigue::sn_life(
       *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index], site.thickness_mm);

@@ -35,10 +35,16 @@ struct Rules {
   double partial_factor = 0;         ///< on stress; 0 = from the set
   double damage_limit = 0;           ///< of the damage with factors; 0 = from the set
   std::string damage_limit_by;       ///< who decided on another limit than the set's
+  double load_bias = 1;              ///< mean loads over the model's, on every stress: from readings or returns
   double load_scatter = 0.20;        ///< coefficient of variation of loads
+  double use_share = 0.5;            ///< of the variance of loads: differs from frame to frame; the rest all frames of a design share
+  double miner_median = 0.5;         ///< of the Miner sum at failure under variable amplitudes
+  double miner_scatter = 0.25;       ///< its standard deviation of log10
   bool bracket_joints = false;       ///< rate joints rigid and giving way, and take the worse at every site
   double simulated_samples = 0;      ///< of the frame's likelihood, beside quadrature; 0 = none
-  double target_reliability = 0;     ///< index; 0 = the standard's
+  double target_crack = 1.5;         ///< index: any crack in the frame within the service
+  double target_single_path = 2.3;   ///< index: a crack in a weld whose loss nothing else carries
+  double target_reliability = 0;     ///< index: a fall because of a crack; 0 = the standard's
   double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
   bool mean_stress_credit = false;   ///< for compression, where the set allows it
   Environment environment_outside = Environment::air, environment_inside = Environment::air;

@@ -232,14 +232,22 @@ std::vector<AssumedInput> assumed_of_roads() {
 
 std::vector<AssumedInput> assumed_of_rules() {
   return {
-      {"load-scatter",
+      {"miner-median",
        "",
-       {"duty.rules.load_scatter"},
+       {"duty.rules.miner_median"},
+       RangeKind::between,
+       0.24,
+       1.05,
+       [](const Job& job) { return job.rules.miner_median; },
+       [](Job& job, double x) { job.rules.miner_median = x; }},
+      {"load-bias",
+       "",
+       {"duty.rules.load_bias"},
        RangeKind::times,
-       0.5,
-       1.5,
-       [](const Job& job) { return job.rules.load_factor > 0 ? no_such_input : job.rules.load_scatter; },
-       [](Job& job, double x) { job.rules.load_scatter = x; }},
+       0.8,
+       1.25,
+       [](const Job& job) { return job.rules.load_bias; },
+       [](Job& job, double x) { job.rules.load_bias = x; }},
       {"chord-fixity",
        "",
        {"duty.rules.chord_fixity"},
@@ -269,7 +277,7 @@ std::vector<AssumedInput> assumed_of_rules() {
        0.9,
        1.1,
        as_all_are,
-       [](Job& job, double x) { job.rules.load_factor = x * rules::safety_of(job.rules).load_factor; }},
+       [](Job& job, double x) { job.rules.load_bias *= x; }},
   };
 }
 

@@ -33,11 +33,11 @@ WeldLives lives_of(const std::vector<rating::WeldRating>& welds) {
   WeldLives lives;
   for (const rating::WeldRating& w : welds)
     for (const rating::SiteRating& s : w.sites) {
-      if (s.curve.empty() || std::isnan(s.life_km)) continue;
-      const auto [weld, fresh] = lives.km.emplace(w.id, s.life_km);
-      weld->second = std::min(weld->second, s.life_km);
-      if (lives.weld.empty() || s.life_km < lives.least_km) {
-        lives.least_km = s.life_km;
+      if (s.curve.empty() || std::isnan(s.life_km_predicted)) continue;
+      const auto [weld, fresh] = lives.km.emplace(w.id, s.life_km_predicted);
+      weld->second = std::min(weld->second, s.life_km_predicted);
+      if (lives.weld.empty() || s.life_km_predicted < lives.least_km) {
+        lives.least_km = s.life_km_predicted;
         lives.weld = w.id;
       }
     }
@@ -51,7 +51,7 @@ WeldLives lives_at(const Job& job, const AssumedInput& row, double value, const 
   row.set(changed, value);
   try {
     return lives_of(
-        rating::rate_briefly(changed, published, rating::Method::spectral, rating::Chance::left_out, memory).welds);
+        rating::rate_briefly(changed, published, rating::Method::spectral, memory).welds);
   } catch (const Fault& fault) {
     WeldLives none;
     none.fault.push_back(fault.message);

@@ -20,8 +20,7 @@ Recalibration recalibrate(rating::Job job, const rules::Published& published,
                   {}};
   report_share(0.7);
   // The scatter of loads from vehicle to vehicle stays what the rules say; the returns shift its middle.
-  const double scatter = std::sqrt(std::log1p(job.rules.load_scatter * job.rules.load_scatter));
-  job.rules.load_factor = r.calibration.posterior_factor.value * std::exp(2 * scatter);
+  job.rules.load_bias *= r.calibration.posterior_factor.value;
   r.after = rating::rate(job, published, rating::Method::spectral, quiet);
   return r;
 }

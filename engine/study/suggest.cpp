@@ -183,7 +183,7 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
     throw Fault{Message{"rating.unknown-weld", {text("weld", weld), text("nearest", "")}}};
   rating::Memory memory;
   const auto welds_of = [&](const Job& changed, rating::Method by) {
-    return rating::rate_briefly(changed, published, by, rating::Chance::left_out, memory).welds;
+    return rating::rate_briefly(changed, published, by, memory).welds;
   };
   const Welds as_is = welds_of(job, rating::Method::spectral);
   const std::vector<Kind> kinds = kinds_of(job, published, stock, *at, needs_proof(as_is, weld));

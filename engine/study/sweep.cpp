@@ -17,13 +17,13 @@ SweptVariant swept(std::size_t number, const SweepOrder& sweeping, const rules::
   try {
     const rating::Job job = sweeping.job_of(number);
     const rating::BriefRating r =
-        rating::rate_briefly(job, published, sweeping.method, rating::Chance::asked_for, memory);
+        rating::rate_briefly(job, published, sweeping.method, memory);
     const rating::SiteRating& site = r.welds[0].sites[0];
     v.verdict = r.verdict;
     v.governing_weld = r.welds[0].id;
     v.site = site.site;
     v.damage = site.damage;
-    v.life_km = site.life_km;
+    v.life_km = site.life_km_predicted;
     v.failure_probability = r.likelihood.frame.probability;
     v.mass_kg = frame_mass_kg(job.design.frame);
   } catch (const Fault& fault) {

@@ -10,9 +10,9 @@ namespace seamwright::study {
 struct ThroatNeed {
   std::string weld, site;  ///< its most damaged root with the throat as designed
   double throat_mm = 0;
-  double damage = 0;  ///< of that root, with factors
+  double used = 0;  ///< of the damage that its target allows that root
   double needed_mm =
-      0;  ///< where the worst root just meets the limit; infinite: not even at three times the throat
+      0;  ///< where the worst root just meets its target; infinite: not even at three times the throat
   bool at_most = false;  ///< half the throat would do: needed_mm is an upper bound
   bool bound = false;    ///< the rule leaves something out: by it alone so much, and no throat meets
   double leg_crown_mm = 0, leg_saddle_mm = 0;  ///< of a fillet around a brace with the throat needed, of both crowns the longer; 0 for other welds

@@ -21,7 +21,7 @@ double frame_mass_kg(const frame::Frame& f) {
 
 double life_km(const std::vector<rating::WeldRating>& welds, const std::string& weld) {
   for (const rating::WeldRating& w : welds)
-    if (w.id == weld && !w.sites[0].curve.empty()) return w.sites[0].life_km;
+    if (w.id == weld && !w.sites[0].curve.empty()) return w.sites[0].life_km_predicted;
   return std::numeric_limits<double>::quiet_NaN();
 }
 

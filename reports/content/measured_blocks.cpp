@@ -97,19 +97,19 @@ Document calibration_document(const study::Recalibration& r, const files::Return
   d.blocks.emplace_back(Paragraph{{"calibrate.narrowing", {number("share", 100 * (1 - c.narrowing), "%")}}});
   Table both;
   for (const MessageId id :
-       MessageIds{"calibrate.rating", "rating.load-factor", "column.weld", "column.damage", "column.life-km",
-                  "column.life-bare-km", "column.verdict"})
+       MessageIds{"calibrate.rating", "rating.load-bias", "column.weld", "column.used", "column.predicted-km",
+                  "column.format-km", "column.verdict"})
     both.columns.push_back(message_of(id));
   for (const auto* x : {&r.before, &r.after}) {
     const rating::SiteRating& s = x->welds[0].sites[0];
     both.rows.push_back({message_of(x == &r.before ? MessageId("calibrate.before") : "calibrate.after"),
-                         Quantity{x->rules.load_factor, "", 3}, Verbatim{x->welds[0].id},
-                         Quantity{s.damage, "", 2}, Quantity{s.life_km, "km", 2},
-                         Quantity{s.life_km_unfactored, "km", 2}, State{name_of(x->verdict)}});
+                         Quantity{x->rules.load_bias, "", 3}, Verbatim{x->welds[0].id},
+                         Quantity{s.used(), "", 2}, Quantity{s.life_km_predicted, "km", 2},
+                         Quantity{s.life_km, "km", 2}, State{name_of(x->verdict)}});
   }
   d.blocks.emplace_back(Heading{2, message_of("calibrate.both")});
   d.blocks.emplace_back(std::move(both));
-  d.blocks.emplace_back(Paragraph{{"calibrate.rules", {number("factor", r.after.rules.load_factor, "")}}});
+  d.blocks.emplace_back(Paragraph{{"calibrate.rules", {number("factor", r.after.rules.load_bias, "")}}});
   for (const Message& m : file.assumptions) d.blocks.emplace_back(Paragraph{m});
   return d;
 }

@@ -10,6 +10,7 @@
 #include "engine/sites/faulty_welds.h"
 #include "engine/sites/place_kinds.h"
 #include "reports/content/evidence_blocks.h"
+#include "reports/content/prediction_blocks.h"
 
 namespace seamwright::reports {
 
@@ -24,25 +25,39 @@ Facts facts_of(const rating::Rating& r) {
   add("rating.method", Message{composed_id("rating.method-", r.method), {}});
   add("rating.service", Quantity{r.service_km, "km", 3});
   add("rating.years", Quantity{r.service_years, "years", 3});
-  add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
-  if (r.rules.set->design_fatigue_factor) add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
-  if (r.rules.set->partial_factor) add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
-  add("rating.damage-limit", Quantity{r.rules.damage_limit, "", 3});
   add("rating.design-hash", Verbatim{r.design.sha256.substr(0, 12)});
   return f;
 }
 
+// By the set's own format another site may be the worst.
+double format_life_km(const rating::WeldRating& w) {
+  double least = w.sites[0].life_km;
+  for (const rating::SiteRating& s : w.sites)
+    if (!std::isnan(s.life_km)) least = std::isnan(least) ? s.life_km : std::min(least, s.life_km);
+  return least;
+}
+
+// The set's own factors, which no prediction is multiplied with.
+Facts format_of(const rating::Rating& r) {
+  Facts f;
+  const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({message_of(id), std::move(cell)}); };
+  add("rating.rules", Verbatim{name_of(r.rules.set)});
+  add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
+  if (r.rules.set->design_fatigue_factor) add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
+  if (r.rules.set->partial_factor) add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
+  add("rating.damage-limit", Quantity{r.rules.damage_limit, "", 3});
+  add("column.format-km", life_cell(format_life_km(r.welds[0]), r.welds[0].at_most));
+  return f;
+}
+
 Table welds_of(const rating::Rating& r) {
-  Table t;
-  for (const MessageId id : MessageIds{
-           "column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.damage",
-           "column.life-km", "column.life-bare-km", "column.crack", "column.coverage", "column.verdict"})
-    t.columns.push_back(message_of(id));
+  Table t = table_of({"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.predicted-km",
+                      "column.cracked", "column.used", "column.format-km", "column.coverage", "column.verdict"});
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
-                      Verbatim{s.curve}, damage_cell(s.damage, s.at_least), life_cell(s.life_km, w.at_most),
-                      life_cell(s.life_km_unfactored, w.at_most), Quantity{100 * w.crack_probability, "%", 2},
+                      Verbatim{s.curve}, life_cell(w.predicted.life.median * r.service_km, w.at_most),
+                      cracked_cell(w.predicted.cracked), damage_cell(s.used(), s.at_least), life_cell(format_life_km(w), w.at_most),
                       State{name_of(s.coverage)}, State{name_of(w.verdict)}});
   }
   return t;
@@ -114,25 +129,6 @@ Table states_of(const rating::Rating& r) {
   return t;
 }
 
-Facts likelihood_of(const rating::RatingLikelihood& l) {
-  Facts f;
-  const auto add = [&](MessageId label, Quantity value) {
-    f.facts.push_back({message_of(label), std::move(value)});
-  };
-  add("likelihood.frame", {100 * l.frame.probability, "%", 2});
-  add("likelihood.correlated", {100 * l.frame.lower, "%", 2});
-  add("likelihood.independent", {100 * l.frame.upper, "%", 2});
-  if (l.simulated.standard_error > 0 || l.simulated.probability > 0) {
-    add("likelihood.simulated", {100 * l.simulated.probability, "%", 3});
-    add("likelihood.simulated-error", {100 * l.simulated.standard_error, "%", 2});
-  }
-  add("likelihood.target", {100 * l.target_probability, "%", 2});
-  add("likelihood.index", {l.frame.index, "", 3});
-  add("likelihood.target-index", {l.target_index, "", 3});
-  add("likelihood.load-factor", {l.load_factor, "", 3});
-  return f;
-}
-
 Paragraph confidence_of(const rating::Rating& r) {
   if (r.method == "spectral") return {{"rating.model-of-ranges", {text("model", r.range_model)}}};
   if (r.realisations < 2) return {message_of("rating.one-realisation")};
@@ -143,47 +139,14 @@ Paragraph confidence_of(const rating::Rating& r) {
 
 }  // namespace
 
-namespace {
-
-// Rounds to as many figures as the number beside it has.
-double in_two_figures(double value) {
-  if (!(std::abs(value) > 0) || !std::isfinite(value)) return value;
-  const double step = std::pow(10, std::floor(std::log10(std::abs(value))) - 1);
-  return std::round(value / step) * step;
-}
-
-}  // namespace
-
 Cell life_cell(double km, bool at_most) {
   if (!at_most || std::isnan(km)) return Quantity{km, "km", 2};
-  return Message{"rating.life-at-most", {number("life", in_two_figures(km), "km")}};
+  return Message{"rating.life-at-most", {number("life", km, "km")}};
 }
 
 Cell damage_cell(double damage, bool at_least) {
   if (!at_least || std::isnan(damage)) return Quantity{damage, "", 2};
-  return Message{"rating.damage-at-least", {number("damage", in_two_figures(damage), "")}};
-}
-
-Message answer_of(const rating::Rating& r) {
-  const rating::WeldRating& worst = r.welds[0];
-  MessageId id = "rating.answer";
-  if (worst.rejected)
-    id = "rating.answer-rejected";
-  else if (r.likelihood.places == 0)
-    id = "rating.answer-uncovered";
-  else if (worst.at_most)
-    id = "rating.answer-at-most";
-  else if (r.likelihood.uncovered > 0)
-    id = "rating.answer-at-least";
-  // "At least 100 %" says nothing: a floor stays below what is certain.
-  const double chance = r.likelihood.frame.probability,
-               told = worst.at_most || r.likelihood.uncovered > 0 ? std::min(chance, 0.99) : chance;
-  return {
-      id,
-      {number("probability", 100 * told, "%"), number("target", 100 * r.likelihood.target_probability, "%"),
-       number("count", static_cast<double>(r.likelihood.uncovered), ""), text("weld", worst.id),
-       text("site", worst.governing_site), number("life", worst.sites[0].life_km, "km"),
-       number("service", r.service_km, "km")}};
+  return Message{"rating.damage-at-least", {number("damage", damage, "")}};
 }
 
 std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
@@ -204,6 +167,14 @@ std::vector<Message> as_built_notes(const rating::WeldRating& weld) {
   return notes;
 }
 
+namespace {
+
+void append(Document& d, std::vector<Block> blocks) {
+  for (Block& block : blocks) d.blocks.push_back(std::move(block));
+}
+
+}  // namespace
+
 Document rating_document(const rating::Rating& r) {
   Document d;
   d.title = {"rating.title", {text("design", r.design.name)}};
@@ -212,11 +183,15 @@ Document rating_document(const rating::Rating& r) {
   d.blocks.push_back(cautions());
   if (!r.shape.empty()) d.blocks.push_back(Paragraph{message_of("shape.rated-findings")});
   for (const Message& finding : r.shape) d.blocks.push_back(Paragraph{finding});
+  append(d, prediction_blocks(r));
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
-  if (r.likelihood.places > 0) d.blocks.push_back(likelihood_of(r.likelihood));
   d.blocks.push_back(Heading{2, message_of("rating.welds")});
   d.blocks.push_back(welds_of(r));
+  append(d, budget_blocks(r));
+  d.blocks.push_back(Heading{2, message_of("rating.format")});
+  d.blocks.push_back(Paragraph{message_of("rating.format-why")});
+  d.blocks.push_back(format_of(r));
   d.blocks.push_back(Heading{2, {"rating.why", {text("weld", worst.id)}}});
   d.blocks.push_back(Reasons{{reason_of(worst.sites[0].evidence)}});
   d.blocks.push_back(Heading{2, message_of("rating.legs")});
@@ -313,7 +288,7 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
     for (const rating::Rating& r : ratings) {
       const rating::SiteRating& s = rated_weld(r, first.id).sites[0];
       row.insert(row.end(),
-                 {Verbatim{s.site}, Quantity{s.life_km_unfactored, "km", 2}, Quantity{s.life_km, "km", 2}});
+                 {Verbatim{s.site}, Quantity{s.life_km_predicted, "km", 2}, Quantity{s.life_km, "km", 2}});
     }
     lives.rows.push_back(std::move(row));
   }
@@ -387,13 +362,13 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
               text("chord", w.chord), text("joint", w.joint)}};
   Table t;
   for (const MessageId id :
-       MessageIds{"column.site", "column.curve", "column.range", "column.damage", "column.life-km",
-                  "column.life-bare-km", "column.coverage", "column.verdict"})
+       MessageIds{"column.site", "column.curve", "column.range", "column.predicted-km", "column.used", "column.life-bare-km",
+                  "column.format-km", "column.coverage", "column.verdict"})
     t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
-                      damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),
-                      life_cell(s.life_km_unfactored, s.at_least), State{name_of(s.coverage)},
+                      life_cell(s.life_km_predicted, s.at_least), damage_cell(s.used(), s.at_least),
+                      life_cell(s.life_km_unfactored, s.at_least), life_cell(s.life_km, s.at_least), State{name_of(s.coverage)},
                       State{name_of(s.verdict)}});
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));

@@ -12,8 +12,6 @@ const rating::WeldRating& rated_weld(const rating::Rating& rating, const std::st
 /// A life that may be shorter, and a damage that may be larger, say so; NaN: not covered.
 Cell life_cell(double km, bool at_most);
 Cell damage_cell(double damage, bool at_least);
-/// The frame's chance of a crack and its first weld in one sentence.
-Message answer_of(const rating::Rating& rating);
 
 /// Tells what findings did to a weld, each once.
 std::vector<Message> as_built_notes(const rating::WeldRating& weld);

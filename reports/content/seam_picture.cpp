@@ -380,8 +380,8 @@ void add_head(Picture& p, const SeamSubject& subject, const Message& largest_pla
   add_text(p, {6.5, 13.8}, subject.how_large, 2.8);
 }
 
-const rating::SiteRating& site_of(const rating::WeldRating& weld, double damage) {
-  return *std::find_if(weld.sites.begin(), weld.sites.end(), [&](const rating::SiteRating& s) { return s.damage == damage; });
+const rating::SiteRating& site_of(const rating::WeldRating& weld, double used) {
+  return *std::find_if(weld.sites.begin(), weld.sites.end(), [&](const rating::SiteRating& s) { return s.used() == used; });
 }
 
 }  // namespace
@@ -429,9 +429,9 @@ SeamPicture stress_picture(const solid::FrameJoint& joint, const models::JointRe
   return seam_picture(s, width_mm);
 }
 
-std::optional<SeamPicture> used_picture(const design::Design& design, const rating::Rating& rating, const rating::WeldRating& weld,
+std::optional<SeamPicture> used_picture(const design::Design& design, const rating::WeldRating& weld,
                                         double width_mm) {
-  const std::optional<SeamValues> used = used_around(rating, weld);
+  const std::optional<SeamValues> used = used_around(weld);
   if (!used) return {};
   const solid::FrameJoints joints = sites::frame_joints(design);
   for (const solid::FrameJoint& joint : joints.joints) {
@@ -440,8 +440,8 @@ std::optional<SeamPicture> used_picture(const design::Design& design, const rati
     SeamSubject s{&joint, static_cast<std::size_t>(found - joint.welds.begin()), weld.id, weld.member, weld.chord, {*used},
                   {least_used, most_used, true}, "seam.scale-used", "%", 100, {"seam.caption-used", {text("weld", weld.id)}}, {}};
     const double largest = largest_place(*used)->value;
-    const rating::SiteRating& site = site_of(weld, largest * rating.rules.damage_limit);
-    s.how_large = {"seam.largest-used", {number("used", 100 * largest, "%"), number("life", site.life_km, "km"),
+    const rating::SiteRating& site = site_of(weld, largest);
+    s.how_large = {"seam.largest-used", {number("used", 100 * largest, "%"), number("life", site.life_km_predicted, "km"),
                                          number("range", site.largest_range_mpa, "MPa")}};
     return seam_picture(s, width_mm);
   }

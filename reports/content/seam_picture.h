@@ -38,7 +38,7 @@ SeamPicture seam_picture(const SeamSubject& subject, double width_mm = 180);
 SeamPicture stress_picture(const solid::FrameJoint& joint, const models::JointReport::Seam& seam, double width_mm = 180);
 
 /// The life used around a rated weld. None where no joint model of the design holds the weld, or where it was rated by equations.
-std::optional<SeamPicture> used_picture(const design::Design& design, const rating::Rating& rating, const rating::WeldRating& weld,
+std::optional<SeamPicture> used_picture(const design::Design& design, const rating::WeldRating& weld,
                                         double width_mm = 180);
 
 PictureBlock block_of(SeamPicture picture);

@@ -74,11 +74,11 @@ std::vector<SeamValues> stress_factors(const models::JointReport::Seam& seam) {
   return out;
 }
 
-std::optional<SeamValues> used_around(const rating::Rating& rating, const rating::WeldRating& weld) {
+std::optional<SeamValues> used_around(const rating::WeldRating& weld) {
   SeamValues values = without_numbers("seam.damage");
   for (const rating::SiteRating& site : weld.sites)
-    if (const auto line = line_of(site.kind); line && has_number(site.damage))
-      keep_larger(values, *line, site.angle_deg, site.damage / rating.rules.damage_limit);
+    if (const auto line = line_of(site.kind); line && has_number(site.used()))
+      keep_larger(values, *line, site.angle_deg, site.used());
   const bool goes_around = std::any_of(values.at.begin(), values.at.end(), [](const SeamValues::Around& around) {
     return std::all_of(around.begin(), around.end(), has_number);
   });

@@ -43,6 +43,6 @@ std::optional<SeamPlace> largest_place(const SeamValues& values);
 std::vector<SeamValues> stress_factors(const models::JointReport::Seam& seam);
 /// Life used at toes and root: damage over what the rules allow. Of what a rating says of one place the largest; nothing where fewer
 /// than all places around the seam have been rated, as equations do.
-std::optional<SeamValues> used_around(const rating::Rating& rating, const rating::WeldRating& weld);
+std::optional<SeamValues> used_around(const rating::WeldRating& weld);
 
 }  // namespace seamwright::reports

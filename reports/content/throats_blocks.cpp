@@ -34,14 +34,14 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
   d.blocks.emplace_back(cautions());
   Table t;
   for (const MessageId id :
-       MessageIds{"column.weld", "column.site", "column.damage", "column.throat", "column.throat-needed", "column.leg-crown", "column.leg-saddle"})
+       MessageIds{"column.weld", "column.site", "column.used", "column.throat", "column.throat-needed", "column.leg-crown", "column.leg-saddle"})
     t.columns.push_back(message_of(id));
   for (const study::ThroatNeed& n : needs) {
     Cell needed = Quantity{n.needed_mm, "mm", 2};
     if (n.at_most) needed = Message{"throats.at-most", {number("throat", n.needed_mm, "mm")}};
     if (std::isinf(n.needed_mm))
       needed = Message{"throats.no-size", {number("throat", 3 * n.throat_mm, "mm")}};
-    t.rows.push_back({Verbatim{n.weld}, Verbatim{n.site}, Quantity{n.damage, "", 2},
+    t.rows.push_back({Verbatim{n.weld}, Verbatim{n.site}, Quantity{n.used, "", 2},
                       Quantity{n.throat_mm, "mm", 3}, std::move(needed), leg_cell(n.leg_crown_mm), leg_cell(n.leg_saddle_mm)});
   }
   d.blocks.emplace_back(std::move(t));

@@ -14,10 +14,6 @@ namespace seamwright::reports {
 
 namespace {
 
-double used_of(const rating::SiteRating& s, const rating::Rating& r) {
-  return s.curve.empty() ? std::numeric_limits<double>::quiet_NaN() : s.damage / r.rules.damage_limit;
-}
-
 const fatigue::Curve* curve_of(const rating::Job& job, const rating::Rating& r, const std::string& id) {
   const auto& published = published::catalog().data.curves;
   for (const fatigue::Curve& c : published)
@@ -82,12 +78,12 @@ std::vector<Share> largest_first(const std::map<std::string, double>& sums) {
 
 Table sites_of(const rating::WeldRating& w) {
   Table t;
-  for (const MessageId id : MessageIds{"column.site", "column.curve", "column.range", "column.damage",
-                                       "column.life-km", "column.coverage", "column.verdict"})
+  for (const MessageId id : MessageIds{"column.site", "column.curve", "column.range", "column.used",
+                                       "column.predicted-km", "column.coverage", "column.verdict"})
     t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
     t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
-                      damage_cell(s.damage, s.at_least), life_cell(s.life_km, s.at_least),
+                      damage_cell(s.used(), s.at_least), life_cell(s.life_km_predicted, s.at_least),
                       State{name_of(s.coverage)}, State{rating::name_of(s.verdict)}});
   return t;
 }
@@ -104,7 +100,7 @@ std::vector<Strip> strips_of(const rating::Rating& r) {
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     strips.push_back({w.id, w.member, w.chord, w.governing_site, w.verdict, s.coverage == Coverage::extended,
-                      used_of(s, r), s.life_km, w.at_most});
+                      s.used(), s.life_km_predicted, w.at_most});
   }
   const auto place = [](const Strip& s) { return std::isnan(s.used) ? -1 : s.used; };
   std::stable_sort(strips.begin(), strips.end(),
@@ -127,9 +123,8 @@ WeldCard weld_card(const rating::Job& job, const rating::Rating& r, const std::s
   card.at_most = w.at_most;
   card.extended = card.site.coverage == Coverage::extended;
   card.service_km = r.service_km;
-  card.service_years = r.service_years;
-  card.used = used_of(card.site, r);
-  card.crack_probability = w.crack_probability;
+  card.used = card.site.used();
+  card.predicted = w.predicted;
   std::map<std::string, double> legs, causes;
   for (std::size_t i = 0; i < r.parts.size() && i < card.site.damage_share.size(); ++i) {
     (r.parts[i].leg.empty() ? legs[r.parts[i].source] : legs[r.parts[i].leg]) += card.site.damage_share[i];

@@ -52,7 +52,8 @@ struct WeldCard {
   State verdict;
   bool extended = false, at_most = false;  ///< its coverage; whether its life is a bound
   rating::SiteRating site;                 ///< the governing one
-  double service_km = 0, service_years = 0, used = 0, crack_probability = 0;
+  fatigue::Prediction predicted;           ///< in services
+  double service_km = 0, used = 0;
   std::vector<Share> by_leg, by_cause;  ///< largest first
   SnPlot plot;
   Table sites;

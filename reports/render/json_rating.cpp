@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <cmath>
+
 #include "engine/rating/rate.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
@@ -16,9 +18,46 @@ Json json_of(const rating::RatingLikelihood& l) {
           {"target_index", l.target_index},
           {"target_probability", l.target_probability},
           {"simulated", l.simulated.standard_error > 0 ? Json(l.simulated.probability) : Json()},
-          {"load_factor", l.load_factor},
           {"places", l.places},
           {"uncovered", l.uncovered}};
+}
+
+Json json_of(const fatigue::Prediction& p, double service_km) {
+  if (std::isnan(p.life.median)) return nullptr;
+  return {{"life_km", p.life.median * service_km},
+          {"life_km_low", p.life.low * service_km},
+          {"life_km_high", p.life.high * service_km},
+          {"life_km_first_tenth", p.life.first_tenth * service_km},
+          {"cracked_of_1000", 1000 * p.cracked.mean},
+          {"cracked_of_1000_low", 1000 * p.cracked.low},
+          {"cracked_of_1000_high", 1000 * p.cracked.high}};
+}
+
+Json json_of(const rating::LoadPath& p) {
+  if (!p.known) return nullptr;
+  return {{"other", p.other()}, {"mechanism", p.mechanism}, {"use", p.use}, {"case", p.load_case}, {"element", p.element}};
+}
+
+Json json_of(const rating::LimitState& s) {
+  return {{"kind", name_of(s.kind)},       {"weld", s.weld},
+          {"probability", s.probability},  {"index", s.index},
+          {"target_index", s.target_index}, {"target_probability", s.target_probability},
+          {"met", s.met()}};
+}
+
+Json json_of(const rating::Budget& b) {
+  if (b.rows.empty()) return nullptr;
+  Json j{{"weld", b.weld}, {"slope", b.slope}, {"deviation_ln_life", b.deviation}, {"rows", Json::array()}};
+  for (const rating::BudgetRow& row : b.rows)
+    j["rows"].push_back({{"source", name_of(row.source)},
+                         {"shared", row.shared},
+                         {"acts_on", row.of_stress ? "stress" : "life"},
+                         {"deviation_ln", row.deviation},
+                         {"deviation_ln_life", row.of_life},
+                         {"share_of_variance", row.share},
+                         {"origin", name_of(row.origin)},
+                         {"from", {{"key", row.from.key}, {"clause", row.from.clause}}}});
+  return j;
 }
 
 Json json_of(const design::Identity& i) {
@@ -34,7 +73,9 @@ Json json_of(const rating::SiteRating& s) {
           {"life_years", s.life_years},
           {"life_km", s.life_km},
           {"damage_unfactored", s.damage_unfactored},
+          {"allowed_damage", s.allowed_damage},
           {"life_km_unfactored", s.life_km_unfactored},
+          {"life_km_predicted", s.life_km_predicted},
           {"largest_range_mpa", s.largest_range_mpa},
           {"coverage", name_of(s.coverage)},
           {"at_least", s.at_least},
@@ -72,6 +113,11 @@ Json json_of(const rating::Rating& r) {
           {{"set", name_of(r.rules.set)},
            {"consequence", name_of(r.rules.consequence)},
            {"strategy", name_of(r.rules.strategy)},
+           {"load_bias", r.rules.load_bias},
+           {"load_scatter", r.rules.load_scatter},
+           {"use_share", r.rules.use_share},
+           {"miner_median", r.rules.miner_median},
+           {"miner_scatter", r.rules.miner_scatter},
            {"load_factor", r.rules.load_factor},
            {"design_fatigue_factor", r.rules.design_fatigue_factor},
            {"partial_factor", r.rules.partial_factor},
@@ -85,6 +131,9 @@ Json json_of(const rating::Rating& r) {
          {"verdict", name_of(r.verdict)},
          {"failure_probability", r.likelihood.places > 0 ? Json(r.likelihood.frame.probability) : Json()},
          {"likelihood", json_of(r.likelihood)},
+         {"predicted", json_of(r.predicted, r.service_km)},
+         {"limit_states", Json::array()},
+         {"budget", json_of(r.likelihood.budget)},
          {"service_km", r.service_km},
          {"service_years", r.service_years},
          {"parts", Json::array()},
@@ -96,6 +145,7 @@ Json json_of(const rating::Rating& r) {
   for (const rating::LegReport& l : r.legs) j["legs"].push_back(json_of(l));
   for (const Message& m : r.shape) j["shape"].push_back(reports::json_of(m));
   for (const Message& m : r.notes) j["notes"].push_back(reports::json_of(m));
+  for (const rating::LimitState& s : r.likelihood.limit_states) j["limit_states"].push_back(json_of(s));
   for (const rating::WeldRating& w : r.welds) {
     Json weld{{"id", w.id},
               {"joint", w.joint},
@@ -104,6 +154,8 @@ Json json_of(const rating::Rating& r) {
               {"life_at_most", w.at_most},
               {"rejected", w.rejected},
               {"crack_probability", w.crack_probability},
+              {"load_path", json_of(w.path)},
+              {"predicted", json_of(w.predicted, r.service_km)},
               {"sites", Json::array()},
               {"checks", Json::array()}};
     for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));

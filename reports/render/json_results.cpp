@@ -192,8 +192,8 @@ std::string to_json(const study::Recalibration& r) {
   j["posterior_factor"] = estimate(r.calibration.posterior_factor);
   j["posterior_scatter"] = estimate(r.calibration.posterior_scatter);
   j["narrowing"] = r.calibration.narrowing;
-  j["load_factor_before"] = r.before.rules.load_factor;
-  j["load_factor_after"] = r.after.rules.load_factor;
+  j["load_bias_before"] = r.before.rules.load_bias;
+  j["load_bias_after"] = r.after.rules.load_bias;
   j["life_km_before"] = r.before.welds[0].sites[0].life_km;
   j["life_km_after"] = r.after.welds[0].sites[0].life_km;
   return end_json(j);
@@ -262,7 +262,7 @@ std::string to_json(const std::vector<study::ThroatNeed>& needs) {
     j["welds"].push_back({{"id", n.weld},
                           {"site", n.site},
                           {"throat_mm", n.throat_mm},
-                          {"damage", n.damage},
+                          {"used", n.used},
                           {"needed_mm", std::isinf(n.needed_mm) ? Json() : Json(n.needed_mm)},
                           {"at_most", n.at_most},
                           {"bound", n.bound},

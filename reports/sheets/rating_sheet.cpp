@@ -55,9 +55,11 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   d.blocks.emplace_back(Heading{2, {"sheet.weld", {text("weld", w.id), text("what", name_of_subject(w))}}});
   d.blocks.emplace_back(Answer{card.verdict,
                                {card.at_most ? MessageId("sheet.weld-answer-at-most") : "sheet.weld-answer",
-                                {text("site", card.site.site), number("life", card.site.life_km, "km"),
+                                {text("site", card.site.site), number("life", card.predicted.life.median * card.service_km, "km"),
+                                 number("earliest", card.predicted.life.low * card.service_km, "km"),
+                                 number("latest", card.predicted.life.high * card.service_km, "km"),
                                  number("service", card.service_km, "km"),
-                                 number("probability", 100 * card.crack_probability, "%")}}});
+                                 number("cracked", 1000 * card.predicted.cracked.mean, "")}}});
   TwoColumns sketch;
   const std::string drawing(published::drawing_of(w.kind));
   if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
@@ -74,7 +76,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
 void add_seams(Document& d, const rating::Job& job, const rating::Rating& r) {
   bool first = true;
   for (std::size_t w = 0; w < std::min(pictured, r.welds.size()); ++w) {
-    auto picture = used_picture(job.design, r, r.welds[w], 182);
+    auto picture = used_picture(job.design, r.welds[w], 182);
     if (!picture) continue;
     if (first) d.blocks.emplace_back(PageBreak{});
     first = false;
@@ -135,7 +137,10 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
   d.foot = whole.foot;
   // Verdict, cautions, facts and likelihood stand before the drawing; all else after it.
   const auto tables = std::find_if(whole.blocks.begin(), whole.blocks.end(),
-                                   [](const Block& b) { return std::holds_alternative<Heading>(b); });
+                                   [](const Block& b) {
+                                     const auto* heading = std::get_if<Heading>(&b);
+                                     return heading && heading->text.id == MessageId("rating.welds");
+                                   });
   d.blocks.assign(whole.blocks.begin(), tables);
   const FrameDrawing drawing = frame_drawing(s.job->design, s.views ? *s.views : DrawnViews{});
   FrameLook look = look_of(r);

@@ -192,12 +192,12 @@ TEST_CASE("a rated weld shows the life used at its places, the largest of those 
     w.sites.push_back(site("chord-toe", 22.5 * k, 1e-4));
   }
   w.sites.push_back(site("chord-toe", 181, 0.1));  // a plane of its own at 180 degrees
-  const SeamValues used = *used_around(r, w);
+  const SeamValues used = *used_around(w);
   CHECK(used.at[static_cast<std::size_t>(SeamLine::root)][4] == Approx(4));
   CHECK(used.at[static_cast<std::size_t>(SeamLine::chord_toe)][8] == Approx(0.2));
   CHECK(std::isnan(used.at[static_cast<std::size_t>(SeamLine::brace_toe)][0]));
   for (const double width_mm : {180.0, 62.0}) {
-    const auto seam = used_picture(demo().design, r, w, width_mm);
+    const auto seam = used_picture(demo().design, w, width_mm);
     REQUIRE(seam);
     CHECK(rings(seam->picture) == (width_mm > 150 ? 3 : 1));
     CHECK(sentence(seam->largest_place, language_named("en")).starts_with("Largest: root, 90 degrees from the crown"));
@@ -205,7 +205,7 @@ TEST_CASE("a rated weld shows the life used at its places, the largest of those 
     CHECK((text_with(seam->picture, "seam.largest") != nullptr) == (width_mm > 150));
   }
   w.sites.resize(20);  // as equations rate: not all around
-  CHECK_FALSE(used_picture(demo().design, r, w));
+  CHECK_FALSE(used_picture(demo().design, w));
   w.sites.clear();
-  CHECK_FALSE(used_picture(demo().design, r, w));
+  CHECK_FALSE(used_picture(demo().design, w));
 }

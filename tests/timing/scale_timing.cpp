@@ -100,7 +100,7 @@ void report_studies(const rating::Job& job) {
     machine::over_tasks(variants, 0, [&](std::size_t i) {
       files::Changes changes;
       changes.design.emplace_back("parameters.wheelbase", 1200.0 + static_cast<double>(i));
-      rating::rate_briefly(files::read_job(demo, "", catalog, changes), catalog.data, rating::Method::spectral, rating::Chance::asked_for, memory);
+      rating::rate_briefly(files::read_job(demo, "", catalog, changes), catalog.data, rating::Method::spectral, memory);
     });
   });
   timing::aim("1,000 variants on these processors, from 60", swept.seconds * 1000 / variants, "s", 60);

@@ -38,7 +38,7 @@ TEST_CASE("open roots have their checks beside them, which change nothing") {
     const rating::Job job = demonstration(*set);
     const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
     rating::Memory memory;
-    const rating::BriefRating without = rating::rate_briefly(job, published::catalog().data, rating::Method::spectral, rating::Chance::left_out, memory);
+    const rating::BriefRating without = rating::rate_briefly(job, published::catalog().data, rating::Method::spectral, memory);
     std::size_t slits = 0, evens = 0, legs = 0, apart = 0;
     for (std::size_t i = 0; i < r.welds.size(); ++i) {
       const rating::WeldRating& w = r.welds[i];

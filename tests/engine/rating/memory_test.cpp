@@ -23,7 +23,7 @@ Job few_welds() {
 }
 
 BriefRating rated(const Job& job, Memory& memory) {
-  return rate_briefly(job, published::catalog().data, Method::spectral, Chance::asked_for, memory);
+  return rate_briefly(job, published::catalog().data, Method::spectral, memory);
 }
 
 void check_same(const BriefRating& a, const BriefRating& b) {

@@ -1,0 +1,204 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "engine/fatigue/prediction.h"
+
+#include <algorithm>
+#include <array>
+#include <boost/math/distributions/normal.hpp>
+#include <cmath>
+#include <functional>
+#include <limits>
+#include <numeric>
+#include <random>
+
+namespace seamwright::fatigue {
+
+namespace {
+
+constexpr std::size_t samples = 512;
+
+// Use, from frame to frame: a trapezoid over four deviations.
+constexpr std::size_t uses = 13;
+constexpr std::size_t median_use = uses / 2;
+std::array<double, uses> use_weights() {
+  std::array<double, uses> w{};
+  double sum = 0;
+  for (std::size_t u = 0; u < uses; ++u) {
+    const double z = -4 + 8.0 * static_cast<double>(u) / (uses - 1);
+    sum += w.at(u) = std::exp(-0.5 * z * z);
+  }
+  for (double& x : w) x /= sum;
+  return w;
+}
+double deviations_of_use(std::size_t u) { return -4 + 8.0 * static_cast<double>(u) / (uses - 1); }
+
+// ln of the life by the median curve for each use, what is shared being known.
+struct Lives {
+  std::array<double, uses> ln{};
+  double curve = 0;
+};
+
+Lives lives_of(const Place& p, const Scatter& s, double ln_stress, double ln_miner) {
+  Lives l;
+  l.curve = p.curve;
+  for (std::size_t u = 0; u < uses; ++u)
+    l.ln.at(u) = ln_miner + p.below_mean * p.curve - ln_damage_at(p, ln_stress + s.use * deviations_of_use(u));
+  return l;
+}
+
+double chance_of(const Lives& l, std::size_t u, double ln_t) {
+  const double margin = l.ln.at(u) - ln_t;
+  if (std::isinf(margin)) return margin > 0 ? 0 : 1;
+  return l.curve > 0 ? 0.5 * std::erfc(margin / l.curve / std::sqrt(2.0)) : (margin < 0 ? 1.0 : 0.0);
+}
+
+// A place with what it may be instead.
+struct Known {
+  Lives lives, instead;
+  double share = 0;
+
+  double chance(std::size_t u, double ln_t) const {
+    const double as_it_should_be = chance_of(lives, u, ln_t);
+    if (share == 0) return as_it_should_be;
+    return (1 - share) * as_it_should_be + share * std::max(as_it_should_be, chance_of(instead, u, ln_t));
+  }
+  double shortest() const {
+    const double own = lives.ln.at(median_use);
+    return share == 0 ? own : std::min(own, instead.ln.at(median_use));
+  }
+};
+
+Known known_of(const Place& p, const Scatter& s, double ln_shared, double local, double ln_miner) {
+  Known k{lives_of(p, s, ln_shared + local * p.local_model, ln_miner), {}, 0};
+  if (!p.instead) return k;
+  k.instead = lives_of(*p.instead, s, ln_shared + local * p.instead->local_model, ln_miner);
+  k.share = p.instead_share;
+  return k;
+}
+
+double median_chance(const Known& k, double ln_t) { return k.chance(median_use, ln_t); }
+
+// Chance that any place cracks, over all uses.
+double chance_of_any(const std::vector<Known>& places, double ln_t) {
+  static const std::array<double, uses> weights = use_weights();
+  double sum = 0;
+  for (std::size_t u = 0; u < uses; ++u) {
+    double none = 1;
+    for (const Known& k : places) none *= 1 - k.chance(u, ln_t);
+    sum += weights.at(u) * (1 - none);
+  }
+  return sum;
+}
+
+// Where a chance that rises with ln t reaches the target; the bracket widens until it holds it.
+double ln_time_of(const std::function<double(double)>& chance, double target, double near) {
+  if (!std::isfinite(near)) return near;
+  double low = near - 1, high = near + 1;
+  for (int i = 0; i < 200 && chance(low) > target; ++i) low -= 1;
+  for (int i = 0; i < 200 && chance(high) < target; ++i) high += 1;
+  for (int i = 0; i < 30; ++i) {
+    const double middle = 0.5 * (low + high);
+    (chance(middle) < target ? low : high) = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+double ln_life_of(const Known& k, double target) {
+  const bool exact = k.share == 0 && target == 0.5;
+  return exact ? k.lives.ln.at(median_use)
+               : ln_time_of([&](double ln_t) { return median_chance(k, ln_t); }, target, k.shortest());
+}
+
+// Places whose life is a hundredfold of the shortest add nothing to the first crack.
+double ln_first_of(const std::vector<Known>& places, double target) {
+  double shortest = std::numeric_limits<double>::infinity();
+  for (const Known& k : places) shortest = std::min(shortest, k.shortest());
+  std::vector<Known> near;
+  for (const Known& k : places)
+    if (k.shortest() < shortest + std::log(100.0)) near.push_back(k);
+  return ln_time_of([&](double ln_t) { return chance_of_any(near, ln_t); }, target, shortest);
+}
+
+// One draw per stratum, in an order of its own: normal deviates.
+std::vector<double> stratified(std::mt19937_64& engine) {
+  const boost::math::normal_distribution<double> normal;
+  std::vector<std::size_t> order(samples);
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  for (std::size_t i = samples - 1; i > 0; --i) std::swap(order[i], order[engine() % (i + 1)]);
+  std::vector<double> z;
+  for (const std::size_t stratum : order) {
+    const double within = (static_cast<double>(engine() >> 12) + 0.5) * 0x1p-52;
+    z.push_back(boost::math::quantile(normal, (static_cast<double>(stratum) + within) / samples));
+  }
+  return z;
+}
+
+double share_below(std::vector<double> values, double share) {
+  std::sort(values.begin(), values.end());
+  const double at = share * static_cast<double>(values.size() - 1);
+  const auto i = static_cast<std::size_t>(at);
+  if (i + 1 >= values.size() || values[i] == values[i + 1]) return values[i];
+  return values[i] + (at - static_cast<double>(i)) * (values[i + 1] - values[i]);
+}
+
+// Samples of one quantity over what is shared.
+struct OverShared {
+  std::vector<double> ln_life, ln_first_tenth, cracked;
+  void into(Prediction& p) const {
+    p.life.low = std::exp(share_below(ln_life, 0.1));
+    p.life.high = std::exp(share_below(ln_life, 0.9));
+    p.cracked.low = share_below(cracked, 0.1);
+    p.cracked.high = share_below(cracked, 0.9);
+  }
+};
+
+struct Draws {
+  std::vector<double> shared;
+  std::vector<std::vector<double>> local, miner;  // places x samples
+  explicit Draws(std::size_t places) {
+    std::mt19937_64 engine(1);
+    shared = stratified(engine);
+    for (std::size_t w = 0; w < places; ++w) {
+      local.push_back(stratified(engine));
+      miner.push_back(stratified(engine));
+    }
+  }
+};
+
+}  // namespace
+
+FramePrediction predict(const std::vector<Place>& places, const Scatter& s) {
+  FramePrediction out;
+  out.frame.cracked.mean = frame_likelihood(places, s).probability;
+  for (const Place& p : places) {
+    Prediction one;
+    one.cracked.mean = place_likelihood(p, s).probability;
+    const Known at_median = known_of(p, s, 0, 0, std::log(s.miner_median));
+    one.life.median = std::exp(ln_life_of(at_median, 0.5));
+    one.life.first_tenth = std::exp(ln_first_of({at_median}, 0.1));
+    out.places.push_back(one);
+  }
+  const Draws draws(places.size());
+  OverShared frame;
+  std::vector<OverShared> each(places.size());
+  for (std::size_t i = 0; i < samples; ++i) {
+    std::vector<Known> known;
+    for (std::size_t w = 0; w < places.size(); ++w) {
+      known.push_back(known_of(places[w], s, s.of_design() * draws.shared[i], draws.local[w][i],
+                               std::log(s.miner_median) + s.miner * draws.miner[w][i]));
+      each[w].ln_life.push_back(ln_life_of(known.back(), 0.5));
+      each[w].cracked.push_back(chance_of_any({known.back()}, 0));
+    }
+    frame.ln_life.push_back(ln_first_of(known, 0.5));
+    frame.ln_first_tenth.push_back(ln_first_of(known, 0.1));
+    frame.cracked.push_back(chance_of_any(known, 0));
+  }
+  frame.into(out.frame);
+  // Each place has a model error of its own, so that the first of many cracks comes earlier than with all errors at
+  // their medians.
+  out.frame.life.median = std::exp(share_below(frame.ln_life, 0.5));
+  out.frame.life.first_tenth = std::exp(share_below(frame.ln_first_tenth, 0.5));
+  for (std::size_t w = 0; w < places.size(); ++w) each[w].into(out.places[w]);
+  return out;
+}
+
+}  // namespace seamwright::fatigue

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Whether the frame still carries its rider when a weld has cracked through: each weld in turn loses the piece of
+// tube beside it, and the rest is held to yield under what riding may bring.
+#pragma once
+
+#include "engine/rating/job.h"
+
+namespace seamwright::rating {
+
+/// The worst that happens when one of the pieces of brace or chord that meet at the weld carries nothing.
+struct LoadPath {
+  bool known = false;      ///< false: a weld of no tube, or no yield strength is stated
+  bool mechanism = false;  ///< something is left that nothing holds
+  double use = 0;          ///< largest nominal equivalent stress over yield (of the softened zone beside welds)
+  std::string load_case{}, element{};
+  bool other() const { return known && !mechanism && use <= 1; }
+};
+
+/// For every weld, in the design's order. Cases: standing, both front wheels at a kerb, full braking, the corner in
+/// which a wheel lifts, somebody on the box's edge, empty and with the duty's heaviest payload. Rigid nodes, linear;
+/// strength of the other welds and buckling are not in it, nor how long the rest lasts. Throws what peak_cases()
+/// throws.
+std::vector<LoadPath> load_paths(const Job& job);
+
+}  // namespace seamwright::rating

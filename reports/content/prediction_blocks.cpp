@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/prediction_blocks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "reports/content/evidence_blocks.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Facts facts_of_prediction(const rating::Rating& r) {
+  Facts f;
+  const auto add = [&](MessageId label, Cell value) { f.facts.push_back({message_of(label), std::move(value)}); };
+  const fatigue::Prediction& p = r.predicted;
+  add("prediction.life", Quantity{p.life.median * r.service_km, "km", 2});
+  add("prediction.interval", life_interval(p.life, r.service_km));
+  add("prediction.first-tenth", Quantity{p.life.first_tenth * r.service_km, "km", 2});
+  add("prediction.miner-one", Quantity{p.life.median / r.rules.miner_median * r.service_km, "km", 2});
+  add("prediction.cracked", cracked_cell(p.cracked));
+  add("prediction.cracked-interval", Message{"prediction.count-from-to",
+                                             {number("few", 1000 * p.cracked.low, ""), number("many", 1000 * p.cracked.high, "")}});
+  const fatigue::SimulatedChance& simulated = r.likelihood.simulated;
+  if (simulated.standard_error > 0 || simulated.probability > 0) {
+    add("likelihood.simulated", Quantity{100 * simulated.probability, "%", 3});
+    add("likelihood.simulated-error", Quantity{100 * simulated.standard_error, "%", 2});
+  }
+  return f;
+}
+
+Table limit_states_of(const rating::RatingLikelihood& l) {
+  Table t = table_of({"column.limit-state", "column.per-thousand", "column.at-most", "column.index", "column.target-index",
+                      "column.verdict"});
+  for (const rating::LimitState& s : l.limit_states)
+    t.rows.push_back({Message{composed_id("limit-state.", rating::name_of(s.kind)), {text("weld", s.weld)}},
+                      Quantity{1000 * s.probability, "", 2}, Quantity{1000 * s.target_probability, "", 2},
+                      Quantity{s.index, "", 2}, Quantity{s.target_index, "", 2}, State{s.met() ? "meets" : "falls_short"}});
+  return t;
+}
+
+Paragraph paths_of(const rating::Rating& r) {
+  std::size_t lone = 0, welds = 0;
+  for (const rating::WeldRating& w : r.welds) {
+    if (w.joint.empty()) continue;  // a notch, or bolts
+    ++welds;
+    if (!w.path.other()) ++lone;
+  }
+  return {{"limit-state.paths", {number("count", static_cast<double>(lone), ""), number("all", static_cast<double>(welds), "")}}};
+}
+
+}  // namespace
+
+Cell life_interval(const fatigue::PredictedLife& life, double service_km) {
+  return Message{"prediction.from-to",
+                 {number("earliest", life.low * service_km, "km"), number("latest", life.high * service_km, "km")}};
+}
+
+Cell cracked_cell(const fatigue::CrackedShare& cracked) { return Quantity{1000 * cracked.mean, "", 2}; }
+
+Message answer_of(const rating::Rating& r) {
+  const rating::WeldRating& worst = r.welds[0];
+  const std::size_t uncovered = r.likelihood.uncovered;
+  if (worst.rejected) return {"rating.answer-rejected", {text("weld", worst.id)}};
+  if (r.likelihood.places == 0) return {"rating.answer-uncovered", {text("weld", worst.id)}};
+  // "At least 1000 of 1000" says nothing: a floor stays below what is certain.
+  const double cracked = uncovered > 0 ? std::min(r.predicted.cracked.mean, 0.99) : r.predicted.cracked.mean;
+  const fatigue::PredictedLife& life = r.predicted.life;
+  return {uncovered > 0 ? MessageId("rating.answer-at-least") : "rating.answer",
+          {number("life", life.median * r.service_km, "km"), number("earliest", life.low * r.service_km, "km"),
+           number("latest", life.high * r.service_km, "km"), number("service", r.service_km, "km"),
+           number("cracked", 1000 * cracked, ""), number("few", 1000 * r.predicted.cracked.low, ""),
+           number("many", 1000 * r.predicted.cracked.high, ""),
+           number("count", static_cast<double>(uncovered), ""), text("weld", worst.id), text("site", worst.governing_site)}};
+}
+
+std::vector<Block> prediction_blocks(const rating::Rating& r) {
+  if (r.likelihood.places == 0) return {};
+  return {facts_of_prediction(r),
+          Paragraph{{"prediction.how",
+                     {number("median", r.rules.miner_median, ""), number("scatter", r.rules.miner_scatter, "")}}},
+          Heading{2, message_of("limit-state.title")}, limit_states_of(r.likelihood),
+          paths_of(r),
+          Paragraph{message_of(r.rules.strategy == rules::Strategy::inspected ? MessageId("limit-state.inspected")
+                                                                              : "limit-state.uninspected")}};
+}
+
+std::vector<Block> budget_blocks(const rating::Rating& r) {
+  if (r.likelihood.places == 0) return {};
+  const rating::Budget& b = r.likelihood.budget;
+  Table t = table_of({"column.scatter-source", "column.scatter-kind", "column.scatter-acts", "column.scatter-of",
+                      "column.of-life", "column.variance", "column.origin", "column.source-of"});
+  for (const rating::BudgetRow& row : b.rows)
+    t.rows.push_back({message_of(composed_id("budget.", rating::name_of(row.source))),
+                      message_of(row.shared ? MessageId("budget.shared") : "budget.each"),
+                      message_of(row.of_stress ? MessageId("budget.stress") : "budget.life"),
+                      Quantity{row.deviation, "", 2}, Quantity{row.of_life / std::log(10.0), "", 2},
+                      Quantity{100 * row.share, "%", 2}, message_of(composed_id("budget.", rating::name_of(row.origin))),
+                      Verbatim{row.from.key}});
+  const std::vector<rating::LimitState>& states = r.likelihood.limit_states;
+  const auto factor = [&](std::size_t i) { return b.life_factor(states[i].target_index); };
+  return {Heading{2, {"budget.title", {text("weld", b.weld)}}}, std::move(t),
+          Paragraph{{"budget.factors",
+                     {number("slope", b.slope, ""), number("deviation", b.deviation / std::log(10.0), ""),
+                      number("crack", states[0].target_index, ""), number("crack-times", factor(0), ""),
+                      number("single", states[1].target_index, ""), number("single-times", factor(1), ""),
+                      number("fall", states[2].target_index, ""), number("fall-times", factor(2), "")}}}};
+}
+
+}  // namespace seamwright::reports

@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a rating predicts, what that is held against, and what its scatter is made of.
+#pragma once
+
+#include "engine/rating/rate.h"
+#include "reports/content/blocks.h"
+
+namespace seamwright::reports {
+
+/// The frame's predicted life with its interval, cracked frames of 1000 and the first weld in one sentence.
+Message answer_of(const rating::Rating& rating);
+
+/// "590 km to 1300 km"; lives in services.
+Cell life_interval(const fatigue::PredictedLife& life, double service_km);
+/// Of 1000 frames, as a number.
+Cell cracked_cell(const fatigue::CrackedShare& cracked);
+
+/// Facts of the prediction and the limit states; nothing without covered places.
+std::vector<Block> prediction_blocks(const rating::Rating& rating);
+/// Each source of scatter once, for the governing place; nothing without covered places.
+std::vector<Block> budget_blocks(const rating::Rating& rating);
+
+}  // namespace seamwright::reports

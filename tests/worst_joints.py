@@ -26,11 +26,11 @@ def rated(*options):
     rating = json.loads(run("rate", example, "--method", "spectral", "--json", *options))
     worst = {}
     for weld in rating["welds"]:
-        places = [s for s in weld["sites"] if s["life_km_unfactored"]]
+        places = [s for s in weld["sites"] if s["life_km_predicted"]]
         if weld["joint"].startswith("tube-") or not places:
             continue
-        worst[weld["id"]] = min(places, key=lambda s: s["life_km_unfactored"])
-    return rating, dict(sorted(worst.items(), key=lambda w: w[1]["life_km_unfactored"]))
+        worst[weld["id"]] = min(places, key=lambda s: s["life_km_predicted"])
+    return rating, dict(sorted(worst.items(), key=lambda w: w[1]["life_km_predicted"]))
 
 
 def listed(worst):
@@ -64,8 +64,8 @@ def cause(rating, place):
 
 def row(weld, here, there, rating):
     other = there.get(weld)
-    return (f"| {weld} | {here[weld]['site']} | {km(here[weld]['life_km_unfactored'])} | "
-            f"{other['site'] if other else '-'} | {km(other['life_km_unfactored']) if other else '-'} | {cause(rating, here[weld])} |")
+    return (f"| {weld} | {here[weld]['site']} | {km(here[weld]['life_km_predicted'])} | "
+            f"{other['site'] if other else '-'} | {km(other['life_km_predicted']) if other else '-'} | {cause(rating, here[weld])} |")
 
 
 def picture(weld):

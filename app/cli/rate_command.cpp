@@ -191,7 +191,7 @@ int rate(const RateOptions& options, const Session& session) {
   }
   if (!options.csv.empty()) files::write_text(options.csv, reports::to_csv(ratings));
   if (options.json)
-    print(reports::to_json(ratings));
+    print(reports::to_json(ratings, options.weld));
   else
     print(document, session);
   return worst == rating::Verdict::meets ? 0 : 1;

@@ -24,6 +24,7 @@
 #include "app/desktop/weld_card_view.h"
 #include "app/desktop/window_words.h"
 #include "reports/content/evidence_blocks.h"
+#include "reports/content/prediction_blocks.h"
 #include "reports/content/rating_blocks.h"
 
 namespace seamwright::desktop {

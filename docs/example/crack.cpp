@@ -21,8 +21,9 @@ int main() {
   fatigue::Place place;
   place.id = "toe";
   place.curve = 0.2 * std::log(10.0);
-  const fatigue::Scatter scatter{fatigue::log_deviation(0.20), fatigue::log_deviation(0.10),
-                                 fatigue::log_deviation(0.3)};
+  const double miner = fatigue::log_deviation(0.3);  // of a Miner sum with mean 1
+  const fatigue::Scatter scatter{fatigue::log_deviation(0.20), fatigue::log_deviation(0.10), miner,
+                                 std::exp(-0.5 * miner * miner)};
   const fatigue::Likelihood toe = fatigue::closed_form(std::log(0.1), 3, place, scatter);
   std::printf("chance of a crack: %.3g, index %.3f\n", toe.probability, toe.index);
 

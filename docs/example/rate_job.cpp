@@ -30,9 +30,9 @@ int main(int, char** arguments) {
   const rating::Rating rated = rating::rate(job, catalog.data, rating::Method::spectral, {});
   const rating::WeldRating& worst = rated.welds.front();
   const rating::SiteRating& site = worst.sites.front();
-  std::printf("%s: %s, weld %s at %s, %.6g km, damage %.6g\n", rated.design.name.c_str(),
-              name_of(rated.verdict), worst.id.c_str(), site.site.c_str(), site.life_km, site.damage);
-  std::printf("chance of a crack: %.6g\n", rated.likelihood.frame.probability);
+  std::printf("%s: %s, weld %s at %s, predicted life %.6g km, %.6g of the allowed damage\n", rated.design.name.c_str(),
+              name_of(rated.verdict), worst.id.c_str(), site.site.c_str(), site.life_km_predicted, site.used());
+  std::printf("of 1000 frames with a crack: %.6g\n", 1000 * rated.predicted.cracked.mean);
   tell(site.evidence, 0);
 
   rules::change_set(job.rules, rules::iiw);

@@ -46,10 +46,10 @@ double chance_as_it_should_be(const Place& p, const Scatter& s, double ln_common
 }
 
 double chance_given(const Place& p, const Scatter& s, double ln_common) {
-  const double as_it_should_be = chance_as_it_should_be(p, s, ln_common);
-  if (!p.instead) return as_it_should_be;
-  const double other = std::max(as_it_should_be, chance_given(*p.instead, s, ln_common));
-  return (1 - p.instead_share) * as_it_should_be + p.instead_share * other;
+  double chance = chance_as_it_should_be(p, s, ln_common);
+  if (p.instead) chance += p.instead_share * std::max(0.0, chance_given(*p.instead, s, ln_common) - chance);
+  for (const Place& other : p.beside) chance = std::max(chance, chance_given(other, s, ln_common));
+  return chance;
 }
 
 // Mean of a function of the shared stress.
@@ -175,14 +175,34 @@ double draw(std::mt19937_64& engine) { return (static_cast<double>(engine() >> 1
 
 }  // namespace
 
+namespace {
+
+// One place, and what it may be instead.
+struct Sample {
+  Sampled as_it_should_be;
+  std::vector<Sampled> instead;  // one or none
+};
+
+std::vector<std::vector<Sample>> samples_of(const std::vector<Place>& places, const Scatter& s) {
+  std::vector<std::vector<Sample>> all;
+  const auto add = [&](const Place& p) {
+    check(s, &p);
+    all.back().push_back({Sampled(p, s), {}});
+    if (p.instead) all.back().back().instead.emplace_back(*p.instead, s);
+  };
+  for (const Place& p : places) {
+    all.emplace_back();
+    add(p);
+    for (const Place& other : p.beside) add(other);
+  }
+  return all;
+}
+
+}  // namespace
+
 SimulatedChance simulate(const std::vector<Place>& places, const Scatter& s, std::size_t samples,
                          std::uint64_t seed) {
-  for (const Place& p : places) check(s, &p);
-  std::vector<Sampled> ready, instead;
-  for (const Place& p : places) {
-    ready.emplace_back(p, s);
-    if (p.instead) instead.emplace_back(*p.instead, s);
-  }
+  const std::vector<std::vector<Sample>> ready = samples_of(places, s);
   std::mt19937_64 engine(seed);
   const boost::math::normal_distribution<double> normal;
   const double far = boost::math::cdf(normal, Sampled::rare);
@@ -191,18 +211,15 @@ SimulatedChance simulate(const std::vector<Place>& places, const Scatter& s, std
     const double z = boost::math::quantile(normal, draw(engine)), common = s.common() * z;
     const auto cell =
         static_cast<std::size_t>(std::clamp((z + 8) * Sampled::cells / 16, 0.0, double{Sampled::cells}));
-    std::size_t other = 0;  // of `instead`
-    for (const Sampled& as_it_should_be : ready) {
-      const Place& place = as_it_should_be.place;
-      const bool faulty = place.instead && draw(engine) < place.instead_share;
-      const Sampled& p = faulty ? instead[other] : as_it_should_be;
-      if (place.instead) ++other;
-      const double own_draw = draw(engine), local_draw = p.place.local_model > 0 ? draw(engine) : 0.5;
-      if (own_draw >= p.bounds[cell] && local_draw < far) continue;
-      if (!p.cracks(common, local_draw, own_draw)) continue;
-      ++cracked;
-      break;
-    }
+    const bool any = std::any_of(ready.begin(), ready.end(), [&](const std::vector<Sample>& weld) {
+      const double own_draw = draw(engine), local_draw = draw(engine), fault_draw = draw(engine);
+      return std::any_of(weld.begin(), weld.end(), [&](const Sample& sample) {
+        const Place& place = sample.as_it_should_be.place;
+        const Sampled& p = place.instead && fault_draw < place.instead_share ? sample.instead[0] : sample.as_it_should_be;
+        return (own_draw < p.bounds[cell] || local_draw >= far) && p.cracks(common, local_draw, own_draw);
+      });
+    });
+    if (any) ++cracked;
   }
   const double n = static_cast<double>(samples), share = static_cast<double>(cracked) / n;
   return {share, std::sqrt(share * (1 - share) / n)};

@@ -46,6 +46,7 @@ struct Place {
   double local_model = 0;         ///< ln stress
   double instead_share = 0;       ///< with this chance the place is not as it should be but another, never better one
   std::shared_ptr<const Place> instead{};
+  std::vector<Place> beside{};    ///< of the same weld, with the same draws: the worst of them all decides
 };
 double ln_damage_at(const Place& place, double ln_stress);
 

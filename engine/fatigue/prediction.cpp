@@ -4,33 +4,34 @@
 #include <algorithm>
 #include <array>
 #include <boost/math/distributions/normal.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <functional>
 #include <limits>
 #include <numeric>
 #include <random>
 
+#include "engine/machine/parallel.h"
+
 namespace seamwright::fatigue {
 
 namespace {
 
-constexpr std::size_t samples = 512;
+constexpr std::size_t samples = 1024;
 
 // Use, from frame to frame: a trapezoid over four deviations.
-constexpr std::size_t uses = 13;
+constexpr std::size_t uses = 9;
 constexpr std::size_t median_use = uses / 2;
+double deviations_of_use(std::size_t u) { return -4 + 8.0 * static_cast<double>(u) / (uses - 1); }
 std::array<double, uses> use_weights() {
   std::array<double, uses> w{};
   double sum = 0;
   for (std::size_t u = 0; u < uses; ++u) {
-    const double z = -4 + 8.0 * static_cast<double>(u) / (uses - 1);
-    sum += w.at(u) = std::exp(-0.5 * z * z);
+    sum += w.at(u) = std::exp(-0.5 * deviations_of_use(u) * deviations_of_use(u));
   }
   for (double& x : w) x /= sum;
   return w;
 }
-double deviations_of_use(std::size_t u) { return -4 + 8.0 * static_cast<double>(u) / (uses - 1); }
-
 // ln of the life by the median curve for each use, what is shared being known.
 struct Lives {
   std::array<double, uses> ln{};
@@ -52,7 +53,7 @@ double chance_of(const Lives& l, std::size_t u, double ln_t) {
 }
 
 // A place with what it may be instead.
-struct Known {
+struct Either {
   Lives lives, instead;
   double share = 0;
 
@@ -67,11 +68,34 @@ struct Known {
   }
 };
 
+// All places of a weld: the worst of them decides.
+struct Known {
+  std::vector<Either> places;
+
+  double chance(std::size_t u, double ln_t) const {
+    double most = 0;
+    for (const Either& e : places) most = std::max(most, e.chance(u, ln_t));
+    return most;
+  }
+  double shortest() const {
+    double least = places[0].shortest();
+    for (const Either& e : places) least = std::min(least, e.shortest());
+    return least;
+  }
+};
+
+Either either_of(const Place& p, const Scatter& s, double ln_shared, double local, double ln_miner) {
+  Either e{lives_of(p, s, ln_shared + local * p.local_model, ln_miner), {}, 0};
+  if (!p.instead) return e;
+  e.instead = lives_of(*p.instead, s, ln_shared + local * p.instead->local_model, ln_miner);
+  e.share = p.instead_share;
+  return e;
+}
+
 Known known_of(const Place& p, const Scatter& s, double ln_shared, double local, double ln_miner) {
-  Known k{lives_of(p, s, ln_shared + local * p.local_model, ln_miner), {}, 0};
-  if (!p.instead) return k;
-  k.instead = lives_of(*p.instead, s, ln_shared + local * p.instead->local_model, ln_miner);
-  k.share = p.instead_share;
+  Known k;
+  k.places.push_back(either_of(p, s, ln_shared, local, ln_miner));
+  for (const Place& other : p.beside) k.places.push_back(either_of(other, s, ln_shared, local, ln_miner));
   return k;
 }
 
@@ -95,17 +119,18 @@ double ln_time_of(const std::function<double(double)>& chance, double target, do
   double low = near - 1, high = near + 1;
   for (int i = 0; i < 200 && chance(low) > target; ++i) low -= 1;
   for (int i = 0; i < 200 && chance(high) < target; ++i) high += 1;
-  for (int i = 0; i < 30; ++i) {
-    const double middle = 0.5 * (low + high);
-    (chance(middle) < target ? low : high) = middle;
-  }
-  return 0.5 * (low + high);
+  const auto beyond = [&](double ln_t) { return chance(ln_t) - target; };
+  const double at_low = beyond(low), at_high = beyond(high);
+  if (!(at_low < 0 && at_high > 0)) return at_low >= 0 ? low : high;
+  std::uintmax_t most_steps = 60;
+  const auto found = boost::math::tools::toms748_solve(beyond, low, high, at_low, at_high,
+                                                       boost::math::tools::eps_tolerance<double>(36), most_steps);
+  return 0.5 * (found.first + found.second);
 }
 
-double ln_life_of(const Known& k, double target) {
-  const bool exact = k.share == 0 && target == 0.5;
-  return exact ? k.lives.ln.at(median_use)
-               : ln_time_of([&](double ln_t) { return median_chance(k, ln_t); }, target, k.shortest());
+double ln_life_of(const Known& k) {
+  const bool exact = std::all_of(k.places.begin(), k.places.end(), [](const Either& e) { return e.share == 0; });
+  return exact ? k.shortest() : ln_time_of([&](double ln_t) { return median_chance(k, ln_t); }, 0.5, k.shortest());
 }
 
 // Places whose life is a hundredfold of the shortest add nothing to the first crack.
@@ -142,7 +167,7 @@ double share_below(std::vector<double> values, double share) {
 
 // Samples of one quantity over what is shared.
 struct OverShared {
-  std::vector<double> ln_life, ln_first_tenth, cracked;
+  std::vector<double> ln_life = std::vector<double>(samples), ln_first_tenth = ln_life, cracked = ln_life;
   void into(Prediction& p) const {
     p.life.low = std::exp(share_below(ln_life, 0.1));
     p.life.high = std::exp(share_below(ln_life, 0.9));
@@ -173,25 +198,25 @@ FramePrediction predict(const std::vector<Place>& places, const Scatter& s) {
     Prediction one;
     one.cracked.mean = place_likelihood(p, s).probability;
     const Known at_median = known_of(p, s, 0, 0, std::log(s.miner_median));
-    one.life.median = std::exp(ln_life_of(at_median, 0.5));
+    one.life.median = std::exp(ln_life_of(at_median));
     one.life.first_tenth = std::exp(ln_first_of({at_median}, 0.1));
     out.places.push_back(one);
   }
   const Draws draws(places.size());
   OverShared frame;
   std::vector<OverShared> each(places.size());
-  for (std::size_t i = 0; i < samples; ++i) {
+  machine::over_tasks(samples, 0, [&](std::size_t i) {
     std::vector<Known> known;
     for (std::size_t w = 0; w < places.size(); ++w) {
       known.push_back(known_of(places[w], s, s.of_design() * draws.shared[i], draws.local[w][i],
                                std::log(s.miner_median) + s.miner * draws.miner[w][i]));
-      each[w].ln_life.push_back(ln_life_of(known.back(), 0.5));
-      each[w].cracked.push_back(chance_of_any({known.back()}, 0));
+      each[w].ln_life[i] = ln_life_of(known.back());
+      each[w].cracked[i] = chance_of_any({known.back()}, 0);
     }
-    frame.ln_life.push_back(ln_first_of(known, 0.5));
-    frame.ln_first_tenth.push_back(ln_first_of(known, 0.1));
-    frame.cracked.push_back(chance_of_any(known, 0));
-  }
+    frame.ln_life[i] = ln_first_of(known, 0.5);
+    frame.ln_first_tenth[i] = ln_first_of(known, 0.1);
+    frame.cracked[i] = chance_of_any(known, 0);
+  });
   frame.into(out.frame);
   // Each place has a model error of its own, so that the first of many cracks comes earlier than with all errors at
   // their medians.

@@ -3,7 +3,7 @@
 // apart: all frames of a design share the one (loads, frame model, each place's local model and Miner sum), and each
 // frame has its own of the other (use, each place's distance from its median curve).
 //
-// A place's medians follow from closed forms; a frame's, and all shares over what is shared, from 512 samples of a Latin
+// A place's medians follow from closed forms; a frame's, and all shares over what is shared, from 1024 samples of a Latin
 // hypercube (McKay, Beckman and Conover, Technometrics 21 (1979) 239 [from memory]), always the same ones.
 #pragma once
 

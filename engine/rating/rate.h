@@ -66,7 +66,7 @@ struct RatingLikelihood {
 };
 
 /// It falls short when a crack is likelier than its target: that of a single load path, or of any crack where something
-/// else carries for it. The likeliest site stands first; then those without a number; then the others, the most damaged
+/// else carries for it. The site that is predicted to live shortest stands first; then those without a number; then the others, the most damaged
 /// first.
 struct WeldRating {
   std::string id, joint, kind, node, member, chord;

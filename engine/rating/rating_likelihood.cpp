@@ -112,30 +112,38 @@ void judge_site(SiteRating& site) {
                                                               : Verdict::meets;
 }
 
-// The likeliest place, which comes first among the weld's sites; nothing where it has no damage.
+// The weld as one place, named by the one that lives shortest, which comes first among its sites; nothing where none
+// has damage.
 std::optional<LikeliestPlace> judge_weld(Verdicts& verdicts, std::size_t w, double target, const fatigue::Scatter& scatter,
                                          std::vector<LikeliestPlace> places) {
   WeldRating& weld = verdicts.welds[w];
-  std::optional<LikeliestPlace> likeliest;
+  std::optional<LikeliestPlace> worst;
+  const auto lives = [&](const LikeliestPlace& p) { return weld.sites[p.site].life_km_predicted; };
+  std::stable_sort(places.begin(), places.end(), [&](const auto& a, const auto& b) { return lives(a) < lives(b); });
   for (LikeliestPlace& one : places) {
     const double allowed = allowed_damage(one, weld.sites[one.site], target, scatter);
     for (SiteRating& site : weld.sites)
       if (site.curve == weld.sites[one.site].curve) site.allowed_damage = allowed;
-    if (!likeliest || one.likelihood.probability > likeliest->likelihood.probability) likeliest = std::move(one);
+    if (worst)
+      worst->place.beside.push_back(std::move(one.place));
+    else
+      worst = std::move(one);
   }
   weld.verdict = Verdict::meets;
   for (SiteRating& site : weld.sites) {
     judge_site(site);
     weld.verdict = std::max(weld.verdict, site.verdict);
   }
-  if (likeliest) {
-    const auto k = static_cast<std::ptrdiff_t>(likeliest->site);
+  if (worst) {
+    if (!worst->place.beside.empty()) worst->likelihood = fatigue::place_likelihood(worst->place, scatter);
+    if (worst->likelihood.index < target) weld.verdict = Verdict::falls_short;
+    const auto k = static_cast<std::ptrdiff_t>(worst->site);
     std::rotate(weld.sites.begin(), weld.sites.begin() + k, weld.sites.begin() + k + 1);
     std::rotate(verdicts.places[w].begin(), verdicts.places[w].begin() + k, verdicts.places[w].begin() + k + 1);
-    likeliest->site = 0;
+    worst->site = 0;
   }
   weld.governing_site = weld.sites[0].site;
-  return likeliest;
+  return worst;
 }
 
 LimitState limit_state(LimitStateKind kind, double probability, double index, double target_index) {

@@ -10,7 +10,7 @@
 
 namespace seamwright::rating {
 
-/// The place of a weld that is likeliest to crack.
+/// A weld's place that lives shortest, and beside it those on other curves.
 struct LikeliestPlace {
   fatigue::Place place;
   std::size_t weld = 0, site = 0;  ///< where it stands in the verdicts
@@ -25,13 +25,12 @@ struct Chances {
   }
 };
 
-/// The likeliest of the most damaged covered sites (one for each curve) of every weld, notch and circle of
-/// bolts, with its damage by the characteristic curve without any factor as a function of the stress: its
+/// The most damaged covered sites (one for each curve) of every weld, notch and circle of bolts, each with its damage by the characteristic curve without any factor as a function of the stress: its
 /// shape from the parts, its height as rated. Deviations of log10 N: the curve's own, else 0.25 (the upper of
 /// what is told of the Eurocode's background, from memory). The curve lies 2 deviations below its mean, EN
 /// 1993-1-9 1.645. Hot spots from formulas carry 0.20 more on stress.
-/// The verdicts are judged by it: every site by the damage that its target allows, every weld by its likeliest site,
-/// which comes first; the welds are sorted anew, worst first.
+/// The verdicts are judged by it: every site by the damage that its target allows, every weld by its sites together, the
+/// shortest-lived first; the welds are sorted anew, worst first.
 Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts);
 
 /// What the likeliest places predict for themselves, in their order, and for the frame.

@@ -70,7 +70,7 @@ namespace seamwright::reports {
 struct NamedModes;
 
 /// One rating, or "ratings" when there are several.
-std::string to_json(const std::vector<rating::Rating>& ratings);
+std::string to_json(const std::vector<rating::Rating>& ratings, const std::string& asked_weld = {});
 std::string to_json(const figures::FigureResult& result, const published::Catalog& catalog);
 std::string to_json(const std::string& what, const frame::Assembly& assembly,
                     const frame::Solution& solution);

@@ -3,8 +3,12 @@
 
 namespace seamwright::reports {
 
-Json begin_json(const std::string& kind) {
-  return {{"format", "seamwright." + kind + "/1"}, {"program", "seamwright " SEAMWRIGHT_VERSION}};
+Json begin_json(const std::string& kind, int version) {
+  return {{"format", "seamwright." + kind + "/" + std::to_string(version)}, {"program", "seamwright " SEAMWRIGHT_VERSION}};
+}
+
+std::string end_json_tightly(const Json& document) {
+  return document.dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 std::string end_json(const Json& document) {

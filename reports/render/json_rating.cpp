@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
 #include <cmath>
 
 #include "engine/rating/rate.h"
@@ -69,21 +70,37 @@ Json json_of(const rating::SiteRating& s) {
           {"kind", s.kind},
           {"angle_deg", s.angle_deg},
           {"curve", s.curve},
-          {"damage", s.damage},
-          {"life_years", s.life_years},
-          {"life_km", s.life_km},
+          {"life_km_predicted", s.life_km_predicted},
           {"damage_unfactored", s.damage_unfactored},
           {"allowed_damage", s.allowed_damage},
-          {"life_km_unfactored", s.life_km_unfactored},
-          {"life_km_predicted", s.life_km_predicted},
+          {"damage", s.damage},
+          {"life_km", s.life_km},
           {"largest_range_mpa", s.largest_range_mpa},
           {"coverage", name_of(s.coverage)},
           {"at_least", s.at_least},
-          {"verdict", name_of(s.verdict)},
-          {"damage_half_width", s.damage_spread},
-          {"damage_share", s.damage_share},
-          {"elastic_over_quasi_static", s.elastic_over_quasi_static},
-          {"evidence", reports::json_of(s.evidence)}};
+          {"verdict", name_of(s.verdict)}};
+}
+
+// With its whole chain.
+Json explained(const rating::SiteRating& s) {
+  Json j = json_of(s);
+  j["damage_half_width"] = s.damage_spread;
+  j["damage_share"] = s.damage_share;
+  j["elastic_over_quasi_static"] = s.elastic_over_quasi_static;
+  j["evidence"] = reports::json_of(s.evidence);
+  return j;
+}
+
+// The chain stands once for each weld, behind its first site; where a weld is asked for, behind the first of each kind.
+Json sites_of(const rating::WeldRating& w, bool each_kind) {
+  Json sites = Json::array();
+  std::vector<std::string> told;
+  for (const rating::SiteRating& s : w.sites) {
+    const bool first = sites.empty() || (each_kind && std::find(told.begin(), told.end(), s.kind) == told.end());
+    if (first) told.push_back(s.kind);
+    sites.push_back(first ? explained(s) : json_of(s));
+  }
+  return sites;
 }
 
 Json json_of(const loads::Pose& p) {
@@ -106,7 +123,7 @@ Json json_of(const rating::LegReport& l) {
           {"counted_lift_share", l.counted_lift_share}};
 }
 
-Json json_of(const rating::Rating& r) {
+Json json_of(const rating::Rating& r, const std::string& asked_weld) {
   Json j{{"design", json_of(r.design)},
          {"duty", json_of(r.duty)},
          {"rules",
@@ -156,10 +173,9 @@ Json json_of(const rating::Rating& r) {
               {"crack_probability", w.crack_probability},
               {"load_path", json_of(w.path)},
               {"predicted", json_of(w.predicted, r.service_km)},
-              {"sites", Json::array()},
+              {"sites", sites_of(w, w.id == asked_weld)},
               {"checks", Json::array()}};
-    for (const rating::SiteRating& s : w.sites) weld["sites"].push_back(json_of(s));
-    for (const rating::SiteRating& s : w.checks) weld["checks"].push_back(json_of(s));
+    for (const rating::SiteRating& s : w.checks) weld["checks"].push_back(w.id == asked_weld ? explained(s) : json_of(s));
     j["welds"].push_back(std::move(weld));
   }
   return j;
@@ -167,16 +183,16 @@ Json json_of(const rating::Rating& r) {
 
 }  // namespace
 
-std::string to_json(const std::vector<rating::Rating>& ratings) {
-  Json j = begin_json("rating");
+std::string to_json(const std::vector<rating::Rating>& ratings, const std::string& asked_weld) {
+  Json j = begin_json("rating", 2);
   j["catalog_sha256"] = ratings.front().catalog_sha256;
   if (ratings.size() == 1) {
-    j.update(json_of(ratings.front()));
+    j.update(json_of(ratings.front(), asked_weld));
   } else {
     j["ratings"] = Json::array();
-    for (const rating::Rating& r : ratings) j["ratings"].push_back(json_of(r));
+    for (const rating::Rating& r : ratings) j["ratings"].push_back(json_of(r, asked_weld));
   }
-  return end_json(j);
+  return end_json_tightly(j);
 }
 
 }  // namespace seamwright::reports

@@ -125,8 +125,8 @@ def rate_job(job):
     rating, other = rate(job), rate(job, "--rules", "iiw")
     weld = rating["welds"][0]
     site = weld["sites"][0]
-    return [f"{rating['design']['name']}: {rating['verdict']}, weld {weld['id']} at {site['site']}, {site['life_km']:.6g} km, "
-            f"damage {site['damage']:.6g}", f"chance of a crack: {rating['failure_probability']:.6g}", *evidence(site["evidence"]),
+    return [f"{rating['design']['name']}: {rating['verdict']}, weld {weld['id']} at {site['site']}, predicted life {site['life_km_predicted']:.6g} km, "
+            f"{site['damage_unfactored'] / site['allowed_damage']:.6g} of the allowed damage", f"of 1000 frames with a crack: {rating['predicted']['cracked_of_1000']:.6g}", *evidence(site["evidence"]),
             f"by iiw: {other['verdict']}, weld {other['welds'][0]['id']}"]
 
 
@@ -186,7 +186,7 @@ def studies(job, found, weld):
     needs = ask("rate", job, "--throats")["welds"]
     thicker, thinner = make_job("thicker", walls=4), make_job("thinner", walls=2.5)
     both = ask("compare", job, thicker)
-    life = {name: rate(j)["welds"][0]["sites"][0]["life_km"] for name, j in
+    life = {name: rate(j)["welds"][0]["sites"][0]["life_km_predicted"] for name, j in
             {"as it is": job, "thinner": thinner, "smooth": make_job("smooth", ROUGHNESS / 2),
              "rough": make_job("rough", 2 * ROUGHNESS)}.items()}
     spread = [life[name] for name in ("as it is", "smooth", "rough")]
@@ -204,9 +204,9 @@ def studies(job, found, weld):
 
 
 def worst_toe(job, weld):
-    """Damage at the worst toe, which no proof of the root changes."""
+    """Of the damage that is allowed, at the worst toe, which no proof of the root changes."""
     sites = next(w["sites"] for w in rate(job)["welds"] if w["id"] == weld)
-    return max(s["damage"] for s in sites if s["kind"].endswith("toe"))
+    return max(s["damage_unfactored"] / s["allowed_damage"] for s in sites if s["kind"].endswith("toe"))
 
 
 def record_book(book, found):

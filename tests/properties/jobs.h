@@ -59,7 +59,7 @@ struct Comfort {
   double life_km;
 };
 inline Comfort comfort_of(const rating::WeldRating& w) {
-  return {w.verdict, w.sites.empty() ? std::numeric_limits<double>::infinity() : w.sites[0].life_km};
+  return {w.verdict, w.sites.empty() ? std::numeric_limits<double>::infinity() : w.sites[0].life_km_predicted};
 }
 
 /// True when the second answer is no better than the first: its verdict is as bad or worse and the life that

@@ -34,6 +34,7 @@ void none_lives_longer(const rating::Rating& before, const rating::Rating& after
       if (s.kind == but) continue;
       REQUIRE(sites.count(s.site) == 1);
       CHECK(no_better({s.verdict, s.life_km}, {sites[s.site]->verdict, sites[s.site]->life_km}));
+      CHECK(no_better({s.verdict, s.life_km_predicted}, {sites[s.site]->verdict, sites[s.site]->life_km_predicted}));
     }
   }
   CHECK(after.verdict >= before.verdict);
@@ -44,13 +45,12 @@ void none_lives_longer(const rating::Rating& before, const rating::Rating& after
 TEST_CASE("forces times k never lengthen a life, by every rule set") {
   for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));
-    rating::Job job = demo_by(set);
-    job.rules.load_factor = rules::safety_of(job.rules).load_factor;
-    rating::Rating before = quickly(job);
+    const rating::Job job = demo_by(set);
+    const rating::Rating before = quickly(job);
     for (double k : {1.02, 1.5, 4.0}) {
       INFO(k);
       rating::Job more = job;
-      more.rules.load_factor = job.rules.load_factor * k;
+      more.rules.load_bias = k;
       const rating::Rating after = quickly(more);
       none_lives_longer(before, after);
       CHECK(after.likelihood.frame.probability >= before.likelihood.frame.probability * (1 - 1e-9));

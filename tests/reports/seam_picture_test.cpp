@@ -82,8 +82,9 @@ rating::SiteRating site(const char* kind, double angle_deg, double damage) {
   rating::SiteRating s;
   s.kind = kind;
   s.angle_deg = angle_deg;
-  s.damage = damage;
-  s.life_km = 1000 / damage;
+  s.damage_unfactored = damage;
+  s.allowed_damage = 0.5;
+  s.life_km_predicted = 1000 / damage;
   s.largest_range_mpa = 80;
   return s;
 }
@@ -181,8 +182,6 @@ TEST_CASE("one sees the largest place of every seam of the demonstration") {
 }
 
 TEST_CASE("a rated weld shows the life used at its places, the largest of those that share one") {
-  rating::Rating r;
-  r.rules.damage_limit = 0.5;
   rating::WeldRating w;
   w.id = "W16";
   w.member = "pin";

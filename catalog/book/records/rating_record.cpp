@@ -17,14 +17,17 @@ Json rating_payload(const rating::Rating& r, const std::string& program) {
   if (!r.governing_weld.empty()) j[field::governing_weld] = r.governing_weld;
   const double p = r.likelihood.frame.probability;
   if (std::isfinite(p)) j[field::failure_probability] = p;
-  double years = HUGE_VAL, km = HUGE_VAL;
-  for (const rating::WeldRating& w : r.welds)
-    for (const rating::SiteRating& site : w.sites) {
-      if (std::isfinite(site.life_years)) years = std::min(years, site.life_years);
-      if (std::isfinite(site.life_km)) km = std::min(km, site.life_km);
-    }
-  if (std::isfinite(years)) j[field::life_years] = years;
-  if (std::isfinite(km)) j[field::life_km] = km;
+  // Until then the chance of a crack of the first weld to get there stays within its target.
+  double used = 0;
+  for (const rating::WeldRating& w : r.welds) {
+    if (w.rejected) used = HUGE_VAL;
+    for (const rating::SiteRating& site : w.sites)
+      if (!std::isnan(site.used())) used = std::max(used, site.used());
+  }
+  if (used > 0) {
+    j[field::life_years] = r.service_years / used;
+    j[field::life_km] = r.service_km / used;
+  }
   return j;
 }
 

@@ -86,11 +86,11 @@ TEST_CASE("a job rated anew takes the load factor that the returns make likely")
   const rating::Job job = rating::straight(rating::one_leg());
   const rating::Rating alone = rating::rated(job, Method::spectral);
   const std::string weld = alone.welds[0].id;
-  const double far = 100 * alone.welds[0].sites[0].life_km_unfactored;
+  const double far = 100 * alone.welds[0].sites[0].life_km_predicted;
   const Recalibration r = recalibrate(job, data(), {{false, weld, "", far, 5}}, {}, {});
   CHECK(r.before.welds[0].sites[0].damage == alone.welds[0].sites[0].damage);
   CHECK(r.calibration.posterior_factor.value < 1);  // five came home whole from far beyond the model's life
-  CHECK(r.after.rules.load_factor < r.before.rules.load_factor);
+  CHECK(r.after.rules.load_bias < r.before.rules.load_bias);
   const auto largest = [](const rating::Rating& rated) {
     double most = 0;
     for (const rating::WeldRating& w : rated.welds)

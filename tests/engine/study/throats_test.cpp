@@ -28,7 +28,7 @@ TEST_CASE("with the throat it needs the worst root just meets the limit") {
     double worst = 0;
     const Rating again = rated(sized, Method::spectral);
     for (const SiteRating& s : weld(again, n.weld).sites)
-      if ((s.kind == "root" || s.kind == "root-shear") && !s.curve.empty()) worst = std::max(worst, s.damage);
+      if ((s.kind == "root" || s.kind == "root-shear") && !s.curve.empty()) worst = std::max(worst, s.used());
     CHECK(worst == Approx(1).epsilon(0.05));
   }
   CHECK(checked > 0);

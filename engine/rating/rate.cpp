@@ -7,6 +7,7 @@
 
 #include "engine/design/weld_geometry.h"
 #include "engine/rating/leg_reports.h"
+#include "engine/rating/load_question.h"
 #include "engine/rating/rating_likelihood.h"
 #include "engine/rating/rating_notes.h"
 #include "engine/rating/reasons.h"
@@ -212,6 +213,8 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   const bool rejected = std::any_of(rating.welds.begin(), rating.welds.end(), [](const WeldRating& w) { return w.rejected; });
   rating.predicted = rejected ? cracked_already : predicted.frame;
   rating.likelihood = std::move(chances.frame);
+  if (!chances.likeliest.empty() && chances.likeliest[0].weld == 0)
+    rating.loads = load_question_of(job, rating, chances.likeliest[0].place);
   return rating;
 }
 

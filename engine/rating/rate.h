@@ -100,6 +100,15 @@ struct StateReport {
   double residual = 0, held_reaction_n = 0;
 };
 
+/// Of the first weld; lives in services, with all loads at the 90 and the 10 % points of their scatter.
+struct LoadQuestion {
+  std::string weld{};
+  double unmeasured = 0;  ///< share of the damage by loads that nobody measured
+  Part largest{};         ///< of these
+  double largest_share = 0;
+  double life_low = fatigue::not_predicted, life_high = fatigue::not_predicted;
+};
+
 struct Rating {
   design::Identity design, duty;
   rules::Rules rules;
@@ -110,6 +119,7 @@ struct Rating {
   std::vector<WeldRating> welds;  ///< worst first
   RatingLikelihood likelihood;
   fatigue::Prediction predicted;  ///< of the frame, in services
+  LoadQuestion loads;             ///< empty without covered places
   std::vector<Part> parts;
   std::vector<LegReport> legs;
   std::vector<StateReport> states;

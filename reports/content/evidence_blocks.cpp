@@ -9,6 +9,13 @@ namespace {
 constexpr std::size_t ranges_told = 8;  // in words; a plot and JSON have the whole spectrum
 }
 
+Argument cause_argument(const std::string& source) {
+  if (source == "road") return sentence_argument("source", "cause.road");
+  if (source == "loading") return sentence_argument("source", "cause.loading");
+  if (source == "pedalling") return sentence_argument("source", "cause.pedalling");
+  return text("source", source);
+}
+
 Message message_of(MessageId id) { return {id, {}}; }
 
 Table table_of(MessageIds columns) {

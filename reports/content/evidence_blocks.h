@@ -13,6 +13,9 @@ Reason reason_of(const Evidence& evidence);
 /// The usual cautions of every rating.
 Caution cautions();
 
+/// "source": a cause of damage that is no leg, manoeuvre or obstacle of the duty's has a word of its own.
+Argument cause_argument(const std::string& source);
+
 /// A message without arguments.
 Message message_of(MessageId id);
 /// A table with these columns and no rows.

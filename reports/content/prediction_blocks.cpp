@@ -86,6 +86,22 @@ std::vector<Block> prediction_blocks(const rating::Rating& r) {
                                                                               : "limit-state.uninspected")}};
 }
 
+std::vector<Block> load_question_blocks(const rating::Rating& r) {
+  const rating::LoadQuestion& q = r.loads;
+  if (q.weld.empty()) return {};
+  std::vector<Block> blocks{Heading{2, message_of("load-question.title")},
+                            Paragraph{{"load-question.share",
+                                       {text("weld", q.weld), number("share", 100 * q.unmeasured, "%"),
+                                        number("earliest", q.life_low * r.service_km, "km"),
+                                        number("latest", q.life_high * r.service_km, "km")}}}};
+  if (q.largest.leg.empty()) return blocks;
+  blocks.emplace_back(Paragraph{{q.largest.source == "road" ? MessageId("load-question.measure-road") : "load-question.measure",
+                                 {number("share", 100 * q.largest_share, "%"), cause_argument(q.largest.source), text("leg", q.largest.leg),
+                                  text("member", r.welds[0].member)}}});
+  if (r.rules.load_bias != 1) blocks.emplace_back(Paragraph{{"load-question.bias", {number("factor", r.rules.load_bias, "")}}});
+  return blocks;
+}
+
 std::vector<Block> budget_blocks(const rating::Rating& r) {
   if (r.likelihood.places == 0) return {};
   const rating::Budget& b = r.likelihood.budget;

@@ -17,6 +17,8 @@ Cell cracked_cell(const fatigue::CrackedShare& cracked);
 
 /// Facts of the prediction and the limit states; nothing without covered places.
 std::vector<Block> prediction_blocks(const rating::Rating& rating);
+/// Design or load model: what of the damage rests on loads that nobody measured; nothing without covered places.
+std::vector<Block> load_question_blocks(const rating::Rating& rating);
 /// Each source of scatter once, for the governing place; nothing without covered places.
 std::vector<Block> budget_blocks(const rating::Rating& rating);
 

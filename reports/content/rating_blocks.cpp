@@ -184,6 +184,7 @@ Document rating_document(const rating::Rating& r) {
   if (!r.shape.empty()) d.blocks.push_back(Paragraph{message_of("shape.rated-findings")});
   for (const Message& finding : r.shape) d.blocks.push_back(Paragraph{finding});
   append(d, prediction_blocks(r));
+  append(d, load_question_blocks(r));
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
   d.blocks.push_back(Heading{2, message_of("rating.welds")});

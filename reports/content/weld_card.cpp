@@ -59,18 +59,10 @@ SnPlot plot_of(const rating::Job& job, const rating::Rating& r, const rating::Si
   return plot;
 }
 
-// A cause that is no leg, manoeuvre or obstacle of the duty's has a word of its own.
-Argument cause(const std::string& name) {
-  if (name == "road") return sentence_argument("source", "cause.road");
-  if (name == "loading") return sentence_argument("source", "cause.loading");
-  if (name == "pedalling") return sentence_argument("source", "cause.pedalling");
-  return text("source", name);
-}
-
 std::vector<Share> largest_first(const std::map<std::string, double>& sums) {
   std::vector<Share> shares;
   for (const auto& [name, share] : sums)
-    if (share >= 0.005) shares.push_back({{"column.source", {cause(name)}}, share});
+    if (share >= 0.005) shares.push_back({{"column.source", {cause_argument(name)}}, share});
   std::stable_sort(shares.begin(), shares.end(),
                    [](const auto& a, const auto& b) { return a.share > b.share; });
   return shares;

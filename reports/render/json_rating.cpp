@@ -34,6 +34,15 @@ Json json_of(const fatigue::Prediction& p, double service_km) {
           {"cracked_of_1000_high", 1000 * p.cracked.high}};
 }
 
+Json json_of(const rating::LoadQuestion& q, double service_km) {
+  if (q.weld.empty()) return nullptr;
+  return {{"weld", q.weld},
+          {"unmeasured_share", q.unmeasured},
+          {"largest", {{"leg", q.largest.leg}, {"source", q.largest.source}, {"share", q.largest_share}}},
+          {"life_km_low", q.life_low * service_km},
+          {"life_km_high", q.life_high * service_km}};
+}
+
 Json json_of(const rating::LoadPath& p) {
   if (!p.known) return nullptr;
   return {{"other", p.other()}, {"mechanism", p.mechanism}, {"use", p.use}, {"case", p.load_case}, {"element", p.element}};
@@ -149,6 +158,7 @@ Json json_of(const rating::Rating& r, const std::string& asked_weld) {
          {"failure_probability", r.likelihood.places > 0 ? Json(r.likelihood.frame.probability) : Json()},
          {"likelihood", json_of(r.likelihood)},
          {"predicted", json_of(r.predicted, r.service_km)},
+         {"loads", json_of(r.loads, r.service_km)},
          {"limit_states", Json::array()},
          {"budget", json_of(r.likelihood.budget)},
          {"service_km", r.service_km},

@@ -142,6 +142,7 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
                                      return heading && heading->text.id == MessageId("rating.welds");
                                    });
   d.blocks.assign(whole.blocks.begin(), tables);
+  d.blocks.emplace_back(Boxes{{{message_of("fill.rated-by"), 10}, {message_of("fill.checked-by"), 10}, {message_of("fill.day"), 10}, {message_of("fill.place"), 10}}, 4});
   const FrameDrawing drawing = frame_drawing(s.job->design, s.views ? *s.views : DrawnViews{});
   FrameLook look = look_of(r);
   look.names = FrameLook::Names::border;

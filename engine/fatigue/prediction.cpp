@@ -179,12 +179,16 @@ struct OverShared {
 struct Draws {
   std::vector<double> shared;
   std::vector<std::vector<double>> local, miner;  // places x samples
-  explicit Draws(std::size_t places) {
-    std::mt19937_64 engine(1);
-    shared = stratified(engine);
-    for (std::size_t w = 0; w < places; ++w) {
-      local.push_back(stratified(engine));
-      miner.push_back(stratified(engine));
+  // A place's draws hang on its name alone: not on its neighbours, nor on its rank among them.
+  explicit Draws(const std::vector<Place>& places) {
+    std::mt19937_64 of_all(1);
+    shared = stratified(of_all);
+    for (const Place& p : places) {
+      std::uint64_t seed = 0xcbf29ce484222325;  // FNV-1a
+      for (const char c : p.id) seed = (seed ^ static_cast<unsigned char>(c)) * 0x100000001b3;
+      std::mt19937_64 own(seed);
+      local.push_back(stratified(own));
+      miner.push_back(stratified(own));
     }
   }
 };
@@ -202,7 +206,7 @@ FramePrediction predict(const std::vector<Place>& places, const Scatter& s) {
     one.life.first_tenth = std::exp(ln_first_of({at_median}, 0.1));
     out.places.push_back(one);
   }
-  const Draws draws(places.size());
+  const Draws draws(places);
   OverShared frame;
   std::vector<OverShared> each(places.size());
   machine::over_tasks(samples, 0, [&](std::size_t i) {

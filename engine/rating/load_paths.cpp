@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/rating/load_paths.h"
 
-#include <Eigen/Eigenvalues>
 #include <algorithm>
 #include <array>
 #include <map>
@@ -10,15 +9,15 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/frame/nominal.h"
 #include "engine/loads/peak_cases.h"
+#include "engine/loads/without_element.h"
 
 namespace seamwright::rating {
 
 namespace {
 
 constexpr std::array<std::string_view, 4> riding{"kerb-square", "full-braking", "tip-over", "climbing"};
-constexpr double held = 1e-8;  // of a motion's stiffness is left when the piece is gone; less is a mechanism
 
-// Displacements without one element: K - B B' by Woodbury from displacements with it.
+// The trike under all cases of riding.
 class Loading {
  public:
   Loading(const Job& job, const frame::Frame& cut, const loads::Pose& pose)
@@ -38,20 +37,8 @@ class Loading {
   const std::vector<std::string>& names() const { return names_; }
   const Eigen::MatrixXd& as_it_is() const { return moved_; }
 
-  // Nothing: what is left is a mechanism.
   std::optional<Eigen::MatrixXd> without(const frame::Element& gone) const {
-    const Eigen::SelfAdjointEigenSolver<frame::Matrix12> own(0.5 * (gone.stiffness + gone.stiffness.transpose()));
-    // Six motions of twelve bend the element; the others move it as a whole.
-    const Eigen::Matrix<double, 12, 6> bent = own.eigenvectors().rightCols<6>() * own.eigenvalues().tail<6>().cwiseMax(0).cwiseSqrt().asDiagonal();
-    const Eigen::Matrix<double, 12, 6> local = gone.to_local.transpose() * bent;
-    Eigen::MatrixXd b = Eigen::MatrixXd::Zero(moved_.rows(), 6);
-    b.middleRows<6>(6 * static_cast<Eigen::Index>(gone.first)) += local.topRows<6>();
-    b.middleRows<6>(6 * static_cast<Eigen::Index>(gone.second)) += local.bottomRows<6>();
-    const Eigen::MatrixXd answers = trike_.displacements(b);
-    const Eigen::Matrix<double, 6, 6> left = Eigen::Matrix<double, 6, 6>::Identity() - b.transpose() * answers;
-    const Eigen::SelfAdjointEigenSolver<Eigen::Matrix<double, 6, 6>> modes(0.5 * (left + left.transpose()));
-    if (modes.eigenvalues()[0] < held) return std::nullopt;
-    return moved_ + answers * left.ldlt().solve(b.transpose() * moved_);
+    return loads::displacements_without(trike_, gone, moved_);
   }
 
  private:

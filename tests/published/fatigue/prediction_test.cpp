@@ -89,10 +89,12 @@ TEST_CASE("twice the damage halves every life, and a place beside another never 
   const Scatter s = scatter(0.1, 0.1, 0.5, 0.25);
   const Place toe = weld_place(0.2, 3, 0.2, 0.3), more = weld_place(0.4, 3, 0.2, 0.3);
   Place root = weld_place(0.15, 3, 0.3, 0.2);
+  root.id = "root";
   const FramePrediction once = predict({toe, root}, s), twice = predict({more, root}, s);
   CHECK(twice.places[0].life.low == Expected(once.places[0].life.low / 2).epsilon(1e-9));
   CHECK(twice.places[0].life.high == Expected(once.places[0].life.high / 2).epsilon(1e-9));
   CHECK(twice.frame.life.median < once.frame.life.median);
+  CHECK(predict({root, toe}, s).frame.life.median == Expected(once.frame.life.median).epsilon(1e-9));  // whatever their order
   CHECK(twice.frame.cracked.high > once.frame.cracked.high);
   Place weld = toe;
   weld.beside = {root};

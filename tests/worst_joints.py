@@ -84,7 +84,7 @@ by_equations, equations = rated("--equations")
 head = "| weld | place | life, km | place | life, km | what carries it, and which load does most |\n|---|---|---|---|---|---|"
 lines = [
     "# The worst joints of the demonstration\n",
-    "Made by `tests/run shown`. Lives without load factors, each load counted alone (`--method spectral`); data invented; of a pair left and right the worse. "
+    "Made by `tests/run shown`. Predicted lives, each load counted alone (`--method spectral`); data invented; of a pair left and right the worse. "
     "How the models are made: [joints.md](joints.md).\n",
     f"## The {most} worst by models: beside them by equations\n", head,
     *(row(w, models, equations, by_models) for w in listed(models)),

@@ -17,6 +17,7 @@
 #include "app/desktop/window_words.h"
 #include "catalog/published/built_in.h"
 #include "reports/content/plot_pictures.h"
+#include "reports/content/prediction_blocks.h"
 #include "reports/content/rating_blocks.h"
 #include "reports/content/seam_picture.h"
 #include "reports/pages/paint.h"
@@ -158,15 +159,17 @@ void WeldCardView::show_head(const reports::WeldCard& card, const RatedJob& rate
   const fatigue::PredictedLife& predicted = card.predicted.life;
   const double life_km = predicted.median * card.service_km;
   life_->setText((card.at_most && !std::isnan(life_km) ? QStringLiteral("≤ ") : QString()) + quantity(life_km, "", 2));
-  life_unit_->setText(sentence_of("window.life-of", {number("earliest", predicted.low * card.service_km, "km"),
-                                                     number("latest", predicted.high * card.service_km, "km"),
-                                                     number("service", card.service_km, "km")}));
+  life_unit_->setText(sentence_of("window.life-of", {number("service", card.service_km, "km")}));
   QStringList facts;
   if (card.extended) facts << cell_text(reports::State{"extended"});
   if (card.at_most) facts << sentence_of("window.at-most");
+  if (!std::isnan(life_km))
+    facts << sentence_of("window.interval", {number("earliest", predicted.low * card.service_km, "km"),
+                                             number("latest", predicted.high * card.service_km, "km")});
   facts << sentence_of("window.crack", {number("cracked", 1000 * card.predicted.cracked.mean, "")});
   facts << sentence_of("window.format", {number("life", card.site.life_km, "km")});
   facts << sentence_of("window.used", {number("used", 100 * card.used, "%")});
+  facts << sentence_of(reports::path_sentence(card.path));
   facts << sentence_of(rated.method == rating::Method::time ? MessageId("window.by-histories")
                                                             : "window.by-moments");
   if (!card.procedure.empty()) facts << sentence_of("window.procedure", {text("procedure", card.procedure)});

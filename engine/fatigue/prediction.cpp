@@ -113,7 +113,7 @@ double chance_of_any(const std::vector<Known>& places, double ln_t) {
   return sum;
 }
 
-// Where a chance that rises with ln t reaches the target; the bracket widens until it holds it.
+// A chance that rises with ln t reaches the target there; the bracket widens until it holds it.
 double ln_time_of(const std::function<double(double)>& chance, double target, double near) {
   if (!std::isfinite(near)) return near;
   double low = near - 1, high = near + 1;

@@ -16,7 +16,7 @@ namespace seamwright::fatigue {
 
 inline constexpr double not_predicted = std::numeric_limits<double>::quiet_NaN();
 
-/// In services: 1 is the damage's own span. Infinite where nothing is damaged. A single place's life is that at the
+/// Lives are in services: 1 is the damage's own span. Infinite where nothing is damaged. A single place's life is that at the
 /// median use.
 struct PredictedLife {
   double median = not_predicted;  ///< half of the frames have a crack by then: the median over what all frames share
@@ -24,7 +24,7 @@ struct PredictedLife {
   double first_tenth = not_predicted;  ///< one frame in ten has a crack by then: the median over what all frames share
 };
 
-/// Of the frames, within one service: the mean, and a tenth and nine tenths over what all frames share.
+/// So large a share of the frames cracks within one service: the mean, and a tenth and nine tenths over what all frames share.
 struct CrackedShare {
   double mean = not_predicted, low = not_predicted, high = not_predicted;
 };

@@ -62,12 +62,12 @@ class Judge {
       const frame::Member& member = cut.members[e.member];
       const std::string& material = design::tube_of(cut, member).material;
       const auto steel = std::find_if(cut.materials.begin(), cut.materials.end(), [&](const auto& m) { return m.id == material; });
-      const auto at = [&](std::size_t node) {
+      const auto strength_at = [&](std::size_t node) {
         if (steel == cut.materials.end()) return 0.0;
         const bool soft = steel->haz_yield_mpa > 0 && welded.contains({member.id, cut.nodes[node].id});
         return soft ? steel->haz_yield_mpa : steel->yield_mpa;
       };
-      strengths_.push_back({at(e.first), at(e.second)});
+      strengths_.push_back({strength_at(e.first), strength_at(e.second)});
       stated_ = stated_ && strengths_.back()[0] > 0;
     }
   }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Whether the frame still carries its rider when a weld has cracked through: each weld in turn loses the piece of
-// tube beside it, and the rest is held to yield under what riding may bring.
+// The frame may still carry its rider when a weld has cracked through: each weld in turn loses the piece of tube beside
+// it, and the rest is held to yield under what riding may bring.
 #pragma once
 
 #include "engine/rating/job.h"
@@ -16,7 +16,7 @@ struct LoadPath {
   bool other() const { return known && !mechanism && use <= 1; }
 };
 
-/// For every weld, in the design's order. Cases: standing, both front wheels at a kerb, full braking, the corner in
+/// Each weld has its path, in the design's order. Cases: standing, both front wheels at a kerb, full braking, the corner in
 /// which a wheel lifts, somebody on the box's edge, empty and with the duty's heaviest payload. Rigid nodes, linear;
 /// strength of the other welds and buckling are not in it, nor how long the rest lasts. Throws what peak_cases()
 /// throws.

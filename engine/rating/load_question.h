@@ -7,7 +7,7 @@
 
 namespace seamwright::rating {
 
-/// Of the first weld, whose place is given. Roads with a recorded profile count as measured; roads by class, manoeuvres,
+/// The first weld answers, whose place is given. Roads with a recorded profile count as measured; roads by class, manoeuvres,
 /// obstacles, pedalling and loading do not.
 LoadQuestion load_question_of(const Job& job, const Rating& rating, const fatigue::Place& place);
 

@@ -100,7 +100,7 @@ struct StateReport {
   double residual = 0, held_reaction_n = 0;
 };
 
-/// Of the first weld; lives in services, with all loads at the 90 and the 10 % points of their scatter.
+/// The first weld answers; lives in services, with all loads at the 90 and the 10 % points of their scatter.
 struct LoadQuestion {
   std::string weld{};
   double unmeasured = 0;  ///< share of the damage by loads that nobody measured

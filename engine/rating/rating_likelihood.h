@@ -33,7 +33,7 @@ struct Chances {
 /// shortest-lived first; the welds are sorted anew, worst first.
 Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts);
 
-/// What the likeliest places predict for themselves, in their order, and for the frame.
+/// The likeliest places predict for themselves, in their order, and for the frame.
 fatigue::FramePrediction prediction_of(const Job& job, const Chances& chances);
 
 /// Target index of a fall: the job's own, or 3.8, the upper end of EN 1990, Table C2 for fatigue [from memory].

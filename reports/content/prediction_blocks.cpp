@@ -56,6 +56,14 @@ Cell life_interval(const fatigue::PredictedLife& life, double service_km) {
                  {number("earliest", life.low * service_km, "km"), number("latest", life.high * service_km, "km")}};
 }
 
+Message path_sentence(const rating::LoadPath& path) {
+  if (!path.known) return message_of("limit-state.path-unknown");
+  if (path.mechanism) return message_of("limit-state.path-mechanism");
+  return {path.other() ? MessageId("limit-state.path-other") : "limit-state.path-yield",
+          {number("use", 100 * path.use, "%"), text("element", path.element),
+           sentence_argument("case", composed_id("peak.", path.load_case))}};
+}
+
 Cell cracked_cell(const fatigue::CrackedShare& cracked) { return Quantity{1000 * cracked.mean, "", 2}; }
 
 Message answer_of(const rating::Rating& r) {

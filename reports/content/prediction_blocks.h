@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a rating predicts, what that is held against, and what its scatter is made of.
+// A rating predicts a life, holds it against targets, and says what its scatter is made of.
 #pragma once
 
 #include "engine/rating/rate.h"
@@ -12,8 +12,11 @@ Message answer_of(const rating::Rating& rating);
 
 /// "590 km to 1300 km"; lives in services.
 Cell life_interval(const fatigue::PredictedLife& life, double service_km);
-/// Of 1000 frames, as a number.
+/// So many of 1000 frames crack.
 Cell cracked_cell(const fatigue::CrackedShare& cracked);
+
+/// A sentence on what carries when the weld has cracked through.
+Message path_sentence(const rating::LoadPath& path);
 
 /// Facts of the prediction and the limit states; nothing without covered places.
 std::vector<Block> prediction_blocks(const rating::Rating& rating);

@@ -29,7 +29,7 @@ Facts facts_of(const rating::Rating& r) {
   return f;
 }
 
-// By the set's own format another site may be the worst.
+// Another site may be the worst by the set's own format.
 double format_life_km(const rating::WeldRating& w) {
   double least = w.sites[0].life_km;
   for (const rating::SiteRating& s : w.sites)
@@ -373,6 +373,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
                       State{name_of(s.verdict)}});
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(Paragraph{path_sentence(w.path)});
   if (!w.checks.empty()) {
     d.blocks.emplace_back(Heading{2, message_of("rating.checks")});
     d.blocks.emplace_back(checks_of(w));

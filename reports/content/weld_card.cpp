@@ -117,6 +117,7 @@ WeldCard weld_card(const rating::Job& job, const rating::Rating& r, const std::s
   card.service_km = r.service_km;
   card.used = card.site.used();
   card.predicted = w.predicted;
+  card.path = w.path;
   std::map<std::string, double> legs, causes;
   for (std::size_t i = 0; i < r.parts.size() && i < card.site.damage_share.size(); ++i) {
     (r.parts[i].leg.empty() ? legs[r.parts[i].source] : legs[r.parts[i].leg]) += card.site.damage_share[i];

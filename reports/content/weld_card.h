@@ -53,6 +53,7 @@ struct WeldCard {
   bool extended = false, at_most = false;  ///< its coverage; whether its life is a bound
   rating::SiteRating site;                 ///< the governing one
   fatigue::Prediction predicted;           ///< in services
+  rating::LoadPath path;
   double service_km = 0, used = 0;
   std::vector<Share> by_leg, by_cause;  ///< largest first
   SnPlot plot;

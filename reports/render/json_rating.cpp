@@ -90,7 +90,7 @@ Json json_of(const rating::SiteRating& s) {
           {"verdict", name_of(s.verdict)}};
 }
 
-// With its whole chain.
+// A site comes with its whole chain.
 Json explained(const rating::SiteRating& s) {
   Json j = json_of(s);
   j["damage_half_width"] = s.damage_spread;

@@ -6,6 +6,7 @@
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/frame_picture.h"
 #include "reports/content/plot_pictures.h"
+#include "reports/content/prediction_blocks.h"
 #include "reports/content/seam_picture.h"
 #include "reports/content/study_blocks.h"
 #include "reports/sheets/sheets.h"
@@ -60,6 +61,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
                                  number("latest", card.predicted.life.high * card.service_km, "km"),
                                  number("service", card.service_km, "km"),
                                  number("cracked", 1000 * card.predicted.cracked.mean, "")}}});
+  d.blocks.emplace_back(Paragraph{path_sentence(w.path)});
   TwoColumns sketch;
   const std::string drawing(published::drawing_of(w.kind));
   if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});

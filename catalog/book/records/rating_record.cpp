@@ -17,7 +17,7 @@ Json rating_payload(const rating::Rating& r, const std::string& program) {
   if (!r.governing_weld.empty()) j[field::governing_weld] = r.governing_weld;
   const double p = r.likelihood.frame.probability;
   if (std::isfinite(p)) j[field::failure_probability] = p;
-  // Until then the chance of a crack of the first weld to get there stays within its target.
+  // The life lasts until the first weld's chance of a crack reaches its target.
   double used = 0;
   for (const rating::WeldRating& w : r.welds) {
     if (w.rejected) used = HUGE_VAL;

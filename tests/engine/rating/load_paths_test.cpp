@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What carries when a weld has cracked through: displacements without a piece against a frame whose piece is as soft as
-// nothing, and what follows for the limit states.
+// Something else may carry when a weld has cracked through: displacements without a piece against a frame whose piece is
+// as soft as nothing, and what follows for the limit states.
 #include <catch2/catch.hpp>
 
 #include "engine/design/weld_geometry.h"

@@ -107,27 +107,34 @@ Sums in_parts(const Service& service, const Parts& parts) {
   return sums;
 }
 
-// Each load counted alone: how much more damage giving joints do than rigid ones, at least 1 per site. Where
-// the rigid frame does none the other's is not carried over: it has no measure.
-Eigen::ArrayXd bracket_of(const Job& job, const Service& giving, const Parts& rigid, Memory& memory) {
+// Each load counted alone: how much more damage giving joints do than rigid ones, at least 1 per site; with the set's
+// factors and without, since curves bend between them. Where the rigid frame does none the other's is not carried over:
+// it has no measure.
+struct Bracket {
+  Eigen::ArrayXd factored, unfactored;
+};
+
+Bracket bracket_of(const Job& job, const Service& giving, const Parts& rigid, Memory& memory) {
   const Parts parts = damage_in_parts(giving, job.range_model, memory);
-  const Eigen::ArrayXd before = rigid.factored.colwise().sum().transpose().array(),
-                       after = parts.factored.colwise().sum().transpose().array();
-  return (before > 0).select((after / before).max(1.0), 1.0);
+  const auto more = [](const Eigen::MatrixXd& before, const Eigen::MatrixXd& after) -> Eigen::ArrayXd {
+    const Eigen::ArrayXd a = before.colwise().sum().transpose(), b = after.colwise().sum().transpose();
+    return (a > 0).select((b / a).max(1.0), 1.0);
+  };
+  return {more(rigid.factored, parts.factored), more(rigid.unfactored, parts.unfactored)};
 }
 
-void apply(const Eigen::ArrayXd& factor, Sums& sums, Parts& parts) {
-  sums.factored *= factor;
-  sums.unfactored *= factor;
-  sums.squares *= factor.square();
+void apply(const Bracket& bracket, Sums& sums, Parts& parts) {
+  sums.factored *= bracket.factored;
+  sums.unfactored *= bracket.unfactored;
+  sums.squares *= bracket.factored.square();
   for (std::size_t i = 0; i < sums.ranges.size(); ++i) {
     RangeBins scaled;
     scaled.add(sums.ranges[i], 1);
-    for (RangeBins::Bin& bin : scaled.bins) bin.damage *= factor[static_cast<Eigen::Index>(i)];
+    for (RangeBins::Bin& bin : scaled.bins) bin.damage *= bracket.factored[static_cast<Eigen::Index>(i)];
     sums.ranges[i] = scaled;
   }
-  parts.factored.array().rowwise() *= factor.transpose();
-  parts.unfactored.array().rowwise() *= factor.transpose();
+  parts.factored.array().rowwise() *= bracket.factored.transpose();
+  parts.unfactored.array().rowwise() *= bracket.unfactored.transpose();
 }
 
 Damage mean_of(const Sums& sums, Parts parts) {
@@ -164,14 +171,14 @@ Damage damage_of(const Job& job, const Service& service, const Service* giving, 
                  const Progress& progress, Memory& memory, CountStore* kept) {
   Parts parts = damage_in_parts(service, job.range_model, memory);
   Sums sums = method == Method::time ? known_damage(service, progress, kept) : in_parts(service, parts);
-  Eigen::ArrayXd more;
+  Bracket more;
   if (giving) {
     more = bracket_of(job, *giving, parts, memory);
     apply(more, sums, parts);
   }
   Damage damage = mean_of(sums, std::move(parts));
   if (method == Method::time) fill_checks(service, damage);
-  damage.giving_over_rigid = std::move(more);
+  damage.giving_over_rigid = std::move(more.unfactored);
   return damage;
 }
 

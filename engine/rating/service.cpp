@@ -265,10 +265,8 @@ std::vector<sites::Site> sites_of(const Job& job, const frame::Frame& cut, const
   std::vector<sites::Site> all =
       sites::make_sites(job.design, cut, frame::assemble(cut, frame::Footing::tyres), job.rules, published, joints, checks);
   if (job.rules.load_bias != 1)
-    for (sites::Site& site : all) {
-      site.row *= job.rules.load_bias;
-      site.shear *= job.rules.load_bias;
-    }
+    for (sites::Site& site : all)
+      for (sites::Row* row : {&site.row, &site.shear, &site.x_more, &site.k_more}) *row *= job.rules.load_bias;
   return all;
 }
 

@@ -62,7 +62,7 @@ const std::vector<KeyWithoutEffect>& keys_without_effect() {
     add("unmoved.torque", {"design.bolts.friction", "design.bolts.head_mm"});
     add("unmoved.cases", {"design.support.", "design.case."});
     add("unmoved.peaks", {"duty.peaks.", "design.weld.filler_ultimate_mpa", "design.steel."});
-    add("unmoved.scales", {"duty.years", "duty.rules.target_crack", "duty.rules.target_single_path"});
+    add("unmoved.scales", {"duty.years", "duty.rules.target_reliability", "duty.rules.target_crack", "duty.rules.target_single_path"});
     add("unmoved.scatter", {"duty.rules.load_scatter", "duty.rules.use_share", "duty.rules.miner_scatter"});
     add("unmoved.decided",
         {"duty.rules.set", "duty.rules.consequence", "duty.rules.strategy",

@@ -70,7 +70,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   if (!card.by_cause.empty())
     sketch.right.emplace_back(PictureBlock{shares_plot(card.by_cause, 86), message_of("sheet.by-cause")});
   d.blocks.emplace_back(std::move(sketch));
-  d.blocks.emplace_back(PictureBlock{sn_plot(card.plot, 58), {"sheet.sn", {text("site", card.site.site)}}});
+  d.blocks.emplace_back(PictureBlock{sn_plot(card.plot, 50), {"sheet.sn", {text("site", card.site.site)}}});
   add_chain(d, card.site.evidence, w.id);
 }
 

@@ -121,6 +121,7 @@ QWidget* WeldCardView::make_head() {
   title_->setWordWrap(true);
   layout->addWidget(verdict_ = new QLabel);
   verdict_->setFont(answer_font());
+  verdict_->setWordWrap(true);  // a long word must not widen the card beyond its place
   auto* row = new QHBoxLayout;
   life_ = new QLabel;
   life_->setFont(answer_font());

@@ -18,6 +18,7 @@ namespace {
 
 Facts facts_of(const rating::Rating& r) {
   Facts f;
+  f.small = true;
   const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({message_of(id), std::move(cell)}); };
   add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
   add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
@@ -134,7 +135,7 @@ Paragraph confidence_of(const rating::Rating& r) {
   if (r.realisations < 2) return {message_of("rating.one-realisation")};
   return {
       {"rating.confidence",
-       {number("count", static_cast<double>(r.realisations), ""), number("width", 100 * r.confidence, "%")}}};
+       {number("count", static_cast<double>(r.realisations), ""), number("spread", 100 * r.confidence, "%")}}};
 }
 
 }  // namespace

@@ -74,6 +74,15 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   add_chain(d, card.site.evidence, w.id);
 }
 
+// Who rated and who checked sign on the first page.
+void sign_after_limit_states(Document& d) {
+  const auto at = std::find_if(d.blocks.begin(), d.blocks.end(), [](const Block& b) {
+    const auto* heading = std::get_if<Heading>(&b);
+    return heading && heading->text.id == MessageId("load-question.title");
+  });
+  d.blocks.insert(at, Boxes{{{message_of("fill.rated-by"), 8}, {message_of("fill.checked-by"), 8}, {message_of("fill.day"), 8}, {message_of("fill.place"), 8}}, 4});
+}
+
 // Pictures say where around the worst welds the damage lies, of those whose joints have models.
 void add_seams(Document& d, const rating::Job& job, const rating::Rating& r) {
   bool first = true;
@@ -144,7 +153,7 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
                                      return heading && heading->text.id == MessageId("rating.welds");
                                    });
   d.blocks.assign(whole.blocks.begin(), tables);
-  d.blocks.emplace_back(Boxes{{{message_of("fill.rated-by"), 10}, {message_of("fill.checked-by"), 10}, {message_of("fill.day"), 10}, {message_of("fill.place"), 10}}, 4});
+  sign_after_limit_states(d);
   const FrameDrawing drawing = frame_drawing(s.job->design, s.views ? *s.views : DrawnViews{});
   FrameLook look = look_of(r);
   look.names = FrameLook::Names::border;

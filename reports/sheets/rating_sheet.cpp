@@ -74,7 +74,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   add_chain(d, card.site.evidence, w.id);
 }
 
-// Who rated and who checked sign on the first page.
+// Signatures stand on the first page: who rated, who checked.
 void sign_after_limit_states(Document& d) {
   const auto at = std::find_if(d.blocks.begin(), d.blocks.end(), [](const Block& b) {
     const auto* heading = std::get_if<Heading>(&b);

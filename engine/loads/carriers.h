@@ -14,6 +14,7 @@ struct Carriers {
   std::vector<std::string> bar_nodes;
   std::vector<std::string> box_nodes;  ///< nodes that carry the payload: one, or three and more
   frame::Vec3 payload_centre_mm{0, 0, 0};
+  bool operator==(const Carriers&) const = default;
 };
 
 }  // namespace seamwright::loads

@@ -106,6 +106,7 @@ struct Rider {
   double lateral_frequency_hz = 0, lateral_damping = 0;    ///< 0 = rides rigidly with the saddle sideways
   double fore_aft_frequency_hz = 0, fore_aft_damping = 0;  ///< 0 = rides rigidly with the saddle fore and aft
   double height_above_saddle_mm = 0;                       ///< of the seated share's centre
+  bool operator==(const Rider&) const = default;
 };
 
 enum class Motor { none, hub, mid };
@@ -141,6 +142,7 @@ struct Peaks {
   std::vector<std::string> lash_nodes, lift_nodes, belt_nodes;
   std::string tow_node;
   double lash_n = 2000, lift_factor = 2, belt_n = 2000, tow_n = 1000;
+  bool operator==(const Peaks&) const = default;
 };
 
 struct Duty {

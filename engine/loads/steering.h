@@ -12,6 +12,7 @@ namespace seamwright::loads {
 struct Steering {
   std::string hinge;  ///< "" = the design states none
   double left_deg = 0, right_deg = 0;
+  bool operator==(const Steering&) const = default;
 };
 
 /// The frame with the part of the front wheels turned about the hinge's axis by an angle, positive to the

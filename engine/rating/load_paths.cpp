@@ -20,11 +20,13 @@ constexpr std::array<std::string_view, 4> riding{"kerb-square", "full-braking", 
 // The trike under all cases of riding.
 class Loading {
  public:
-  Loading(const Job& job, const frame::Frame& cut, const loads::Pose& pose)
-      : trike_(pose, cut, job.design.carriers, job.duty.rider, job.design.steering) {
+  Loading(const RiddenFrame& r, const loads::Pose& pose) : trike_(pose, r.cut, r.carriers, r.rider, r.steering) {
+    loads::Duty duty;
+    duty.rider = r.rider;
+    duty.peaks = r.peaks;
     names_.emplace_back("standing");
     std::vector<Eigen::VectorXd> columns{trike_.standing_displacement()};
-    for (loads::PeakCase& c : loads::peak_cases(cut, job.design.carriers, job.duty, job.design.steering, pose).cases)
+    for (loads::PeakCase& c : loads::peak_cases(r.cut, r.carriers, duty, r.steering, pose).cases)
       if (std::find(riding.begin(), riding.end(), c.id) != riding.end()) {
         names_.push_back(c.id);
         columns.push_back(std::move(c.displacements));
@@ -52,12 +54,11 @@ using Strengths = std::array<double, 2>;
 
 class Judge {
  public:
-  Judge(const Job& job, const frame::Frame& cut, const frame::Assembly& assembly) : cut_(cut) {
+  Judge(const RiddenFrame& r, const frame::Assembly& assembly) : cut_(r.cut) {
+    const frame::Frame& cut = r.cut;
     std::set<std::pair<std::string, std::string>> welded;  // member, node
-    for (const joints::Weld& w : job.design.welds) {
-      welded.emplace(w.member, w.node);
-      welded.emplace(w.chord, w.node);
-    }
+    for (const auto& [node, members] : r.welds)
+      for (const std::string& member : members) welded.emplace(member, node);
     for (const frame::Element& e : assembly.elements) {
       const frame::Member& member = cut.members[e.member];
       const std::string& material = design::tube_of(cut, member).material;
@@ -105,13 +106,13 @@ void judge_piece(const Loading& loading, const Judge& judge, const frame::Elemen
 }
 
 // A weld's pieces of brace and chord at its node.
-LoadPath path_of(const joints::Weld& weld, const frame::Frame& cut, const std::vector<Loading>& loadings, const Judge& judge) {
+LoadPath path_of(const RiddenFrame& r, std::size_t weld, const std::vector<Loading>& loadings, const Judge& judge) {
+  const auto& [node, members] = r.welds[weld];
   LoadPath path;
   for (const Loading& loading : loadings)
     for (const frame::Element& e : loading.assembly().elements) {
-      const std::string& member = cut.members[e.member].id;
-      const bool meets = cut.nodes[e.first].id == weld.node || cut.nodes[e.second].id == weld.node;
-      if (!meets || (member != weld.member && member != weld.chord)) continue;
+      const bool meets = r.cut.nodes[e.first].id == node || r.cut.nodes[e.second].id == node;
+      if (!meets || std::find(members.begin(), members.end(), r.cut.members[e.member].id) == members.end()) continue;
       path.known = true;
       judge_piece(loading, judge, e, path);
       if (path.mechanism) return path;
@@ -121,19 +122,26 @@ LoadPath path_of(const joints::Weld& weld, const frame::Frame& cut, const std::v
 
 }  // namespace
 
-std::vector<LoadPath> load_paths(const Job& job) {
-  const frame::Frame cut = design::frame_with_cuts(job.design);
-  loads::Pose heaviest;
-  for (const loads::Leg* leg : loads::all_legs(job.duty))
-    if (leg->pose.payload_kg >= heaviest.payload_kg) heaviest = leg->pose;
-  heaviest.steering_deg = 0;
+RiddenFrame ridden_frame(const Job& job) {
+  RiddenFrame r{design::frame_with_cuts(job.design), job.design.carriers, job.duty.rider, job.design.steering, job.duty.peaks, 0, 0, 0, {}};
+  for (const loads::Leg* leg : loads::all_legs(job.duty)) {
+    if (leg->pose.payload_kg < r.payload_kg) continue;
+    r.payload_kg = leg->pose.payload_kg;
+    r.payload_ahead_mm = leg->pose.payload_ahead_mm;
+    r.payload_left_mm = leg->pose.payload_left_mm;
+  }
+  for (const joints::Weld& w : job.design.welds) r.welds.push_back({w.node, {w.member, w.chord}});
+  return r;
+}
+
+std::vector<LoadPath> load_paths(const RiddenFrame& r) {
   std::vector<Loading> loadings;
-  loadings.emplace_back(job, cut, loads::Pose{});
-  if (heaviest.payload_kg > 0) loadings.emplace_back(job, cut, heaviest);
-  std::vector<LoadPath> paths(job.design.welds.size());
-  const Judge judge(job, cut, loadings[0].assembly());
+  loadings.emplace_back(r, loads::Pose{});
+  if (r.payload_kg > 0) loadings.emplace_back(r, loads::Pose{r.payload_kg, r.payload_ahead_mm, r.payload_left_mm, 0});
+  std::vector<LoadPath> paths(r.welds.size());
+  const Judge judge(r, loadings[0].assembly());
   if (!judge.stated()) return paths;
-  for (std::size_t w = 0; w < paths.size(); ++w) paths[w] = path_of(job.design.welds[w], cut, loadings, judge);
+  for (std::size_t w = 0; w < paths.size(); ++w) paths[w] = path_of(r, w, loadings, judge);
   return paths;
 }
 

@@ -16,10 +16,24 @@ struct LoadPath {
   bool other() const { return known && !mechanism && use <= 1; }
 };
 
+/// All that load paths follow from.
+struct RiddenFrame {
+  frame::Frame cut;
+  loads::Carriers carriers;
+  loads::Rider rider;
+  loads::Steering steering;
+  loads::Peaks peaks;
+  double payload_kg = 0;                                          ///< the duty's heaviest
+  double payload_ahead_mm = 0, payload_left_mm = 0;               ///< of that
+  std::vector<std::pair<std::string, std::vector<std::string>>> welds;  ///< node; brace and chord
+  bool operator==(const RiddenFrame&) const = default;
+};
+RiddenFrame ridden_frame(const Job& job);
+
 /// Each weld has its path, in the design's order. Cases: standing, both front wheels at a kerb, full braking, the corner in
 /// which a wheel lifts, somebody on the box's edge, empty and with the duty's heaviest payload. Rigid nodes, linear;
 /// strength of the other welds and buckling are not in it, nor how long the rest lasts. Throws what peak_cases()
 /// throws.
-std::vector<LoadPath> load_paths(const Job& job);
+std::vector<LoadPath> load_paths(const RiddenFrame& ridden);
 
 }  // namespace seamwright::rating

@@ -54,6 +54,7 @@ struct Memory::Kept {
   Recent<TrikeKey, SolvedTrike> solved{freedoms, [](const SolvedTrike& t) { return freedoms_of(t.state.assembly); }};
   Recent<AnswerKey, LegAnswer> answers{rating::answers};
   Recent<RideKey, loads::Ride> rides{rating::rides};
+  Recent<RiddenFrame, std::vector<LoadPath>> paths{8};
   // Welds asked for lately, and those of the generation before, which go when this one is full.
   std::unordered_map<std::string, std::shared_ptr<Weld>> welds, older;
 };
@@ -86,6 +87,10 @@ std::shared_ptr<const LegAnswer> Memory::answer(const std::shared_ptr<const Solv
 
 std::shared_ptr<const loads::Ride> Memory::ride(const std::shared_ptr<const SolvedTrike>& trike, const Crossing& crossing) {
   return kept_->rides.get(kept_->lock, {trike, crossing}, [&] { return ridden(*trike, crossing); });
+}
+
+std::shared_ptr<const std::vector<LoadPath>> Memory::paths(const RiddenFrame& ridden) {
+  return kept_->paths.get(kept_->lock, ridden, [&] { return load_paths(ridden); });
 }
 
 std::shared_ptr<Memory::Weld> Memory::weld(std::string sites) {

@@ -11,6 +11,7 @@
 
 #include "engine/loads/posed_trike.h"
 #include "engine/loads/ride.h"
+#include "engine/rating/load_paths.h"
 
 namespace seamwright::rating {
 
@@ -60,6 +61,9 @@ class Memory {
     bool operator==(const Crossing&) const = default;
   };
   std::shared_ptr<const loads::Ride> ride(const std::shared_ptr<const SolvedTrike>& trike, const Crossing& crossing);
+
+  /// Throws what load_paths() throws.
+  std::shared_ptr<const std::vector<LoadPath>> paths(const RiddenFrame& ridden);
 
   /// All that is known of a weld whose sites follow from these bytes.
   class Weld;

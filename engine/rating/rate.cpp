@@ -171,13 +171,16 @@ void rate_sites(const Job& job, const rules::Published& published, const Ways& w
 
 }  // namespace
 
-BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Memory& memory) {
+BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Memory& memory, Chance chance) {
   Rated r;
   rate_sites(job, published, {method}, memory, r);
   BriefRating brief;
-  Chances chances = chances_of(job, *r.responses.rigid, r.verdicts);
-  brief.verdict = chances.beyond_target() ? Verdict::falls_short : r.verdicts.welds[0].verdict;
-  brief.likelihood = std::move(chances.frame);
+  brief.verdict = r.verdicts.welds[0].verdict;
+  if (chance == Chance::asked_for) {
+    Chances chances = chances_of(job, *r.responses.rigid, r.verdicts, memory);
+    brief.verdict = chances.beyond_target() ? Verdict::falls_short : r.verdicts.welds[0].verdict;
+    brief.likelihood = std::move(chances.frame);
+  }
   if (!shape_findings(job.design).empty()) brief.verdict = std::max(brief.verdict, Verdict::not_covered);
   brief.welds = std::move(r.verdicts.welds);
   return brief;
@@ -187,9 +190,10 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
             const std::string& explained, Known known) {
   Memory own;
   Rated r;
-  rate_sites(job, published, {method, sites::Checks::asked_for, progress, known.counts}, known.memory ? *known.memory : own, r);
+  Memory& memory = known.memory ? *known.memory : own;
+  rate_sites(job, published, {method, sites::Checks::asked_for, progress, known.counts}, memory, r);
   const Service& service = *r.responses.rigid;
-  Chances chances = chances_of(job, service, r.verdicts);
+  Chances chances = chances_of(job, service, r.verdicts, memory);
   std::vector<std::vector<SiteReasons>> reasons = reasons_of(job, service, r.damage, r.verdicts, explained);
 
   Rating rating = heading(job, published, method);

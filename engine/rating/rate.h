@@ -150,7 +150,11 @@ struct BriefRating {
   std::vector<WeldRating> welds;
   RatingLikelihood likelihood;
 };
+/// Whoever asks for lives alone leaves the chances out: welds and sites then stand as the set's own format orders and
+/// judges them, and the likelihood is empty.
+enum class Chance { left_out, asked_for };
 /// Throws what rate() throws.
-BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Memory& memory);
+BriefRating rate_briefly(const Job& job, const rules::Published& published, Method method, Memory& memory,
+                         Chance chance = Chance::asked_for);
 
 }  // namespace seamwright::rating

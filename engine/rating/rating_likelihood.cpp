@@ -231,10 +231,10 @@ void sort_welds(Verdicts& verdicts, std::vector<std::optional<LikeliestPlace>>& 
 
 }  // namespace
 
-Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts) {
+Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts, Memory& memory) {
   const fatigue::Scatter scatter = scatter_of(job.rules);
   Chances chances;
-  chances.paths = load_paths(job);
+  chances.paths = *memory.paths(ridden_frame(job));
   std::vector<std::optional<LikeliestPlace>> found(verdicts.welds.size());
   machine::over_tasks(found.size(), 0, [&](std::size_t w) {
     const bool other = has_other_path(chances.paths, job, verdicts.welds[w].id);

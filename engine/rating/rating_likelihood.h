@@ -6,6 +6,7 @@
 
 #include "engine/fatigue/likelihood.h"
 #include "engine/fatigue/prediction.h"
+#include "engine/rating/memory.h"
 #include "engine/rating/verdicts.h"
 
 namespace seamwright::rating {
@@ -31,7 +32,7 @@ struct Chances {
 /// 1993-1-9 1.645. Hot spots from formulas carry 0.20 more on stress.
 /// The verdicts are judged by it: every site by the damage that its target allows, every weld by its sites together, the
 /// shortest-lived first; the welds are sorted anew, worst first.
-Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts);
+Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts, Memory& memory);
 
 /// The likeliest places predict for themselves, in their order, and for the frame.
 fatigue::FramePrediction prediction_of(const Job& job, const Chances& chances);

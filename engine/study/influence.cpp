@@ -51,7 +51,7 @@ WeldLives lives_at(const Job& job, const AssumedInput& row, double value, const 
   row.set(changed, value);
   try {
     return lives_of(
-        rating::rate_briefly(changed, published, rating::Method::spectral, memory).welds);
+        rating::rate_briefly(changed, published, rating::Method::spectral, memory, rating::Chance::left_out).welds);
   } catch (const Fault& fault) {
     WeldLives none;
     none.fault.push_back(fault.message);

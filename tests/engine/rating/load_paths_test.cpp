@@ -62,7 +62,7 @@ TEST_CASE("without a piece of tube the trike moves as with one that is as soft a
 
 TEST_CASE("a wheel's only tube is a single load path, a web between two tubes is not") {
   const Job job = short_demo();
-  const std::vector<LoadPath> paths = load_paths(job);
+  const std::vector<LoadPath> paths = load_paths(ridden_frame(job));
   REQUIRE(paths.size() == job.design.welds.size());
   CHECK(path_of(job, paths, "W20.L").mechanism);  // the axle tube's outer piece holds the wheel alone
   CHECK_FALSE(path_of(job, paths, "W20.L").other());
@@ -73,7 +73,7 @@ TEST_CASE("a wheel's only tube is a single load path, a web between two tubes is
 
 TEST_CASE("weaker steel or a heavier climber never makes another load path") {
   const Job job = short_demo();
-  const std::vector<LoadPath> before = load_paths(job);
+  const std::vector<LoadPath> before = load_paths(ridden_frame(job));
   Job weak = job, heavy = job, unknown = job;
   for (frame::Material& m : weak.design.frame.materials) {
     m.yield_mpa *= 0.5;
@@ -81,7 +81,7 @@ TEST_CASE("weaker steel or a heavier climber never makes another load path") {
   }
   heavy.duty.peaks.climber_kg *= 2;
   for (frame::Material& m : unknown.design.frame.materials) m.yield_mpa = m.haz_yield_mpa = 0;
-  const std::vector<LoadPath> weaker = load_paths(weak), heavier = load_paths(heavy), untold = load_paths(unknown);
+  const std::vector<LoadPath> weaker = load_paths(ridden_frame(weak)), heavier = load_paths(ridden_frame(heavy)), untold = load_paths(ridden_frame(unknown));
   std::size_t lost = 0;
   for (std::size_t w = 0; w < before.size(); ++w) {
     CHECK((before[w].other() || !weaker[w].other()));

@@ -150,7 +150,7 @@ struct BriefRating {
   std::vector<WeldRating> welds;
   RatingLikelihood likelihood;
 };
-/// Whoever asks for lives alone leaves the chances out: welds and sites then stand as the set's own format orders and
+/// The chances are left out where lives alone are asked for: welds and sites then stand as the set's own format orders and
 /// judges them, and the likelihood is empty.
 enum class Chance { left_out, asked_for };
 /// Throws what rate() throws.

@@ -47,9 +47,11 @@ Lives lives_of(const Place& p, const Scatter& s, double ln_stress, double ln_min
 }
 
 double chance_of(const Lives& l, std::size_t u, double ln_t) {
-  const double margin = l.ln.at(u) - ln_t;
-  if (std::isinf(margin)) return margin > 0 ? 0 : 1;
-  return l.curve > 0 ? 0.5 * std::erfc(margin / l.curve / std::sqrt(2.0)) : (margin < 0 ? 1.0 : 0.0);
+  constexpr double certain = 8;  // deviations: 6e-16
+  const double margin = l.ln[u] - ln_t;
+  if (margin >= certain * l.curve) return 0;
+  if (margin <= -certain * l.curve) return 1;
+  return 0.5 * std::erfc(margin / l.curve / std::sqrt(2.0));
 }
 
 // A place with what it may be instead.
@@ -101,14 +103,15 @@ Known known_of(const Place& p, const Scatter& s, double ln_shared, double local,
 
 double median_chance(const Known& k, double ln_t) { return k.chance(median_use, ln_t); }
 
+const std::array<double, uses> weights = use_weights();
+
 // Chance that any place cracks, over all uses.
 double chance_of_any(const std::vector<Known>& places, double ln_t) {
-  static const std::array<double, uses> weights = use_weights();
   double sum = 0;
   for (std::size_t u = 0; u < uses; ++u) {
     double none = 1;
     for (const Known& k : places) none *= 1 - k.chance(u, ln_t);
-    sum += weights.at(u) * (1 - none);
+    sum += weights[u] * (1 - none);
   }
   return sum;
 }
@@ -133,15 +136,20 @@ double ln_life_of(const Known& k) {
   return exact ? k.shortest() : ln_time_of([&](double ln_t) { return median_chance(k, ln_t); }, 0.5, k.shortest());
 }
 
-// Places whose life is a hundredfold of the shortest add nothing to the first crack.
-double ln_first_of(const std::vector<Known>& places, double target) {
+// The first crack of many places.
+struct First {
   double shortest = std::numeric_limits<double>::infinity();
-  for (const Known& k : places) shortest = std::min(shortest, k.shortest());
-  std::vector<Known> near;
-  for (const Known& k : places)
-    if (k.shortest() < shortest + std::log(100.0)) near.push_back(k);
-  return ln_time_of([&](double ln_t) { return chance_of_any(near, ln_t); }, target, shortest);
-}
+  std::vector<Known> near;  // places whose life is thirty times the shortest lie six deviations off: they add nothing
+
+  explicit First(const std::vector<Known>& places) {
+    for (const Known& k : places) shortest = std::min(shortest, k.shortest());
+    for (const Known& k : places)
+      if (k.shortest() < shortest + std::log(30.0)) near.push_back(k);
+  }
+  double ln_life(double target) const {
+    return ln_time_of([&](double ln_t) { return chance_of_any(near, ln_t); }, target, shortest);
+  }
+};
 
 // One draw per stratum, in an order of its own: normal deviates.
 std::vector<double> stratified(std::mt19937_64& engine) {
@@ -203,7 +211,7 @@ FramePrediction predict(const std::vector<Place>& places, const Scatter& s) {
     one.cracked.mean = place_likelihood(p, s).probability;
     const Known at_median = known_of(p, s, 0, 0, std::log(s.miner_median));
     one.life.median = std::exp(ln_life_of(at_median));
-    one.life.first_tenth = std::exp(ln_first_of({at_median}, 0.1));
+    one.life.first_tenth = std::exp(First({at_median}).ln_life(0.1));
     out.places.push_back(one);
   }
   const Draws draws(places);
@@ -211,15 +219,22 @@ FramePrediction predict(const std::vector<Place>& places, const Scatter& s) {
   std::vector<OverShared> each(places.size());
   machine::over_tasks(samples, 0, [&](std::size_t i) {
     std::vector<Known> known;
+    std::array<double, uses> none;
+    none.fill(1);
     for (std::size_t w = 0; w < places.size(); ++w) {
       known.push_back(known_of(places[w], s, s.of_design() * draws.shared[i], draws.local[w][i],
                                std::log(s.miner_median) + s.miner * draws.miner[w][i]));
       each[w].ln_life[i] = ln_life_of(known.back());
-      each[w].cracked[i] = chance_of_any({known.back()}, 0);
+      for (std::size_t u = 0; u < uses; ++u) {
+        const double chance = known.back().chance(u, 0);
+        each[w].cracked[i] += weights[u] * chance;
+        none[u] *= 1 - chance;
+      }
     }
-    frame.ln_life[i] = ln_first_of(known, 0.5);
-    frame.ln_first_tenth[i] = ln_first_of(known, 0.1);
-    frame.cracked[i] = chance_of_any(known, 0);
+    const First first(known);
+    frame.ln_life[i] = first.ln_life(0.5);
+    frame.ln_first_tenth[i] = first.ln_life(0.1);
+    for (std::size_t u = 0; u < uses; ++u) frame.cracked[i] += weights[u] * (1 - none[u]);
   });
   frame.into(out.frame);
   // Each place has a model error of its own, so that the first of many cracks comes earlier than with all errors at

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <functional>
 #include <map>
 #include <set>
 
@@ -54,7 +55,7 @@ using Strengths = std::array<double, 2>;
 
 class Judge {
  public:
-  Judge(const RiddenFrame& r, const frame::Assembly& assembly) : cut_(r.cut) {
+  Judge(const RiddenFrame& r, const frame::Assembly& assembly) {
     const frame::Frame& cut = r.cut;
     std::set<std::pair<std::string, std::string>> welded;  // member, node
     for (const auto& [node, members] : r.welds)
@@ -68,6 +69,7 @@ class Judge {
         const bool soft = steel->haz_yield_mpa > 0 && welded.contains({member.id, cut.nodes[node].id});
         return soft ? steel->haz_yield_mpa : steel->yield_mpa;
       };
+      sections_.push_back(&design::tube_of(cut, member).section);
       strengths_.push_back({strength_at(e.first), strength_at(e.second)});
       stated_ = stated_ && strengths_.back()[0] > 0;
     }
@@ -81,8 +83,7 @@ class Judge {
       for (std::size_t i = 0; i < elements.size(); ++i) {
         const frame::Element& e = elements[i];
         if (&e == gone) continue;
-        const auto ends = frame::equivalent_stress_mpa(e, design::tube_of(cut_, cut_.members[e.member]).section,
-                                                       frame::section_forces(e, moved.col(c)));
+        const auto ends = frame::equivalent_stress_mpa(e, *sections_[i], frame::section_forces(e, moved.col(c)));
         const double use = std::max(ends[0] / strengths_[i][0], ends[1] / strengths_[i][1]);
         if (use <= path.use) continue;
         path.use = use;
@@ -92,32 +93,39 @@ class Judge {
   }
 
  private:
-  const frame::Frame& cut_;
+  std::vector<const frame::Section*> sections_;
   std::vector<Strengths> strengths_;
   bool stated_ = true;
 };
 
-void judge_piece(const Loading& loading, const Judge& judge, const frame::Element& gone, LoadPath& path) {
-  const auto moved = loading.without(gone);
-  if (moved)
-    judge.judge(loading, *moved, &gone, path);
-  else
-    path.mechanism = true;
+// What happens without one element, in every loading.
+LoadPath without_element(std::size_t element, const std::vector<Loading>& loadings, const Judge& judge) {
+  LoadPath path{true};
+  for (const Loading& loading : loadings) {
+    const frame::Element& gone = loading.assembly().elements[element];
+    if (const auto moved = loading.without(gone))
+      judge.judge(loading, *moved, &gone, path);
+    else
+      path.mechanism = true;
+    if (path.mechanism) return path;
+  }
+  return path;
 }
 
-// A weld's pieces of brace and chord at its node.
-LoadPath path_of(const RiddenFrame& r, std::size_t weld, const std::vector<Loading>& loadings, const Judge& judge) {
+// A weld's pieces of brace and chord at its node, the worst of them.
+LoadPath path_of(const RiddenFrame& r, std::size_t weld, const frame::Assembly& assembly,
+                 const std::function<const LoadPath&(std::size_t)>& without) {
   const auto& [node, members] = r.welds[weld];
-  LoadPath path;
-  for (const Loading& loading : loadings)
-    for (const frame::Element& e : loading.assembly().elements) {
-      const bool meets = r.cut.nodes[e.first].id == node || r.cut.nodes[e.second].id == node;
-      if (!meets || std::find(members.begin(), members.end(), r.cut.members[e.member].id) == members.end()) continue;
-      path.known = true;
-      judge_piece(loading, judge, e, path);
-      if (path.mechanism) return path;
-    }
-  return path;
+  LoadPath worst;
+  for (std::size_t i = 0; i < assembly.elements.size(); ++i) {
+    const frame::Element& e = assembly.elements[i];
+    const bool meets = r.cut.nodes[e.first].id == node || r.cut.nodes[e.second].id == node;
+    if (!meets || std::find(members.begin(), members.end(), r.cut.members[e.member].id) == members.end()) continue;
+    const LoadPath& path = without(i);
+    if (!worst.known || path.mechanism || path.use > worst.use) worst = path;
+    if (worst.mechanism) return worst;
+  }
+  return worst;
 }
 
 }  // namespace
@@ -141,7 +149,13 @@ std::vector<LoadPath> load_paths(const RiddenFrame& r) {
   std::vector<LoadPath> paths(r.welds.size());
   const Judge judge(r, loadings[0].assembly());
   if (!judge.stated()) return paths;
-  for (std::size_t w = 0; w < paths.size(); ++w) paths[w] = path_of(r, w, loadings, judge);
+  std::map<std::size_t, LoadPath> known;  // welds share pieces
+  const auto without = [&](std::size_t element) -> const LoadPath& {
+    const auto [at, fresh] = known.try_emplace(element);
+    if (fresh) at->second = without_element(element, loadings, judge);
+    return at->second;
+  };
+  for (std::size_t w = 0; w < paths.size(); ++w) paths[w] = path_of(r, w, loadings[0].assembly(), without);
   return paths;
 }
 

@@ -96,8 +96,18 @@ Either either_of(const Place& p, const Scatter& s, double ln_shared, double loca
 
 Known known_of(const Place& p, const Scatter& s, double ln_shared, double local, double ln_miner) {
   Known k;
-  k.places.push_back(either_of(p, s, ln_shared, local, ln_miner));
-  for (const Place& other : p.beside) k.places.push_back(either_of(other, s, ln_shared, local, ln_miner));
+  const auto add = [&](const Place& place) {
+    const Either e = either_of(place, s, ln_shared, local, ln_miner);
+    // Of two with the same scatter the shorter life is the likelier crack, at any time.
+    for (Either& other : k.places)
+      if (e.share == 0 && other.share == 0 && e.lives.curve == other.lives.curve) {
+        for (std::size_t u = 0; u < uses; ++u) other.lives.ln[u] = std::min(other.lives.ln[u], e.lives.ln[u]);
+        return;
+      }
+    k.places.push_back(e);
+  };
+  add(p);
+  for (const Place& other : p.beside) add(other);
   return k;
 }
 

@@ -219,7 +219,7 @@ for command in rate modes "solve --case payload" stability; do
   expect 3 "tubes through each other: $name" "$program" "$name" "$folder/low" "$@"
   grep -q 'design.toml:[0-9]*: .*spine.*upper.*22.5.*mm.*spine + upper' "$folder/err" || fail "$name does not say which tubes lie in each other"
 done
-expect 1 "compare" "$program" compare "$demo" "$folder/own" --json
+expect 1 "compare" "$program" compare "$demo" "$folder/own" --equations --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert any(c["place"]=="parameters.wheelbase" and c["first"]=="1250" for c in d["changed"]) and d["second"]["mass_kg"]>d["first"]["mass_kg"] and len(d["welds"])>60' "$folder/out" || fail "comparison"
 printf 'weld,imperfection,value_mm\nW33,throat,1.7\nW41,5011,0.3\n' > "$folder/measured.csv"
 expect 1 "as built" "$program" rate "$demo" --method spectral --as-built "$folder/measured.csv" --json
@@ -275,7 +275,7 @@ grep -q '<svg' "$folder/fit.html" || fail "no plot"
 expect 2 "a detail without what was tested" "$program" fit "$folder/tests.csv" --out "$folder/own.toml"
 mkdir -p "$folder/own/details"
 expect 1 "fit into a job" "$program" fit "$folder/tests.csv" --out "$folder/own/details/a.toml" --id shop-1 --kind tube-tee --place brace-toe --stress hot-spot --min-wall 1 --max-wall 2.5 --by test
-expect 1 "rated with it" "$program" rate "$folder/own" --method spectral --weld W33
+expect 1 "rated with it" "$program" rate "$folder/own" --method spectral --equations --weld W33
 grep -q 'shop-1' "$folder/out" || fail "own detail"
 expect 3 "all run out" sh -c "printf 'stress_range_mpa,cycles,outcome\n100,2e6,runout\n90,2e6,runout\n' > '$folder/r.csv'; '$program' fit '$folder/r.csv'"
 

@@ -194,7 +194,7 @@ TEST_CASE("a throat of one stress has no shear class, by whichever set") {
 
 TEST_CASE("reports name an invented set and show the factors that it has") {
   const Rating r = rated_by(invented, one_leg());
-  CHECK(reports::to_json(std::vector{r}).find("\"set\": \"invented\"") != std::string::npos);
+  CHECK(reports::to_json(std::vector{r}).find("\"set\":\"invented\"") != std::string::npos);
   const reports::Document document = reports::rating_document(r);
   CHECK(reports::to_html(document, reports::language_named("en")).find("invented") != std::string::npos);
   std::map<std::string, double> shown;

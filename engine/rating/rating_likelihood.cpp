@@ -104,9 +104,11 @@ double allowed_damage(const LikeliestPlace& place, const SiteRating& site, doubl
   return site.damage_unfactored * std::exp((index - target) * deviation);
 }
 
+// Damage that no target could be held against never counts as good.
 void judge_site(SiteRating& site) {
   if (site.curve.empty() || std::isinf(site.damage_unfactored)) return;
-  if (std::isnan(site.allowed_damage)) site.allowed_damage = std::numeric_limits<double>::infinity();  // without damage
+  if (site.damage_unfactored == 0) site.allowed_damage = std::numeric_limits<double>::infinity();
+  if (std::isnan(site.allowed_damage) || std::isnan(site.damage_unfactored)) site.at_least = true;
   site.verdict = site.damage_unfactored > site.allowed_damage ? Verdict::falls_short
                  : site.at_least                              ? Verdict::not_covered
                                                               : Verdict::meets;
@@ -133,6 +135,7 @@ std::optional<LikeliestPlace> judge_weld(Verdicts& verdicts, std::size_t w, doub
   for (SiteRating& site : weld.sites) {
     judge_site(site);
     weld.verdict = std::max(weld.verdict, site.verdict);
+    weld.at_most = weld.at_most || (site.at_least && !weld.rejected);
   }
   if (worst) {
     if (!worst->place.beside.empty()) worst->likelihood = fatigue::place_likelihood(worst->place, scatter);

@@ -39,6 +39,7 @@ TEST_CASE("each set rates with its own curves, factors and limit, and is held to
         CHECK(std::any_of(curves.begin(), curves.end(),
                           [&](const auto& c) { return c.set == name_of(set) && c.id == s.curve; }));
         CHECK((s.verdict == Verdict::falls_short) == (s.damage_unfactored > s.allowed_damage));
+        CHECK((s.damage_unfactored == 0 || s.allowed_damage > 0));
         CHECK((s.verdict == Verdict::meets) == (s.damage_unfactored <= s.allowed_damage && !s.at_least));
         CHECK(s.life_years == Approx(r.service_years * r.rules.damage_limit / s.damage));
         roots += s.kind == "root-shear";

@@ -107,7 +107,7 @@ double allowed_damage(const LikeliestPlace& place, const SiteRating& site, doubl
 // Damage that no target could be held against never counts as good.
 void judge_site(SiteRating& site) {
   if (site.curve.empty() || std::isinf(site.damage_unfactored)) return;
-  if (site.damage_unfactored == 0) site.allowed_damage = std::numeric_limits<double>::infinity();
+  if (site.damage_unfactored == 0 && std::isnan(site.allowed_damage)) site.allowed_damage = std::numeric_limits<double>::infinity();
   if (std::isnan(site.allowed_damage) || std::isnan(site.damage_unfactored)) site.at_least = true;
   site.verdict = site.damage_unfactored > site.allowed_damage ? Verdict::falls_short
                  : site.at_least                              ? Verdict::not_covered

@@ -19,6 +19,7 @@
 #include "reports/content/rating_blocks.h"
 #include "reports/content/seam_picture.h"
 #include "reports/content/study_blocks.h"
+#include "reports/content/summary_blocks.h"
 #include "reports/content/throats_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
@@ -112,11 +113,14 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
                              : reports::rating_document(ratings[0]);
 }
 
-// A page has room for a picture of the explained weld, a terminal has not.
+// A page has room for a picture of the explained or the governing weld, a terminal has not.
 reports::Document with_picture(reports::Document document, const rating::Rating& rating, const RateOptions& options) {
-  if (!options.explain) return document;
+  const bool whole = options.weld.empty() && options.rules != every_set && options.joints != "both";
+  if (!options.explain && !whole) return document;
   const design::Design design = files::read_design(files::design_path(options.job), published::catalog());
-  if (auto picture = reports::used_picture(design, reports::rated_weld(rating, options.weld)))
+  if (whole)
+    reports::show_governing(document, design, rating);
+  else if (auto picture = reports::used_picture(design, reports::rated_weld(rating, options.weld)))
     document.blocks.emplace(document.blocks.begin() + 1, reports::block_of(std::move(*picture)));
   return document;
 }

@@ -93,15 +93,19 @@ reports::Document inspection(const SheetOptions& o) {
   return with_notes(reports::inspection_sheet(inspected(o), design, anchor_of(o), &views), views.notes);
 }
 
+rating::Rating rated_job(const SheetOptions& o, rating::Job& job, Bar& bar) {
+  const published::Catalog& catalog = published::catalog();
+  job = files::read_job(o.job, o.duty, catalog);
+  if (!o.equations) add_joint_models(job, o.language, Variants::scaled);
+  models::UserCounts counts;
+  return rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral, bar.progress(), {}, {&counts});
+}
+
 reports::Document rated(const SheetOptions& o) {
   const published::Catalog& catalog = published::catalog();
-  rating::Job job = files::read_job(o.job, o.duty, catalog);
-  if (!o.equations) add_joint_models(job, o.language, Variants::scaled);
+  rating::Job job;
   Bar bar;
-  models::UserCounts counts;
-  const rating::Rating r =
-      rating::rate(job, catalog.data, o.method == "time" ? rating::Method::time : rating::Method::spectral,
-                   bar.progress(), {}, {&counts});
+  const rating::Rating r = rated_job(o, job, bar);
   const reports::DrawnViews views = drawn_views(job.design, {"oblique"});
   reports::RatingSheet sheet{&job, &r, {}, {}, &views};
   if (o.advice) {
@@ -112,6 +116,14 @@ reports::Document rated(const SheetOptions& o) {
                                            rating::Method::spectral, bar.progress());
   }
   return with_notes(reports::rating_sheet(sheet, anchor_of(o)), views.notes);
+}
+
+reports::Document owner(const SheetOptions& o) {
+  rating::Job job;
+  Bar bar;
+  const rating::Rating r = rated_job(o, job, bar);
+  const reports::DrawnViews views = drawn_views(job.design, {"side", "top", "front"});
+  return with_notes(reports::owner_sheet(r, job.design, anchor_of(o), &views), views.notes);
 }
 
 reports::Document weld_map(const SheetOptions& o) {
@@ -242,12 +254,16 @@ void ask_drawing(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--weld", o->weld, "its joint alone, larger");
 }
 
-void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+void ask_owner(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_duty(c, o);
   c.add_option("--method", o->method, "count histories, or use spectral moments")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
   add_equations(c, o->equations);
+}
+
+void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
+  ask_owner(c, o);
   c.add_flag("--advice", o->advice, "with what influences most, and what would help the governing weld");
 }
 
@@ -310,6 +326,7 @@ const std::vector<SheetKind>& sheet_kinds() {
       {"welders", "Who may weld what", welders, About::job, ask_days},
       {"recall", "Every frame that carries it, with boxes for what was done", recall, About::lot, ask_mark},
       {"stability", "When it tips, and how hard it can brake", stability, About::job, ask_stability},
+      {"owner", "Where its owner looks for cracks, how often, and when to stop riding", owner, About::job, ask_owner},
       {"assembly", "What is bolted where the trike is unpacked", assembly, About::job, nullptr},
       {"templates", "Paper to wrap round each tube and cut along, in true scale, with lengths and angles",
        templates, About::job, nullptr},

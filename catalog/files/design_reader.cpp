@@ -240,13 +240,14 @@ design::Design design_from(const SourceFile& file, const std::string& content,
   design::Design d;
   const Parameters parameters = read_parameters(file.name, table);
   Reader root(file, "design", table, &parameters, &d.assumptions);
-  root.expects({"parameters", "flexible_joints", "tube",     "steel", "node",  "member", "hinge", "damper",
+  root.expects({"parameters", "inside", "flexible_joints", "tube",     "steel", "node",  "member", "hinge", "damper",
                 "mass",       "wheel",           "joint",    "weld",  "notch", "bolts",  "end",   "support",
                 "case",       "rider",           "steering", "box",   "plate", "sleeve"});
   root.choice("format", {"seamwright.design/1"});
   root.tables("parameters");
   d.identity = {root.text("name"), root.text_or("revision", ""), sha256_hex(content)};
   root.text_or("note", "");
+  d.inside = root.one_of_or("inside", design::insides, design::Inside::vented);
   d.flexible_joints = root.flag_or("flexible_joints", false);
   d.joints_stated = root.has("flexible_joints");
   Rows rows(root, file, parameters, d.assumptions);

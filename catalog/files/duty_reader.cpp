@@ -77,7 +77,7 @@ loads::Peaks read_peaks(Reader r) {
   return p;
 }
 
-rules::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) {
+rules::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model, bool& inside_stated) {
   rules::Rules rules;
   rules.set = r.one_of("set", rules::rule_sets);
   rules.consequence = r.one_of("consequence", rules::consequences);
@@ -88,6 +88,8 @@ rules::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) 
     rules.damage_limit = r.real("damage_limit", {0.01, 1});
     rules.damage_limit_by = r.text("damage_limit_by");
   }
+  rules.look_every_km = r.real_or_none("look_every_km", {1, 1e6});
+  if (rules.look_every_km > 0) rules.look_by = r.one_of_or("look_by", fatigue::detections, rules.look_by);
   rules.target_crack = r.real_or("target_crack", {0.5, 6}, rules.target_crack);
   rules.target_single_path = r.real_or("target_single_path", {0.5, 6}, rules.target_single_path);
   rules.target_reliability = r.real_or_none("target_reliability", {0.5, 6});
@@ -100,7 +102,8 @@ rules::Rules read_rules(Reader r, loads::Duty& duty, cycles::RangeModel& model) 
   if (r.has("load_factor")) rules.load_factor = r.real("load_factor", {1, 5});
   rules.environment_outside =
       r.one_of_or("environment_outside", rules::environments, rules::Environment::air);
-  rules.environment_inside = r.one_of_or("environment_inside", rules::environments, rules::Environment::air);
+  inside_stated = r.has("environment_inside");
+  if (inside_stated) rules.environment_inside = r.one_of("environment_inside", rules::environments);
   rules.chord_fixity = r.real_or("chord_fixity", {0.5, 1}, 0.7);
   duty.seeds = r.texts("seeds");
   if (duty.seeds.empty() || duty.seeds.size() > 100)
@@ -171,7 +174,7 @@ DutyFile read_duty_text(const SourceFile& file, const std::string& content,
   out.duty.structural_damping = d.real_or("structural_damping", {0.001, 0.2}, 0.01);
   out.duty.lift_share_limit = d.real_or("lift_share_limit", {0, 1}, 0.01);
   d.finish();
-  out.rules = read_rules(only_table(root, "rules"), out.duty, out.range_model);
+  out.rules = read_rules(only_table(root, "rules"), out.duty, out.range_model, out.inside_stated);
   root.finish();
   return out;
 }

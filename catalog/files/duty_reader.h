@@ -16,6 +16,7 @@ struct DutyFile {
   loads::Duty duty;
   cycles::RangeModel range_model = cycles::RangeModel::dirlik;
   rules::Rules rules;
+  bool inside_stated = false;  ///< rules.environment_inside is the duty's own
   std::vector<Message> assumptions;       ///< values left to their stated defaults
   std::vector<Message> peak_assumptions;  ///< the same of the peak cases
 };

@@ -153,6 +153,8 @@ rating::Job read_job_texts(const SourceFile& design_file, const std::string& des
   }
   job.range_model = file.range_model;
   job.rules = file.rules;
+  const bool dry = job.design.inside != design::Inside::vented;
+  if (!file.inside_stated) job.rules.environment_inside = dry ? rules::Environment::air : rules::Environment::free_corrosion;
   job.rules.bracket_joints = !job.design.joints_stated;
   job.assumptions = file.assumptions;
   job.peak_assumptions = file.peak_assumptions;

@@ -211,6 +211,7 @@ std::vector<std::string> choices(const std::vector<WrittenTable>& tables, const 
       {"rules.set", names_of(rules::rule_sets)},
       {"rules.consequence", names_of(rules::consequences)},
       {"rules.strategy", names_of(rules::strategies)},
+      {"rules.look_by", names_of(fatigue::detections)},
       {"rules.environment_outside", names_of(rules::environments)},
       {"rules.environment_inside", names_of(rules::environments)},
       {"rules.range_model", names_of(cycles::range_models)},

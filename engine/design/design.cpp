@@ -3,6 +3,18 @@
 
 namespace seamwright::design {
 
+const char* name_of(Inside inside) {
+  switch (inside) {
+    case Inside::treated:
+      return "treated";
+    case Inside::sealed:
+      return "sealed";
+    case Inside::vented:
+      break;
+  }
+  return "vented";
+}
+
 std::size_t subject_count(const Design& d) { return d.welds.size() + d.notches.size() + d.bolts.size(); }
 
 Subject subject_of(const Design& d, std::size_t number) {

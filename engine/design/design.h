@@ -3,6 +3,7 @@
 // circles of bolts. Plain data.
 #pragma once
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -74,6 +75,12 @@ struct OwnDetail {
   fatigue::Curve curve;
 };
 
+/// The inside of the tubes: open to the air through vent holes, treated against rust, or closed for good.
+enum class Inside { vented, treated, sealed };
+inline constexpr std::array insides{Inside::vented, Inside::treated, Inside::sealed};
+/// "vented", "treated", "sealed".
+const char* name_of(Inside inside);
+
 struct Design {
   Identity identity;
   frame::Frame frame;
@@ -86,6 +93,7 @@ struct Design {
   std::vector<OwnDetail> own_details;
   std::vector<Plate> plates;
   std::vector<Sleeve> sleeves;
+  Inside inside = Inside::vented;
   bool flexible_joints = false;      ///< whether the chord's wall gives way under a brace
   bool joints_stated = false;        ///< the design says which
   std::vector<Message> assumptions;  ///< values the file left to their stated defaults

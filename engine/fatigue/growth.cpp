@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "engine/fatigue/growth.h"
 
+#include <algorithm>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
 #include <limits>
@@ -12,6 +13,20 @@ using std::numbers::pi;
 
 const Detection by_eye{"by eye", 15.78, 1.079};
 const Detection by_magnetic_particles{"magnetic particles", 4.03, 1.297};
+
+const std::array<const Detection*, 2> detections{&by_eye, &by_magnetic_particles};
+
+const char* name_of(const Detection* by) { return by == &by_eye ? "eye" : "magnetic-particles"; }
+
+double found_share(const Detection& by, double length) { return 1 - 1 / (1 + std::pow(length / by.x0_mm, by.b)); }
+
+double net_section_moment(double radius, double wall, double half_angle, double tension, double yield) {
+  if (!(radius > 0 && wall > 0 && yield > 0 && half_angle >= 0 && half_angle <= pi && std::isfinite(tension)))
+    throw Fault{Message{"growth.bad-length", {number("from", radius, "mm"), number("to", wall, "mm"), number("range", yield, "MPa")}}};
+  const double pressed = 0.5 * (pi - half_angle - std::abs(tension) / (2 * radius * wall * yield));  // angle of what is in compression
+  if (pressed <= 0) return 0;
+  return std::max(0.0, 2 * yield * radius * radius * wall * (2 * std::sin(pressed) - std::sin(half_angle)));
+}
 
 double growth_cycles(const Paris& paris, double range, double a, double b,
                      const std::function<double(double)>& shape) {
@@ -45,6 +60,16 @@ ThroughCrack through_crack(double radius, double wall, double half_angle) {
   e.value = c.tension;
   e.inputs = {{"bending", c.bending, ""}};
   return c;
+}
+
+std::optional<double> growth_around(double radius, double wall, double from_share, double to_share) {
+  constexpr double stoutest = 3, in_range = 5;
+  const double as_if = std::max(radius, in_range * wall);
+  if (!(radius >= stoutest * wall && from_share > 0 && to_share > from_share) ||
+      through_crack(as_if, wall, to_share * pi).evidence.coverage == Coverage::none)
+    return std::nullopt;
+  return growth_cycles({}, 1, from_share * pi * radius, to_share * pi * radius,
+                       [&](double a) { return through_crack(as_if, wall, a / radius).tension; });
 }
 
 double growth_length_mm(double ligament, double bending_share) {

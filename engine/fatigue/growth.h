@@ -4,7 +4,9 @@
 // solution is built in.
 #pragma once
 
+#include <array>
 #include <functional>
+#include <optional>
 
 #include "engine/evidence/evidence.h"
 #include "engine/fatigue/curve.h"
@@ -30,6 +32,15 @@ struct ThroughCrack {
 };
 ThroughCrack through_crack(double mean_radius_mm, double wall_mm, double half_angle_rad);
 
+/// Cycles of 1 MPa (nominal, all of it tension) that lead a through crack around a round tube from one share of its girth to
+/// another, by Zahoor; a stouter tube, down to R/t 3, has the factor at R/t 5, which is larger. Nothing outside of that, or where
+/// it does not grow.
+std::optional<double> growth_around(double mean_radius_mm, double wall_mm, double from_share, double to_share);
+
+/// A crack through a plate is opened by bending at the surface with this share of what as much membrane stress does:
+/// (1 + nu) / (3 + nu), nu = 0.3; Sih, Paris & Erdogan, J. Appl. Mech. 29 (1962) 306 [from memory].
+inline constexpr double bending_opens = 1.3 / 3.3;
+
 /// A crack eats up the ligament before it while the forces in it stay: with bending's share of the stress at its edge, Delta K grows from its first
 /// value as the ligament's length to the power of -1/2 (force) and -3/2 (moment), as the handbook's deep edge cracks do (Tada, Paris & Irwin [from
 /// memory]). N = this / (C (Delta K)^3) with the first Delta K, for m = 3; mm. Share 0 to 1.
@@ -46,6 +57,23 @@ struct Detection {
 /// DNV-RP-C210 [from memory]: by eye with easy access; with magnetic particles on a ground weld under good
 /// conditions. A weld that is not ground hides longer cracks from the particles than from the eye.
 extern const Detection by_eye, by_magnetic_particles;
+extern const std::array<const Detection*, 2> detections;
+/// "eye", "magnetic-particles".
+const char* name_of(const Detection* by);
+/// Chance that one look finds a crack of this length; 0 for none.
+double found_share(const Detection& by, double length_mm);
+
+/// A crack around the brace of a thin tube joint (walls below 4 mm) is through the wall when it has come to this share of
+/// the brace's girth: tests of T joints of round tubes bent in their plane, doi 10.1201/9781351077309-57 (its abstract).
+inline constexpr double breakthrough_share = 0.4;
+/// No crack is followed farther, within the range of through_crack().
+inline constexpr double half_the_girth = 0.5;
+
+/// A cracked round tube carries this moment, N mm, when what is left of it yields beside a through crack of half angle
+/// theta that is pulled open: 2 f R^2 t (2 sin b - sin theta), b = (pi - theta - N / (2 R t f) ) / 2 for a tension N:
+/// Kanninen et al., EPRI NP-192, 1976 [from memory]. Zero where the force alone is too much. Throws Fault
+/// "growth.bad-length" for a size or stress that is not above zero, or theta outside 0 to pi.
+double net_section_moment(double mean_radius_mm, double wall_mm, double half_angle_rad, double tension_n, double yield_mpa);
 
 /// Time to look again: growth from what is found to half the tube's circumference, over three (aircraft and
 /// bridge habit, from memory).

@@ -122,14 +122,14 @@ FrameLikelihood frame_likelihood(const std::vector<Place>& places, const Scatter
   FrameLikelihood f;
   double survives = 0;  // ln of the chance that no independent place cracks
   for (const Place& p : places) {
-    const double probability = place_likelihood(p, s).probability;
+    const double probability = p.counted_share * place_likelihood(p, s).probability;
     f.lower = std::max(f.lower, probability);
     survives += std::log1p(-std::min(probability, 1.0));
   }
   f.upper = -std::expm1(survives);
   f.probability = over_common(s.common(), [&](double common) {
     double none = 0;
-    for (const Place& p : places) none += std::log1p(-std::min(chance_given(p, s, common), 1.0));
+    for (const Place& p : places) none += std::log1p(-std::min(p.counted_share * chance_given(p, s, common), 1.0));
     return -std::expm1(none);
   });
   f.index = index_of(f.probability);

@@ -42,10 +42,12 @@ struct Place {
   std::vector<double> ln_damage;  ///< not descending; -infinity: none
   double curve = 0;               ///< ln N
   Source curve_source{};          ///< of that number; empty: assumed
+  bool curve_from_memory = false;
   double below_mean = 2;          ///< the curve lies so many deviations below its mean
   double local_model = 0;         ///< ln stress
   double instead_share = 0;       ///< with this chance the place is not as it should be but another, never better one
   std::shared_ptr<const Place> instead{};
+  double counted_share = 1;       ///< of its cracks, in frame_likelihood() alone: the others are found in time
   std::vector<Place> beside{};    ///< of the same weld, with the same draws: the worst of them all decides
 };
 double ln_damage_at(const Place& place, double ln_stress);

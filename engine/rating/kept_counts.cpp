@@ -74,7 +74,10 @@ std::string inputs_of(const Service& service) {
   const loads::Duty& d = service.duty;
   w.add_all(d.sample_rate_hz, d.highest_frequency_hz, d.structural_damping, d.most_batches, d.confidence, d.seeds.size());
   for (const std::string& seed : d.seeds) w.add(seed);
-  for (std::size_t i = 0; i < service.sites.size(); ++i) add_site(service.sites[i], service.factors[i], w);
+  for (std::size_t i = 0; i < service.sites.size(); ++i) {
+    add_site(service.sites[i], service.factors[i], w);
+    w.add(service.size_factors[i]);
+  }
   for (std::size_t t = 0; t < service.trips.size(); ++t) {
     w.add_all(d.trips[t].trips_per_year, service.trips[t].size());
     for (const RatedLeg& leg : service.trips[t]) add_leg(leg, w);

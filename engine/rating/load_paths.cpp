@@ -5,9 +5,11 @@
 #include <array>
 #include <functional>
 #include <map>
+#include <numbers>
 #include <set>
 
 #include "engine/design/weld_geometry.h"
+#include "engine/fatigue/growth.h"
 #include "engine/frame/nominal.h"
 #include "engine/loads/peak_cases.h"
 #include "engine/loads/without_element.h"
@@ -53,6 +55,22 @@ class Loading {
 // Yield strength at both ends of an element; 0: not stated.
 using Strengths = std::array<double, 2>;
 
+// Largest share of a round tube's girth, up to half, that may be cracked while the rest carries these forces at one end.
+double share_that_stands(const frame::RoundTube& tube, const Eigen::Matrix<double, 6, 1>& f, double yield) {
+  const double radius = 0.5 * (tube.diameter_mm - tube.wall_mm), girth = 2 * std::numbers::pi * radius;
+  const double moment = std::hypot(f[4], f[5]);
+  const auto stands = [&](double share) {
+    const double rest = (1 - share) * girth * tube.wall_mm;
+    const double shear = std::abs(f[3]) / (rest * radius) + 2 * std::hypot(f[1], f[2]) / rest;
+    const double left = yield * yield - 3 * shear * shear;
+    return left > 0 && fatigue::net_section_moment(radius, tube.wall_mm, share * std::numbers::pi, f[0], std::sqrt(left)) >= moment;
+  };
+  if (stands(fatigue::half_the_girth)) return fatigue::half_the_girth;
+  double good = 0, bad = fatigue::half_the_girth;
+  for (int i = 0; i < 20; ++i) (stands(0.5 * (good + bad)) ? good : bad) = 0.5 * (good + bad);
+  return good;
+}
+
 class Judge {
  public:
   Judge(const RiddenFrame& r, const frame::Assembly& assembly) {
@@ -75,6 +93,19 @@ class Judge {
     }
   }
   bool stated() const { return stated_; }
+
+  // The brace may be cracked around so much of its girth beside the weld, in every case.
+  double cracked_share(const std::vector<Loading>& loadings, std::size_t element, bool at_end) const {
+    const auto* tube = std::get_if<frame::RoundTube>(sections_[element]);
+    if (!tube) return 0;
+    double least = fatigue::half_the_girth;
+    for (const Loading& loading : loadings)
+      for (Eigen::Index c = 0; c < loading.as_it_is().cols(); ++c) {
+        const frame::Vector12 forces = frame::section_forces(loading.assembly().elements[element], loading.as_it_is().col(c));
+        least = std::min(least, share_that_stands(*tube, at_end ? forces.tail<6>() : forces.head<6>(), strengths_[element][at_end ? 1 : 0]));
+      }
+    return least;
+  }
 
   // Keeps the worse.
   void judge(const Loading& loading, const Eigen::MatrixXd& moved, const frame::Element* gone, LoadPath& path) const {
@@ -128,6 +159,17 @@ LoadPath path_of(const RiddenFrame& r, std::size_t weld, const frame::Assembly& 
   return worst;
 }
 
+// The piece of brace that ends at the weld's node, and whether its end is there.
+std::optional<std::pair<std::size_t, bool>> end_of_brace(const RiddenFrame& r, std::size_t weld, const frame::Assembly& assembly) {
+  const auto& [node, members] = r.welds[weld];
+  for (std::size_t i = 0; i < assembly.elements.size(); ++i) {
+    const frame::Element& e = assembly.elements[i];
+    const bool starts = r.cut.nodes[e.first].id == node;
+    if (r.cut.members[e.member].id == members[0] && (starts || r.cut.nodes[e.second].id == node)) return std::pair{i, !starts};
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 RiddenFrame ridden_frame(const Job& job) {
@@ -155,7 +197,11 @@ std::vector<LoadPath> load_paths(const RiddenFrame& r) {
     if (fresh) at->second = without_element(element, loadings, judge);
     return at->second;
   };
-  for (std::size_t w = 0; w < paths.size(); ++w) paths[w] = path_of(r, w, loadings[0].assembly(), without);
+  const frame::Assembly& assembly = loadings[0].assembly();
+  for (std::size_t w = 0; w < paths.size(); ++w) {
+    paths[w] = path_of(r, w, assembly, without);
+    if (const auto end = end_of_brace(r, w, assembly)) paths[w].cracked_share = judge.cracked_share(loadings, end->first, end->second);
+  }
   return paths;
 }
 

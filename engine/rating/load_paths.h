@@ -13,6 +13,8 @@ struct LoadPath {
   bool mechanism = false;  ///< something is left that nothing holds
   double use = 0;          ///< largest nominal equivalent stress over yield (of the softened zone beside welds)
   std::string load_case{}, element{};
+  /// So much of the brace's girth may be cracked through while the rest stays below yield, up to half; 0: none, or no round tube.
+  double cracked_share = 0;
   bool other() const { return known && !mechanism && use <= 1; }
 };
 

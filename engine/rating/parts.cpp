@@ -26,16 +26,17 @@ class SiteLaws {
  public:
   SiteLaws(const Service& service, Eigen::Index first, Eigen::Index last) : first_(first) {
     const fatigue::Curve* curve = nullptr;
-    double factor = 0;
+    double factor = 0, size = 0;
     for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(last); ++i) {
       if (!service.sites[i].curve) {
         place_.push_back(none);
         continue;
       }
-      if (service.sites[i].curve != curve || service.factors[i] != factor) {
+      if (service.sites[i].curve != curve || service.factors[i] != factor || service.size_factors[i] != size) {
         curve = service.sites[i].curve;
         factor = service.factors[i];
-        laws_.emplace_back(Law(*curve, factor), Law(*curve, 1));
+        size = service.size_factors[i];
+        laws_.emplace_back(Law(*curve, factor), Law(*curve, size));
       }
       place_.push_back(laws_.size() - 1);
     }
@@ -104,7 +105,7 @@ std::string bytes_of(const Service& service, const RatedState& state, Eigen::Ind
   const fatigue::Curve* told = nullptr;
   for (auto i = static_cast<std::size_t>(first); i < static_cast<std::size_t>(last); ++i) {
     const fatigue::Curve* curve = service.sites[i].curve;
-    w.add_all(service.factors[i], curve != nullptr, curve == told);
+    w.add_all(service.factors[i], service.size_factors[i], curve != nullptr, curve == told);
     if (!curve || curve == told) continue;
     told = curve;
     for (const fatigue::Segment& s : curve->segments) w.add_all(s.slope, s.log_a, s.to_cycles);
@@ -251,7 +252,7 @@ std::vector<double> damages_per_year(const Service& service, cycles::RangeModel 
   std::vector<double> sums(stress_factors.size(), 0), damages;
   if (!service.sites[site].curve) return sums;
   std::vector<Law> laws;
-  for (const double factor : stress_factors) laws.emplace_back(*service.sites[site].curve, factor);
+  for (const double factor : stress_factors) laws.emplace_back(*service.sites[site].curve, factor * service.size_factors[site]);
   const auto place = static_cast<Eigen::Index>(site);
   SiteCycles counted;
   for (const YearPart& part : year_parts(service)) {

@@ -27,7 +27,7 @@ Parts damage_in_parts(const Service& service, cycles::RangeModel model);
 /// Cycles and damage of a year at one site by range, all parts together.
 RangeBins ranges_in_parts(const Service& service, cycles::RangeModel model, std::size_t site);
 
-/// Damage of a year at one site without factors but these on stress, one sum for each, all parts together.
+/// Damage of a year at one site without factors but these on stress and those of its size, one sum for each, all parts together.
 std::vector<double> damages_per_year(const Service& service, cycles::RangeModel model, std::size_t site,
                                      std::span<const double> stress_factors);
 

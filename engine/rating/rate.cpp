@@ -8,6 +8,7 @@
 #include "engine/design/weld_geometry.h"
 #include "engine/rating/leg_reports.h"
 #include "engine/rating/load_question.h"
+#include "engine/rating/looks.h"
 #include "engine/rating/rating_likelihood.h"
 #include "engine/rating/rating_notes.h"
 #include "engine/rating/reasons.h"
@@ -133,6 +134,10 @@ std::vector<WeldRating> explained_welds(const Job& job, std::vector<WeldRating> 
     weld.predicted = predicted[i];
     weld.sites[one.site].evidence.because.push_back(one.likelihood.evidence);
   }
+  for (std::size_t w = 0; w < welds.size(); ++w) {
+    welds[w].growth = chances.growths[w];
+    welds[w].missed_share = missed_share(job.rules, welds[w].growth);
+  }
   for (std::size_t p = 0; p < chances.paths.size(); ++p)
     for (WeldRating& weld : welds)
       if (weld.id == job.design.welds[p].id) weld.path = chances.paths[p];
@@ -186,6 +191,30 @@ BriefRating rate_briefly(const Job& job, const rules::Published& published, Meth
   return brief;
 }
 
+namespace {
+
+RiderBound rider_bound(const Job& job, const rules::Published& published, Memory& memory) {
+  RiderBound bound;
+  bound.frequency_hz = job.duty.rider.lateral_frequency_hz;
+  if (bound.frequency_hz == 0) return bound;
+  Job rigid = job;
+  rigid.duty.rider.lateral_frequency_hz = rigid.duty.rider.lateral_damping = 0;
+  const BriefRating brief = rate_briefly(rigid, published, Method::spectral, memory);
+  bound.verdict = brief.verdict;
+  bound.weld = brief.welds[0].id;
+  bound.life_km = brief.welds[0].sites[0].life_km_predicted;
+  return bound;
+}
+
+std::vector<design::UnweldedEnd> ends_held_by_others(const design::Design& design) {
+  std::vector<design::UnweldedEnd> ends;
+  for (const design::UnweldedEnd& end : design.unwelded_ends)
+    if (!end.because.empty()) ends.push_back(end);
+  return ends;
+}
+
+}  // namespace
+
 Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
             const std::string& explained, Known known) {
   Memory own;
@@ -219,6 +248,8 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   rating.likelihood = std::move(chances.frame);
   if (!chances.likeliest.empty() && chances.likeliest[0].weld == 0)
     rating.loads = load_question_of(job, rating, chances.likeliest[0].place);
+  rating.rider = rider_bound(job, published, memory);
+  rating.unwelded_ends = ends_held_by_others(job.design);
   return rating;
 }
 

@@ -65,6 +65,13 @@ struct RatingLikelihood {
       0;  ///< welds, notches and bolts of which something is not in it: at least so likely
 };
 
+/// A crack around the brace from where it is through the wall to what the rest no longer carries.
+struct CrackGrowth {
+  double from_mm = 0, to_mm = 0;  ///< along the girth
+  double km = std::numeric_limits<double>::quiet_NaN();  ///< NaN: not known
+  std::string site{};             ///< the check that it follows from
+};
+
 /// It falls short when a crack is likelier than its target: that of a single load path, or of any crack where something
 /// else carries for it. The site that is predicted to live shortest stands first; then those without a number; then the others, the most damaged
 /// first.
@@ -79,6 +86,8 @@ struct WeldRating {
   double crack_probability =
       std::numeric_limits<double>::quiet_NaN();  ///< at the governing site, in the service
   LoadPath path;                   ///< what carries when it has cracked through
+  CrackGrowth growth;
+  double missed_share = 1;         ///< of the cracks that can be seen in time, so many are missed
   fatigue::Prediction predicted;   ///< of the governing site, in services
 };
 
@@ -109,6 +118,14 @@ struct LoadQuestion {
   double life_low = fatigue::not_predicted, life_high = fatigue::not_predicted;
 };
 
+/// A rider rolls between two bounds: a trunk on a spring, as the duty may have it, and rigid with the saddle, which moves the frame more.
+struct RiderBound {
+  double frequency_hz = 0;  ///< sideways, of the rating; 0: it is rigid itself, and nothing else is said
+  Verdict verdict = Verdict::meets;
+  std::string weld{};       ///< the first of the rating with the rigid rider, by spectra
+  double life_km = std::numeric_limits<double>::quiet_NaN();  ///< predicted
+};
+
 struct Rating {
   design::Identity design, duty;
   rules::Rules rules;
@@ -120,6 +137,8 @@ struct Rating {
   RatingLikelihood likelihood;
   fatigue::Prediction predicted;  ///< of the frame, in services
   LoadQuestion loads;             ///< empty without covered places
+  RiderBound rider;
+  std::vector<design::UnweldedEnd> unwelded_ends;  ///< nothing of them is rated: something else holds them
   std::vector<Part> parts;
   std::vector<LegReport> legs;
   std::vector<StateReport> states;

@@ -11,6 +11,7 @@
 #include <optional>
 
 #include "engine/machine/parallel.h"
+#include "engine/rating/looks.h"
 
 namespace seamwright::rating {
 
@@ -49,6 +50,7 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
   fatigue::Place p;
   p.curve = curve_deviation(job.rules, *site.curve);
   if (site.curve->scatter_log_n > 0) p.curve_source = site.curve->source;
+  p.curve_from_memory = site.curve->from_memory;
   p.below_mean = job.rules.set->below_mean;
   if (site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot)
     p.local_model = fatigue::log_deviation(0.20);
@@ -153,31 +155,66 @@ LimitState limit_state(LimitStateKind kind, double probability, double index, do
   return {kind, probability, index, target_index, chance_beyond(target_index)};
 }
 
+const LoadPath* path_of(const std::vector<LoadPath>& paths, const Job& job, const std::string& id) {
+  for (std::size_t w = 0; w < paths.size(); ++w)
+    if (job.design.welds[w].id == id) return &paths[w];
+  return nullptr;
+}
+
 // A weld that something else carries for. Notches and bolts are never one.
 bool has_other_path(const std::vector<LoadPath>& paths, const Job& job, const std::string& id) {
-  for (std::size_t w = 0; w < paths.size(); ++w)
-    if (job.design.welds[w].id == id) return paths[w].other();
-  return false;
+  const LoadPath* path = path_of(paths, job, id);
+  return path && path->other();
+}
+
+// A crack from here goes around the brace. In the chord's wall no published solution follows it.
+bool goes_around_brace(const SiteRating& s) {
+  return sites::place::root == s.kind || sites::place::root_wall == s.kind || sites::place::brace_toe == s.kind;
+}
+
+// The most damaged place of a weld from which a crack does not go around the brace.
+std::optional<fatigue::Place> unseen_place(const Job& job, const Service& service, const Verdicts& verdicts, std::size_t weld) {
+  const std::vector<SiteRating>& sites = verdicts.welds[weld].sites;
+  const SiteRating* most = nullptr;
+  for (const SiteRating& s : sites)
+    if (!s.curve.empty() && s.damage_unfactored > 0 && !goes_around_brace(s) && (!most || s.damage_unfactored > most->damage_unfactored)) most = &s;
+  if (!most) return std::nullopt;
+  std::optional<fatigue::Place> place = place_of(job, service, verdicts.places[weld][static_cast<std::size_t>(most - sites.data())], *most);
+  if (place) place->id = verdicts.welds[weld].id + " apart";
+  return place;
+}
+
+// A rider falls by cracks of single load paths. Those around a brace that somebody looks for in time count by what is
+// missed, all others in full.
+std::vector<fatigue::Place> falls_of(const Job& job, const Service& service, const Chances& chances, const Verdicts& verdicts) {
+  std::vector<fatigue::Place> falls;
+  for (const LikeliestPlace& one : chances.likeliest) {
+    const LoadPath* path = path_of(chances.paths, job, one.place.id);
+    if (path && path->other()) continue;
+    falls.push_back(one.place);
+    const double missed = missed_share(job.rules, chances.growths[one.weld]);
+    if (missed == 1) continue;
+    falls.back().counted_share = missed;
+    if (std::optional<fatigue::Place> unseen = unseen_place(job, service, verdicts, one.weld)) falls.push_back(std::move(*unseen));
+  }
+  return falls;
 }
 
 // A crack in a weld that something else carries for is no fall in a frame that is inspected; without inspection the
 // rest fails in its turn, unseen.
-std::vector<LimitState> limit_states_of(const Job& job, const Chances& chances) {
+std::vector<LimitState> limit_states_of(const Job& job, const Service& service, const Chances& chances, const Verdicts& verdicts) {
   const rules::Rules& rules = job.rules;
   const fatigue::FrameLikelihood& any = chances.frame.frame;
   if (chances.likeliest.empty()) return {};
   LimitState single = limit_state(LimitStateKind::single_path, 0, std::numeric_limits<double>::infinity(), rules.target_single_path);
-  std::vector<fatigue::Place> lone;
   for (const LikeliestPlace& one : chances.likeliest) {
-    if (has_other_path(chances.paths, job, one.place.id)) continue;
-    lone.push_back(one.place);
-    if (one.likelihood.probability <= single.probability) continue;
+    if (has_other_path(chances.paths, job, one.place.id) || one.likelihood.probability <= single.probability) continue;
     single.probability = one.likelihood.probability;
     single.index = one.likelihood.index;
     single.weld = one.place.id;
   }
   const bool inspected = rules.strategy == rules::Strategy::inspected && any.probability < 1;
-  const fatigue::FrameLikelihood fall = inspected ? fatigue::frame_likelihood(lone, scatter_of(rules)) : any;
+  const fatigue::FrameLikelihood fall = inspected ? fatigue::frame_likelihood(falls_of(job, service, chances, verdicts), scatter_of(rules)) : any;
   return {limit_state(LimitStateKind::any_crack, any.probability, any.index, rules.target_crack), std::move(single),
           limit_state(LimitStateKind::fall, fall.probability, fall.index, target_index(rules))};
 }
@@ -248,7 +285,11 @@ Chances chances_of(const Job& job, const Service& service, Verdicts& verdicts, M
   for (auto& one : found)
     if (one) chances.likeliest.push_back(std::move(*one));
   chances.frame = frame_of(job, chances.likeliest, verdicts);
-  chances.frame.limit_states = limit_states_of(job, chances);
+  for (const WeldRating& weld : verdicts.welds) {
+    const LoadPath* path = path_of(chances.paths, job, weld.id);
+    chances.growths.push_back(path ? growth_of(job, weld, *path) : CrackGrowth{});
+  }
+  chances.frame.limit_states = limit_states_of(job, service, chances, verdicts);
   return chances;
 }
 

@@ -20,6 +20,7 @@ struct LikeliestPlace {
 struct Chances {
   std::vector<LoadPath> paths;            ///< of the design's welds
   std::vector<LikeliestPlace> likeliest;  ///< at most one for each weld, in the order of the verdicts
+  std::vector<CrackGrowth> growths;       ///< of the verdicts' welds
   RatingLikelihood frame;
   bool beyond_target() const {
     return std::any_of(frame.limit_states.begin(), frame.limit_states.end(), [](const LimitState& s) { return !s.met(); });

@@ -73,12 +73,12 @@ Budget budget_of(const fatigue::Place& place, const fatigue::Scatter& s) {
   b.slope = std::isfinite(slope) ? slope : 0;
   const Source jcss{"jcss-pmc", "part 3, fatigue"}, ours{};
   b.rows = {{ScatterSource::loads, true, s.loads, true, 0, 0, Origin::assumed, ours},
-            {ScatterSource::frame_model, true, s.frame_model, true, 0, 0, Origin::published, jcss},
-            {ScatterSource::joint_model, true, place.local_model, true, 0, 0, Origin::published, jcss},
-            {ScatterSource::miner, true, s.miner, false, 0, 0, Origin::published, {"iiw-1823", "4.3.1"}},
+            {ScatterSource::frame_model, true, s.frame_model, true, 0, 0, Origin::published, jcss, true},
+            {ScatterSource::joint_model, true, place.local_model, true, 0, 0, Origin::published, jcss, true},
+            {ScatterSource::miner, true, s.miner, false, 0, 0, Origin::published, {"iiw-1823", "4.3.1"}, true},
             {ScatterSource::use, false, s.use, true, 0, 0, Origin::assumed, ours},
             {ScatterSource::curve, false, place.curve, false, 0, 0,
-             place.curve_source.key.empty() ? Origin::assumed : Origin::published, place.curve_source}};
+             place.curve_source.key.empty() ? Origin::assumed : Origin::published, place.curve_source, place.curve_from_memory}};
   double variance = 0;
   for (BudgetRow& row : b.rows) {
     row.of_life = row.of_stress ? b.slope * row.deviation : row.deviation;

@@ -38,6 +38,7 @@ struct BudgetRow {
   double share = 0;       ///< of the variance of ln life
   Origin origin = Origin::assumed;
   Source from{};
+  bool from_memory = false;  ///< the value was recalled, not read again
 };
 struct Budget {
   std::string weld{};  ///< it is that of this place

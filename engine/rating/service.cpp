@@ -45,10 +45,10 @@ class Preparation {
       : job_(job), cut_(cut), memory_(memory), limits_(job.design, cut, job.duty.rider) {
     service_.duty = job.duty;
     service_.sites = std::move(sites);
-    for (const sites::Site& site : service_.sites)
-      service_.factors.push_back(
-          load_factor * site.size_factor *
-          (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
+    for (const sites::Site& site : service_.sites) {
+      service_.size_factors.push_back(site.size_factor * (site.curve ? fatigue::thickness_factor(*site.curve, site.thickness_mm) : 1));
+      service_.factors.push_back(load_factor * service_.size_factors.back());
+    }
     const Eigen::Index columns = service_.sites.empty() ? 0 : service_.sites[0].row.size();
     main_ = row_matrix(service_.sites, columns, &sites::Site::row);
     shear_ = row_matrix(service_.sites, columns, &sites::Site::shear);

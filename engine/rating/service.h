@@ -53,7 +53,8 @@ struct Service {
   std::vector<sites::Site> sites;
   std::map<loads::Pose, RatedState> states;
   std::vector<std::vector<RatedLeg>> trips;  ///< legs of each kind of trip, as in the duty
-  std::vector<double> factors;               ///< per site, on stress: loads and thickness
+  std::vector<double> factors;               ///< per site, on stress: loads, size and thickness
+  std::vector<double> size_factors;          ///< of these, size and thickness alone: the prediction has them too
   std::vector<Message> notes;                ///< on caps, lifting wheels and the like
 };
 

@@ -73,7 +73,7 @@ SiteRating rate_site(const Job& job, Service& service, const Damage& damage, std
   r.life_km_predicted = r.life_km_unfactored * job.rules.miner_median * std::exp(job.rules.set->below_mean * curve_deviation(job.rules, *site.curve));
   r.damage_spread = damage.half_width[i];
   fatigue::LifeResult life = fatigue::sn_life(
-      *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index], site.thickness_mm);
+      *site.curve, std::max(r.largest_range_mpa, 1e-9) * service.factors[index] / fatigue::thickness_factor(*site.curve, site.thickness_mm), site.thickness_mm);
   r.coverage = worse_coverage(site_coverage, life.evidence.coverage);
   r.at_least = site.at_least;
   r.verdict = r.damage <= safety.damage_limit ? (site.at_least ? Verdict::not_covered : Verdict::meets)

@@ -92,7 +92,7 @@ WeldCounter::WeldCounter(const Service& service, std::vector<Eigen::Index> sites
     const auto place = static_cast<std::size_t>(i);
     const sites::Site& site = service.sites[place];
     counts_.push_back({cycles::Rainflow(0), fatigue::DamageLaw(*site.curve, service.factors[place]),
-                       fatigue::DamageLaw(*site.curve), site.mean, {}, {}});
+                       fatigue::DamageLaw(*site.curve, service.size_factors[place]), site.mean, {}, {}});
   }
 }
 

@@ -6,6 +6,7 @@
 
 #include <string>
 
+#include "engine/fatigue/growth.h"
 #include "engine/rules/rule_sets.h"
 
 namespace seamwright::rules {
@@ -45,11 +46,16 @@ struct Rules {
   double target_crack = 1.5;         ///< index: any crack in the frame within the service
   double target_single_path = 2.3;   ///< index: a crack in a weld whose loss nothing else carries
   double target_reliability = 0;     ///< index: a fall because of a crack; 0 = the standard's
+  double look_every_km = 0;          ///< somebody looks for cracks; 0 = not stated
+  const fatigue::Detection* look_by = &fatigue::by_eye;
   double load_factor = 0;            ///< on stress ranges; 0 = from the scatter
   bool mean_stress_credit = false;   ///< for compression, where the set allows it
   Environment environment_outside = Environment::air, environment_inside = Environment::air;
   double chord_fixity = 0.7;  ///< C of Efthymiou's general fixity
 };
+
+/// Somebody looks for cracks, and how often is stated.
+inline bool looks(const Rules& rules) { return rules.strategy == Strategy::inspected && rules.look_every_km > 0; }
 
 /// Puts another set in place, which takes its own factors and limit: none that were asked of the one before
 /// are carried over.

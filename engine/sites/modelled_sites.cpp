@@ -180,6 +180,8 @@ bool add_modelled_sites(SiteMaker& maker, std::size_t weld) {
     add_inner_wall(m, wall_of(task, seam.brace));
   else
     add_root(m, wall_of(task, seam.brace), seam.fusion_mm);
+  if (maker.checks == Checks::asked_for || rules::looks(maker.rules))
+    add_growth(m, *maker.index.round_tube(maker.design.welds[weld].member), seam.fused);
   if (!seam.fused && maker.checks == Checks::asked_for) add_root_checks(m, wall_of(task, seam.brace));
   return true;
 }

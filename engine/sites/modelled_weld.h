@@ -34,4 +34,8 @@ Evidence root_evidence(const ModelledWeld& weld, const solid::SectionStress& sec
 /// Checks beside the rating of a root that is not fused: they decide nothing.
 void add_root_checks(ModelledWeld& weld, double wall_mm);
 
+/// A crack through the wall takes so long around the brace: by the stress in its wall, and where the root is not fused in
+/// throat and leg, all around, as checks; none where no published solution reaches.
+void add_growth(ModelledWeld& weld, const frame::RoundTube& brace, bool fused);
+
 }  // namespace seamwright::sites

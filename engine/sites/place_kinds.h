@@ -38,6 +38,8 @@ inline constexpr PlaceKind even_root_shear{"root-even-shear", JointPart::root, t
 inline constexpr PlaceKind open_root{"root-open", JointPart::root, false, ""};
 inline constexpr PlaceKind open_root_shear{"root-open-shear", JointPart::root, true, "throat-shear"};
 inline constexpr PlaceKind slit_crack{"slit-crack", JointPart::root, false, ""};
+/// A crack around the brace that is through the wall: how long it takes to half the girth.
+inline constexpr PlaceKind through_crack{"through-crack", JointPart::toe, false, "nominal"};
 inline constexpr PlaceKind notch{"notch", JointPart::notch, false, "notch"};
 inline constexpr PlaceKind notch_shear{"notch-shear", JointPart::notch, true, "notch-shear"};
 inline constexpr PlaceKind bolt{"bolt", JointPart::bolt, false, "bolt"};

@@ -58,7 +58,7 @@ Table sections_table(const models::JointReport::Seam& seam) {
       Particulars at;
       at.all.push_back({message_of("joint.worst"), Quantity{s.worst[load], "", 3}});
       at.all.push_back({message_of("column.place"), Quantity{s.angle_deg[load], "deg", 3}});
-      row.push_back(std::move(at));
+      row.emplace_back(std::move(at));
     }
     t.rows.push_back(std::move(row));
   }

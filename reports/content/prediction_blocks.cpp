@@ -39,14 +39,40 @@ Table limit_states_of(const rating::RatingLikelihood& l) {
   return t;
 }
 
-Paragraph paths_of(const rating::Rating& r) {
-  std::size_t lone = 0, welds = 0;
+struct LonePaths {
+  std::size_t welds = 0, lone = 0, looked = 0;  // of the lone ones, whose cracks are found in time
+};
+
+LonePaths lone_paths(const rating::Rating& r) {
+  LonePaths paths;
   for (const rating::WeldRating& w : r.welds) {
     if (w.joint.empty()) continue;  // a notch, or bolts
-    ++welds;
-    if (!w.path.other()) ++lone;
+    ++paths.welds;
+    if (w.path.other()) continue;
+    ++paths.lone;
+    if (w.missed_share < 1) ++paths.looked;
   }
-  return {{"limit-state.paths", {number("count", static_cast<double>(lone), ""), number("all", static_cast<double>(welds), "")}}};
+  return paths;
+}
+
+Message paths_sentence(const rating::Rating& r) {
+  const LonePaths paths = lone_paths(r);
+  return {"limit-state.paths", {number("count", static_cast<double>(paths.lone), ""), number("all", static_cast<double>(paths.welds), "")}};
+}
+
+Message looks_sentence(const rating::Rating& r) {
+  if (r.rules.strategy != rules::Strategy::inspected) return message_of("limit-state.uninspected");
+  if (!rules::looks(r.rules)) return message_of("limit-state.inspected");
+  const LonePaths paths = lone_paths(r);
+  return {"limit-state.looked",
+          {number("every", r.rules.look_every_km, "km"), sentence_argument("means", composed_id("look.", name_of(r.rules.look_by))),
+           number("count", static_cast<double>(paths.looked), ""), number("all", static_cast<double>(paths.lone), "")}};
+}
+
+Message rider_sentence(const rating::RiderBound& b) {
+  if (b.frequency_hz == 0) return message_of("rider.rigid");
+  return {composed_id("rider.bound-", name_of(b.verdict)),
+          {number("frequency", b.frequency_hz, "Hz"), text("weld", b.weld), number("life", b.life_km, "km")}};
 }
 
 }  // namespace
@@ -83,15 +109,22 @@ Message answer_of(const rating::Rating& r) {
            number("count", static_cast<double>(uncovered), ""), text("weld", worst.id), text("site", worst.governing_site)}};
 }
 
+Message growth_sentence(const rating::WeldRating& w) {
+  const rating::CrackGrowth& g = w.growth;
+  return {w.missed_share < 1 ? MessageId("limit-state.growth") : "limit-state.growth-unlooked",
+          {number("from", g.from_mm, "mm"), number("to", g.to_mm, "mm"), number("distance", g.km, "km"),
+           number("missed", 100 * w.missed_share, "%")}};
+}
+
 std::vector<Block> prediction_blocks(const rating::Rating& r) {
   if (r.likelihood.places == 0) return {};
-  return {facts_of_prediction(r),
-          Paragraph{{"prediction.how",
-                     {number("median", r.rules.miner_median, ""), number("scatter", r.rules.miner_scatter, "")}}},
-          Heading{2, message_of("limit-state.title")}, limit_states_of(r.likelihood),
-          paths_of(r),
-          Paragraph{message_of(r.rules.strategy == rules::Strategy::inspected ? MessageId("limit-state.inspected")
-                                                                              : "limit-state.uninspected")}};
+  return {facts_of_prediction(r), Heading{2, message_of("limit-state.title")}, limit_states_of(r.likelihood)};
+}
+
+std::vector<Block> prediction_notes(const rating::Rating& r) {
+  if (r.likelihood.places == 0) return {};
+  return {Paragraph{{"prediction.how", {number("median", r.rules.miner_median, ""), number("scatter", r.rules.miner_scatter, "")}}},
+          Paragraph{paths_sentence(r)}, Paragraph{looks_sentence(r)}, Paragraph{rider_sentence(r.rider)}};
 }
 
 std::vector<Block> load_question_blocks(const rating::Rating& r) {
@@ -121,7 +154,7 @@ std::vector<Block> budget_blocks(const rating::Rating& r) {
                       message_of(row.of_stress ? MessageId("budget.stress") : "budget.life"),
                       Quantity{row.deviation, "", 2}, Quantity{row.of_life / std::log(10.0), "", 2},
                       Quantity{100 * row.share, "%", 2}, message_of(composed_id("budget.", rating::name_of(row.origin))),
-                      Verbatim{row.from.key}});
+                      row.from_memory ? Cell(Message{"budget.from-memory", {text("source", row.from.key)}}) : Cell(Verbatim{row.from.key})});
   const std::vector<rating::LimitState>& states = r.likelihood.limit_states;
   const auto factor = [&](std::size_t i) { return b.life_factor(states[i].target_index); };
   return {Heading{2, {"budget.title", {text("weld", b.weld)}}}, std::move(t),

@@ -18,8 +18,13 @@ Cell cracked_cell(const fatigue::CrackedShare& cracked);
 /// A sentence on what carries when the weld has cracked through.
 Message path_sentence(const rating::LoadPath& path);
 
+/// A sentence on how long a crack through the wall takes around the brace; only where growth is known.
+Message growth_sentence(const rating::WeldRating& weld);
+
 /// Facts of the prediction and the limit states; nothing without covered places.
 std::vector<Block> prediction_blocks(const rating::Rating& rating);
+/// The numbers came about so: medians, load paths, looks, the rider's bounds; nothing without covered places.
+std::vector<Block> prediction_notes(const rating::Rating& rating);
 /// Design or load model: what of the damage rests on loads that nobody measured; nothing without covered places.
 std::vector<Block> load_question_blocks(const rating::Rating& rating);
 /// Each source of scatter once, for the governing place; nothing without covered places.

@@ -11,6 +11,7 @@
 #include "engine/sites/place_kinds.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/prediction_blocks.h"
+#include "reports/content/summary_blocks.h"
 
 namespace seamwright::reports {
 
@@ -185,12 +186,15 @@ Document rating_document(const rating::Rating& r) {
   if (!r.shape.empty()) d.blocks.push_back(Paragraph{message_of("shape.rated-findings")});
   for (const Message& finding : r.shape) d.blocks.push_back(Paragraph{finding});
   append(d, prediction_blocks(r));
+  append(d, summary_blocks(r));
   append(d, load_question_blocks(r));
   d.blocks.push_back(facts_of(r));
   d.blocks.push_back(confidence_of(r));
   d.blocks.push_back(Heading{2, message_of("rating.welds")});
   d.blocks.push_back(welds_of(r));
+  append(d, unrated_blocks(r));
   append(d, budget_blocks(r));
+  append(d, prediction_notes(r));
   d.blocks.push_back(Heading{2, message_of("rating.format")});
   d.blocks.push_back(Paragraph{message_of("rating.format-why")});
   d.blocks.push_back(format_of(r));
@@ -341,7 +345,9 @@ Table checks_of(const rating::WeldRating& w) {
     t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.checks) {
     const bool crack = sites::place::slit_crack == s.kind;
-    const Message label{crack                              ? MessageId("rating.check-slit-crack")
+    const bool through = sites::place::through_crack == s.kind;
+    const Message label{through                            ? MessageId("rating.check-through-crack")
+                        : crack                              ? "rating.check-slit-crack"
                         : sites::place::root_leg == s.kind ? MessageId("rating.check-root-leg")
                         : sites::place::open_root == s.kind ? MessageId("rating.check-root-open")
                                                             : "rating.check-root-even",
@@ -375,6 +381,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   d.blocks.emplace_back(cautions());
   d.blocks.emplace_back(std::move(t));
   d.blocks.emplace_back(Paragraph{path_sentence(w.path)});
+  if (w.growth.km > 0) d.blocks.emplace_back(Paragraph{growth_sentence(w)});
   if (!w.checks.empty()) {
     d.blocks.emplace_back(Heading{2, message_of("rating.checks")});
     d.blocks.emplace_back(checks_of(w));

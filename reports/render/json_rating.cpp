@@ -66,8 +66,18 @@ Json json_of(const rating::Budget& b) {
                          {"deviation_ln_life", row.of_life},
                          {"share_of_variance", row.share},
                          {"origin", name_of(row.origin)},
+                         {"from_memory", row.from_memory},
                          {"from", {{"key", row.from.key}, {"clause", row.from.clause}}}});
   return j;
+}
+
+Json json_of(const rating::RiderBound& b) {
+  if (b.frequency_hz == 0) return {};
+  return {{"instead_of_hz", b.frequency_hz}, {"verdict", name_of(b.verdict)}, {"weld", b.weld}, {"life_km_predicted", b.life_km}};
+}
+
+Json json_of(const rating::CrackGrowth& g, double missed_share) {
+  return {{"site", g.site}, {"from_mm", g.from_mm}, {"to_mm", g.to_mm}, {"km", g.km}, {"missed_share", missed_share}};
 }
 
 Json json_of(const design::Identity& i) {
@@ -132,24 +142,29 @@ Json json_of(const rating::LegReport& l) {
           {"counted_lift_share", l.counted_lift_share}};
 }
 
+Json json_of(const rules::Rules& rules) {
+  return {{"set", name_of(rules.set)},
+          {"consequence", name_of(rules.consequence)},
+          {"strategy", name_of(rules.strategy)},
+          {"look_every_km", rules.look_every_km},
+          {"look_by", name_of(rules.look_by)},
+          {"load_bias", rules.load_bias},
+          {"load_scatter", rules.load_scatter},
+          {"use_share", rules.use_share},
+          {"miner_median", rules.miner_median},
+          {"miner_scatter", rules.miner_scatter},
+          {"load_factor", rules.load_factor},
+          {"design_fatigue_factor", rules.design_fatigue_factor},
+          {"partial_factor", rules.partial_factor},
+          {"damage_limit", rules.damage_limit},
+          {"environment_outside", name_of(rules.environment_outside)},
+          {"environment_inside", name_of(rules.environment_inside)}};
+}
+
 Json json_of(const rating::Rating& r, const std::string& asked_weld) {
   Json j{{"design", json_of(r.design)},
          {"duty", json_of(r.duty)},
-         {"rules",
-          {{"set", name_of(r.rules.set)},
-           {"consequence", name_of(r.rules.consequence)},
-           {"strategy", name_of(r.rules.strategy)},
-           {"load_bias", r.rules.load_bias},
-           {"load_scatter", r.rules.load_scatter},
-           {"use_share", r.rules.use_share},
-           {"miner_median", r.rules.miner_median},
-           {"miner_scatter", r.rules.miner_scatter},
-           {"load_factor", r.rules.load_factor},
-           {"design_fatigue_factor", r.rules.design_fatigue_factor},
-           {"partial_factor", r.rules.partial_factor},
-           {"damage_limit", r.rules.damage_limit},
-           {"environment_outside", name_of(r.rules.environment_outside)},
-           {"environment_inside", name_of(r.rules.environment_inside)}}},
+         {"rules", json_of(r.rules)},
          {"method", r.method},
          {"range_model", r.range_model},
          {"realisations", r.realisations},
@@ -159,6 +174,7 @@ Json json_of(const rating::Rating& r, const std::string& asked_weld) {
          {"likelihood", json_of(r.likelihood)},
          {"predicted", json_of(r.predicted, r.service_km)},
          {"loads", json_of(r.loads, r.service_km)},
+         {"rigid_rider", json_of(r.rider)},
          {"limit_states", Json::array()},
          {"budget", json_of(r.likelihood.budget)},
          {"service_km", r.service_km},
@@ -182,6 +198,7 @@ Json json_of(const rating::Rating& r, const std::string& asked_weld) {
               {"rejected", w.rejected},
               {"crack_probability", w.crack_probability},
               {"load_path", json_of(w.path)},
+              {"growth", json_of(w.growth, w.missed_share)},
               {"predicted", json_of(w.predicted, r.service_km)},
               {"sites", sites_of(w, w.id == asked_weld)},
               {"checks", Json::array()}};

@@ -9,6 +9,7 @@
 #include "reports/content/prediction_blocks.h"
 #include "reports/content/seam_picture.h"
 #include "reports/content/study_blocks.h"
+#include "reports/content/summary_blocks.h"
 #include "reports/sheets/sheets.h"
 #include "reports/text/text.h"
 
@@ -62,6 +63,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
                                  number("service", card.service_km, "km"),
                                  number("cracked", 1000 * card.predicted.cracked.mean, "")}}});
   d.blocks.emplace_back(Paragraph{path_sentence(w.path)});
+  if (w.growth.km > 0) d.blocks.emplace_back(Paragraph{growth_sentence(w)});
   TwoColumns sketch;
   const std::string drawing(published::drawing_of(w.kind));
   if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
@@ -153,6 +155,7 @@ Document rating_sheet(const RatingSheet& s, const Anchor& a) {
                                      return heading && heading->text.id == MessageId("rating.welds");
                                    });
   d.blocks.assign(whole.blocks.begin(), tables);
+  show_governing(d, s.job->design, r);
   sign_after_limit_states(d);
   const FrameDrawing drawing = frame_drawing(s.job->design, s.views ? *s.views : DrawnViews{});
   FrameLook look = look_of(r);

@@ -73,6 +73,9 @@ Document recall_sheet(const book::Mark& what, const std::vector<book::Carrier>& 
 Document stability_card(const design::Design& design, const loads::Stability& stability, double friction,
                         const Anchor& anchor);
 
+/// The owner looks for cracks here: places, from which length on they are through the wall, how often, when to stop.
+Document owner_sheet(const rating::Rating& rating, const design::Design& design, const Anchor& anchor, const DrawnViews* views = nullptr);
+
 /// Lists what is bolted where the trike is unpacked, to which torque, checked and signed.
 Document assembly_card(const design::Design& design, const std::vector<study::BoltTorque>& torques,
                        const Anchor& anchor);

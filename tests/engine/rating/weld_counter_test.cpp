@@ -46,6 +46,7 @@ struct Case {
       if (i % 4 == 1) site.mean = half_compression;
       service.sites.push_back(site);
       service.factors.push_back(1 + 0.1 * static_cast<double>(i));
+      service.size_factors.push_back(1 + 0.02 * static_cast<double>(i));
       sites.push_back(static_cast<Eigen::Index>(i));
     }
   }
@@ -55,7 +56,7 @@ SiteCount alone(const Case& c, Eigen::Index site, bool with_shapes) {
   Eigen::VectorXd stress = c.history.transpose() * c.rows.col(site);
   if (with_shapes) stress += c.pulses.transpose() * c.peaks.col(site);
   const auto place = static_cast<std::size_t>(site);
-  const fatigue::DamageLaw law(c.curve, c.service.factors[place]), bare(c.curve);
+  const fatigue::DamageLaw law(c.curve, c.service.factors[place]), bare(c.curve, c.service.size_factors[place]);
   SiteCount count;
   const auto sink = [&](const cycles::Cycle& cycle) {
     const double least = std::min(cycle.from, cycle.to), most = std::max(cycle.from, cycle.to);

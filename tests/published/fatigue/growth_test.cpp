@@ -70,3 +70,57 @@ TEST_CASE("an interval where an eye finds a crack in time, none on a slender tub
   CHECK(inspection_interval(29, 2, 40, 1e5, by_eye).evidence.coverage == Coverage::none);
   CHECK(inspection_interval(29, 2, 40, 1e5, by_magnetic_particles).evidence.coverage == Coverage::inside);
 }
+
+TEST_CASE("a cracked tube carries what its rest carries at yield") {
+  // Equilibrium of the rest at yield, by quadrature around it: tension on one side of a neutral axis, compression on the other.
+  SOURCE(closed_form, "Net section at yield: sum of forces and moments over what is left of a thin ring", "steps of the quadrature");
+  const double pi = std::numbers::pi, radius = 12, wall = 2, yield = 400;
+  const auto carried = [&](double half_angle, double tension) {
+    constexpr int steps = 200000;
+    const double pressed = 0.5 * (pi - half_angle - tension / (2 * radius * wall * yield));
+    double force = 0, moment = 0;
+    for (int i = 0; i < steps; ++i) {
+      const double angle = half_angle + (pi - half_angle) * (i + 0.5) / steps;
+      const double pull = (angle < pi - pressed ? 1 : -1) * yield * wall * radius * 2 * (pi - half_angle) / steps;
+      force += pull;
+      moment += pull * radius * std::cos(angle);
+    }
+    CHECK(force == Expected(tension).margin(1e-3 * yield * wall * radius));
+    return moment;
+  };
+  CHECK(net_section_moment(radius, wall, 0, 0, yield) == Expected(4 * radius * radius * wall * yield).epsilon(1e-12));
+  for (const double share : {0.1, 0.25, 0.4, 0.5})
+    for (const double tension : {0.0, 5000.0}) {
+      INFO(share << " " << tension);
+      CHECK(net_section_moment(radius, wall, share * pi, tension, yield) == Expected(carried(share * pi, tension)).epsilon(1e-4));
+    }
+  CHECK(net_section_moment(radius, wall, 0.5 * pi, 1e6, yield) == 0);
+  CHECK_THROWS_AS(net_section_moment(0, wall, 1, 0, yield), Fault);
+  CHECK_THROWS_AS(net_section_moment(radius, wall, 4, 0, yield), Fault);
+}
+
+TEST_CASE("growth around a tube is that of its through crack") {
+  SOURCE(evaluated, "Zahoor 1985 [from memory] in N = integral of da / (C (F S sqrt(pi a))^3), by the midpoint rule", "steps of the midpoint rule");
+  const double pi = std::numbers::pi, radius = 11.5, wall = 2;
+  double cycles = 0;
+  constexpr int steps = 2000;
+  for (int i = 0; i < steps; ++i) {
+    const double share = 0.4 + 0.1 * (i + 0.5) / steps, a = share * pi * radius;
+    const double factor = 1 + std::pow(0.125 * radius / wall - 0.25, 0.25) * (5.3303 * std::pow(share, 1.5) + 18.773 * std::pow(share, 4.24));
+    cycles += 0.1 * pi * radius / steps / (5.21e-13 * std::pow(factor * std::sqrt(pi * a), 3));
+  }
+  CHECK(growth_around(radius, wall, breakthrough_share, half_the_girth).value() == Expected(cycles).epsilon(1e-6));
+  // Below R/t 5 the factor is that at 5, and N goes with the radius to the power of -1/2.
+  CHECK(growth_around(4 * wall, wall, 0.4, 0.5).value() == Expected(growth_around(5 * wall, wall, 0.4, 0.5).value() * std::sqrt(5.0 / 4)).epsilon(1e-6));
+  CHECK_FALSE(growth_around(2.9 * wall, wall, 0.4, 0.5));
+  CHECK_FALSE(growth_around(20.1 * wall, wall, 0.4, 0.5));
+  CHECK_FALSE(growth_around(radius, wall, 0.5, 0.5));
+  CHECK_FALSE(growth_around(radius, wall, 0.4, 0.56));
+}
+
+TEST_CASE("a look finds so much") {
+  SOURCE(recalled, "DNV-RP-C210, by eye with easy access: x0 = 15.78 mm, b = 1.079", "digits of the evaluation");
+  CHECK(found_share(by_eye, 15.78) == Expected(0.5));
+  CHECK(found_share(by_eye, 0) == 0);
+  CHECK(found_share(by_eye, 30) == Expected(1 - 1 / (1 + std::pow(30 / 15.78, 1.079))));
+}

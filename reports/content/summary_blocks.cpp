@@ -145,13 +145,13 @@ std::vector<Block> summary_blocks(const rating::Rating& r) {
 }
 
 void show_governing(Document& page, const design::Design& design, const rating::Rating& r) {
-  constexpr double half_page_mm = 88;
-  auto picture = used_picture(design, r.welds[0], half_page_mm);
+  constexpr double beside_facts_mm = 64;
+  auto picture = used_picture(design, r.welds[0], beside_facts_mm);
   const auto facts = std::find_if(page.blocks.begin(), page.blocks.end(), [](const Block& b) { return std::holds_alternative<Facts>(b); });
   if (!picture || facts == page.blocks.end()) return;
   TwoColumns columns;
   columns.left.emplace_back(std::get<Facts>(std::move(*facts)));
-  columns.right.emplace_back(block_of(std::move(*picture)));
+  columns.right.emplace_back(PictureBlock{std::move(picture->picture), std::move(picture->largest_place)});
   *facts = std::move(columns);
 }
 

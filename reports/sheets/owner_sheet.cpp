@@ -17,7 +17,9 @@ std::vector<const rating::WeldRating*> looked_at(const rating::Rating& r) {
   for (const rating::WeldRating& w : r.welds)
     if (!w.path.other() || !(w.predicted.cracked.mean < 1e-3)) all.push_back(&w);
   const auto chance = [](const rating::WeldRating* w) { return std::isnan(w->predicted.cracked.mean) ? 2 : w->predicted.cracked.mean; };
-  std::stable_sort(all.begin(), all.end(), [&](const auto* a, const auto* b) { return chance(a) > chance(b); });
+  std::stable_sort(all.begin(), all.end(), [&](const auto* a, const auto* b) {
+    return a->path.other() != b->path.other() ? b->path.other() : chance(a) > chance(b);
+  });
   return all;
 }
 

@@ -11,7 +11,7 @@ namespace {
 
 // Good to a factor, or to tens of percent: lives, chances, damage, what one life is of another; times,
 // temperatures and hardness by formulas that miss by a fifth and more; shares of a cause.
-constexpr std::array<std::string_view, 36> rough{"before",
+constexpr std::array<std::string_view, 38> rough{"before",
                                                  "chance",
                                                  "channel",
                                                  "cooling-time",
@@ -27,7 +27,9 @@ constexpr std::array<std::string_view, 36> rough{"before",
                                                  "life",
                                                  "life_half",
                                                  "many",
+                                                 "missed",
                                                  "moved",
+                                                 "other-share",
                                                  "peak-hardness",
                                                  "power",
                                                  "preheat",

@@ -16,6 +16,7 @@
 #include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
 #include "engine/study/throat_needs.h"
+#include "reports/content/calculation_blocks.h"
 #include "reports/content/rating_blocks.h"
 #include "reports/content/seam_picture.h"
 #include "reports/content/study_blocks.h"
@@ -103,7 +104,7 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options, const Session
 }
 
 reports::Document document_of(const std::vector<rating::Rating>& ratings, const RateOptions& options) {
-  if (options.explain) return reports::explain_document(ratings[0], options.weld);
+  if (options.explain) return reports::calculation_document(ratings[0], options.weld);
   if (!options.weld.empty() && options.method == "both" && ratings.size() == 2)
     return reports::both_weld_document(ratings[0], ratings[1], options.weld);
   if (!options.weld.empty()) return reports::weld_document(ratings[0], options.weld);

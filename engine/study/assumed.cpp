@@ -65,7 +65,7 @@ const std::vector<KeyWithoutEffect>& keys_without_effect() {
     add("unmoved.scales", {"duty.years", "duty.rules.target_reliability", "duty.rules.target_crack", "duty.rules.target_single_path"});
     add("unmoved.scatter", {"duty.rules.load_scatter", "duty.rules.use_share", "duty.rules.miner_scatter"});
     add("unmoved.decided",
-        {"duty.rules.set", "duty.rules.consequence", "duty.rules.strategy", "duty.rules.look_every_km", "duty.rules.look_by",
+        {"design.inside", "duty.rules.set", "duty.rules.consequence", "duty.rules.strategy", "duty.rules.look_every_km", "duty.rules.look_by",
          "duty.rules.design_fatigue_factor", "duty.rules.partial_factor", "duty.rules.damage_limit",
          "duty.rules.load_factor", "duty.rules.mean_stress_credit"});
     add("unmoved.recorded", {"duty.road.profile_step_m"});

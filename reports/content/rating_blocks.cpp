@@ -337,9 +337,7 @@ Document joints_document(const rating::Rating& rigid, const rating::Rating& flex
   return d;
 }
 
-namespace {
-
-Table checks_of(const rating::WeldRating& w) {
+Table checks_table(const rating::WeldRating& w) {
   Table t;
   for (const MessageId id : MessageIds{"column.check", "column.site", "column.curve", "column.range", "column.life-bare-km"})
     t.columns.push_back(message_of(id));
@@ -357,8 +355,6 @@ Table checks_of(const rating::WeldRating& w) {
   }
   return t;
 }
-
-}  // namespace
 
 Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   const rating::WeldRating& w = rated_weld(r, weld_id);
@@ -384,35 +380,11 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   if (w.growth.km > 0) d.blocks.emplace_back(Paragraph{growth_sentence(w)});
   if (!w.checks.empty()) {
     d.blocks.emplace_back(Heading{2, message_of("rating.checks")});
-    d.blocks.emplace_back(checks_of(w));
+    d.blocks.emplace_back(checks_table(w));
   }
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   if (const std::string drawing(published::drawing_of(w.kind)); !drawing.empty())
     d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
-  return d;
-}
-
-Document explain_document(const rating::Rating& r, const std::string& weld_id) {
-  const rating::WeldRating& weld = rated_weld(r, weld_id);
-  Document d;
-  d.title = {"rating.why", {text("weld", weld_id)}};
-  Reasons reasons;
-  std::vector<std::string> kinds;
-  for (const rating::SiteRating& site : weld.sites) {
-    if (std::find(kinds.begin(), kinds.end(), site.kind) != kinds.end()) continue;
-    kinds.push_back(site.kind);
-    reasons.reasons.push_back(
-        {{"explain.site",
-          {text("site", site.site), text("curve", site.curve), number("damage", site.damage, ""),
-           number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
-         {reason_of(site.evidence)}});
-  }
-  for (const rating::SiteRating& check : weld.checks)
-    reasons.reasons.push_back({{"explain.check",
-                                {text("site", check.site), text("curve", check.curve), number("life", check.life_km_unfactored, "km")}},
-                               {reason_of(check.evidence)}});
-  d.blocks = {cautions(), reasons};
-  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   return d;
 }
 

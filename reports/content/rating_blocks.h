@@ -33,8 +33,7 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
 /// All sites of one weld. Throws Fault "rating.unknown-weld" with the nearest known.
 Document weld_document(const rating::Rating& rating, const std::string& weld_id);
 
-/// The chain of one weld's worst site of each kind, from section forces to life. Throws what weld_document
-/// throws.
-Document explain_document(const rating::Rating& rating, const std::string& weld_id);
+/// The checks beside a weld's rating, the worst of each kind.
+Table checks_table(const rating::WeldRating& weld);
 
 }  // namespace seamwright::reports

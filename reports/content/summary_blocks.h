@@ -11,7 +11,7 @@ namespace seamwright::reports {
 /// places.
 std::vector<Block> summary_blocks(const rating::Rating& rating);
 
-/// On a page the governing weld's picture stands beside the facts of the prediction, where its joint has a model.
+/// The governing weld's picture stands on a page beside the facts of the prediction, where its joint has a model.
 void show_governing(Document& rating_page, const design::Design& design, const rating::Rating& rating);
 
 /// Every place without a rule or with something left out, and every end that something else holds: why, and what closes it.

@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "reports/content/calculation_blocks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "catalog/published/published_data.h"
+#include "engine/rules/rule_tables.h"
+#include "reports/content/evidence_blocks.h"
+#include "reports/content/prediction_blocks.h"
+#include "reports/content/rating_blocks.h"
+
+namespace seamwright::reports {
+
+namespace {
+
+Particulars::Particular symbol(const char* name, double value, const char* unit, int digits) {
+  return {{"calculation.symbol", {text("symbol", name)}}, Quantity{value, unit, digits}};
+}
+
+Cell source_cell(const Source& source, bool from_memory) {
+  const std::string told = source.clause.empty() ? source.key : source.key + ", " + source.clause;
+  if (told.empty()) return message_of("budget.assumed");
+  return from_memory ? Cell(Message{"budget.from-memory", {text("source", told)}}) : Cell(Verbatim{told});
+}
+
+struct Steps {
+  Table table = table_of({"column.quantity", "column.formula", "column.values-in", "column.outcome", "column.source-of"});
+  void add(MessageId what, const char* formula, std::vector<Particulars::Particular> values, Quantity result, Cell source) {
+    table.rows.push_back({message_of(what), Verbatim{formula}, Particulars{std::move(values)}, std::move(result), std::move(source)});
+  }
+};
+
+const fatigue::Curve* curve_of(const rating::Rating& r, const rating::SiteRating& s) {
+  const bool inside = s.kind.starts_with("root");
+  return rules::curve_of(published::catalog().data, *r.rules.set, s.curve,
+                         name_of(inside ? r.rules.environment_inside : r.rules.environment_outside));
+}
+
+double curve_deviation(const rating::Rating& r, const fatigue::Curve* curve) {
+  return curve && curve->scatter_log_n > 0 ? curve->scatter_log_n : r.rules.set->scatter_log_n;
+}
+
+void add_prediction(Steps& steps, const rating::Rating& r, const rating::SiteRating& s) {
+  const fatigue::Curve* curve = curve_of(r, s);
+  if (curve) {
+    const fatigue::Segment& first = curve->segments.front();
+    steps.add("calculation.cycles", "N = a / S^m",
+              {symbol("log a", first.log_a, "", 5), symbol("m", first.slope, "", 3), symbol("S", s.largest_range_mpa, "MPa", 3)},
+              {fatigue::cycles_to_failure(*curve, std::max(s.largest_range_mpa, 1e-9)), "", 2}, source_cell(curve->source, curve->from_memory));
+  }
+  const double deviation = curve_deviation(r, curve), median = std::pow(10.0, r.rules.set->below_mean * deviation);
+  steps.add("calculation.damage", "D = Σ n / N", {symbol("L", r.service_km, "km", 3)}, {s.damage_unfactored, "", 2},
+            message_of(r.method == "spectral" ? MessageId("rating.method-spectral") : "rating.method-time"));
+  steps.add("calculation.median", "f = 10^(b s)", {symbol("b", r.rules.set->below_mean, "", 3), symbol("s", deviation, "", 3)}, {median, "", 2},
+            source_cell(curve && curve->scatter_log_n > 0 ? curve->source : Source{}, curve && curve->from_memory));
+  steps.add("calculation.predicted", "L · M · f / D",
+            {symbol("L", r.service_km, "km", 3), symbol("M", r.rules.miner_median, "", 3), symbol("f", median, "", 2), symbol("D", s.damage_unfactored, "", 2)},
+            {s.life_km_predicted, "km", 2}, source_cell({"iiw-1823", "4.3.1"}, true));
+}
+
+// The target of this weld's load path asks for so much.
+void add_target(Steps& steps, const rating::Rating& r, const rating::WeldRating& w, const rating::SiteRating& s) {
+  const double index = w.path.other() ? r.rules.target_crack : r.rules.target_single_path;
+  const Cell targets = source_cell({"en-1990", "Table C2"}, true);
+  const rating::Budget& b = r.likelihood.budget;
+  if (b.weld == w.id)
+    steps.add("calculation.required", "L · exp(β s)", {symbol("L", r.service_km, "km", 3), symbol("β", index, "", 3), symbol("s", b.deviation, "", 3)},
+              {r.service_km * b.life_factor(index), "km", 2}, targets);
+  steps.add("calculation.used", "D / D(β)", {symbol("β", index, "", 3), symbol("D", s.damage_unfactored, "", 2), symbol("D(β)", s.allowed_damage, "", 2)},
+            {s.used(), "", 2}, targets);
+  steps.add("calculation.cracked", "1000 · P", {}, {1000 * w.predicted.cracked.mean, "", 2}, source_cell({"jcss-pmc", "part 3, fatigue"}, true));
+}
+
+void add_format(Steps& steps, const rating::Rating& r, const rating::SiteRating& s) {
+  steps.add("calculation.format-damage", "Σ n / N(γ S) · DFF",
+            {symbol("γ", r.rules.load_factor * (r.rules.set->partial_factor ? r.rules.partial_factor : 1), "", 3),
+             symbol("DFF", r.rules.set->design_fatigue_factor ? r.rules.design_fatigue_factor : 1, "", 3)},
+            {s.damage, "", 2}, Verbatim{name_of(r.rules.set)});
+  steps.add("calculation.format-life", "L · limit / D", {symbol("limit", r.rules.damage_limit, "", 3)}, {s.life_km, "km", 2}, Verbatim{name_of(r.rules.set)});
+}
+
+// The sentences on how a place's stress follows; limits that it lies outside of.
+void add_stress(Document& d, const rating::SiteRating& s) {
+  d.blocks.emplace_back(Heading{2, message_of("calculation.stress")});
+  Reasons reasons;
+  for (const Evidence& e : s.evidence.because) {
+    if (e.figure == "channels" || e.figure == "cycles-by-range" || e.figure == "leg-stress-deviation" || e.figure == "standing-stress") continue;
+    Evidence alone = e;
+    alone.because.clear();
+    reasons.reasons.push_back(reason_of(alone));
+  }
+  d.blocks.emplace_back(std::move(reasons));
+}
+
+void add_loads(Document& d, const rating::Rating& r, const rating::SiteRating& s) {
+  constexpr std::size_t most = 6;
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < std::min(s.damage_share.size(), r.parts.size()); ++i)
+    if (s.damage_share[i] >= 0.005) order.push_back(i);
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return s.damage_share[a] > s.damage_share[b]; });
+  Table t = table_of({"column.leg", "column.cause", "column.share"});
+  for (std::size_t i = 0; i < std::min(most, order.size()); ++i) {
+    const rating::Part& part = r.parts[order[i]];
+    t.rows.push_back({Verbatim{part.leg}, Message{"calculation.cause", {cause_argument(part.source)}}, Quantity{100 * s.damage_share[order[i]], "%", 2}});
+  }
+  d.blocks.emplace_back(Heading{2, message_of("calculation.loads")});
+  d.blocks.emplace_back(std::move(t));
+}
+
+}  // namespace
+
+Document calculation_document(const rating::Rating& r, const std::string& weld) {
+  const rating::WeldRating& w = rated_weld(r, weld);
+  const rating::SiteRating& s = w.sites[0];
+  Document d;
+  d.title = {"rating.why", {text("weld", weld)}};
+  d.blocks.emplace_back(cautions());
+  d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
+  if (s.curve.empty()) {  // without a number there is nothing to calculate
+    add_stress(d, s);
+    return d;
+  }
+  Steps steps;
+  add_prediction(steps, r, s);
+  add_target(steps, r, w, s);
+  add_format(steps, r, s);
+  d.blocks.emplace_back(Heading{2, {"calculation.steps", {text("site", s.site), text("curve", s.curve)}}});
+  d.blocks.emplace_back(std::move(steps.table));
+  add_loads(d, r, s);
+  add_stress(d, s);
+  d.blocks.emplace_back(Paragraph{path_sentence(w.path)});
+  if (w.growth.km > 0) d.blocks.emplace_back(Paragraph{growth_sentence(w)});
+  if (!w.checks.empty()) {
+    d.blocks.emplace_back(Heading{2, message_of("rating.checks")});
+    d.blocks.emplace_back(checks_table(w));
+  }
+  d.blocks.emplace_back(Paragraph{{"calculation.chain", {text("weld", weld)}}});
+  return d;
+}
+
+}  // namespace seamwright::reports

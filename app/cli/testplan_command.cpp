@@ -8,7 +8,7 @@
 #include "app/cli/progress_bar.h"
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
-#include "catalog/files/rig_reader.h"
+#include "catalog/files/planned_tests.h"
 #include "catalog/files/source.h"
 #include "catalog/models/user_counts.h"
 #include "catalog/published/published_data.h"
@@ -29,24 +29,6 @@ struct TestPlanOptions {
   bool json = false;
 };
 
-std::string rig_file(const TestPlanOptions& o) {
-  return std::filesystem::path(files::design_path(o.job)).replace_filename("rig").replace_extension("toml").string();
-}
-
-reports::TestPlanReport planned(const TestPlanOptions& o, const rating::Job& job, const rating::Rating& rating, rating::Memory& memory) {
-  const published::Catalog& catalog = published::catalog();
-  reports::TestPlanReport r;
-  r.design = rating.design.name + " " + rating.design.revision;
-  r.service_km = rating.service_km;
-  r.job = o.job;
-  r.plan = study::test_plan(job, catalog.data, rating, o.wishes, memory);
-  std::error_code ignored;
-  r.has_rigs = std::filesystem::exists(rig_file(o), ignored);
-  if (r.has_rigs) r.rig = study::rig_test(rating, measured::rate_rigs(job, catalog.data, files::read_rigs(rig_file(o), job, catalog), rating), o.wishes.cycles);
-  r.ride = study::ride_test(job, rating);
-  return r;
-}
-
 int test_plan(const TestPlanOptions& o, const Session& session) {
   const auto ending = std::filesystem::path(o.out).extension();
   if (!o.out.empty() && ending != ".pdf" && ending != ".html") throw usage_fault("usage.page-name");
@@ -61,7 +43,8 @@ int test_plan(const TestPlanOptions& o, const Session& session) {
     rating = rating::rate(job, published::catalog().data, o.method == "time" ? rating::Method::time : rating::Method::spectral, bar.progress(), {},
                           {&counts, &memory});
   }
-  const reports::TestPlanReport report = planned(o, job, rating, memory);
+  const reports::TestPlanReport report{rating.design.name + " " + rating.design.revision, o.job, rating.service_km,
+                                       files::planned_tests(job, rating, files::design_path(o.job), o.wishes, memory)};
   reports::Document d = reports::test_plan_document(report);
   reports::add_design_foot(d, job.design);
   if (ending == ".pdf") write_pdf(o.out, d, session);
@@ -70,7 +53,7 @@ int test_plan(const TestPlanOptions& o, const Session& session) {
     print(reports::to_json(report));
   else
     print(d, session);
-  return report.plan.tests.empty() ? 1 : 0;
+  return report.tests.plan.tests.empty() ? 1 : 0;
 }
 
 }  // namespace

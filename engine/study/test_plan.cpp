@@ -264,7 +264,7 @@ struct WeldAnswer {
 };
 
 WeldAnswer test_of(const ModelledFrame& f, const rating::WeldRating& weld, const TestWishes& wishes, rating::Memory& memory) {
-  const auto none = [&](MessageId id) { return WeldAnswer{{}, {id, {text("weld", weld.id), text("member", weld.member)}}}; };
+  const auto none = [&](MessageId id) { return WeldAnswer{{}, {id, {text("weld", weld.id)}}}; };
   if (weld.rejected) return none("testplan.rejected");
   if (!std::isfinite(weld.predicted.life.median)) return none("testplan.no-life");
   const std::optional<SeamPlace> at = seam_of(f, weld.id);
@@ -312,9 +312,18 @@ void check_wishes(const TestWishes& w) {
 std::vector<const rating::WeldRating*> by_life(const rating::Rating& rating) {
   std::vector<const rating::WeldRating*> out;
   for (const rating::WeldRating& w : rating.welds)
-    if (!w.joint.empty() && !std::isnan(w.predicted.life.median)) out.push_back(&w);
+    if (!w.joint.empty() && std::isfinite(w.predicted.life.median)) out.push_back(&w);
   std::stable_sort(out.begin(), out.end(), [](const auto* a, const auto* b) { return a->predicted.life.median < b->predicted.life.median; });
   return out;
+}
+
+// Welds with one reason stand in one message.
+void leave_out(const Message& why, std::vector<Message>& left_out) {
+  const auto same = std::find_if(left_out.begin(), left_out.end(), [&](const Message& m) { return m.id == why.id; });
+  if (same == left_out.end())
+    left_out.push_back(why);
+  else
+    std::get<std::string>(same->arguments[0].value) += ", " + std::get<std::string>(why.arguments[0].value);
 }
 
 }  // namespace
@@ -338,7 +347,7 @@ TestPlan test_plan(const rating::Job& job, const rules::Published& published, co
     if (std::any_of(plan.tests.begin(), plan.tests.end(), stands_for)) continue;
     WeldAnswer answer = test_of(f, *weld, wishes, memory);
     if (!answer.test) {
-      plan.left_out.push_back(std::move(answer.why));
+      leave_out(answer.why, plan.left_out);
       continue;
     }
     plan.tests.push_back(std::move(*answer.test));

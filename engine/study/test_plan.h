@@ -88,7 +88,7 @@ struct WeldTest {
 
 struct TestPlan {
   std::vector<WeldTest> tests;
-  std::vector<Message> left_out;  ///< "testplan.…": welds that govern and cannot be tested so, and why
+  std::vector<Message> left_out;  ///< "testplan.…": welds that would come before the last and cannot be tested so, one message for each reason
 };
 
 /// rating: of the same job. Throws Fault "testplan.bad-wish"; for a weld that is named and has no test, the message that

@@ -10,6 +10,7 @@
 
 #include "engine/fatigue/fit.h"
 #include "reports/content/evidence_blocks.h"
+#include "reports/content/frame_test_blocks.h"
 #include "reports/content/specimen_picture.h"
 
 namespace seamwright::reports {
@@ -19,16 +20,6 @@ namespace {
 using study::TestForce;
 using study::TubeUse;
 using study::WeldTest;
-
-void add_fact(Facts& f, MessageId label, Cell value) { f.facts.push_back({message_of(label), std::move(value)}); }
-
-Cell cycles_cell(double cycles) { return Quantity{cycles, "", 2}; }
-
-Cell cycles_span(const study::CycleInterval& i) { return Message{"testplan.from-to", {number("earliest", i.low, ""), number("latest", i.high, "")}}; }
-
-Cell km_span(const study::CycleInterval& i, double service_km) {
-  return Message{"prediction.from-to", {number("earliest", i.low * service_km, "km"), number("latest", i.high * service_km, "km")}};
-}
 
 Message force_name(TestForce force) { return message_of(composed_id("testplan.force-", study::name_of(force))); }
 
@@ -96,8 +87,6 @@ void add_load(Document& d, const WeldTest& t) {
   if (share < 0.5) d.blocks.emplace_back(Paragraph{{"testplan.mostly-others", {number("share", 100 * share, "%")}}});
 }
 
-Cell stop_cell(double run_out) { return Message{"testplan.stop-at", {number("median_cycles", run_out, "")}}; }
-
 void add_prediction(Document& d, const WeldTest& t) {
   d.blocks.emplace_back(Heading{3, message_of("testplan.prediction")});
   Facts f;
@@ -153,63 +142,13 @@ void add_common(Document& d, const TestPlanReport& r) {
   const fatigue::FitOptions how;
   const auto factor = [&](int n) { return fatigue::tolerance_factor(n, n - 1, how.survival, how.confidence); };
   d.blocks.emplace_back(Heading{2, message_of("testplan.every-piece")});
-  const std::string drawing = "seamwright sheet drawing " + r.job + " --weld " + r.plan.tests[0].specimen.weld + " --out joint.pdf";
+  const std::string drawing = "seamwright sheet drawing " + r.job + " --weld " + r.tests.plan.tests[0].specimen.weld + " --out joint.pdf";
   for (const Message& m :
        {Message{"testplan.lengths", {text("command", drawing)}}, message_of("testplan.chosen"), message_of("testplan.sign"), message_of("testplan.what-scatters"),
         message_of("testplan.stop-how"), message_of("testplan.saw-open"), message_of("testplan.table"), message_of("testplan.result-how"),
         Message{"testplan.few-cost", {number("three_pieces", factor(3), ""), number("six_pieces", factor(6), ""), number("ten_pieces", factor(10), "")}},
         message_of("testplan.taken-up")})
     d.blocks.emplace_back(Paragraph{m});
-}
-
-void add_rig(Document& d, const TestPlanReport& r) {
-  d.blocks.emplace_back(PageBreak{});
-  d.blocks.emplace_back(Heading{2, message_of("testplan.rig")});
-  if (!r.rig) {
-    d.blocks.emplace_back(Paragraph{message_of(r.has_rigs ? MessageId("testplan.rig-none") : "testplan.rig-no-file")});
-    return;
-  }
-  const study::RigTest& t = *r.rig;
-  Facts f;
-  add_fact(f, "testplan.piece", message_of("testplan.rig-piece"));
-  add_fact(f, "testplan.rig-case", Verbatim{t.rig_case});
-  add_fact(f, "testplan.rig-place", Message{"testplan.at-weld", {text("weld", t.weld), text("site", t.site)}});
-  add_fact(f, "testplan.rig-as-is", cycles_cell(t.cycles_as_is));
-  add_fact(f, "testplan.rig-factor", Quantity{t.force_factor, "", 3});
-  add_fact(f, "testplan.rig-cycles", cycles_cell(t.cycles));
-  add_fact(f, "testplan.rig-one", cycles_span(t.one));
-  add_fact(f, "testplan.stop", stop_cell(t.run_out));
-  add_fact(f, "testplan.rig-equal", cycles_cell(t.equal_cycles));
-  d.blocks.emplace_back(std::move(f));
-  if (t.other_first)
-    d.blocks.emplace_back(Paragraph{{"testplan.rig-other-first", {text("weld", t.first_weld), text("site", t.first_site), number("median_cycles", t.first_share * t.cycles, "")}}});
-  d.blocks.emplace_back(Heading{3, message_of("testplan.result")});
-  d.blocks.emplace_back(Paragraph{{"testplan.rig-result", {text("rig", "seamwright rig " + r.job), text("calibrate", "seamwright calibrate " + r.job + " --returns returns.toml")}}});
-}
-
-void add_ride(Document& d, const TestPlanReport& r) {
-  d.blocks.emplace_back(PageBreak{});
-  d.blocks.emplace_back(Heading{2, message_of("testplan.ride")});
-  if (!r.ride) {
-    d.blocks.emplace_back(Paragraph{message_of("testplan.ride-none")});
-    return;
-  }
-  const study::RideTest& t = *r.ride;
-  const double km = r.service_km;
-  Facts f;
-  add_fact(f, "testplan.piece", Message{"testplan.ride-piece", {number("payload", t.payload_kg, "kg"), text("member", t.member), text("weld", t.weld)}});
-  add_fact(f, "testplan.load", Message{"testplan.ride-load", {text("leg", t.leg), text("road", t.road), number("speed", t.speed_kmh, "km/h"), number("distance", t.distance_km, "km")}});
-  add_fact(f, "testplan.ride-source", Message{"testplan.ride-of", {cause_argument(t.source), number("share", 100 * t.largest_share, "%"), number("unmeasured", 100 * t.unmeasured, "%")}});
-  add_fact(f, "testplan.prediction", Message{"testplan.ride-expected", {number("earliest", t.expected.low, ""), number("latest", t.expected.high, "")}});
-  add_fact(f, "testplan.stop", message_of("testplan.ride-stop"));
-  d.blocks.emplace_back(std::move(f));
-  Table table = table_of({"testplan.ride-factor", "testplan.life-then", "testplan.interval-then"});
-  for (const study::RideOutcome& o : t.outcomes)
-    table.rows.push_back({Quantity{o.load_factor, "", 2}, Quantity{o.life * km, "km", 2}, km_span(o.life_interval, km)});
-  d.blocks.emplace_back(Heading{3, message_of("testplan.result")});
-  d.blocks.emplace_back(std::move(table));
-  d.blocks.emplace_back(Paragraph{{"testplan.ride-result", {text("gauges", "seamwright gauges " + r.job + " --count 6"), text("measured", "seamwright gauges " + r.job + " --count 6 --measured readings.csv"),
-                                                            text("ride", "seamwright ride ride.csv")}}});
 }
 
 }  // namespace
@@ -227,20 +166,19 @@ Document test_plan_document(const TestPlanReport& r) {
   d.blocks.emplace_back(Caution{{message_of("testplan.caution-rig"), message_of("testplan.caution-leak"), message_of("testplan.caution-estimate"),
                                  message_of("caution.local-codes")}});
   d.blocks.emplace_back(Paragraph{message_of("testplan.intro")});
-  if (!r.plan.tests.empty()) {
+  if (!r.tests.plan.tests.empty()) {
     Table t = table_of({"column.weld", "column.brace", "column.chord", "column.site", "column.force", "testplan.force-range", "testplan.cycles", "testplan.one"});
-    for (const WeldTest& w : r.plan.tests)
+    for (const WeldTest& w : r.tests.plan.tests)
       t.rows.push_back({Verbatim{w.specimen.weld}, Verbatim{w.specimen.member}, Verbatim{w.specimen.chord}, Verbatim{w.place.site}, force_name(w.force),
                         Quantity{w.force_range_n, "N", 3}, cycles_cell(w.place.cycles), cycles_span(w.one)});
     d.blocks.emplace_back(std::move(t));
   } else {
     d.blocks.emplace_back(Paragraph{message_of("testplan.none")});
   }
-  for (const Message& m : r.plan.left_out) d.blocks.emplace_back(Paragraph{m});
-  if (!r.plan.tests.empty()) add_common(d, r);
-  for (const WeldTest& w : r.plan.tests) add_weld(d, w, r);
-  add_rig(d, r);
-  add_ride(d, r);
+  for (const Message& m : r.tests.plan.left_out) d.blocks.emplace_back(Paragraph{m});
+  if (!r.tests.plan.tests.empty()) add_common(d, r);
+  for (const WeldTest& w : r.tests.plan.tests) add_weld(d, w, r);
+  add_frame_tests(d, r);
   return d;
 }
 

@@ -3,8 +3,7 @@
 // result and what the result changes.
 #pragma once
 
-#include "engine/study/frame_tests.h"
-#include "engine/study/test_plan.h"
+#include "catalog/files/planned_tests.h"
 #include "reports/content/blocks.h"
 
 namespace seamwright::reports {
@@ -13,10 +12,7 @@ struct TestPlanReport {
   std::string design;     ///< name and revision
   std::string job;        ///< as commands name it
   double service_km = 0;  ///< lives stand in services
-  study::TestPlan plan;
-  bool has_rigs = false;  ///< the job has rig cases
-  std::optional<study::RigTest> rig;
-  std::optional<study::RideTest> ride;
+  files::PlannedTests tests;
 };
 
 Document test_plan_document(const TestPlanReport& report);

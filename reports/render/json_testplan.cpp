@@ -79,11 +79,11 @@ Json json_ride(const study::RideTest& t, double km) {
 std::string to_json(const TestPlanReport& r) {
   Json j = begin_json("testplan");
   j["tests"] = Json::array();
-  for (const study::WeldTest& t : r.plan.tests) j["tests"].push_back(json_test(t, r));
+  for (const study::WeldTest& t : r.tests.plan.tests) j["tests"].push_back(json_test(t, r));
   j["left_out"] = Json::array();
-  for (const Message& m : r.plan.left_out) j["left_out"].push_back(json_of(m));
-  j["rig"] = r.rig ? json_rig(*r.rig) : Json();
-  j["ride"] = r.ride ? json_ride(*r.ride, r.service_km) : Json();
+  for (const Message& m : r.tests.plan.left_out) j["left_out"].push_back(json_of(m));
+  j["rig"] = r.tests.rig ? json_rig(*r.tests.rig) : Json();
+  j["ride"] = r.tests.ride ? json_ride(*r.tests.ride, r.service_km) : Json();
   return end_json(j);
 }
 

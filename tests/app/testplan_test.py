@@ -48,7 +48,7 @@ assert own and all(s["coverage"] == "inside" for s in own), weld["sites"][0]
 shutil.rmtree(folder / "trike/details")
 
 assert len(json.loads(run([*plan, "--weld", "W38.L", "--weld", "W16", "--pieces", "8", "--json"]).stdout)["tests"]) == 2
-for arguments, code, words in (([*plan, "--weld", "W999"], 3, "There is no weld W999"), ([*plan, "--weld", "W54.L"], 3, "no predicted life"),
+for arguments, code, words in (([*plan, "--weld", "W999"], 3, "There is no weld W999"), ([*plan, "--weld", "W54.L"], 3, "no life is predicted"),
                                ([*plan, "--pieces", "5"], 2, "--pieces"), ([*plan, "--ratio", "1.5"], 2, "--ratio"),
                                ([*plan, "--out", "plan.txt"], 2, ".pdf"), (["testplan", "nowhere"], 3, "nowhere"),
                                (["testplan", "trike", "--duty", "nothing.toml"], 3, "nothing.toml")):

@@ -131,6 +131,7 @@ class StudiesTest : public QObject {
     QVERIFY(o.ready());
     QVERIFY(o.worked("influence", 300000).contains(QStringLiteral("km")));
     QVERIFY(o.worked("gauges").contains(QStringLiteral("microstrain")));
+    QVERIFY(o.worked("testplan").contains(QStringLiteral("seamwright fit tests.csv")));
     const QString tips = o.worked("stability");
     QVERIFY(tips.contains(QStringLiteral("m/s2")));
     StudyPage* stability = o.desk().page_of(QStringLiteral("stability"));

@@ -22,7 +22,7 @@ using frame::Vec3;
 using Vector6 = Eigen::Matrix<double, 6, 1>;
 using Matrix6 = Eigen::Matrix<double, 6, 6>;
 
-constexpr double diameters_beyond_toes = 3, least_beyond_model = 0.5, rounded_up_to_mm = 5;
+constexpr double diameters_beyond_toes = 3, least_beyond_model = 0.5, rounded_up_to_mm = 5, legs_within_mm = 0.1;
 
 const frame::Section& section_of(const solid::JointTask& task, const solid::End& end) {
   const std::vector<shape::Stretch>& way = std::get<shape::Hollow>(task.parts[static_cast<std::size_t>(end.part)].body).stretches;
@@ -151,8 +151,8 @@ std::optional<Specimen> specimen_of(const design::Design& design, const solid::M
 
 bool alike(const Specimen& a, const Specimen& b) {
   const auto near = [](double x, double y, double within) { return std::abs(x - y) <= within; };
-  if (!near(a.angle_deg, b.angle_deg, 0.1) || !near(a.throat_mm, b.throat_mm, 1e-6) || !near(a.leg_crown_mm, b.leg_crown_mm, 0.05) ||
-      !near(a.leg_saddle_mm, b.leg_saddle_mm, 0.05))
+  if (!near(a.angle_deg, b.angle_deg, 0.1) || !near(a.throat_mm, b.throat_mm, 1e-6) || !near(a.leg_crown_mm, b.leg_crown_mm, legs_within_mm) ||
+      !near(a.leg_saddle_mm, b.leg_saddle_mm, legs_within_mm))
     return false;
   const auto same = [](const SpecimenTube& x, const SpecimenTube& y) { return x.section == y.section && x.length_mm == y.length_mm && x.use == y.use; };
   return std::is_permutation(a.tubes.begin(), a.tubes.end(), b.tubes.begin(), b.tubes.end(), same);

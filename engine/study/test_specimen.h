@@ -79,7 +79,7 @@ struct SpecimenForces {
   Eigen::RowVectorXd stroke_mm;    ///< the actuator moves by this along its own direction
 };
 
-/// The same piece or its mirror image: tubes, lengths and uses, angle, throat and legs.
+/// The same piece or its mirror image: tubes, lengths and uses, angle, throat, and legs to a tenth of a mm.
 bool alike(const Specimen& a, const Specimen& b);
 
 /// The joint's own stiffness with a beam (Timoshenko; frame/element.h) on each held end, clamped where it is held.

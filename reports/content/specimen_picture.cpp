@@ -16,7 +16,7 @@ namespace {
 
 using Flat = Eigen::Vector2d;
 
-constexpr double most_wide_mm = 165, most_high_mm = 125, beside_mm = 24, above_mm = 20, below_mm = 24, clamp_mm = 7, arrow_mm = 14;
+constexpr double most_wide_mm = 165, most_high_mm = 125, beside_mm = 24, above_mm = 16, below_dimensioned_mm = 24, below_mm = 10, clamp_mm = 7, arrow_mm = 14;
 
 Flat turned(const Flat& v) { return {-v.y(), v.x()}; }
 
@@ -55,8 +55,7 @@ class PieceDrawing {
     FlatTube brace = tubes_[s_.loaded];
     brace.from = brace.from + foot_mm() * brace_way();
     add_tube(brace);
-    for (const FlatTube& t : tubes_)
-      if (leaves_plane(t)) add_tube(t);
+    for (const FlatTube& t : tubes_) add_hidden(t);
     add_weld();
     for (const FlatTube& t : tubes_)
       if (t.tube->use == study::TubeUse::held) add_clamp(t);
@@ -93,7 +92,7 @@ class PieceDrawing {
     const Flat size = most - least;
     for (const int reduction : reductions) {
       out_.reduction = reduction;
-      out_.picture = {size.x() / reduction + 2 * beside_mm, size.y() / reduction + above_mm + below_mm, {}};
+      out_.picture = {size.x() / reduction + 2 * beside_mm, size.y() / reduction + above_mm + (s_.chord_held ? below_dimensioned_mm : below_mm), {}};
       if (out_.picture.width_mm <= most_wide_mm && out_.picture.height_mm <= most_high_mm) break;
     }
     origin_ = {beside_mm - least.x() / out_.reduction, above_mm + most.y() / out_.reduction};
@@ -117,6 +116,15 @@ class PieceDrawing {
     add_path({place(t.from + side), place(t.to + side), place(t.to - side), place(t.from - side)}, true,
              {{free ? Ink::faint : Ink::ink, 0}, free ? 0.25 : 0.35, Dash::solid}, Ink::sheet);
     add_path({place(t.from), place(t.to)}, false, {{Ink::faint, 0}, 0.13, Dash::dashed}, Ink::none);
+  }
+
+  // The other tubes shine through what stands before them.
+  void add_hidden(const FlatTube& t) {
+    if (t.tube->use == study::TubeUse::loaded || t.tube->member == s_.chord) return;
+    if (leaves_plane(t)) return add_tube(t);
+    const Flat side = t.half * turned((t.to - t.from).normalized());
+    for (const double sign : {-1.0, 1.0})
+      add_path({place(t.from + sign * side), place(t.to + sign * side)}, false, {{Ink::faint, 0}, 0.13, Dash::dashed}, Ink::none);
   }
 
   void add_weld() {
@@ -191,7 +199,7 @@ class PieceDrawing {
     const FlatTube& brace = tubes_[s_.loaded];
     const double away = brace_way().x() > 0.05 ? 1 : -1;  // on the side of the blunt corner
     add_length({{0, 0}, brace.to, brace.half, brace.tube}, away * (brace.half / out_.reduction + 7));
-    const Flat on = 0.72 * brace.to - away * brace.half * turned(brace_way());
+    const Flat on = 0.55 * brace.to - away * brace.half * turned(brace_way());
     const Point from = place(on);
     add_note(out_.picture, from, {from.x + away * 8, from.y - 5}, tube_cell(brace.tube->section), 20, LeaderEnd::arrow);
     const Point below = place({0.55 * chord_.to.x(), -chord_.half});

@@ -22,11 +22,11 @@ def run(arguments, code=0):
 
 plan = ["testplan", "trike", "--method", "spectral"]
 told = run([*plan, "--out", "plan.pdf"]).stdout
-assert "Weld W32.L" in told and "When to stop" in told.replace("when to stop", "When to stop") and "seamwright fit tests.csv" in told
+assert "Weld W32.L" in told and "When to stop" in told and "seamwright fit tests.csv" in told
 assert (folder / "plan.pdf").read_bytes().startswith(b"%PDF-")
-german = run(["--language", "de", *plan, "--out", "plan.html"]).stdout
-assert "Prüfstück" in german and "<svg" in (folder / "plan.html").read_text(encoding="utf-8")
-document = json.loads(run([*plan, "--json"]).stdout)
+document = json.loads(run(["--language", "de", *plan, "--out", "plan.html", "--json"]).stdout)
+german = (folder / "plan.html").read_text(encoding="utf-8")
+assert "Prüfstück" in german and "Wann anhalten" in german and "<svg" in german
 assert document["format"] == "seamwright.testplan/1" and len(document["tests"]) == 3 and document["rig"] and document["ride"]
 for test in document["tests"]:
     force, place = test["force"], test["place"]
@@ -47,14 +47,13 @@ own = [s for s in weld["sites"] if s["curve"] == test["fit"].split("--id ")[1].s
 assert own and all(s["coverage"] == "inside" for s in own), weld["sites"][0]
 shutil.rmtree(folder / "trike/details")
 
-assert len(json.loads(run([*plan, "--weld", "W38.L", "--weld", "W16", "--pieces", "8", "--json"]).stdout)["tests"]) == 2
+(folder / "trike/rig.toml").unlink()
+document = json.loads(run([*plan, "--weld", "W38.L", "--weld", "W16", "--pieces", "8", "--json"]).stdout)
+assert [t["weld"] for t in document["tests"]] == ["W38.L", "W16"] and document["tests"][0]["pieces"] == 8 and document["rig"] is None
 for arguments, code, words in (([*plan, "--weld", "W999"], 3, "There is no weld W999"), ([*plan, "--weld", "W54.L"], 3, "no life is predicted"),
                                ([*plan, "--pieces", "5"], 2, "--pieces"), ([*plan, "--ratio", "1.5"], 2, "--ratio"),
                                ([*plan, "--out", "plan.txt"], 2, ".pdf"), (["testplan", "nowhere"], 3, "nowhere"),
                                (["testplan", "trike", "--duty", "nothing.toml"], 3, "nothing.toml")):
     said = run(arguments, code).stderr
     assert words in said and said.count("\n") <= 4, (arguments, said)
-(folder / "trike/rig.toml").unlink()
-assert json.loads(run([*plan, "--json"]).stdout)["rig"] is None
-assert "no rig.toml" in run(plan).stdout
 shutil.rmtree(folder)

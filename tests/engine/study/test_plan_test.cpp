@@ -150,6 +150,7 @@ TEST_CASE("one piece stands for welds that mirror each other, and none is chosen
       CHECK(std::find(t.alike.begin(), t.alike.end(), other.specimen.weld) == t.alike.end());
   const WeldTest left = plan_for("W38.L").tests[0], right = plan_for("W38.R").tests[0];
   CHECK(left.alike == std::vector<std::string>{"W38.R"});
+  CHECK(plan_for("W32.R").tests[0].alike == std::vector<std::string>{"W32.L"});
   CHECK(left.force_range_n == Approx(right.force_range_n).epsilon(0.02));
 }
 

@@ -174,8 +174,8 @@ class PieceDrawing {
     } else {
       add_arrow(t_.force == study::TestForce::axial ? step(end, brace_way(), 1) : end, way, arrow_mm);
     }
-    const Point name = t_.force == study::TestForce::in_plane ? step(end, way, arrow_mm + 3) : step(end, brace_way(), arrow_mm);
-    out_.picture.items.emplace_back(PictureText{{name.x + (t_.force == study::TestForce::in_plane ? -1 : 3), name.y + 1}, Verbatim{"F"}, 3.2, PictureText::Anchor::start, {Ink::ink, 0}, true});
+    const Point name = t_.force == study::TestForce::in_plane ? step(end, way, arrow_mm - 1) : step(end, brace_way(), arrow_mm);
+    out_.picture.items.emplace_back(PictureText{{name.x + (t_.force == study::TestForce::in_plane ? -1 : 3), name.y + (t_.force == study::TestForce::in_plane ? -2 : 1)}, Verbatim{"F"}, 3.2, PictureText::Anchor::start, {Ink::ink, 0}, true});
   }
 
   // A length over a line beside a tube, along it.

@@ -49,7 +49,7 @@ void add_commands(CLI::App& app, Session& session) {
   for (const auto add :
        {add_rate,      add_solve, add_modes,  add_deck,      add_count,   add_stability, add_shape, add_joint, add_export, add_peaks,
         add_ride,      add_rig,   add_gauges, add_calibrate, add_new,     add_compare,   add_suggest,
-        add_influence, add_sweep, add_fit,    add_procedure, add_welders, add_inspect,   add_plot,
+        add_influence, add_testplan, add_sweep, add_fit,    add_procedure, add_welders, add_inspect,   add_plot,
         add_sheet,     add_book,  add_trace,  add_figure,    add_catalog})
     add(app, session);
   take_typed_numbers(app);

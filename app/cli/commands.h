@@ -38,6 +38,7 @@ void add_compare(CLI::App& app, Session& session);
 void add_influence(CLI::App& app, Session& session);
 void add_suggest(CLI::App& app, Session& session);
 void add_fit(CLI::App& app, Session& session);
+void add_testplan(CLI::App& app, Session& session);
 void add_sweep(CLI::App& app, Session& session);
 void add_new(CLI::App& app, Session& session);
 void add_book(CLI::App& app, Session& session);

@@ -4,12 +4,14 @@
 #include "app/desktop/window_words.h"
 #include "catalog/files/compared_jobs.h"
 #include "catalog/files/job_reader.h"
+#include "catalog/files/planned_tests.h"
 #include "catalog/files/recorded_ride.h"
 #include "catalog/files/returns_reader.h"
 #include "catalog/files/small_table.h"
 #include "catalog/files/source.h"
 #include "catalog/sweeps/sweep_table.h"
 #include "catalog/published/published_data.h"
+#include "engine/rating/memory.h"
 #include "engine/study/duty_stability.h"
 #include "engine/study/frame_deck.h"
 #include "engine/study/recalibration.h"
@@ -18,6 +20,7 @@
 #include "reports/content/ride_blocks.h"
 #include "reports/content/stability_blocks.h"
 #include "reports/content/study_blocks.h"
+#include "reports/content/test_plan_blocks.h"
 
 namespace seamwright::desktop {
 
@@ -52,6 +55,16 @@ StudyAnswer suggest(const StudyInput& in, const rating::Progress& progress) {
   const std::string weld = in.text_of("weld");
   return {reports::suggest_document(weld, study::suggestions(*in.job, catalog.data, stock, weld,
                                                              rating::Method::spectral, progress)),
+          {}};
+}
+
+StudyAnswer test_plan(const StudyInput& in, const rating::Progress& progress) {
+  rating::Memory memory;
+  const rating::Rating rating = rating::rate(*in.job, published::catalog().data, rating::Method::spectral, progress, {}, {nullptr, &memory});
+  study::TestWishes wishes;
+  if (const std::string weld = in.text_of("weld"); !weld.empty()) wishes.welds = {weld};
+  return {reports::test_plan_document({rating.design.name + " " + rating.design.revision, in.folder, rating.service_km,
+                                       files::planned_tests(*in.job, rating, in.design_path, wishes, memory)}),
           {}};
 }
 
@@ -134,6 +147,7 @@ QStringList welds_of(const rating::Job& job) {
   for (const joints::Weld& w : job.design.welds) all << QString::fromStdString(w.id);
   return all;
 }
+QStringList welds_or_none(const rating::Job& job) { return QStringList{QString()} + welds_of(job); }
 QStringList curves_of(const rating::Job&) {
   QStringList all{QString()};
   for (const auto& c : published::catalog().data.curves) all << QString::fromStdString(c.id);
@@ -170,6 +184,8 @@ const std::vector<Study>& studies() {
        "desk.suggest-why",
        {choice_field("weld", "desk.weld", "desk.weld-help", welds_of)},
        suggest},
+      {"testplan", "desk.testplan", "desk.testplan-why",
+       {choice_field("weld", "desk.weld", "desk.testplan-weld-help", welds_or_none)}, test_plan},
       {"sweep",
        "desk.sweep",
        "desk.sweep-why",

@@ -162,7 +162,7 @@ void WeldCardView::show_head(const reports::WeldCard& card, const RatedJob& rate
   life_->setText((card.at_most && !std::isnan(life_km) ? QStringLiteral("≤ ") : QString()) + quantity(life_km, "", 2));
   life_unit_->setText(sentence_of("window.life-of", {number("service", card.service_km, "km")}));
   QStringList facts;
-  if (card.extended) facts << cell_text(reports::State{"extended"});
+  if (card.extended) facts << sentence_of("window.by-test");
   if (card.at_most) facts << sentence_of("window.at-most");
   if (!std::isnan(life_km))
     facts << sentence_of("window.interval", {number("earliest", predicted.low * card.service_km, "km"),

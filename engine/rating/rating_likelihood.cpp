@@ -38,6 +38,13 @@ std::vector<std::size_t> most_damaged(const WeldRating& weld) {
 
 }  // namespace
 
+double local_deviation(const sites::Site& site) {
+  // A model's root too, until tests of such joints show less.
+  if (site.mesh_error > 0) return fatigue::log_deviation(std::hypot(0.20, site.mesh_error));
+  const bool toe = site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot;
+  return toe ? fatigue::log_deviation(0.20) : 0;
+}
+
 double target_index(const rules::Rules& rules) {
   return rules.target_reliability > 0 ? rules.target_reliability : 3.8;
 }
@@ -52,10 +59,7 @@ std::optional<fatigue::Place> place_of(const Job& job, const Service& service, s
   if (site.curve->scatter_log_n > 0) p.curve_source = site.curve->source;
   p.curve_from_memory = site.curve->from_memory;
   p.below_mean = job.rules.set->below_mean;
-  if (site.kind.part == sites::JointPart::toe && site.curve->stress == fatigue::StressKind::hot_spot)
-    p.local_model = fatigue::log_deviation(0.20);
-  // A model's root too, until tests of such joints show less; the mesh's own error is added.
-  if (site.mesh_error > 0) p.local_model = fatigue::log_deviation(std::hypot(0.20, site.mesh_error));
+  p.local_model = local_deviation(site);
   const std::vector<double> damages = damages_per_year(service, job.range_model, index, multipliers);
   const double at_one = damages[as_it_is];
   if (!(at_one > 0)) return std::nullopt;

@@ -27,6 +27,9 @@ struct Chances {
   }
 };
 
+/// The model of local stress scatters so at a site, ln stress; 0 where the curve contains it: 0.20 (JCSS), joined by the mesh's own error.
+double local_deviation(const sites::Site& site);
+
 /// The most damaged covered sites (one for each curve) of every weld, notch and circle of bolts, each with its damage by the characteristic curve without any factor as a function of the stress: its
 /// shape from the parts, its height as rated. Deviations of log10 N: the curve's own, else 0.25 (the upper of
 /// what is told of the Eurocode's background, from memory). The curve lies 2 deviations below its mean, EN

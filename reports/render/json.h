@@ -68,6 +68,7 @@ struct ThroatNeed;
 namespace seamwright::reports {
 
 struct NamedModes;
+struct TestPlanReport;
 
 /// One rating, or "ratings" when there are several.
 std::string to_json(const std::vector<rating::Rating>& ratings, const std::string& asked_weld = {});
@@ -87,6 +88,7 @@ std::string to_json(const std::vector<study::ThroatNeed>& needs);
 std::string to_json(const files::ComparedJobs& jobs);
 std::string to_json(const study::Influences& influences);
 std::string to_json(const std::vector<study::Suggestion>& suggestions);
+std::string to_json(const TestPlanReport& report);
 std::string to_json(const fatigue::Fit& fit);
 std::string to_json(const files::ProcedureReport& report);
 std::string to_json(const files::WeldersReport& report);

@@ -131,6 +131,9 @@ class StudiesTest : public QObject {
     QVERIFY(o.ready());
     QVERIFY(o.worked("influence", 300000).contains(QStringLiteral("km")));
     QVERIFY(o.worked("gauges").contains(QStringLiteral("microstrain")));
+    const QString plan = o.worked("testplan");  // joints have no models yet here, so that it names no piece and says why
+    QVERIFY2(plan.contains(QStringLiteral("no model of the joint")), qPrintable(plan));
+    QVERIFY(plan.contains(QStringLiteral("A ride with gauges")));
     const QString tips = o.worked("stability");
     QVERIFY(tips.contains(QStringLiteral("m/s2")));
     StudyPage* stability = o.desk().page_of(QStringLiteral("stability"));

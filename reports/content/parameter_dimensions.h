@@ -2,11 +2,15 @@
 // A parameter of a design is shown by a distance of its frame.
 #pragma once
 
+#include <Eigen/Core>
 #include <string>
 #include <vector>
 
 #include "catalog/files/parameter_reach.h"
-#include "engine/frame/frame.h"
+
+namespace seamwright::frame {
+struct Frame;
+}
 
 namespace seamwright::reports {
 
@@ -14,7 +18,7 @@ struct ParameterDimension {
   std::string parameter;
   double value = 0;
   int axis = -1;                          ///< of the design; -1: no distance shows it
-  frame::Vec3 from{0, 0, 0}, to{0, 0, 0};  ///< apart by the value along the axis
+  Eigen::Vector3d from{0, 0, 0}, to{0, 0, 0};  ///< apart by the value along the axis
   bool both_sides = false;                 ///< between mirror images: twice the value
 };
 

@@ -53,7 +53,7 @@ std::vector<Message> every_default() {
       "[[trip]]\ntrips_per_year = 10\n"
       "[[trip.leg]]\nid = \"l\"\nroad = \"r\"\ndistance_km = 1\nspeed_kmh = 10\npayload_kg = 10\n"
       "[peaks]\nlash_nodes = [\"x\"]\nlift_nodes = [\"x\"]\nbelt_nodes = [\"x\"]\ntow_node = \"x\"\n"
-      "[rules]\nset = \"dnv\"\nconsequence = \"people\"\nstrategy = \"safe-life\"\nseeds = [\"a\"]\n";
+      "[rules]\nset = \"dnv\"\nconsequence = \"people\"\nstrategy = \"safe-life\"\nlook_every_km = 100\nseeds = [\"a\"]\n";
   const files::DutyFile bare = files::read_duty_text("duty.toml", duty, published::catalog());
   std::vector<Message> all = bare.assumptions;
   all.insert(all.end(), bare.peak_assumptions.begin(), bare.peak_assumptions.end());

@@ -85,9 +85,9 @@ double depth_mm(const std::vector<Measure>& rows) {
                       : rim_mm + first_row_mm + dimension_row_mm * (static_cast<double>(rows.size()) - 0.5);
 }
 
-class Sheet {
+class DrawingSheet {
  public:
-  Sheet(const FrameDrawing& drawing, std::string view, Rows rows)
+  DrawingSheet(const FrameDrawing& drawing, std::string view, Rows rows)
       : drawing_(drawing),
         view_(std::move(view)),
         rows_(std::move(rows)),
@@ -157,12 +157,12 @@ Cell millimetres(double value_mm) {
 std::vector<DimensionedView> dimensioned_views(const FrameDrawing& drawing,
                                                const std::vector<ParameterDimension>& dimensions) {
   const std::vector<std::string> names{"side", "top", "front", "oblique"};
-  std::vector<Sheet> sheets;
+  std::vector<DrawingSheet> sheets;
   for (const std::string& name : names) sheets.emplace_back(drawing, name, rows_of(drawing, dimensions, name));
   const auto reduction_of = [&](std::size_t first, std::size_t end) {
     for (const int reduction : reductions)
       if (std::all_of(sheets.begin() + static_cast<std::ptrdiff_t>(first),
-                      sheets.begin() + static_cast<std::ptrdiff_t>(end), [&](const Sheet& s) {
+                      sheets.begin() + static_cast<std::ptrdiff_t>(end), [&](const DrawingSheet& s) {
                         return s.wide_mm(reduction) <= landscape_wide_mm && s.high_mm(reduction) <= landscape_high_mm;
                       }))
         return reduction;

@@ -6,12 +6,13 @@
 #include "catalog/models/wire.h"
 #include "catalog/published/sha256.h"
 
-// The file as it stands, by the assembler: written as a source, megabytes of numbers take a compiler a minute.
+// The files as they stand, one after the other, by the assembler: written as a source, megabytes of numbers take a compiler a minute.
 asm(".section .rodata\n"
     ".global seamwright_shipped_joints\n"
     ".global seamwright_shipped_joints_end\n"
     "seamwright_shipped_joints:\n"
-    ".incbin \"" SEAMWRIGHT_SHIPPED_JOINTS "\"\n"
+    ".incbin \"" SEAMWRIGHT_EXAMPLES "/orchard-trike/joints.models\"\n"
+    ".incbin \"" SEAMWRIGHT_EXAMPLES "/orchard-trike-b/joints.models\"\n"
     "seamwright_shipped_joints_end:\n"
     ".previous\n");
 extern "C" const char seamwright_shipped_joints[], seamwright_shipped_joints_end[];

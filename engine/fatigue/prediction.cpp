@@ -64,10 +64,8 @@ struct Either {
     if (share == 0) return as_it_should_be;
     return (1 - share) * as_it_should_be + share * std::max(as_it_should_be, chance_of(instead, u, ln_t));
   }
-  double shortest() const {
-    const double own = lives.ln.at(median_use);
-    return share == 0 ? own : std::min(own, instead.ln.at(median_use));
-  }
+  double own() const { return lives.ln.at(median_use); }
+  double shortest() const { return share == 0 ? own() : std::min(own(), instead.ln.at(median_use)); }
 };
 
 // All places of a weld: the worst of them decides.
@@ -78,6 +76,11 @@ struct Known {
     double most = 0;
     for (const Either& e : places) most = std::max(most, e.chance(u, ln_t));
     return most;
+  }
+  double own() const {
+    double least = places[0].own();
+    for (const Either& e : places) least = std::min(least, e.own());
+    return least;
   }
   double shortest() const {
     double least = places[0].shortest();
@@ -151,8 +154,9 @@ struct First {
   double shortest = std::numeric_limits<double>::infinity();
   std::vector<Known> near;  // places whose life is thirty times the shortest lie six deviations off: they add nothing
 
+  // A short life that a place has with a small chance alone must not push the others out of sight.
   explicit First(const std::vector<Known>& places) {
-    for (const Known& k : places) shortest = std::min(shortest, k.shortest());
+    for (const Known& k : places) shortest = std::min(shortest, k.own());
     for (const Known& k : places)
       if (k.shortest() < shortest + std::log(30.0)) near.push_back(k);
   }

@@ -2,6 +2,7 @@
 #include "reports/content/calculation_blocks.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "catalog/published/published_data.h"
@@ -80,12 +81,17 @@ void add_format(Steps& steps, const rating::Rating& r, const rating::SiteRating&
   steps.add("calculation.format-life", "L · limit / D", {symbol("limit", r.rules.damage_limit, "", 3)}, {s.life_km, "km", 2}, Verbatim{name_of(r.rules.set)});
 }
 
+// These stand in the steps, in the table of loads and in the sentences on growth.
+constexpr std::array<std::string_view, 6> told_elsewhere{"channels",           "cycles-by-range",     "leg-stress-deviation",
+                                                         "standing-stress", "inspection-interval", "reliability-index"};
+
 // The sentences on how a place's stress follows; limits that it lies outside of.
 void add_stress(Document& d, const rating::SiteRating& s) {
   d.blocks.emplace_back(Heading{2, message_of("calculation.stress")});
   Reasons reasons;
   for (const Evidence& e : s.evidence.because) {
-    if (e.figure == "channels" || e.figure == "cycles-by-range" || e.figure == "leg-stress-deviation" || e.figure == "standing-stress") continue;
+    const auto& elsewhere = told_elsewhere;
+    if (std::find(elsewhere.begin(), elsewhere.end(), e.figure) != elsewhere.end()) continue;
     Evidence alone = e;
     alone.because.clear();
     reasons.reasons.push_back(reason_of(alone));
@@ -99,7 +105,7 @@ void add_loads(Document& d, const rating::Rating& r, const rating::SiteRating& s
   for (std::size_t i = 0; i < std::min(s.damage_share.size(), r.parts.size()); ++i)
     if (s.damage_share[i] >= 0.005) order.push_back(i);
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return s.damage_share[a] > s.damage_share[b]; });
-  Table t = table_of({"column.leg", "column.cause", "column.share"});
+  Table t = table_of({"column.leg", "column.cause", "column.damage-share"});
   for (std::size_t i = 0; i < std::min(most, order.size()); ++i) {
     const rating::Part& part = r.parts[order[i]];
     t.rows.push_back({Verbatim{part.leg}, Message{"calculation.cause", {cause_argument(part.source)}}, Quantity{100 * s.damage_share[order[i]], "%", 2}});

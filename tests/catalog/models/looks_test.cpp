@@ -10,6 +10,7 @@
 #include "catalog/published/published_data.h"
 #include "engine/rating/looks.h"
 #include "engine/rating/memory.h"
+#include "engine/rating/service.h"
 #include "engine/sites/joint_readings.h"
 
 namespace seamwright::models {
@@ -105,6 +106,22 @@ TEST_CASE("vented tubes live no longer than treated ones") {
     for (const rating::WeldRating& other : wet.welds)
       if (w.id == other.id && !std::isnan(w.predicted.life.median)) CHECK(other.predicted.life.median <= w.predicted.life.median * (1 + 1e-9));
   CHECK(wet.predicted.life.median < 0.5 * dry.predicted.life.median);
+}
+
+TEST_CASE("a joint without a model among joints with models has places, or says why not") {
+  const rating::Job whole = demonstration();
+  for (const solid::FrameJoint& left_out : sites::frame_joints(whole.design).joints) {
+    INFO(left_out.id);
+    rating::Job job = whole;
+    auto library = std::make_shared<solid::JointLibrary>(*whole.joint_models);
+    std::erase_if(library->models, [&](const auto& known) { return known.first == left_out.task; });
+    job.joint_models = library;
+    const rating::JointsOfJob joints = rating::joints_of(job);
+    CHECK(joints.without >= 1);
+    const auto all = rating::sites_of(job, rating::jointed_frame(job, joints), published::catalog().data, joints.modelled, sites::Checks::left_out);
+    for (const std::string& weld : left_out.welds)
+      CHECK(std::any_of(all.begin(), all.end(), [&](const sites::Site& site) { return job.design.welds.at(site.weld).id == weld; }));
+  }
 }
 
 }  // namespace seamwright::models

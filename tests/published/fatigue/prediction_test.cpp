@@ -128,3 +128,23 @@ TEST_CASE("a place that may be another one has a median between both, and no dam
   CHECK(std::isinf(predict({}, s).frame.life.median));
   CHECK_THROWS_AS(predict({weld_place(1, 3, -0.1)}, s), Fault);
 }
+
+TEST_CASE("a place that may be far worse with a small chance hides none of the others") {
+  // Nine welds alike, the tenth with a chance of 1 % of a life a thousand times shorter.
+  SOURCE(closed_form, "P(first crack before t) = 1 - product of (1 - P_i(t)): another weld never makes the first crack later", "none: an order");
+  const Scatter s = scatter(0.1, 0.1, 0.5, 0.25);
+  std::vector<Place> alike;
+  for (int i = 0; i < 9; ++i) {
+    alike.push_back(weld_place(0.01, 3, 0.2, 0.1));
+    alike.back().id = "W" + std::to_string(i);
+  }
+  const double before = predict(alike, s).frame.life.median;
+  Place perhaps = weld_place(0.005, 3, 0.2, 0.1);
+  perhaps.id = "W9";
+  perhaps.instead = std::make_shared<const Place>(weld_place(10, 3, 0.2, 0.1));
+  perhaps.instead_share = 0.01;
+  alike.push_back(perhaps);
+  const double after = predict(alike, s).frame.life.median;
+  CHECK(after <= before);
+  CHECK(after > 0.8 * before);
+}

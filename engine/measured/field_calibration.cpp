@@ -174,6 +174,7 @@ std::vector<std::size_t> sites_of(const rating::Job& job, const std::vector<site
   std::vector<std::size_t> found;
   bool weld = false, named = false;
   for (std::size_t i = 0; i < sites.size(); ++i) {
+    if (sites[i].aside) continue;  // a check is no crack's beginning
     if (r.cracked && design::subject_of(job.design, sites[i].weld).id != r.weld) continue;
     weld = true;
     if (r.cracked && !r.site.empty() && name_of(sites[i]) != r.site) continue;

@@ -97,6 +97,7 @@ RigResult rate_rig(const rating::Job& job, const frame::Frame& cut, const std::v
   }
   r.equal_cycles = r.equal_force = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < sites.size(); ++i) {
+    if (sites[i].aside) continue;  // a check decides nothing
     const auto row = static_cast<Eigen::Index>(i);
     const std::vector<double> steps(stress.row(row).begin(), stress.row(row).end());
     if (!sites[i].curve) {
@@ -105,7 +106,7 @@ RigResult rate_rig(const rating::Job& job, const frame::Frame& cut, const std::v
     }
     if (sites[i].at_least) r.uncovered = true;
     const fatigue::DamageLaw law(*sites[i].curve,
-                                 fatigue::thickness_factor(*sites[i].curve, sites[i].thickness_mm));
+                                 sites[i].size_factor * fatigue::thickness_factor(*sites[i].curve, sites[i].thickness_mm));
     const double per_cycle = damage_of_block(steps, law, 1), damage = c.cycles * per_cycle;
     const std::string weld = design::subject_of(job.design, sites[i].weld).id;
     if (damage > r.damage) {

@@ -6,8 +6,11 @@
 #include <memory>
 
 #include "catalog/files/job_reader.h"
+#include "catalog/files/rig_reader.h"
 #include "catalog/models/joint_library.h"
 #include "catalog/published/published_data.h"
+#include "engine/measured/field_calibration.h"
+#include "engine/measured/rig_rating.h"
 #include "engine/rating/looks.h"
 #include "engine/rating/memory.h"
 #include "engine/rating/service.h"
@@ -106,6 +109,26 @@ TEST_CASE("vented tubes live no longer than treated ones") {
     for (const rating::WeldRating& other : wet.welds)
       if (w.id == other.id && !std::isnan(w.predicted.life.median)) CHECK(other.predicted.life.median <= w.predicted.life.median * (1 + 1e-9));
   CHECK(wet.predicted.life.median < 0.5 * dry.predicted.life.median);
+}
+
+TEST_CASE("checks beside the rating decide neither a rig case nor what returned frames say") {
+  rating::Job looked = demonstration();
+  REQUIRE(rules::looks(looked.rules));
+  rating::Job unlooked = looked;
+  unlooked.rules.look_every_km = 0;
+  const std::vector<measured::Return> returns{{true, "W32.L", "", 900, 1}, {false, "", "", 5000, 3}};
+  const auto& data = published::catalog().data;
+  const measured::FieldModel with = measured::field_model(looked, data, returns), without = measured::field_model(unlooked, data, returns);
+  for (std::size_t i = 0; i < returns.size(); ++i) CHECK(with.observations.at(i).ln_life_km == without.observations.at(i).ln_life_km);
+  CHECK_THROWS_AS(measured::field_model(looked, data, {{true, "W32.L", "through-crack@180", 900, 1}}), Fault);
+
+  const auto cases = files::read_rigs(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike/rig.toml", looked, published::catalog());
+  const rating::Rating service = rating::rate(looked, data, rating::Method::spectral, {});
+  for (const measured::RigResult& r : measured::rate_rigs(looked, data, cases, service)) {
+    INFO(r.id << " " << r.site);
+    CHECK(r.site.find("crack") == std::string::npos);
+    CHECK(r.site.find("root-open") == std::string::npos);
+  }
 }
 
 TEST_CASE("a joint without a model among joints with models has places, or says why not") {

@@ -30,13 +30,18 @@ rating::BriefRating rated(const rating::Job& job, rating::Memory& memory) {
   return rating::rate_briefly(job, published::catalog().data, rating::Method::spectral, memory);
 }
 
+// Three tests look at this one rating.
+const rating::Rating& demonstration_rated() {
+  static const rating::Rating r = rating::rate(demonstration(), published::catalog().data, rating::Method::spectral, {});
+  return r;
+}
+
 double fall_of(const rating::BriefRating& r) { return r.likelihood.limit_states.at(2).probability; }
 
 }  // namespace
 
 TEST_CASE("a stress that carries the size of a crack does so with and without the factors on loads") {
-  const rating::Job job = demonstration();
-  const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
+  const rating::Rating& r = demonstration_rated();
   std::size_t checked = 0;
   for (const rating::WeldRating& w : r.welds)
     for (const rating::SiteRating& s : w.checks) {
@@ -50,8 +55,7 @@ TEST_CASE("a stress that carries the size of a crack does so with and without th
 }
 
 TEST_CASE("a crack grows from the wall to what the rest carries, and never faster than it began to be") {
-  const rating::Job job = demonstration();
-  const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
+  const rating::Rating& r = demonstration_rated();
   std::size_t known = 0;
   for (const rating::WeldRating& w : r.welds) {
     INFO(w.id);
@@ -103,12 +107,16 @@ TEST_CASE("three looks count where three fall into the growth, and no more than 
 TEST_CASE("vented tubes live no longer than treated ones") {
   rating::Job treated = demonstration(), vented = treated;
   vented.rules.environment_inside = rules::Environment::free_corrosion;
-  const rating::Rating dry = rating::rate(treated, published::catalog().data, rating::Method::spectral, {});
-  const rating::Rating wet = rating::rate(vented, published::catalog().data, rating::Method::spectral, {});
+  rating::Memory memory;
+  const rating::BriefRating dry = rated(treated, memory), wet = rated(vented, memory);
+  std::size_t shorter = 0;
   for (const rating::WeldRating& w : dry.welds)
-    for (const rating::WeldRating& other : wet.welds)
-      if (w.id == other.id && !std::isnan(w.predicted.life.median)) CHECK(other.predicted.life.median <= w.predicted.life.median * (1 + 1e-9));
-  CHECK(wet.predicted.life.median < 0.5 * dry.predicted.life.median);
+    for (const rating::WeldRating& other : wet.welds) {
+      if (w.id != other.id || std::isnan(w.sites[0].life_km_predicted)) continue;
+      CHECK(other.sites[0].life_km_predicted <= w.sites[0].life_km_predicted * (1 + 1e-9));
+      shorter += other.sites[0].life_km_predicted < 0.5 * w.sites[0].life_km_predicted;
+    }
+  CHECK(shorter > 20);
 }
 
 TEST_CASE("checks beside the rating decide neither a rig case nor what returned frames say") {
@@ -123,8 +131,7 @@ TEST_CASE("checks beside the rating decide neither a rig case nor what returned 
   CHECK_THROWS_AS(measured::field_model(looked, data, {{true, "W32.L", "through-crack@180", 900, 1}}), Fault);
 
   const auto cases = files::read_rigs(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike/rig.toml", looked, published::catalog());
-  const rating::Rating service = rating::rate(looked, data, rating::Method::spectral, {});
-  for (const measured::RigResult& r : measured::rate_rigs(looked, data, cases, service)) {
+  for (const measured::RigResult& r : measured::rate_rigs(looked, data, cases, demonstration_rated())) {
     INFO(r.id << " " << r.site);
     CHECK(r.site.find("crack") == std::string::npos);
     CHECK(r.site.find("root-open") == std::string::npos);
@@ -133,7 +140,9 @@ TEST_CASE("checks beside the rating decide neither a rig case nor what returned 
 
 TEST_CASE("a joint without a model among joints with models has places, or says why not") {
   const rating::Job whole = demonstration();
-  for (const solid::FrameJoint& left_out : sites::frame_joints(whole.design).joints) {
+  const std::vector<solid::FrameJoint> joints_of_frame = sites::frame_joints(whole.design).joints;
+  for (std::size_t i = 0; i < joints_of_frame.size(); i += 4) {  // each costs a second with the sanitizers
+    const solid::FrameJoint& left_out = joints_of_frame[i];
     INFO(left_out.id);
     rating::Job job = whole;
     auto library = std::make_shared<solid::JointLibrary>(*whole.joint_models);

@@ -21,6 +21,9 @@ namespace seamwright::files {
 
 namespace {
 
+// No part of a trike weighs a tonne, and no tyre damps like a bridge.
+constexpr Bounds mass{1e-9, 1000}, damping{0, 1e5};
+
 Parameters read_parameters(const std::string& file, const toml::table& root) {
   Parameters parameters;
   const toml::table* table = root["parameters"].as_table();
@@ -81,9 +84,9 @@ frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
     w.damping_n_s_m = loads::tyre_damping_n_s_m(r.real("damping_ratio", {0, 1}), w.radial_n_mm,
                                                 r.real("carried_kg", {0, 1000}));
   else
-    w.damping_n_s_m = r.real("damping_n_s_m", not_negative);
+    w.damping_n_s_m = r.real("damping_n_s_m", damping);
   w.contact_length_mm = r.real("contact_length_mm", not_negative);
-  w.lateral_damping_n_s_m = r.real("lateral_damping_n_s_m", not_negative);
+  w.lateral_damping_n_s_m = r.real("lateral_damping_n_s_m", damping);
   if (r.has("camber_deg")) {
     w.camber_deg = r.real("camber_deg", {-15, 15});
     w.section_radius_mm = r.real("section_radius_mm", {1, 100});
@@ -112,7 +115,7 @@ void read_steel(Reader& r, design::Design& d) {
 // Moments of inertia are those of some body, and of one no longer than the frame.
 void read_mass(Reader& r, frame::Frame& f) {
   frame::Mass m{
-      r.id("id"), r.real("mass_kg", positive), r.vector("position_mm"), r.ids("nodes", 1), {0, 0, 0}};
+      r.id("id"), r.real("mass_kg", mass), r.vector("position_mm"), r.ids("nodes", 1), {0, 0, 0}};
   if (r.has("inertia_kg_m2")) {
     const std::vector<double> moments = r.reals("inertia_kg_m2", not_negative);
     if (moments.size() != 3)
@@ -181,7 +184,7 @@ void read_structure(Rows& rows, design::Design& d, const published::Catalog& cat
   });
   rows.read_each("damper", [&](Reader& r) {
     const auto nodes = r.ids("nodes", 2);
-    d.frame.dampers.push_back({r.id("id"), nodes[0], nodes[1], r.real("damping_n_s_m", not_negative)});
+    d.frame.dampers.push_back({r.id("id"), nodes[0], nodes[1], r.real("damping_n_s_m", damping)});
   });
   rows.read_each("mass", [&](Reader& r) { read_mass(r, d.frame); });
   rows.read_each("wheel", [&](Reader& r) { d.frame.wheels.push_back(read_wheel(r, d.frame.nodes)); });

@@ -70,8 +70,8 @@ Message looks_sentence(const rating::Rating& r) {
 }
 
 Message rider_sentence(const rating::RiderBound& b) {
-  if (b.frequency_hz == 0) return message_of("rider.rigid");
-  return {composed_id("rider.bound-", name_of(b.verdict)),
+  if (b.frequency_hz == 0) return message_of("prediction.roll-rigid");
+  return {composed_id("prediction.roll-bound-", name_of(b.verdict)),
           {number("frequency", b.frequency_hz, "Hz"), text("weld", b.weld), number("life", b.life_km, "km")}};
 }
 

@@ -188,6 +188,15 @@ std::optional<fatigue::Place> unseen_place(const Job& job, const Service& servic
   return place;
 }
 
+// A root that may be open after all cracks as nobody computed: growth was followed from a fused one. Its share counts in full.
+void set_open_roots_apart(fatigue::Place& place, std::vector<fatigue::Place>& falls) {
+  for (fatigue::Place& other : place.beside) set_open_roots_apart(other, falls);
+  if (!place.instead) return;
+  falls.push_back(*place.instead);
+  falls.back().counted_share = place.instead_share;
+  place.instead.reset();
+}
+
 // A rider falls by cracks of single load paths. Those around a brace that somebody looks for in time count by what is
 // missed, all others in full.
 std::vector<fatigue::Place> falls_of(const Job& job, const Service& service, const Chances& chances, const Verdicts& verdicts) {
@@ -195,10 +204,12 @@ std::vector<fatigue::Place> falls_of(const Job& job, const Service& service, con
   for (const LikeliestPlace& one : chances.likeliest) {
     const LoadPath* path = path_of(chances.paths, job, one.place.id);
     if (path && path->other()) continue;
-    falls.push_back(one.place);
+    fatigue::Place place = one.place;
     const double missed = missed_share(job.rules, chances.growths[one.weld]);
+    if (missed < 1) set_open_roots_apart(place, falls);
+    place.counted_share = missed;
+    falls.push_back(std::move(place));
     if (missed == 1) continue;
-    falls.back().counted_share = missed;
     if (std::optional<fatigue::Place> unseen = unseen_place(job, service, verdicts, one.weld)) falls.push_back(std::move(*unseen));
   }
   return falls;

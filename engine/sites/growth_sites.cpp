@@ -2,12 +2,10 @@
 // A crack that has come through the wall goes on around the brace, from there to half the girth. It decides nothing about a
 // crack's beginning.
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 #include "engine/fatigue/growth.h"
 #include "engine/sites/modelled_weld.h"
-#include "engine/solid/scaled_model.h"
 
 namespace seamwright::sites {
 
@@ -15,17 +13,6 @@ namespace {
 
 using solid::SectionKind;
 using solid::SectionStress;
-
-Evidence growth_evidence(const ModelledWeld& m, double radius_mm, double wall_mm) {
-  Evidence e = model_evidence(m, solid::scaled_root_error);
-  e.figure = "through-crack";
-  e.source = {"zahoor-1985", "circumferential through-wall crack"};
-  e.coverage = Coverage::extended;
-  e.inputs.push_back({"girth", 2 * std::numbers::pi * radius_mm, "mm"});
-  e.inputs.push_back({"R/t", radius_mm / wall_mm, ""});
-  e.notes.push_back({"growth.around-the-brace", {number("share", 100 * fatigue::breakthrough_share, "%")}});
-  return e;
-}
 
 // The largest stress that opens a crack through the section: membrane, and bending by so much as it opens a crack in a plate.
 Eigen::RowVectorXd opening_stress(const ModelledWeld& m, int place, bool fused) {
@@ -48,18 +35,12 @@ void add_growth(ModelledWeld& m, const frame::RoundTube& tube, bool fused) {
   const auto cycles = fatigue::growth_around(radius, tube.wall_mm, fatigue::breakthrough_share, fatigue::half_the_girth);
   if (!cycles) return;
   for (int k = 0; k < solid::places_around; ++k) {
-    Site site;
-    site.weld = m.weld;
-    site.kind = place::through_crack;
-    site.angle_deg = m.angle_deg(k);
-    site.aside = true;
-    site.mesh_error = m.seam.mesh_error;
-    site.thickness_mm = tube.wall_mm;
-    site.curve = &fatigue::growth_curve();
-    site.size_factor = std::cbrt(1 / (fatigue::Paris{}.c * *cycles));
+    Site site = crack_site(m, place::through_crack, k, tube.wall_mm, std::cbrt(1 / (fatigue::Paris{}.c * *cycles)), "through-crack");
     site.row = m.row_of(opening_stress(m, k, fused));
-    site.shear = m.maker.no_row();
-    site.evidence = growth_evidence(m, radius, tube.wall_mm);
+    site.evidence.source = {"zahoor-1985", "circumferential through-wall crack"};
+    site.evidence.inputs.push_back({"girth", 2 * std::numbers::pi * radius, "mm"});
+    site.evidence.inputs.push_back({"R/t", radius / tube.wall_mm, ""});
+    site.evidence.notes.push_back({"growth.around-the-brace", {number("share", 100 * fatigue::breakthrough_share, "%")}});
     m.maker.sites.push_back(std::move(site));
   }
 }

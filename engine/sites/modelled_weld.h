@@ -31,6 +31,9 @@ Evidence model_evidence(const ModelledWeld& weld, double scaled_error);
 std::pair<const solid::SectionStress*, solid::SectionKind> worst_section(const ModelledWeld& weld, int place);
 Evidence root_evidence(const ModelledWeld& weld, const solid::SectionStress& section, solid::SectionKind kind);
 
+/// A check by growth at a place: its length as a factor on stress; without a row yet. The figure names its evidence.
+Site crack_site(const ModelledWeld& weld, const PlaceKind& kind, int place, double wall_mm, double size_factor, const char* figure);
+
 /// Checks beside the rating of a root that is not fused: they decide nothing.
 void add_root_checks(ModelledWeld& weld, double wall_mm);
 

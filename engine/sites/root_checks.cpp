@@ -42,20 +42,8 @@ void add_legs(ModelledWeld& m, double wall_mm) {
 Site slit_site(const ModelledWeld& m, int place, double wall_mm) {
   const auto [section, kind] = worst_section(m, place);
   const double share = bending_share(m, *section);
-  Site site;
-  site.weld = m.weld;
-  site.kind = place::slit_crack;
-  site.angle_deg = m.angle_deg(place);
-  site.aside = true;
-  site.mesh_error = m.seam.mesh_error;
-  site.thickness_mm = wall_mm;
-  site.curve = &fatigue::growth_curve();
-  site.size_factor = std::pow(fatigue::growth_length_mm(section->length_mm, share), -1.0 / 3);
-  site.evidence = model_evidence(m, solid::scaled_root_error);
-  site.evidence.figure = "slit-crack";
+  Site site = crack_site(m, place::slit_crack, place, wall_mm, std::pow(fatigue::growth_length_mm(section->length_mm, share), -1.0 / 3), "slit-crack");
   site.evidence.unit = "N/mm^1.5";
-  site.evidence.source = site.curve->source;
-  site.evidence.coverage = Coverage::extended;
   site.evidence.inputs.insert(site.evidence.inputs.end(),
                               {{"ligament", section->length_mm, "mm"}, {"bending share", share, ""}, {"size_factor", site.size_factor, ""}});
   site.evidence.notes.push_back({"rating.slit-crack", {}});
@@ -72,12 +60,29 @@ void add_slit(ModelledWeld& m, double wall_mm) {
       const double angle = std::numbers::pi * turn / turns;
       Site site = slit_site(m, static_cast<int>(k), wall_mm);
       site.row = m.row_of(std::cos(angle) * tip.first + std::sin(angle) * tip.second);
-      site.shear = m.maker.no_row();
       m.maker.sites.push_back(std::move(site));
     }
 }
 
 }  // namespace
+
+Site crack_site(const ModelledWeld& m, const PlaceKind& kind, int place, double wall_mm, double size_factor, const char* figure) {
+  Site site;
+  site.weld = m.weld;
+  site.kind = kind;
+  site.angle_deg = m.angle_deg(place);
+  site.aside = true;
+  site.mesh_error = m.seam.mesh_error;
+  site.thickness_mm = wall_mm;
+  site.curve = &fatigue::growth_curve();
+  site.size_factor = size_factor;
+  site.shear = m.maker.no_row();
+  site.evidence = model_evidence(m, solid::scaled_root_error);
+  site.evidence.figure = figure;
+  site.evidence.source = site.curve->source;
+  site.evidence.coverage = Coverage::extended;
+  return site;
+}
 
 void add_root_checks(ModelledWeld& m, double wall_mm) {
   add_legs(m, wall_mm);

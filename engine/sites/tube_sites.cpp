@@ -291,8 +291,8 @@ void add_tube_sites(SiteMaker& maker, std::size_t index) {
     return;
   }
   if (!w.brace.element) return maker.push_not_covered(index, "rating.no-factor");
-  std::optional<Factors> factors;
   if (w.chord_tube && !w.before.element && !w.after.element) return maker.push_not_covered(index, "rating.chord-in-joint");
+  std::optional<Factors> factors;
   if (w.chord_tube) {
     const bool told = push_feet(w);
     w.balance = balance_of(maker.design, maker.index, maker.assembly, weld);

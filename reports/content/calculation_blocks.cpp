@@ -38,19 +38,24 @@ const fatigue::Curve* curve_of(const rating::Rating& r, const rating::SiteRating
                          name_of(inside ? r.rules.environment_inside : r.rules.environment_outside));
 }
 
-double curve_deviation(const rating::Rating& r, const fatigue::Curve* curve) {
-  return curve && curve->scatter_log_n > 0 ? curve->scatter_log_n : r.rules.set->scatter_log_n;
+// The branch of the curve that holds at this range.
+const fatigue::Segment& branch_at(const fatigue::Curve& curve, double range_mpa) {
+  const auto holds = [&](const fatigue::Segment& s) { return s.log_a - s.slope * std::log10(range_mpa) <= std::log10(s.to_cycles); };
+  const auto found = std::find_if(curve.segments.begin(), curve.segments.end(), holds);
+  return found == curve.segments.end() ? curve.segments.back() : *found;
 }
 
 void add_prediction(Steps& steps, const rating::Rating& r, const rating::SiteRating& s) {
   const fatigue::Curve* curve = curve_of(r, s);
-  if (curve) {
-    const fatigue::Segment& first = curve->segments.front();
+  if (curve && s.largest_range_mpa > 0) {
+    const fatigue::Segment& branch = branch_at(*curve, s.largest_range_mpa);
     steps.add("calculation.cycles", "N = a / S^m",
-              {symbol("log a", first.log_a, "", 5), symbol("m", first.slope, "", 3), symbol("S", s.largest_range_mpa, "MPa", 3)},
-              {fatigue::cycles_to_failure(*curve, std::max(s.largest_range_mpa, 1e-9)), "", 2}, source_cell(curve->source, curve->from_memory));
+              {symbol("log a", branch.log_a, "", 5), symbol("m", branch.slope, "", 3), symbol("S", s.largest_range_mpa, "MPa", 3)},
+              {fatigue::cycles_to_failure(*curve, s.largest_range_mpa), "", 2}, source_cell(curve->source, curve->from_memory));
   }
-  const double deviation = curve_deviation(r, curve), median = std::pow(10.0, r.rules.set->below_mean * deviation);
+  // This is as it was rated: a curve of the shop has a scatter of its own.
+  const double median = s.life_km_predicted * s.damage_unfactored / (r.service_km * r.rules.miner_median);
+  const double deviation = std::log10(median) / r.rules.set->below_mean;
   steps.add("calculation.damage", "D = Σ n / N", {symbol("L", r.service_km, "km", 3)}, {s.damage_unfactored, "", 2},
             message_of(r.method == "spectral" ? MessageId("rating.method-spectral") : "rating.method-time"));
   steps.add("calculation.median", "f = 10^(b s)", {symbol("b", r.rules.set->below_mean, "", 3), symbol("s", deviation, "", 3)}, {median, "", 2},

@@ -45,6 +45,22 @@ std::vector<Message> load_sentence(const rating::Rating& r) {
   return {m};
 }
 
+// The frame falls short where none of its places does.
+std::vector<Message> together_sentences(const rating::Rating& r) {
+  std::vector<Message> sentences{message_of("summary.together")};
+  const auto fall = std::find_if(r.likelihood.limit_states.begin(), r.likelihood.limit_states.end(),
+                                 [](const rating::LimitState& s) { return s.kind == rating::LimitStateKind::fall; });
+  if (fall == r.likelihood.limit_states.end() || fall->met()) return sentences;
+  constexpr std::size_t most = 6;
+  std::string names;
+  std::size_t count = 0;
+  for (const rating::WeldRating& w : r.welds)
+    if (!w.path.other() && ++count <= most) names.append(names.empty() ? "" : ", ").append(w.id);
+  if (count > most) names += ", …";
+  sentences.push_back({"summary.falls", {number("count", static_cast<double>(count), ""), text("places", names)}});
+  return sentences;
+}
+
 std::vector<Message> next_sentence(const rating::Rating& r) {
   const rating::WeldRating* next = nullptr;
   for (std::size_t w = 1; w < r.welds.size(); ++w) {
@@ -54,7 +70,8 @@ std::vector<Message> next_sentence(const rating::Rating& r) {
   if (!next) return {};
   const auto short_of = [](const rating::WeldRating& w) { return w.verdict == rating::Verdict::falls_short; };
   const auto count = static_cast<double>(std::count_if(r.welds.begin(), r.welds.end(), short_of));
-  return {{count > 0 ? MessageId("summary.next") : "summary.all-meet",
+  if (count == 0 && r.verdict == rating::Verdict::falls_short) return together_sentences(r);
+  return {{r.verdict == rating::Verdict::meets ? MessageId("summary.all-meet") : "summary.next",
            {text("weld", next->id), number("life", next->predicted.life.median * r.service_km, "km"), number("count", count, ""),
             number("all", static_cast<double>(r.welds.size()), "")}}};
 }

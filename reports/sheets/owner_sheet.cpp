@@ -25,6 +25,7 @@ std::vector<const rating::WeldRating*> looked_at(const rating::Rating& r) {
 
 // Rounded down to two figures: nobody rides 1234 km and then looks.
 double two_figures_km(double km) {
+  if (!(km > 0) || std::isinf(km)) return km;
   const double step = std::pow(10, std::floor(std::log10(km)) - 1);
   return std::floor(km / step) * step;
 }
@@ -35,7 +36,7 @@ double every_km(const rating::Rating& r, const std::vector<const rating::WeldRat
   for (const rating::WeldRating* w : welds)
     if (!w->path.other()) least = std::fmin(least, rating::look_every_km(w->growth));
   if (rules::looks(r.rules)) least = std::fmin(least, r.rules.look_every_km);
-  return least > 1 ? two_figures_km(least) : least;
+  return two_figures_km(least);
 }
 
 Table places_of(const std::vector<const rating::WeldRating*>& welds) {

@@ -148,8 +148,32 @@ TEST_CASE("a joint without a model among joints with models has places, or says 
     CHECK(joints.without >= 1);
     const auto all = rating::sites_of(job, rating::jointed_frame(job, joints), published::catalog().data, joints.modelled, sites::Checks::left_out);
     for (const std::string& weld : left_out.welds)
-      CHECK(std::any_of(all.begin(), all.end(), [&](const sites::Site& site) { return job.design.welds.at(site.weld).id == weld; }));
+      CHECK(std::any_of(all.begin(), all.end(), [&](const sites::Site& site) { return site.weld < job.design.welds.size() && job.design.welds[site.weld].id == weld; }));
   }
+}
+
+TEST_CASE("a weld that its joint's model could not build is not covered, and says so") {
+  rating::Job job = demonstration();
+  auto library = std::make_shared<solid::JointLibrary>(*job.joint_models);
+  std::size_t left_out = 0;
+  for (const solid::FrameJoint& joint : sites::frame_joints(job.design).joints)
+    for (std::size_t seam = 0; seam < joint.welds.size(); ++seam)
+      for (auto& [task, answer] : library->models)
+        if (joint.welds[seam] == "W28" && task == joint.task) {
+          answer.welds.at(seam) = shape::Rung::none;
+          ++left_out;
+        }
+  REQUIRE(left_out > 0);
+  job.joint_models = library;
+  const rating::JointsOfJob joints = rating::joints_of(job);
+  const auto all = rating::sites_of(job, rating::jointed_frame(job, joints), published::catalog().data, joints.modelled, sites::Checks::left_out);
+  std::size_t told = 0;
+  for (const sites::Site& site : all) {
+    if (site.weld >= job.design.welds.size() || job.design.welds[site.weld].id != "W28") continue;
+    CHECK_FALSE(site.curve);
+    told += std::any_of(site.evidence.notes.begin(), site.evidence.notes.end(), [](const Message& m) { return m.id == "rating.chord-in-joint"; });
+  }
+  CHECK(told > 0);
 }
 
 }  // namespace seamwright::models

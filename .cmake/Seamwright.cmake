@@ -113,11 +113,12 @@ function(seamwright_hash NAME TEXT)
   set(${NAME} ${out} PARENT_SCOPE)
 endfunction()
 
-# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n]): one Catch2 program, and one ctest test. With a COST its cases take
-# long: then each is a test of its own, and the costliest begin first, so that none is left alone at the end.
+# seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n] [WHOLE]): one Catch2 program, and one ctest test. With a COST its cases take
+# long: then each is a test of its own, and the costliest begin first, so that none is left alone at the end; WHOLE keeps together cases that
+# share what takes long.
 # Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".
 function(seamwright_test NAME)
-  cmake_parse_arguments(ARG "" "COST" "SOURCES;LINKS" ${ARGN})
+  cmake_parse_arguments(ARG "WHOLE" "COST" "SOURCES;LINKS" ${ARGN})
   add_executable(${NAME} ${ARG_SOURCES})
   target_link_libraries(${NAME} PRIVATE seamwright_habits ${ARG_LINKS} Catch2::Catch2WithMain)
   target_compile_definitions(${NAME} PRIVATE SEAMWRIGHT_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
@@ -126,10 +127,13 @@ function(seamwright_test NAME)
   seamwright_together(${NAME} precompiled_tests)
   # Short stacks of allocations and a small quarantine: a third less of the system's time.
   set(environment "ASAN_OPTIONS=quarantine_size_mb=64:malloc_context_size=4:allocator_release_to_os_interval_ms=-1")
-  if(ARG_COST)
+  if(ARG_COST AND NOT ARG_WHOLE)
     catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST ${ARG_COST} ENVIRONMENT ${environment})
   else()
     add_test(NAME ${NAME} COMMAND ${NAME} --warn NoTests)
-    set_tests_properties(${NAME} PROPERTIES TIMEOUT 300 COST 10 ENVIRONMENT ${environment})
+    if(NOT ARG_COST)
+      set(ARG_COST 10)
+    endif()
+    set_tests_properties(${NAME} PROPERTIES TIMEOUT 600 COST ${ARG_COST} ENVIRONMENT ${environment})
   endif()
 endfunction()

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "catalog/files/column.h"
+#include "catalog/published/surface_names.h"
 
 namespace seamwright::files {
 
@@ -41,12 +42,39 @@ void read_profile(Reader& r, loads::Road& road) {
     if (std::abs(z) > 10) r.fail("file.out-of-range", "profile", number_as_typed(z), "heights within 10 m");
 }
 
+void read_class(Reader& r, const published::Catalog& catalog, loads::Road& road) {
+  road.road_class = r.choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"});
+  const published::RoadClass& known = *published::find_road_class(catalog, road.road_class);
+  road.gd_n0_m3 = known.mean_m3;
+  road.fit = {known.knee_rad_m, known.power, 1};
+}
+
+void read_surface(Reader& r, const published::Catalog& catalog, loads::Road& road) {
+  const published::RoadSurface& known = *published::find_road_surface(catalog, r.choice("surface", published::surface_names()));
+  road.gd_n0_m3 = known.gd_n0_m3();
+  road.waviness = known.waviness;
+  road.fit = {known.knee_rad_m, known.power, known.reach};
+}
+
+// Only who names a measured surface asks for its tracks as measured without saying so.
+void read_coherence(Reader& r, loads::Road& road) {
+  using loads::Coherence;
+  const std::string name = r.choice_or("coherence", {"isotropic", "full", "fitted", "none"}, r.has("surface") ? "fitted" : "isotropic");
+  road.coherence = name == "full"     ? Coherence::full
+                   : name == "fitted" ? Coherence::fitted
+                   : name == "none"   ? Coherence::none
+                                      : Coherence::isotropic;
+  if (road.coherence == Coherence::fitted && !(road.fit.knee_rad_m > 0))
+    r.fail("file.out-of-range", "coherence", name, "a road of class A to E or a measured surface, whose tracks have a fit");
+}
+
 loads::Road read_road(Reader r, const published::Catalog& catalog) {
   loads::Road road;
   road.id = r.id("id");
   if (r.has("class")) {
-    road.road_class = r.choice("class", {"A", "B", "C", "D", "E", "F", "G", "H"});
-    road.gd_n0_m3 = published::find_road_class(catalog, road.road_class)->mean_m3;
+    read_class(r, catalog, road);
+  } else if (r.has("surface")) {
+    read_surface(r, catalog, road);
   } else if (r.has("profile")) {
     read_profile(r, road);
   } else {
@@ -54,12 +82,9 @@ loads::Road read_road(Reader r, const published::Catalog& catalog) {
   }
   road.max_cycles_m = r.real_or("max_cycles_m", {1, 100}, 10);
   if (road.profile_left_m.empty()) {
-    road.waviness = r.real_or("waviness", {1.01, 5}, 2);
+    if (!r.has("surface")) road.waviness = r.real_or("waviness", {1.01, 5}, 2);
     road.min_cycles_m = r.real_or("min_cycles_m", {1e-4, 1}, 0.01);
-    const std::string name = r.choice_or("coherence", {"isotropic", "full", "none"}, "isotropic");
-    road.coherence = name == "full"   ? loads::Coherence::full
-                     : name == "none" ? loads::Coherence::none
-                                      : loads::Coherence::isotropic;
+    read_coherence(r, road);
     if (r.has("pitch_mm")) {
       road.pitch_mm = r.real("pitch_mm", {10, 10000});
       road.pitch_amplitude_mm = r.real("pitch_amplitude_mm", {0, 50});

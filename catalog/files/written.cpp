@@ -8,6 +8,7 @@
 #include <optional>
 
 #include "catalog/files/parse.h"
+#include "catalog/published/surface_names.h"
 #include "engine/cycles/spectral.h"
 #include "engine/design/sides.h"
 #include "engine/evidence/named_values.h"
@@ -216,7 +217,8 @@ std::vector<std::string> choices(const std::vector<WrittenTable>& tables, const 
       {"rules.environment_inside", names_of(rules::environments)},
       {"rules.range_model", names_of(cycles::range_models)},
       {"road.class", {"A", "B", "C", "D", "E", "F", "G", "H"}},
-      {"road.coherence", {"isotropic", "full", "none"}},
+      {"road.surface", published::surface_names()},
+      {"road.coherence", {"isotropic", "full", "fitted", "none"}},
       {"manoeuvre.act", names_of(loads::acts)},
       {"manoeuvre.side", {"both", "left", "right"}},
       {"obstacle.shape", {"kerb-up", "kerb-down", "pothole", "round-hump", "sine-hump", "flat-hump", "bar"}},

@@ -7,9 +7,11 @@
 #include <functional>
 #include <limits>
 #include <map>
+#include <numbers>
 #include <set>
 
 #include "catalog/published/sha256.h"
+#include "catalog/published/surface_names.h"
 #include "engine/evidence/named_values.h"
 #include "engine/rules/rule_sets.h"
 #include "engine/rules/rules.h"
@@ -215,7 +217,10 @@ void read_file(Catalog& out, const DataFile& file, const toml::table& table,
   });
   read_rows(file, table, "road_class", keys, [&](Row& row, const Provenance& p) {
     out.road_classes.push_back(
-        {row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), p});
+        {row.id(), row.real("lower_m3"), row.real("mean_m3"), row.real("upper_m3"), row.real("knee_rad_m", 0), row.real("power", 0), p});
+  });
+  read_rows(file, table, "road_surface", keys, [&](Row& row, const Provenance& p) {
+    out.road_surfaces.push_back({row.id(), row.real("gd_m3"), row.real("waviness"), row.real("knee_rad_m"), row.real("power"), row.real("reach"), p});
   });
   read_rows(file, table, "pair", keys, [&](Row& row, const Provenance& p) {
     rules::Pair pair{row.id(), rule_set(row), row.text("from"), stress_kind(row), rules::Pairing::permitted,
@@ -332,6 +337,20 @@ const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id) {
 const RigPreset* find_rig(const Catalog& catalog, std::string_view id) { return find(catalog.rigs, id); }
 const RoadClass* find_road_class(const Catalog& catalog, std::string_view id) {
   return find(catalog.road_classes, id);
+}
+const RoadSurface* find_road_surface(const Catalog& catalog, std::string_view id) {
+  return find(catalog.road_surfaces, id);
+}
+
+std::vector<std::string> surface_names() {
+  std::vector<std::string> names;
+  for (const RoadSurface& s : catalog().road_surfaces) names.push_back(s.id);
+  return names;
+}
+
+// G_d(n) = 2 pi G_d(W) at W = 2 pi n.
+double RoadSurface::gd_n0_m3() const {
+  return 2 * std::numbers::pi * gd_m3 * std::pow(2 * std::numbers::pi * 0.1, -waviness);
 }
 
 }  // namespace seamwright::published

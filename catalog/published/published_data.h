@@ -52,7 +52,18 @@ struct PlanarGroup {
 struct RoadClass {
   std::string id;                                  ///< "A".."H"
   double lower_m3 = 0, mean_m3 = 0, upper_m3 = 0;  ///< G_d(n0), 0 = open
+  double knee_rad_m = 0, power = 0;                ///< of the fit to the coherence of its tracks; 0 = none known
   Provenance provenance;
+};
+
+/// A measured surface: G_d(W) = gd_m3 (W / 1 rad/m)^-waviness, and the fit to the coherence of its tracks.
+struct RoadSurface {
+  std::string id;
+  double gd_m3 = 0, waviness = 2;
+  double knee_rad_m = 0, power = 0, reach = 1;
+  Provenance provenance;
+  /// The same spectrum by cycles, at 0.1 cycles/m, m3.
+  double gd_n0_m3() const;
 };
 
 /// A fatigue case of a cycle standard, as a preset.
@@ -75,6 +86,7 @@ struct Catalog {
   std::vector<inspection::Imperfection> imperfections;
   std::vector<PlanarGroup> planar;
   std::vector<RoadClass> road_classes;
+  std::vector<RoadSurface> road_surfaces;
   std::vector<RigPreset> rigs;
   std::vector<Reference> bibliography;
   std::vector<Provenance> curve_provenance, detail_provenance,
@@ -95,5 +107,6 @@ const Steel* find_steel(const Catalog& catalog, std::string_view id);
 const JointKind* find_joint_kind(const Catalog& catalog, std::string_view id);
 const RigPreset* find_rig(const Catalog& catalog, std::string_view id);
 const RoadClass* find_road_class(const Catalog& catalog, std::string_view id);
+const RoadSurface* find_road_surface(const Catalog& catalog, std::string_view id);
 
 }  // namespace seamwright::published

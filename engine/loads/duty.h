@@ -7,16 +7,24 @@
 
 namespace seamwright::loads {
 
-enum class Coherence { isotropic, full, none };  ///< between the two front tracks and the rear track
+enum class Coherence { isotropic, full, fitted, none };  ///< between the two front tracks and the rear track
+
+/// A fit to pairs of measured tracks, (1 + (W B^reach / knee)^w)^-power at W = 2 pi n rad/m, w the road's waviness and B in m. A reach
+/// beyond 2 / w would be no surface at all and counts as 2 / w.
+struct CoherenceFit {
+  double knee_rad_m = 0, power = 0, reach = 1;  ///< 0 = no fit is known
+  bool operator==(const CoherenceFit&) const = default;
+};
 
 /// A road by its displacement spectrum: G_d(n) = G_d(n0) (n / n0)^-w, n0 = 0.1 cycles/m (ISO 8608:2016).
 struct Road {
   std::string id;
-  std::string road_class;  ///< "A".."H", "" when given by number
+  std::string road_class;  ///< "A".."H", "" when given by number or as a surface
   double gd_n0_m3 = 0;     ///< m2/(cycles/m) = m3
   double waviness = 2;
   double min_cycles_m = 0.01, max_cycles_m = 10;
   Coherence coherence = Coherence::isotropic;
+  CoherenceFit fit;  ///< for Coherence::fitted
   /// Setts and bricks: a sine of this amplitude and wave length besides the spectrum, each track in its own
   /// phase. 0 = none.
   double pitch_amplitude_mm = 0, pitch_mm = 0;

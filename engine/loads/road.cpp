@@ -45,11 +45,18 @@ double isotropic(double waviness, double cycles_m, double apart_m) {
   return std::min(1.0, value);
 }
 
+// The form of Ammon (1992), from memory. A power of the distance above 2 is the covariance of no surface.
+double fitted(const Road& road, double cycles_m, double apart_m) {
+  const double reach = std::min(road.fit.reach, 2 / road.waviness),
+               ratio = 2 * pi * cycles_m * std::pow(apart_m, reach) / road.fit.knee_rad_m;
+  return std::pow(1 + std::pow(ratio, road.waviness), -road.fit.power);
+}
+
 double coherence(const Road& road, double cycles_m, double apart_m) {
   const double apart = std::abs(apart_m);
   if (apart == 0 || road.coherence == Coherence::full) return 1;
   if (road.coherence == Coherence::none) return 0;
-  return isotropic(road.waviness, cycles_m, apart);
+  return road.coherence == Coherence::fitted ? fitted(road, cycles_m, apart) : isotropic(road.waviness, cycles_m, apart);
 }
 
 double moving_average(double cycles_m, double contact_length_m) {
@@ -160,6 +167,11 @@ void check_road(const Road& road) {
     throw Fault{Message{"loads.empty-band",
                         {text("road", road.id), number("min", road.min_cycles_m, "cycles/m"),
                          number("max", road.max_cycles_m, "cycles/m")}}};
+  if (road.coherence == Coherence::fitted) {
+    frame::check_number("knee_rad_m", road.id, road.fit.knee_rad_m, "rad/m", 0.01, 100);
+    frame::check_number("power", road.id, road.fit.power, "", 0.01, 100);
+    frame::check_number("reach", road.id, road.fit.reach, "", 0.1, 2);
+  }
   if (road.pitch_amplitude_mm != 0) {
     frame::check_number("pitch_amplitude_mm", road.id, road.pitch_amplitude_mm, "mm", 0, 100);
     frame::check_number("pitch_mm", road.id, road.pitch_mm, "mm", 10, 1e4);

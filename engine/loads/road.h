@@ -34,7 +34,7 @@ RoadPsdResult road_psd(const Road& road, double frequency_hz, double speed_m_s);
 /// Cross over direct spectrum of two parallel tracks a distance apart: real, 0..1; its square is the ordinary
 /// coherence. isotropic: (2/Gamma(v)) (pi n B)^v K_v(2 pi n B), v = w/2, derived for a power-law spectrum
 /// from the isotropic surface of Dodds & Robson (1973); 1 for n or B = 0. full = 1. none = 0 (1 on the same
-/// track, B = 0). The sign of apart_m does not matter.
+/// track, B = 0). fitted: see CoherenceFit; Fault "frame.bad-number" where the road has no fit. The sign of apart_m does not matter.
 double track_coherence(const Road& road, double cycles_m, double apart_m);
 
 /// |sin(pi n l)/(pi n l)|: moving average over the contact length.

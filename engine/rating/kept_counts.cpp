@@ -30,7 +30,7 @@ class Cursor {
 };
 
 void add_road(const loads::Road& r, ByteWriter& w) {
-  w.add_all(r.gd_n0_m3, r.waviness, r.min_cycles_m, r.max_cycles_m, static_cast<int>(r.coherence), r.pitch_amplitude_mm, r.pitch_mm,
+  w.add_all(r.gd_n0_m3, r.waviness, r.min_cycles_m, r.max_cycles_m, static_cast<int>(r.coherence), r.fit.knee_rad_m, r.fit.power, r.fit.reach, r.pitch_amplitude_mm, r.pitch_mm,
             r.profile_step_m, r.profile_from_m);
   for (const auto* profile : {&r.profile_left_m, &r.profile_right_m}) {
     w.add(profile->size());

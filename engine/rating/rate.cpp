@@ -234,6 +234,7 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   rating.shape = shape_findings(job.design);
   if (!rating.shape.empty()) rating.verdict = std::max(rating.verdict, Verdict::not_covered);
   rating.governing_weld = r.verdicts.welds[0].id;
+  rating.beyond = service.beyond;
   rating.notes = notes_of(job, service, r.damage, rating.rules, r.verdicts.welds);
   if (job.joint_models) {
     const std::vector<Message> notes = joint_notes(job, r.responses.joints);

@@ -143,7 +143,8 @@ struct Rating {
   std::vector<LegReport> legs;
   std::vector<StateReport> states;
   std::vector<Message> shape;  ///< what is wrong with the frame's shape; with any of it no frame meets
-  std::vector<Message> notes;  ///< on validity, and the assumptions made
+  std::vector<Message> beyond;  ///< loads that the model cannot tell, which bounds every damage from below
+  std::vector<Message> notes;   ///< on validity, and the assumptions made
   double km_per_year = 0, service_years = 0, service_km = 0;
   std::string range_model;       ///< of the parts, and of the spectral method
   std::size_t realisations = 0;  ///< trips of random road that were counted; 1 for the spectral method

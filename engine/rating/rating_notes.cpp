@@ -49,7 +49,7 @@ Apart slits_apart(const std::vector<WeldRating>& welds) {
 std::vector<Message> notes_of(const Job& job, const Service& service, const Damage& damage,
                               const rules::Rules& used, const std::vector<WeldRating>& welds) {
   std::vector<Message> notes;
-  for (const auto* list : {&service.notes, &job.design.assumptions, &job.assumptions})
+  for (const auto* list : {&service.beyond, &service.notes, &job.design.assumptions, &job.assumptions})
     notes.insert(notes.end(), list->begin(), list->end());
   if (job.rules.load_factor <= 0)
     notes.push_back(

@@ -2,7 +2,9 @@
 #include "engine/rating/service.h"
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
+#include <numbers>
 #include <set>
 #include <tuple>
 
@@ -63,6 +65,7 @@ class Preparation {
     for (auto& [pose, state] : service_.states) add_rows(pose, state);
     for (auto& trip : service_.trips)
       for (RatedLeg& leg : trip) add_loads(leg);
+    bound_by_loads();
     return std::move(service_);
   }
 
@@ -96,8 +99,17 @@ class Preparation {
     if (r.leaves_ground)
       service_.notes.push_back(
           {"rating.wheel-lifts", {text("leg", leg.id), number("share", 100 * lift, "%")}});
+    // The standard deviation of a wheel's load on the road, as a linear model has it, is as large as the load at rest.
+    const double deviation_at_rest = std::erfc(1 / std::numbers::sqrt2) / 2;
+    if (lift > deviation_at_rest)
+      service_.beyond.push_back({"rating.beyond-contact", {text("leg", leg.id), number("share", 100 * lift, "%")}});
     const double road_hz = r.road->max_cycles_m * leg.speed_kmh / 3.6;
-    if (road_hz > job_.duty.highest_frequency_hz)
+    // More than half of the road's waves come faster than anything is computed.
+    if (road_hz > 2 * job_.duty.highest_frequency_hz)
+      service_.beyond.push_back({"rating.beyond-speed",
+                                 {text("leg", leg.id), number("speed", leg.speed_kmh, "km/h"), number("road", road_hz, "Hz"),
+                                  number("highest", job_.duty.highest_frequency_hz, "Hz")}});
+    else if (road_hz > job_.duty.highest_frequency_hz)
       service_.notes.push_back({"rating.road-cut-short",
                                 {text("leg", leg.id), number("road", road_hz, "Hz"),
                                  number("highest", job_.duty.highest_frequency_hz, "Hz")}});
@@ -222,14 +234,38 @@ class Preparation {
     Memory::Crossing crossing{o, {}, speed, job_.duty.sample_rate_hz, job_.duty.structural_damping, ride_steps};
     for (const frame::Wheel& wheel : cut_.wheels) crossing.radius_mm.push_back(wheel.radius_mm);
     const auto ride = memory_.ride(state.trike, crossing);
-    if (told_.emplace(&state, o.id, speed).second)
+    if (told_.emplace(&state, o.id, speed).second) {
+      check_tyres(o, *ride);
       service_.notes.push_back(
           {"rating.passage",
            {text("obstacle", o.id), number("payload", leg.pose.payload_kg, "kg"),
             number("speed", 3.6 * speed, "km/h"), number("force", ride->largest_force_n.maxCoeff(), "N"),
             number("factor", ride->largest_force_n.cwiseQuotient(state.state.static_wheel_load_n).maxCoeff(),
                    "")}});
+    }
     return std::make_shared<RatedPassage>(RatedPassage{o.id, count, &state, ride});
+  }
+
+  // A tyre pressed flat hands the edge on to the rim, which no spring of a tyre tells of.
+  void check_tyres(const loads::Obstacle& o, const loads::Ride& ride) {
+    for (std::size_t w = 0; w < cut_.wheels.size(); ++w) {
+      const frame::Wheel& wheel = cut_.wheels[w];
+      if (!(wheel.section_radius_mm > 0)) continue;
+      const double pressed_mm = ride.largest_force_n[static_cast<Eigen::Index>(w)] / wheel.radial_n_mm;
+      if (pressed_mm <= 2 * wheel.section_radius_mm) continue;
+      service_.beyond.push_back({"rating.beyond-tyre",
+                                 {text("obstacle", o.id), text("wheel", wheel.id), number("pressed", pressed_mm, "mm"),
+                                  number("tyre", 2 * wheel.section_radius_mm, "mm")}});
+      return;
+    }
+  }
+
+  void bound_by_loads() {
+    if (service_.beyond.empty()) return;
+    for (sites::Site& site : service_.sites) {
+      site.at_least = true;
+      for (const Message& why : service_.beyond) site.evidence.notes.push_back(why);
+    }
   }
 
   const Job& job_;

@@ -56,6 +56,7 @@ struct Service {
   std::vector<double> factors;               ///< per site, on stress: loads, size and thickness
   std::vector<double> size_factors;          ///< of these, size and thickness alone: the prediction has them too
   std::vector<Message> notes;                ///< on caps, lifting wheels and the like
+  std::vector<Message> beyond;               ///< loads that the model cannot tell: every damage is at least what is computed
 };
 
 /// The job's joints that have models, how many have none, and why as far as is known; none of both where it asks for equations.

@@ -132,7 +132,7 @@ AssumedInput coherence() {
             for (loads::Road& road : job.duty.roads)
               road.coherence = static_cast<loads::Coherence>(std::lround(x));
           },
-          {"coherence.isotropic", "coherence.full", "coherence.none"}};
+          {"coherence.isotropic", "coherence.full", "coherence.fitted", "coherence.none"}};
 }
 
 AssumedInput environment(const char* name, const char* key, rules::Environment rules::Rules::*where) {

@@ -106,10 +106,22 @@ Kind joint_kinds(const published::Catalog& c) {
 }
 
 Kind roads(const published::Catalog& c) {
-  Kind k{"roads", columns({"column.lower", "column.mean", "column.upper"}), {}};
+  Kind k{"roads", columns({"column.lower", "column.mean", "column.upper", "column.knee", "column.power"}), {}};
   for (const published::RoadClass& r : c.road_classes)
     k.rows.push_back(
-        {r.id, {stated(r.lower_m3, "m3"), stated(r.mean_m3, "m3"), stated(r.upper_m3, "m3")}, r.provenance});
+        {r.id,
+         {stated(r.lower_m3, "m3"), stated(r.mean_m3, "m3"), stated(r.upper_m3, "m3"), stated(r.knee_rad_m, "rad/m"), stated(r.power, "")},
+         r.provenance});
+  return k;
+}
+
+Kind surfaces(const published::Catalog& c) {
+  Kind k{"surfaces", columns({"column.mean", "column.waviness", "column.knee", "column.power", "column.reach"}), {}};
+  for (const published::RoadSurface& s : c.road_surfaces)
+    k.rows.push_back({s.id,
+                      {stated(s.gd_n0_m3(), "m3"), Quantity{s.waviness, "", 2}, stated(s.knee_rad_m, "rad/m"), Quantity{s.power, "", 2},
+                       Quantity{s.reach, "", 2}},
+                      s.provenance});
   return k;
 }
 
@@ -128,7 +140,7 @@ Kind references(const published::Catalog& c) {
 }
 
 std::vector<Kind> kinds(const published::Catalog& c) {
-  return {curves(c), details(c), joint_kinds(c), references(c), rigs(c), roads(c), steels(c), tubes(c)};
+  return {curves(c), details(c), joint_kinds(c), references(c), rigs(c), roads(c), steels(c), surfaces(c), tubes(c)};
 }
 
 Document contents(const std::vector<Kind>& all) {

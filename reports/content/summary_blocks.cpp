@@ -154,7 +154,7 @@ Message reason_of_place(const rating::SiteRating& s) {
 std::vector<Block> summary_blocks(const rating::Rating& r) {
   if (r.likelihood.places == 0 || r.welds[0].rejected || r.welds[0].sites[0].curve.empty()) return {};
   std::vector<Block> blocks{Heading{2, message_of("summary.why")}, Paragraph{where_sentence(r.welds[0])}};
-  for (const auto& sentences : {load_sentence(r), next_sentence(r)})
+  for (const auto& sentences : {r.beyond, load_sentence(r), next_sentence(r)})
     for (const Message& m : sentences) blocks.emplace_back(Paragraph{m});
   blocks.emplace_back(Heading{2, message_of("summary.actions")});
   for (const Message& m : actions_of(r)) blocks.emplace_back(Paragraph{m});
@@ -176,7 +176,7 @@ std::vector<Block> unrated_blocks(const rating::Rating& r) {
   Table t = table_of({"column.what-unrated", "column.because", "column.closes"});
   for (const rating::WeldRating& w : r.welds) {
     if (!w.at_most) continue;
-    const auto open = std::find_if(w.sites.begin(), w.sites.end(), [](const rating::SiteRating& s) { return s.curve.empty() || s.at_least; });
+    const auto open = std::find_if(w.sites.begin(), w.sites.end(), [&r](const rating::SiteRating& s) { return s.curve.empty() || (s.at_least && r.beyond.empty()); });
     if (open == w.sites.end()) continue;
     const Message why = reason_of_place(*open);
     t.rows.push_back({Message{"unrated.place", {text("weld", w.id), text("site", open->site)}}, why,
@@ -185,6 +185,7 @@ std::vector<Block> unrated_blocks(const rating::Rating& r) {
   for (const design::UnweldedEnd& end : r.unwelded_ends)
     t.rows.push_back({Message{"unrated.end", {text("member", end.member), text("node", end.node)}}, Verbatim{end.because},
                       message_of("unrated.end-close")});
+  for (const Message& why : r.beyond) t.rows.push_back({message_of("unrated.load"), why, message_of("unrated.load-close")});
   std::vector<Block> blocks{Heading{2, message_of("unrated.title")}};
   if (t.rows.empty()) {
     blocks.emplace_back(Paragraph{message_of("unrated.none")});

@@ -22,8 +22,7 @@ bool has(const std::vector<Gap>& all, const std::string& start) {
 
 TEST_CASE("the demonstration's frames are in the states that it tells") {
   const Folder f;
-  const auto frames = write_demo(f.book(), "test");
-  CHECK(frames.size() == 4);
+  copy_demo(f.book());
   Book b = Book::open(f.book());
   const Verification v = verify(b);
   CHECK(v.problems.empty());

@@ -13,9 +13,10 @@ namespace seamwright::book {
 /// libsodium draws the same bytes in the same order while one of these lives. One at a time.
 class FixedBytes {
  public:
-  FixedBytes() {
+  /// Counting goes on from a number, so that what is drawn later differs from what was drawn before.
+  explicit FixedBytes(std::uint64_t from = 0) {
     if (sodium_init() < 0) throw std::runtime_error("libsodium does not start");  // before it puts its own in
-    drawn() = 0;
+    drawn() = from;
     static randombytes_implementation counter{
         [] { return "counter"; },
         [] { return word(); },

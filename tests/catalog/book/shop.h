@@ -12,6 +12,7 @@
 #include "catalog/book/demo_book.h"
 #include "catalog/book/verify.h"
 #include "engine/evidence/evidence.h"
+#include "tests/catalog/book/fixed_bytes.h"
 
 namespace seamwright::book {
 
@@ -31,12 +32,13 @@ struct Folder {
 };
 
 /// A copy of the demonstration's book. Writing it rates a whole frame, so all tests share one, kept beside
-/// their program and made anew after every build.
+/// their program and made anew after every build, with fixed keys and salts.
 inline void copy_demo(const std::string& path) {
   namespace fs = std::filesystem;
   const fs::path program = fs::read_symlink("/proc/self/exe"), kept = program.string() + ".demo";
   if (!fs::exists(kept) || fs::last_write_time(kept) < fs::last_write_time(program)) {
     const Folder f;
+    const FixedBytes fixed;
     const std::string fresh = kept.string() + std::to_string(::getpid());
     write_demo(f.book(), "test");
     Book::open(f.book()).copy_to(fresh);  // one file, whatever the store keeps beside it

@@ -90,11 +90,8 @@ struct Made {
   std::vector<Problem> problems;
 };
 
-template <typename Make, typename Open>
-Made made_on(const Make& make, const Open& open) {
-  const FixedBytes fixed;
-  write_demo(make, "test");
-  Book b = open();
+Made went_on(Book b) {
+  const FixedBytes fixed(1'000'000);
   go_on(b);
   Made m{told(b), "", verify(b).problems};
   b.rebuild();
@@ -108,15 +105,33 @@ int questions_of(MemoryShelf& shelf, const auto& work) {
   return shelf.questions - before;
 }
 
+void check_questions(const std::shared_ptr<MemoryShelf>& shelf) {
+  const Book b{std::make_unique<MemoryStore>(shelf)};
+  for (const char* serial : {"OT-0001", "OT-0002", "OT-0003", "OT-0004"}) {
+    INFO(serial);
+    CHECK(questions_of(*shelf, [&] { CHECK(gaps(b, serial, asked_day).size() > 1); }) <= 6);
+    CHECK(questions_of(*shelf, [&] { state_of(b, serial, asked_day); }) <= 6);
+    CHECK(questions_of(*shelf, [&] { CHECK(trace(b, serial).behind.size() > 10); }) <= 3);
+  }
+  CHECK(questions_of(*shelf, [&] { CHECK(recall(b, {"heat", demo_heat}, asked_day).size() == 4); }) <= 4);
+  CHECK(questions_of(*shelf, [&] { CHECK(search(b, "OT", 50).size() > 4); }) <= 2);
+  // One pass, two releases, and the tables that follow; not one question for each of some 900 entries.
+  CHECK(questions_of(*shelf, [&] { CHECK(verify(b).problems.empty()); }) <= 30);
+}
+
 }  // namespace
 
-TEST_CASE("a book on another store has the same entries, the same hashes and the same answers") {
+TEST_CASE("a book on another store has the same entries, hashes and answers, and a question to it is a handful") {
   const Folder f;
+  copy_demo(f.book());
+  const Made file = went_on(Book::open(f.book()));
   const auto shelf = std::make_shared<MemoryShelf>();
-  const Made file =
-      made_on([&] { return open_store(f.book(), Access::create); }, [&] { return Book::open(f.book()); });
-  const Made memory = made_on([&] { return std::make_unique<MemoryStore>(shelf); },
-                              [&] { return Book(std::make_unique<MemoryStore>(shelf)); });
+  {
+    const FixedBytes fixed;
+    write_demo([&] { return std::make_unique<MemoryStore>(shelf); }, "test");
+  }
+  check_questions(shelf);
+  const Made memory = went_on(Book(std::make_unique<MemoryStore>(shelf)));
   CHECK(file.problems.empty());
   CHECK(file.told.size() > 500000);
   CHECK(file.told == file.told_again);
@@ -130,20 +145,4 @@ TEST_CASE("a book on another store has the same entries, the same hashes and the
                     [](const Problem& p) { return p.seq == 7 && p.what == "book.altered"; }));
   changed.copy_to("copy");
   CHECK(refusal([&] { changed.copy_to("copy"); }) == "book.exists");
-}
-
-TEST_CASE("what is asked of a frame is a handful of questions to the store") {
-  const auto shelf = std::make_shared<MemoryShelf>();
-  write_demo([&] { return std::make_unique<MemoryStore>(shelf); }, "test");
-  const Book b{std::make_unique<MemoryStore>(shelf)};
-  for (const char* serial : {"OT-0001", "OT-0002", "OT-0003", "OT-0004"}) {
-    INFO(serial);
-    CHECK(questions_of(*shelf, [&] { CHECK(gaps(b, serial, asked_day).size() > 1); }) <= 6);
-    CHECK(questions_of(*shelf, [&] { state_of(b, serial, asked_day); }) <= 6);
-    CHECK(questions_of(*shelf, [&] { CHECK(trace(b, serial).behind.size() > 10); }) <= 3);
-  }
-  CHECK(questions_of(*shelf, [&] { CHECK(recall(b, {"heat", demo_heat}, asked_day).size() == 4); }) <= 4);
-  CHECK(questions_of(*shelf, [&] { CHECK(search(b, "OT", 50).size() > 4); }) <= 2);
-  // One pass, two releases, and the tables that follow; not one question for each of some 900 entries.
-  CHECK(questions_of(*shelf, [&] { CHECK(verify(b).problems.empty()); }) <= 30);
 }

@@ -328,6 +328,30 @@ TEST_CASE("a recorded profile lies beside the duty") {
   CHECK(road.profile_right_m[9] == Approx(0.008));
 }
 
+TEST_CASE("a measured surface brings its waviness and its tracks, a class its tracks when asked") {
+  const Folder folder;
+  const auto lane = [&](const std::string& lines) {
+    const std::string path = folder.write("duty.toml", with("duty.toml", "class = \"C\"", lines));
+    return files::read_duty(path, published::catalog()).duty.roads[1];
+  };
+  const loads::Road surface = lane("surface = \"asphalt-road\"");
+  CHECK(surface.road_class.empty());
+  CHECK(surface.waviness == 2.1);
+  CHECK(surface.gd_n0_m3 == Approx(4.3348641607e-5).epsilon(1e-9));
+  CHECK(surface.coherence == loads::Coherence::fitted);
+  CHECK((surface.fit == loads::CoherenceFit{0.73, 0.45, 0.6}));
+  CHECK(lane("surface = \"asphalt-road\"\ncoherence = \"none\"").coherence == loads::Coherence::none);
+  CHECK(lane("class = \"C\"").coherence == loads::Coherence::isotropic);
+  const loads::Road fitted = lane("class = \"C\"\ncoherence = \"fitted\"");
+  CHECK(fitted.coherence == loads::Coherence::fitted);
+  CHECK((fitted.fit == loads::CoherenceFit{3, 1.3, 1}));
+  for (const char* unknown : {"class = \"F\"\ncoherence = \"fitted\"", "gd_n0_m3 = 1e-4\ncoherence = \"fitted\"",
+                              "surface = \"mud\"", "surface = \"asphalt-road\"\nclass = \"C\"", "surface = \"asphalt-road\"\nwaviness = 2"}) {
+    INFO(unknown);
+    CHECK_THROWS_AS(lane(unknown), Fault);
+  }
+}
+
 TEST_CASE("files that are no text are refused before parsing") {
   const Folder folder;
   CHECK(fault_of([&] { files::read_text((folder.path / "none").string()); }).id == "file.missing");

@@ -2,6 +2,7 @@
 #include "catalog/files/written.h"
 
 #include <catch2/catch.hpp>
+#include <cstdlib>
 
 #include "catalog/files/difference.h"
 #include "catalog/files/job_reader.h"
@@ -50,8 +51,10 @@ TEST_CASE("tables of a text: rows with places, keys in their order, inline keys 
   CHECK(cell_on_line(tables, 500) == nullptr);
 }
 
+// By night every cell, by day one in four of the design.
 TEST_CASE("every cell of the demonstration typed as it is shown changes no value") {
   const published::Catalog& catalog = published::catalog();
+  const int step = std::getenv("SEAMWRIGHT_NIGHT") ? 1 : 4;
   for (const char* name : {"design.toml", "duty.toml"}) {
     const std::string content = read_text(orchard + name);
     int cells = 0;
@@ -60,6 +63,7 @@ TEST_CASE("every cell of the demonstration typed as it is shown changes no value
         for (const WrittenValue& cell : row.cells) {
           if (cell.form == Form::none) continue;
           ++cells;
+          if (std::string(name) == "design.toml" && cells % step != 0) continue;
           const std::string typed =
               patched(name, content, cell.place, typed_value(cell, Form::none, cell.shown));
           INFO(name << " " << cell.place << " " << cell.shown);

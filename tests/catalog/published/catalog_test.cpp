@@ -25,6 +25,7 @@ TEST_CASE("every row that ships has a source and says how sure it is") {
   const Catalog& c = catalog();
   CHECK(c.data.curves.size() >= 15);
   CHECK(c.road_classes.size() == 8);
+  CHECK(c.road_surfaces.size() == 5);
   CHECK(c.sha256.size() == 64);
   for (const Provenance& p : c.curve_provenance) CHECK_FALSE(p.source.clause.empty());
   for (const Provenance& p : c.detail_provenance) CHECK_FALSE(p.source.clause.empty());

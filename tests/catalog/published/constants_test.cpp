@@ -70,7 +70,12 @@ std::string constants_of(const Catalog& c) {
   }
   add_imperfections(c, lines);
   for (const RoadClass& x : c.road_classes) {
-    out << "road " << x.id << ": " << x.lower_m3 << " " << x.mean_m3 << " " << x.upper_m3;
+    out << "road " << x.id << ": " << x.lower_m3 << " " << x.mean_m3 << " " << x.upper_m3 << " knee " << x.knee_rad_m << " power " << x.power;
+    lines.row(x.provenance.source, x.provenance.from_memory);
+  }
+  for (const RoadSurface& x : c.road_surfaces) {
+    out << "surface " << x.id << ": " << x.gd_m3 << " " << x.waviness << " knee " << x.knee_rad_m << " power " << x.power << " reach "
+        << x.reach;
     lines.row(x.provenance.source, x.provenance.from_memory);
   }
   for (const Steel& x : c.steels) {

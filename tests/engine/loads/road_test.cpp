@@ -122,6 +122,31 @@ TEST_CASE("coherence has its limits") {
   CHECK(track_coherence(class_c(Coherence::none), 3, 0) == 1);
 }
 
+TEST_CASE("a fit of the tracks falls from one with distance and wave number, and there must be one") {
+  Road r = class_c(Coherence::fitted);
+  CHECK(fault_of([&r] { track_coherence(r, 1, 0.8); }).id == "frame.bad-number");
+  r.fit = {3, 1.3, 1};
+  CHECK(track_coherence(r, 0, 0.8) == 1);
+  CHECK(track_coherence(r, 5, 0) == 1);
+  double before = 1;
+  for (double n = 0.01; n < 1000; n *= 1.1) {
+    const double value = track_coherence(r, n, 0.8);
+    CHECK(value < before);
+    CHECK(value == track_coherence(r, n, -0.8));
+    CHECK(value < track_coherence(r, n, 0.4));
+    before = value;
+  }
+  CHECK(before < 1e-6);
+  // Further than a surface can reach counts as what it can.
+  r.waviness = 2.5;
+  r.fit.reach = 0.97;
+  const double as_given = track_coherence(r, 1, 0.5);
+  r.fit.reach = 0.8;
+  CHECK(track_coherence(r, 1, 0.5) == as_given);
+  r.fit.reach = 0.7;
+  CHECK(track_coherence(r, 1, 0.5) != as_given);
+}
+
 TEST_CASE("tyres envelop short waves") {
   CHECK(enveloping(0, 0.1) == 1);
   CHECK(enveloping(3, 0) == 1);
@@ -132,10 +157,11 @@ TEST_CASE("tyres envelop short waves") {
 
 TEST_CASE("the road matrix is Hermitian and not negative") {
   const std::vector<Track> five{{1.3, 0.4, 0.1}, {1.3, -0.4, 0.1}, {0, 0, 0.12}, {0.2, 0.4, 0}, {0, 0.05, 0}};
-  for (const Coherence c : {Coherence::isotropic, Coherence::full, Coherence::none})
+  for (const Coherence c : {Coherence::isotropic, Coherence::full, Coherence::fitted, Coherence::none})
     for (const double w : {1.5, 2.0, 3.0})
       for (const double hz : {0.05, 0.3, 1.0, 6.0, 20.0, 40.0}) {
         Road r = class_c(c);
+        r.fit = {3, 1.3, 0.97};
         r.waviness = w;
         const Eigen::MatrixXcd s = road_matrix_m2_hz(r, five, hz, 15 / 3.6);
         const double size = s.cwiseAbs().maxCoeff();
@@ -162,9 +188,10 @@ TEST_CASE("the road matrix carries delay and enveloping") {
 }
 
 TEST_CASE("the coherence root squares to the coherence") {
-  for (const Coherence c : {Coherence::isotropic, Coherence::full, Coherence::none})
+  for (const Coherence c : {Coherence::isotropic, Coherence::full, Coherence::fitted, Coherence::none})
     for (const double n : {0.0, 0.01, 0.1, 1.0, 10.0}) {
-      const Road r = class_c(c);
+      Road r = class_c(c);
+      r.fit = {3, 1.3, 1};
       const Eigen::MatrixXd root = coherence_root(r, three, n), square = root * root.transpose();
       for (Eigen::Index i = 0; i < 3; ++i)
         for (Eigen::Index j = 0; j < 3; ++j)

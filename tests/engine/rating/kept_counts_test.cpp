@@ -96,6 +96,7 @@ TEST_CASE("whatever changes a count changes what it is kept by") {
       {"leg's name", [](Job& j) { legs(j)[0].id += "x"; }},
       {"road", [](Job& j) { for (loads::Road& r : j.duty.roads) r.gd_n0_m3 *= 1.01; }},
       {"coherence", [](Job& j) { for (loads::Road& r : j.duty.roads) r.coherence = loads::Coherence::none; }},
+      {"fit", [](Job& j) { for (loads::Road& r : j.duty.roads) r.coherence = loads::Coherence::fitted, r.fit = {1, 1, 1}; }},
       {"pedals", [](Job& j) { legs(j)[0].pedal_force_n += 1; }},
       {"turns", [](Job& j) { legs(j)[0].turns_per_km *= 2; }},
       {"payload", [](Job& j) { legs(j)[0].pose.payload_kg += 1; }},

@@ -166,6 +166,35 @@ TEST_CASE("a road that shakes faster than is reckoned with is told") {
   CHECK(noted(rated(job, Method::spectral), "rating.road-cut-short"));
 }
 
+// A load that the model cannot tell bounds every damage from below: nothing meets by it, and the page says why.
+void check_bound(const Job& job, MessageId why) {
+  const Rating r = rated(job, Method::spectral);
+  CHECK(std::count_if(r.beyond.begin(), r.beyond.end(), [&](const Message& m) { return m.id == why; }) == 1);
+  CHECK(noted(r, why));
+  CHECK(r.verdict != Verdict::meets);
+  for (const WeldRating& w : r.welds) {
+    CHECK(w.verdict != Verdict::meets);
+    CHECK((w.at_most || w.rejected));
+  }
+}
+
+TEST_CASE("loads beyond the model leave no weld that meets") {
+  const Job job = straight(one_leg());
+  CHECK(rated(job, Method::spectral).beyond.empty());
+  Job rough = job;
+  for (loads::Road& road : rough.duty.roads) road.gd_n0_m3 = 16384e-6;
+  check_bound(rough, "rating.beyond-contact");
+  Job fast = job;
+  legs(fast)[0].speed_kmh = 44;  // ten waves per metre: 122 Hz, and 60 Hz are computed
+  check_bound(fast, "rating.beyond-speed");
+  Job kerb = job;
+  legs(kerb)[0].rates.push_back({"drop-kerb-up", 1});
+  for (frame::Wheel& wheel : kerb.design.frame.wheels) wheel.section_radius_mm = 24;
+  CHECK(rated(kerb, Method::spectral).beyond.empty());
+  for (frame::Wheel& wheel : kerb.design.frame.wheels) wheel.section_radius_mm = 5;
+  check_bound(kerb, "rating.beyond-tyre");
+}
+
 TEST_CASE("setts add their sine, and say so where it is too fast") {
   Job job = straight(one_leg());
   const Rating plain = rated(job, Method::spectral);

@@ -110,7 +110,8 @@ TEST_CASE("overlaps of cylinders by hand, on both sides of their edge") {
 TEST_CASE("random tubes overlap where some point of one lies in the other, and only there") {
   Random random(7);
   int apart = 0, within = 0;
-  for (int i = 0; i < 160; ++i) {
+  const int pairs = std::getenv("SEAMWRIGHT_NIGHT") ? 160 : 48;
+  for (int i = 0; i < pairs; ++i) {
     const Cylinder a{anywhere(random, 60), anywhere(random, 60), uniform(random, 4, 25)},
         b{anywhere(random, 60), anywhere(random, 60), uniform(random, 4, 25)};
     const double depth = overlap_mm(a, b), sampled = std::max(sampled_depth(a, b), sampled_depth(b, a));
@@ -121,8 +122,8 @@ TEST_CASE("random tubes overlap where some point of one lies in the other, and o
     CHECK(overlap_mm(b, a) == Approx(depth).margin(1e-5));
     depth > 0 ? ++within : ++apart;
   }
-  CHECK(apart > 20);
-  CHECK(within > 20);
+  CHECK(apart > pairs / 8);
+  CHECK(within > pairs / 8);
 }
 
 }  // namespace seamwright::shape

@@ -6,11 +6,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "catalog/published/published_data.h"
 #include "tests/engine/loads/small_states.h"
 #include "tests/published/outside/outside.h"
 
 using namespace seamwright;
 using namespace seamwright::loads;
+using seamwright::outside::WithinAbs;
 using seamwright::outside::WithinRel;
 
 TEST_CASE("class C at 5 Hz and 15 km/h") {
@@ -53,6 +55,47 @@ TEST_CASE("amplitude of a line of class C") {
   for (int i = 0; i < seeds; ++i)
     sum += synthesise_road(narrow, {{0, 0, 0}}, 1, 0.01, 102, numbered("line ", i)).squaredNorm();
   CHECK_THAT(std::sqrt(sum / seeds), WithinRel(2.26274e-4, 0.032));
+}
+
+// The form of Ammon (1992), from memory, with the parameters that stand in a general-purpose library for multibody dynamics; values in
+// double precision with Python. Read as the ratio of cross and direct spectrum: read as its square it would couple the tracks more.
+TEST_CASE("coherence as fitted to measured roads") {
+  SOURCE(evaluated, "Project Chrono, RandomSurfaceTerrain.cpp, commit 02d20e9: knee and power of classes A to E, five measured surfaces",
+         "digits of the evaluation");
+  const published::Catalog& catalog = published::catalog();
+  const auto of_class = [&](const char* id, double n, double apart) {
+    const published::RoadClass* known = published::find_road_class(catalog, id);
+    Road r = class_c(Coherence::fitted);
+    r.fit = {known->knee_rad_m, known->power, 1};
+    return track_coherence(r, n, apart);
+  };
+  CHECK_THAT(of_class("A", 0.5, 0.8), WithinRel(0.7457626888214283, 1e-12));
+  CHECK_THAT(of_class("C", 0.5, 0.8), WithinRel(0.5009635648726589, 1e-12));
+  CHECK_THAT(of_class("C", 0.5, 0.4), WithinRel(0.8104569752299017, 1e-12));
+  CHECK_THAT(of_class("E", 0.2, 0.8), WithinRel(0.6226769922994999, 1e-12));
+  const auto on = [&](const char* id) {
+    const published::RoadSurface* known = published::find_road_surface(catalog, id);
+    Road r = class_c(Coherence::fitted);
+    r.gd_n0_m3 = known->gd_n0_m3();
+    r.waviness = known->waviness;
+    r.fit = {known->knee_rad_m, known->power, known->reach};
+    return r;
+  };
+  CHECK_THAT(track_coherence(on("asphalt-road"), 0.3, 0.8), WithinRel(0.4297007591541202, 1e-12));
+  CHECK_THAT(track_coherence(on("asphalt-main-road"), 0.3, 0.8), WithinRel(0.8601703646848865, 1e-12));
+  // Spectra at 1 rad/m, per rad/m: 2 pi times that at 1 / (2 pi) cycles/m.
+  const std::vector<std::pair<const char*, double>> at_one_rad{
+      {"concrete-road", 3.7e-6}, {"asphalt-road", 2.6e-6}, {"asphalt-over-old-pavement", 2.6e-6}, {"asphalt-main-road", 5e-6}, {"concrete-slab-track", 10e-6}};
+  for (const auto& [id, gd] : at_one_rad) {
+    INFO(id);
+    CHECK_THAT(road_psd_m3(on(id), 1 / (2 * std::numbers::pi)) / (2 * std::numbers::pi), WithinRel(gd, 1e-12));
+    // No direction of three tracks has less than nothing.
+    const std::vector<Track> three{{1.3, 0.4, 0}, {1.3, -0.4, 0}, {0, 0, 0}};
+    for (double n = 0.01; n < 10; n *= 1.3) {
+      const Eigen::MatrixXd root = coherence_root(on(id), three, n);
+      CHECK_THAT((root * root.transpose())(2, 2), WithinAbs(1, 1e-9));
+    }
+  }
 }
 
 // Coherence of an isotropic surface (Dodds & Robson, J. Sound Vib. 31 (1973) 175-183, from memory), closed

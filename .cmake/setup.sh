@@ -49,7 +49,7 @@ write_presets() {
 show_progress() { # WHAT
   started=$(date +%s) tenth=0
   while IFS= read -r line; do
-    case "$line" in "["[0-9]*/[0-9]*"]"*) ;; *) continue ;; esac
+    case "$line" in "["[1-9]*/[1-9]*"]"*) ;; *) continue ;; esac
     step=${line#[} step=${step%%]*}
     now=${step%%/*} all=${step#*/}
     seconds=$(($(date +%s) - started))

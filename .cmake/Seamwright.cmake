@@ -81,15 +81,16 @@ function(seamwright_vector_loops)
   set_source_files_properties(${ARGN} PROPERTIES COMPILE_OPTIONS "-O3;-ffp-contract=off" SKIP_UNITY_BUILD_INCLUSION ON SKIP_PRECOMPILE_HEADERS ON)
 endfunction()
 
-# seamwright_embed(NAME HEADER h.h NAMESPACE a::b TYPE T FILES f ...): files built into the program, so that it needs none: NAME.cpp
-# in the folder's build, with a function NAME() to a std::vector<T> of {name, text}; the header declares both.
+# seamwright_embed(NAME HEADER h.h NAMESPACE a::b TYPE T [ROOT folder] FILES f ...): files built into the program, so that it needs none:
+# NAME.cpp in the folder's build, with a function NAME() to a std::vector<T> of {name, text}; the header declares both. Names are paths below
+# the root where there is one.
 function(seamwright_embed NAME)
-  cmake_parse_arguments(ARG "" "HEADER;NAMESPACE;TYPE" "FILES" ${ARGN})
+  cmake_parse_arguments(ARG "" "HEADER;NAMESPACE;TYPE;ROOT" "FILES" ${ARGN})
   string(REPLACE ";" "," joined "${ARG_FILES}")
   add_custom_command(
     OUTPUT ${CMAKE_CURRENT_BINARY_DIR}/${NAME}.cpp
     COMMAND ${CMAKE_COMMAND} -DOUT=${CMAKE_CURRENT_BINARY_DIR}/${NAME}.cpp -DNAME=${NAME} -DHEADER=${ARG_HEADER} -DNAMESPACE=${ARG_NAMESPACE}
-            -DTYPE=${ARG_TYPE} -DFILES=${joined} -P ${CMAKE_SOURCE_DIR}/.cmake/embed.cmake
+            -DTYPE=${ARG_TYPE} -DFILES=${joined} -DROOT=${ARG_ROOT} -P ${CMAKE_SOURCE_DIR}/.cmake/embed.cmake
     DEPENDS ${ARG_FILES} ${CMAKE_SOURCE_DIR}/.cmake/embed.cmake
     VERBATIM)
 endfunction()

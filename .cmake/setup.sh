@@ -64,10 +64,10 @@ show_progress() { # WHAT
   [ ! -t 2 ] || printf '\r\033[K' >&2
 }
 
-# A part is new when nothing that it is made of has changed since it was built.
+# Built means that nothing it is made of, and no setting, has changed since.
 is_built() { # PRESET NAME
   stamp="$root/.build/$1.$2.built"
-  [ -f "$stamp" ] && [ -z "$(cd "$root" && find CMakeLists.txt .cmake app engine catalog reports tests -newer "$stamp" ! -name '*.pyc' ! -type d -print -quit)" ]
+  [ -f "$stamp" ] && [ ! "$root/.build/$1/CMakeCache.txt" -nt "$stamp" ] && [ -z "$(cd "$root" && find CMakeLists.txt .cmake app engine catalog reports tests -newer "$stamp" ! -name '*.pyc' ! -type d -print -quit)" ]
 }
 
 # build PRESET [TARGET...]: configures and builds; the log stands in .build/PRESET.log and its end is shown when it fails.
@@ -82,8 +82,8 @@ build() {
   fi
   mkdir -p "$root/.build" || fail_setup "cannot write $root/.build"
   say "Building $name ($preset) on $(nproc) cores; the log stands in .build/$preset.log."
-  : > "$code.begun" 2>/dev/null || fail_setup "cannot write in $root/.build"
   (cd "$root" && cmake --preset "$preset") > "$log" 2>&1 || { tail -n 40 "$log" >&2; fail_setup "CMake could not configure"; }
+  : > "$code.begun"
   { (cd "$root" && cmake --build --preset "$preset" ${1:+--target "$@"}) 2>&1 && echo built > "$code" || echo failed > "$code"; } |
     tee -a "$log" | show_progress "building"
   [ "$(cat "$code")" = built ] || { tail -n 40 "$log" >&2; fail_setup "the build failed"; }

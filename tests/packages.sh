@@ -33,4 +33,4 @@ inside sh -c 'cp -r /usr/share/doc/seamwright*/example /tmp/example && cd /tmp/e
   ./life && ./new_job /tmp/example-job && ./rate_job /tmp/example-job &&
   SEAMWRIGHT_WORKER=/usr/lib/seamwright/seamwright-worker ./solids /tmp/example-job'
 ls -l "$packages"/*.deb
-echo "packages install and run on a clean root"
+echo "packages install and run on a clean root; they stand in $packages"

@@ -80,7 +80,9 @@ void print(const reports::Document& document, const Session& session) {
   reports::TerminalStyle style;
   const char* plain = std::getenv("NO_COLOR");
   if (::isatty(STDOUT_FILENO) == 1) {
-    style.colour = plain == nullptr || *plain == '\0';
+    const char* kind = std::getenv("TERM");
+    style.colour = (plain == nullptr || *plain == '\0') && !(kind != nullptr && std::string_view(kind) == "dumb");
+    style.fit = true;
     winsize size{};
     if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0)
       style.width = std::max<int>(size.ws_col, 40);

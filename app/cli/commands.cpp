@@ -3,7 +3,9 @@
 
 #include <fmt/format.h>
 
+#include <cstdlib>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/evidence/typed.h"
@@ -40,6 +42,17 @@ void add_language(CLI::App& app, Session& session) {
 
 }  // namespace
 
+reports::Language language_of_environment() {
+  for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG"}) {
+    const char* value = std::getenv(name);
+    if (!value || *value == '\0') continue;
+    for (const reports::Language& offered : reports::languages())
+      if (std::string_view(value).starts_with(offered.file->code)) return offered;
+    break;
+  }
+  return reports::language_named("en");
+}
+
 void add_commands(CLI::App& app, Session& session) {
   app.description("seamwright: will the welds of a cargo trike's frame outlive its service?");
   app.name("seamwright");
@@ -48,7 +61,7 @@ void add_commands(CLI::App& app, Session& session) {
   add_language(app, session);
   for (const auto add :
        {add_rate,      add_solve, add_modes,  add_deck,      add_count,   add_stability, add_shape, add_joint, add_export, add_peaks,
-        add_ride,      add_rig,   add_gauges, add_calibrate, add_new,     add_compare,   add_suggest,
+        add_ride,      add_rig,   add_gauges, add_calibrate, add_demo, add_new,     add_compare,   add_suggest,
         add_influence, add_testplan, add_sweep, add_fit,    add_procedure, add_welders, add_inspect,   add_plot,
         add_sheet,     add_book,  add_trace,  add_figure,    add_catalog})
     add(app, session);

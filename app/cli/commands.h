@@ -18,6 +18,9 @@ struct Session {
   std::function<int()> run;
 };
 
+/// The language that LC_ALL, LC_MESSAGES or LANG names, the first of them that is set; English where it is none of ours.
+reports::Language language_of_environment();
+
 /// All of them: the whole command line.
 void add_commands(CLI::App& app, Session& session);
 
@@ -41,6 +44,7 @@ void add_fit(CLI::App& app, Session& session);
 void add_testplan(CLI::App& app, Session& session);
 void add_sweep(CLI::App& app, Session& session);
 void add_new(CLI::App& app, Session& session);
+void add_demo(CLI::App& app, Session& session);
 void add_book(CLI::App& app, Session& session);
 void add_trace(CLI::App& app, Session& session);
 void add_procedure(CLI::App& app, Session& session);

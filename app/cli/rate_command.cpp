@@ -16,6 +16,7 @@
 #include "engine/rating/memory.h"
 #include "engine/rating/rate.h"
 #include "engine/study/throat_needs.h"
+#include "reports/content/brief_rating.h"
 #include "reports/content/calculation_blocks.h"
 #include "reports/content/rating_blocks.h"
 #include "reports/content/seam_picture.h"
@@ -33,7 +34,7 @@ struct RateOptions {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, pdf, csv;
   std::string as_built;
   double samples = 0;
-  bool explain = false, throats = false, json = false, equations = false;
+  bool explain = false, throats = false, json = false, equations = false, full = false;
 };
 
 constexpr const char* every_set = "all";
@@ -112,6 +113,16 @@ reports::Document document_of(const std::vector<rating::Rating>& ratings, const 
   if (options.rules == every_set) return reports::rules_document(ratings);
   return ratings.size() == 2 ? reports::both_document(ratings[0], ratings[1])
                              : reports::rating_document(ratings[0]);
+}
+
+// One rating of all welds: the terminal shows what fits a screen.
+bool whole_job(const RateOptions& options) {
+  return options.weld.empty() && options.rules != every_set && options.joints != "both" && options.method != "both";
+}
+
+void tell_written(const RateOptions& options, const Session& session) {
+  for (const std::string& file : {options.html, options.pdf, options.csv})
+    if (!file.empty()) print(reports::sentence({"output.wrote", {text("file", file)}}, session.language) + "\n");
 }
 
 // A page has room for a picture of the explained or the governing weld, a terminal has not.
@@ -198,7 +209,8 @@ int rate(const RateOptions& options, const Session& session) {
   if (options.json)
     print(reports::to_json(ratings, options.weld));
   else
-    print(document, session);
+    print(whole_job(options) && !options.full ? reports::brief_document(ratings[0]) : document, session);
+  if (!options.json) tell_written(options, session);
   return worst == rating::Verdict::meets ? 0 : 1;
 }
 
@@ -237,6 +249,7 @@ void add_rate(CLI::App& app, Session& session) {
       ->check(CLI::Range(1000.0, 1e8));
   command->add_flag("--throats", options->throats, "the throat that each weld's root needs")->excludes(weld);
   command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
+  command->add_flag("--full", options->full, "all welds, limit states, budget, legs and assumptions on the terminal too");
   command->add_flag("--json", options->json, "one JSON document on stdout");
   command->add_option("--html", options->html, "also write a page");
   command->add_option("--pdf", options->pdf, "also write it for paper");

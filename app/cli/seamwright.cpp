@@ -14,6 +14,7 @@ using namespace seamwright;
 int run(int argc, char** argv) {
   CLI::App app;
   cli::Session session;
+  session.language = cli::language_of_environment();
   cli::add_commands(app, session);
   try {
     app.parse(argc, argv);

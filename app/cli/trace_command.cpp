@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// trace, recall, gaps and demo-book.
+// The commands trace, recall and gaps read the record of frames.
 #include <filesystem>
 
 #include "app/cli/book_commands.h"
-#include "catalog/book/demo_book.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"
@@ -49,17 +48,6 @@ int gaps(const BookOptions& o, const Session& session) {
   return state.is_clear() ? 0 : 1;
 }
 
-int demo(const BookOptions& o, const Session& session) {
-  const auto frames = book::write_demo(o.file, "seamwright " SEAMWRIGHT_VERSION);
-  print_message("demo.invented", {text("passphrase", book::demo_passphrase)}, session);
-  for (const book::DemoFrame& f : frames) print_message(f.state, {text("serial", f.serial)}, session);
-  const book::Mark heat{book::mark::heat, book::demo_heat};
-  print(reports::recall_document(heat, book::recall(book::Book::open_read(o.file), heat, today_utc())),
-        session);
-  print(std::filesystem::absolute(o.file).string() + "\n");
-  return 0;
-}
-
 }  // namespace
 
 void add_trace(CLI::App& app, Session& session) {
@@ -87,11 +75,6 @@ void add_trace(CLI::App& app, Session& session) {
       book_command(&app, "gaps", "What is missing before a frame may leave", gaps, o, session, false);
   missing->add_option("serial", o->serial, "frame")->required();
   missing->add_flag("--json", o->json, "one JSON document on stdout");
-  auto fresh = std::make_shared<BookOptions>();
-  fresh->file = "orchard-demo.book";
-  CLI::App* made = app.add_subcommand("demo-book", "The book of an invented shop, to try things on");
-  made->add_option("file", fresh->file, "new file");
-  made->callback([fresh, &session] { session.run = [fresh, &session] { return demo(*fresh, session); }; });
 }
 
 }  // namespace seamwright::cli

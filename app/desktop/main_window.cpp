@@ -29,6 +29,7 @@
 #include "catalog/book/demo_book.h"
 #include "catalog/book/store/stores.h"
 #include "catalog/files/begin.h"
+#include "catalog/files/demonstration.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"
 #include "reports/render/render.h"
@@ -307,7 +308,7 @@ void MainWindow::open_demo() {
   for (int n = 1; folder.isEmpty() || QFileInfo::exists(folder); ++n)
     folder = QStringLiteral("%1-%2/orchard-trike").arg(base).arg(n);
   try {
-    write_demo(folder);
+    files::write_demonstration_job(folder.toStdString());
     set_session(JobSession::open(folder.toStdString()));
     show_message(sentence_of("window.demo-opened", {text("folder", folder.toStdString())}));
   } catch (const Fault& fault) {

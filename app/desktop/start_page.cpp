@@ -4,13 +4,9 @@
 #include <QLabel>
 #include <QPushButton>
 #include <QVBoxLayout>
-#include <filesystem>
-#include <stdexcept>
 
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
-#include "catalog/files/source.h"
-#include "catalog/published/built_in.h"
 #include "reports/content/evidence_blocks.h"
 
 namespace seamwright::desktop {
@@ -59,24 +55,6 @@ StartPage::StartPage(const QStringList& recent, QWidget* parent) : QWidget(paren
   outer->addWidget(middle, 0, Qt::AlignHCenter);
   outer->addStretch(2);
   setFocusProxy(demo);
-}
-
-void write_demo(const QString& folder) {
-  namespace fs = std::filesystem;
-  const fs::path to(folder.toStdString());
-  for (const published::DataFile& file : published::example_files())
-    if (fs::exists(to / file.name))
-      throw Fault{Message{"new.exists", {text("file", (to / file.name).string())}}};
-  for (const published::DataFile& file : published::example_files()) {
-    // Procedures are read from a folder of their own; what a job needs at its top has one of these names.
-    const bool top =
-        file.name == "design.toml" || file.name == "duty.toml" || file.name == "certificates.toml";
-    const fs::path path = top ? to / file.name : to / "procedures" / file.name;
-    std::error_code error;
-    fs::create_directories(path.parent_path(), error);
-    if (error) throw std::runtime_error(path.string() + ": " + error.message());
-    files::write_text(path.string(), file.text);
-  }
 }
 
 }  // namespace seamwright::desktop

@@ -18,8 +18,4 @@ class StartPage : public QWidget {
   void job_wanted(const QString& path);
 };
 
-/// The demonstration's job as files in a folder that is made. Throws Fault "new.exists",
-/// std::runtime_error.
-void write_demo(const QString& folder);
-
 }  // namespace seamwright::desktop

@@ -9,4 +9,18 @@ std::string_view drawing_of(std::string_view joint_kind) {
   return {};
 }
 
+const std::vector<DataFile>& example_files() {
+  static const std::vector<DataFile> files = [] {
+    const std::string folder = "orchard-trike/", procedures = folder + "procedures/";
+    std::vector<DataFile> out;
+    for (const char* name : {"design.toml", "duty.toml", "certificates.toml"})
+      for (const DataFile& file : demonstration_files())
+        if (file.name == folder + name) out.push_back({name, file.text});
+    for (const DataFile& file : demonstration_files())
+      if (file.name.starts_with(procedures)) out.push_back({file.name.substr(procedures.size()), file.text});
+    return out;
+  }();
+  return files;
+}
+
 }  // namespace seamwright::published

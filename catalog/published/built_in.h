@@ -15,7 +15,9 @@ struct DataFile {
 std::string_view drawing_of(std::string_view joint_kind);
 /// The drawings as built in: "tube-tee.svg" ...
 const std::vector<DataFile>& drawing_files();
-/// Design, duty, certificates and procedures of the demonstration, from which a new job begins.
+/// All files of the demonstration by their paths: "orchard-trike/design.toml", "samples/ride.csv" ...
+const std::vector<DataFile>& demonstration_files();
+/// Design, duty, certificates and procedures of its first revision by their names alone, from which a new job begins.
 const std::vector<DataFile>& example_files();
 /// These files go with the proof of a frame: "check.py".
 const std::vector<DataFile>& book_files();

@@ -177,6 +177,31 @@ void append(Document& d, std::vector<Block> blocks) {
 
 }  // namespace
 
+namespace {
+
+Cell value_cell(const Argument& value) {
+  const auto* words = std::get_if<std::string>(&value.value);
+  return words ? Cell(Verbatim{*words}) : Cell(Quantity{std::get<double>(value.value), value.unit, 4});
+}
+
+// Notes as sentences; the defaults that the files leave as they are in one table.
+std::vector<Block> note_blocks(const std::vector<Message>& notes) {
+  std::vector<Block> blocks;
+  Table defaults = table_of({"column.key", "column.value"});
+  for (const Message& note : notes) {
+    if (note.id != MessageId("assumption.default"))
+      blocks.emplace_back(Paragraph{note});
+    else
+      defaults.rows.push_back({Verbatim{std::get<std::string>(note.arguments.at(0).value)}, value_cell(note.arguments.at(1))});
+  }
+  if (defaults.rows.empty()) return blocks;
+  blocks.emplace_back(Heading{2, message_of("assumption.title")});
+  blocks.emplace_back(std::move(defaults));
+  return blocks;
+}
+
+}  // namespace
+
 Document rating_document(const rating::Rating& r) {
   Document d;
   d.title = {"rating.title", {text("design", r.design.name)}};
@@ -210,7 +235,7 @@ Document rating_document(const rating::Rating& r) {
   d.blocks.push_back(Heading{2, message_of("rating.notes")});
   d.blocks.push_back(Paragraph{message_of("rating.thin-walls")});
   d.blocks.push_back(Paragraph{message_of("assumption.model")});
-  for (const Message& note : r.notes) d.blocks.push_back(Paragraph{note});
+  append(d, note_blocks(r.notes));
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   return d;
 }

@@ -16,7 +16,8 @@ namespace seamwright::reports {
 
 struct TerminalStyle {
   bool colour = false;
-  int width = 100;  ///< columns
+  int width = 100;   ///< columns
+  bool fit = false;  ///< tables keep to the width too, as on a terminal
 };
 
 /// Control characters of foreign text are shown as escapes, never sent to the terminal.

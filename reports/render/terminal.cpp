@@ -4,6 +4,7 @@
 
 #include "reports/render/cells.h"
 #include "reports/render/render.h"
+#include "reports/render/terminal_table.h"
 
 namespace seamwright::reports {
 
@@ -62,25 +63,27 @@ struct TerminalWriter {
     }
   }
   void operator()(const Table& t) {
-    std::vector<std::vector<std::string>> rows(1);
-    for (const Message& m : t.columns) rows[0].push_back(sentence_text(m));
+    TextTable text;
+    text.rows.emplace_back();
+    text.right.emplace_back();
+    for (std::size_t i = 0; i < t.columns.size(); ++i) {
+      text.rows[0].push_back(sentence_text(t.columns[i]));
+      text.right[0].push_back(!t.rows.empty() && std::holds_alternative<Quantity>(t.rows[0][i]));
+    }
     for (const auto& row : t.rows) {
-      rows.emplace_back();
-      for (const Cell& cell : row) rows.back().push_back(plain_text(cell, language));
-    }
-    std::vector<std::size_t> width(t.columns.size(), 0);
-    for (const auto& row : rows)
-      for (std::size_t i = 0; i < width.size(); ++i) width[i] = std::max(width[i], columns_of(row[i]));
-    for (std::size_t r = 0; r < rows.size(); ++r) {
-      std::string text;
-      for (std::size_t i = 0; i < width.size(); ++i) {
-        const std::string pad(width[i] - columns_of(rows[r][i]), ' ');
-        const bool right = !t.rows.empty() && std::holds_alternative<Quantity>(t.rows[r > 0 ? r - 1 : 0][i]);
-        text.append(right ? pad + rows[r][i] : rows[r][i] + pad).append("  ");
+      text.rows.emplace_back();
+      text.right.emplace_back();
+      for (std::size_t i = 0; i < t.columns.size(); ++i) {
+        text.rows.back().push_back(plain_text(row[i], language));
+        text.right.back().push_back(std::holds_alternative<Quantity>(row[i]));
       }
-      text.erase(text.find_last_not_of(' ') + 1);
-      line(text);
     }
+    const FittedTable fitted = fitted_table(text, style.fit ? static_cast<std::size_t>(std::max(style.width, 20)) : 0);
+    for (const std::string& row : fitted.lines) line(row);
+    if (fitted.left_out.empty()) return;
+    std::string names;
+    for (const std::string& name : fitted.left_out) names.append(names.empty() ? "" : ", ").append(name);
+    wrapped("  ", sentence_text({"terminal.left-out", {seamwright::text("columns", names)}}));
   }
   void write_reason(const Reason& r, std::size_t depth) {
     wrapped(std::string(2 * depth, ' '), sentence_text(r.text));

@@ -1,12 +1,11 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""The commands of docs/guide do what the guide says: guide_test.py PROGRAM ROOT. Each page's commands run in order in a fresh folder with a
-copy of the demonstration, `trike`. Lines below a command are looked up in its output, in their order; … stands for what is left out. With
+"""The commands of README and docs/guide do what these pages say: guide_test.py PROGRAM ROOT. Each page's commands run in order in a fresh folder
+into which `demo` has written its workshop, unless the page does so itself. Lines below a command are looked up in its output, in their order; … stands for what is left out. With
 --renew a line that is not found is replaced by the one that is most like it, and the exit code by what it is."""
 import difflib
 import pathlib
 import re
 import shlex
-import shutil
 import subprocess
 import sys
 import tempfile
@@ -44,10 +43,11 @@ def renewed(text, command, done, missing):
     return text[:at] + "$ " + command + (f"  # exit {done.returncode}" if done.returncode else "") + text[end:]
 
 
-for path in sorted((root / "docs/guide").glob("*.md")):
+for path in [root / "README.md", *sorted((root / "docs/guide").glob("*.md"))]:
     with tempfile.TemporaryDirectory() as folder:
-        shutil.copytree(root / "catalog/examples/orchard-trike", pathlib.Path(folder) / "trike")
         text = path.read_text(encoding="utf-8")
+        if "$ seamwright demo" not in text:
+            subprocess.run([program, "demo", "."], cwd=folder, capture_output=True, check=True)
         for command, exit_code, lines in commands(text):
             words = shlex.split(command)
             if words[0] != "seamwright":

@@ -16,6 +16,7 @@
 
 #include "app/desktop/main_window.h"
 #include "app/desktop/start_page.h"
+#include "catalog/files/demonstration.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 
@@ -47,7 +48,7 @@ inline void set_up(QApplication& application, Style style = Style::light) {
 /// The demonstration's job in a folder of its own.
 class Job {
  public:
-  Job() { write_demo(folder()); }
+  Job() { files::write_demonstration_job(folder().toStdString()); }
   QString folder() const { return folder_.path() + QStringLiteral("/job"); }
   QByteArray bytes(const char* name) const {
     QFile file(folder() + QLatin1Char('/') + QLatin1String(name));

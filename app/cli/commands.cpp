@@ -2,12 +2,17 @@
 #include "app/cli/commands.h"
 
 #include <fmt/format.h>
+#include <unistd.h>
 
+#include <algorithm>
+#include <array>
 #include <cstdlib>
+#include <filesystem>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "catalog/published/nearest.h"
 #include "engine/evidence/typed.h"
 
 namespace seamwright::cli {
@@ -25,6 +30,24 @@ void take_typed_numbers(CLI::App& app) {
         return fmt::format("{}", *value);
       });
   for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) take_typed_numbers(*command);
+}
+
+constexpr std::array output_options{"--html", "--pdf", "--csv", "--out", "--picture", "--profile"};
+
+bool is_output(const CLI::Option& option) {
+  return std::any_of(output_options.begin(), output_options.end(), [&](const char* name) { return option.check_name(name); });
+}
+
+// An output that could not be written is refused before the work, not after it.
+void check_outputs(CLI::App& app) {
+  for (CLI::Option* option : app.get_options())
+    if (is_output(*option))
+      option->check([](const std::string& file) {
+        const std::filesystem::path folder = std::filesystem::absolute(file).parent_path();
+        if (!std::filesystem::is_directory(folder)) return fmt::format("{}: there is no folder {}", file, folder.string());
+        return ::access(folder.c_str(), W_OK) == 0 ? std::string() : fmt::format("{}: the folder {} cannot be written", file, folder.string());
+      });
+  for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) check_outputs(*command);
 }
 
 // The choice follows from the languages built in.
@@ -66,6 +89,33 @@ void add_commands(CLI::App& app, Session& session) {
         add_sheet,     add_book,  add_trace,  add_figure,    add_catalog})
     add(app, session);
   take_typed_numbers(app);
+  check_outputs(app);
+}
+
+void require_known_command(const CLI::App& app, int argc, const char* const* argv) {
+  for (int i = 1; i < argc; ++i) {
+    const std::string word = argv[i];
+    if (word == "--language") ++i;
+    if (word.starts_with("-")) continue;
+    std::vector<std::string> known;
+    for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) known.push_back(command->get_name());
+    if (std::find(known.begin(), known.end(), word) != known.end()) return;
+    throw usage_fault("usage.unknown-command", {text("found", word), text("nearest", published::nearest(word, known))});
+  }
+}
+
+void tell_written(const CLI::App& app, const Session& session) {
+  // These name their files in sentences of their own.
+  constexpr std::array own_words{"deck", "export", "sweep"};
+  for (const CLI::App* command : app.get_subcommands()) {
+    const CLI::Option* json = command->get_option_no_throw("--json");
+    if ((json && json->count() > 0) || std::find(own_words.begin(), own_words.end(), command->get_name()) != own_words.end()) continue;
+    for (const CLI::Option* option : command->get_options())
+      if (is_output(*option))
+        for (const std::string& file : option->results())
+          print(reports::sentence({"output.wrote", {text("file", file)}}, session.language) + "\n");
+    tell_written(*command, session);
+  }
 }
 
 }  // namespace seamwright::cli

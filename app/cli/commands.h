@@ -21,6 +21,11 @@ struct Session {
 /// The language that LC_ALL, LC_MESSAGES or LANG names, the first of them that is set; English where it is none of ours.
 reports::Language language_of_environment();
 
+/// Throws a usage Fault with the nearest known command where the first word names none.
+void require_known_command(const CLI::App& app, int argc, const char* const* argv);
+/// Names the files that the options of the commands that ran have written, unless the answer is JSON.
+void tell_written(const CLI::App& app, const Session& session);
+
 /// All of them: the whole command line.
 void add_commands(CLI::App& app, Session& session);
 

@@ -14,14 +14,15 @@ namespace {
 
 int write(const std::string& folder, const Session& session) {
   namespace fs = std::filesystem;
-  const std::string book = (fs::path(folder) / "shop.book").string();
+  const std::string book = (fs::path(folder) / "shop.book").lexically_normal().string();
   if (fs::exists(book)) throw Fault{Message{"new.exists", {text("file", book)}}};
-  const std::vector<std::string> parts = files::write_demonstration(folder);
+  std::vector<std::string> parts = files::write_demonstration(folder);
+  for (std::string& part : parts) part = fs::path(part).lexically_normal().string();
   const auto frames = book::write_demo(book, "seamwright " SEAMWRIGHT_VERSION);
   const auto print_line = [&](MessageId id, std::vector<Argument> arguments) {
     print(reports::sentence({id, std::move(arguments)}, session.language) + "\n");
   };
-  print_line("demo.wrote", {text("folder", folder)});
+  print_line("demo.wrote", {text("folder", fs::absolute(folder).lexically_normal().string())});
   print_line("demo.job", {text("path", parts.at(0))});
   print_line("demo.redesign", {text("path", parts.at(1))});
   print_line("demo.samples", {text("path", parts.at(2))});

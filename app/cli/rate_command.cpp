@@ -120,11 +120,6 @@ bool whole_job(const RateOptions& options) {
   return options.weld.empty() && options.rules != every_set && options.joints != "both" && options.method != "both";
 }
 
-void tell_written(const RateOptions& options, const Session& session) {
-  for (const std::string& file : {options.html, options.pdf, options.csv})
-    if (!file.empty()) print(reports::sentence({"output.wrote", {text("file", file)}}, session.language) + "\n");
-}
-
 // A page has room for a picture of the explained or the governing weld, a terminal has not.
 reports::Document with_picture(reports::Document document, const rating::Rating& rating, const RateOptions& options) {
   const bool whole = options.weld.empty() && options.rules != every_set && options.joints != "both";
@@ -210,7 +205,6 @@ int rate(const RateOptions& options, const Session& session) {
     print(reports::to_json(ratings, options.weld));
   else
     print(whole_job(options) && !options.full ? reports::brief_document(ratings[0]) : document, session);
-  if (!options.json) tell_written(options, session);
   return worst == rating::Verdict::meets ? 0 : 1;
 }
 

@@ -17,8 +17,11 @@ int run(int argc, char** argv) {
   session.language = cli::language_of_environment();
   cli::add_commands(app, session);
   try {
+    cli::require_known_command(app, argc, argv);
     app.parse(argc, argv);
-    return session.run();
+    const int code = session.run();
+    cli::tell_written(app, session);
+    return code;
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? 0 : 2;
   } catch (const Fault& fault) {

@@ -85,7 +85,7 @@ frame::Wheel read_wheel(Reader& r, const std::vector<frame::Node>& nodes) {
                                                 r.real("carried_kg", {0, 1000}));
   else
     w.damping_n_s_m = r.real("damping_n_s_m", damping);
-  w.contact_length_mm = r.real("contact_length_mm", not_negative);
+  w.contact_length_mm = r.real("contact_length_mm", {0, 1000});
   w.lateral_damping_n_s_m = r.real("lateral_damping_n_s_m", damping);
   if (r.has("camber_deg")) {
     w.camber_deg = r.real("camber_deg", {-15, 15});

@@ -30,6 +30,8 @@ struct Facts {
 struct Table {
   std::vector<Message> columns;
   std::vector<std::vector<Cell>> rows;
+  /// These columns are left out first where a terminal is too narrow, in this order; without any, from the right.
+  std::vector<std::size_t> first_to_go{};
 };
 /// Framed; for what can hurt someone.
 struct Caution {

@@ -32,6 +32,7 @@ Document brief_document(const rating::Rating& r) {
   d.blocks.emplace_back(Answer{State{name_of(r.verdict)}, answer_of(r)});
   d.blocks.emplace_back(cautions());
   for (const Message& finding : r.shape) d.blocks.emplace_back(Paragraph{finding});
+  for (Block& block : limit_state_blocks(r)) d.blocks.push_back(std::move(block));
   d.blocks.emplace_back(Heading{2, {"rating.worst-welds", {number("count", static_cast<double>(r.welds.size()), "")}}});
   d.blocks.emplace_back(worst_welds(r));
   for (Block& block : summary_blocks(r)) d.blocks.push_back(std::move(block));

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/frame/frame.h"
+
 namespace seamwright::reports {
 
 namespace {

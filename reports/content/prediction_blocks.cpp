@@ -116,9 +116,15 @@ Message growth_sentence(const rating::WeldRating& w) {
            number("missed", 100 * w.missed_share, "%")}};
 }
 
-std::vector<Block> prediction_blocks(const rating::Rating& r) {
+std::vector<Block> limit_state_blocks(const rating::Rating& r) {
   if (r.likelihood.places == 0) return {};
-  return {facts_of_prediction(r), Heading{2, message_of("limit-state.title")}, limit_states_of(r.likelihood)};
+  return {Heading{2, message_of("limit-state.title")}, limit_states_of(r.likelihood)};
+}
+
+std::vector<Block> prediction_blocks(const rating::Rating& r) {
+  std::vector<Block> blocks = limit_state_blocks(r);
+  if (!blocks.empty()) blocks.insert(blocks.begin(), facts_of_prediction(r));
+  return blocks;
 }
 
 std::vector<Block> prediction_notes(const rating::Rating& r) {

@@ -21,6 +21,8 @@ Message path_sentence(const rating::LoadPath& path);
 /// A sentence on how long a crack through the wall takes around the brace; only where growth is known.
 Message growth_sentence(const rating::WeldRating& weld);
 
+/// The limit states against their targets; nothing without covered places.
+std::vector<Block> limit_state_blocks(const rating::Rating& rating);
 /// Facts of the prediction and the limit states; nothing without covered places.
 std::vector<Block> prediction_blocks(const rating::Rating& rating);
 /// The numbers came about so: medians, load paths, looks, the rider's bounds; nothing without covered places.

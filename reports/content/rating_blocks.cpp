@@ -55,6 +55,7 @@ Facts format_of(const rating::Rating& r) {
 Table welds_of(const rating::Rating& r) {
   Table t = table_of({"column.weld", "column.brace", "column.chord", "column.site", "column.curve", "column.predicted-km",
                       "column.cracked", "column.used", "column.format-km", "column.coverage", "column.verdict"});
+  t.first_to_go = {9, 8, 4, 6, 3, 7};
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},

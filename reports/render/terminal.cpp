@@ -65,19 +65,16 @@ struct TerminalWriter {
   void operator()(const Table& t) {
     TextTable text;
     text.rows.emplace_back();
-    text.right.emplace_back();
-    for (std::size_t i = 0; i < t.columns.size(); ++i) {
-      text.rows[0].push_back(sentence_text(t.columns[i]));
-      text.right[0].push_back(!t.rows.empty() && std::holds_alternative<Quantity>(t.rows[0][i]));
-    }
+    for (std::size_t i = 0; i < t.columns.size(); ++i)
+      text.rows[0].push_back({sentence_text(t.columns[i]), !t.rows.empty() && std::holds_alternative<Quantity>(t.rows[0][i])});
     for (const auto& row : t.rows) {
       text.rows.emplace_back();
-      text.right.emplace_back();
       for (std::size_t i = 0; i < t.columns.size(); ++i) {
-        text.rows.back().push_back(plain_text(row[i], language));
-        text.right.back().push_back(std::holds_alternative<Quantity>(row[i]));
+        const bool quantity = std::holds_alternative<Quantity>(row[i]);
+        text.rows.back().push_back({plain_text(row[i], language), quantity, quantity || std::holds_alternative<State>(row[i])});
       }
     }
+    text.first_to_go = t.first_to_go;
     const FittedTable fitted = fitted_table(text, style.fit ? static_cast<std::size_t>(std::max(style.width, 20)) : 0);
     for (const std::string& row : fitted.lines) line(row);
     if (fitted.left_out.empty()) return;

@@ -29,9 +29,9 @@ std::vector<Column> columns_in(const TextTable& table) {
   for (std::size_t i = 0; i < columns.size(); ++i) {
     columns[i].at = i;
     for (std::size_t r = 0; r < table.rows.size(); ++r) {
-      const std::string& cell = table.rows[r][i];
+      const std::string& cell = table.rows[r][i].text;
       columns[i].width = std::max(columns[i].width, columns_of(cell));
-      if (r > 0 && table.right[r][i]) columns[i].least = std::max(columns[i].least, columns_of(cell));  // a number stays with its unit
+      if (table.rows[r][i].whole) columns[i].least = std::max(columns[i].least, columns_of(cell));
       for (const std::string& word : words_of(cell)) columns[i].least = std::max(columns[i].least, columns_of(word));
     }
   }
@@ -68,7 +68,7 @@ void write_row(const TextTable& table, std::size_t r, const std::vector<Column>&
   std::vector<std::vector<std::string>> cells;
   std::size_t height = 1;
   for (const Column& c : columns) {
-    cells.push_back(broken(table.rows[r][c.at], c.width));
+    cells.push_back(broken(table.rows[r][c.at].text, c.width));
     height = std::max(height, cells.back().size());
   }
   for (std::size_t k = 0; k < height; ++k) {
@@ -76,7 +76,7 @@ void write_row(const TextTable& table, std::size_t r, const std::vector<Column>&
     for (std::size_t i = 0; i < columns.size(); ++i) {
       const std::string part = k < cells[i].size() ? cells[i][k] : "";
       const std::string pad(columns[i].width - std::min(columns[i].width, columns_of(part)), ' ');
-      text.append(table.right[r][columns[i].at] ? pad + part : part + pad).append(gap, ' ');
+      text.append(table.rows[r][columns[i].at].right ? pad + part : part + pad).append(gap, ' ');
     }
     text.erase(text.find_last_not_of(' ') + 1);
     out.push_back(std::move(text));
@@ -89,10 +89,12 @@ FittedTable fitted_table(const TextTable& table, std::size_t width) {
   FittedTable out;
   std::vector<Column> columns = columns_in(table);
   if (width > 0) {
-    while (columns.size() > 2 && total(columns, &Column::least) > width) {
-      const auto last = columns.end() - 2;
-      out.left_out.insert(out.left_out.begin(), table.rows[0][last->at]);
-      columns.erase(last);
+    std::vector<std::size_t> order = table.first_to_go;
+    for (std::size_t i = columns.size() - 1; i-- > 1;)
+      if (std::find(order.begin(), order.end(), i) == order.end()) order.push_back(i);
+    for (std::size_t k = 0; k < order.size() && total(columns, &Column::least) > width; ++k) {
+      out.left_out.push_back(table.rows[0][order[k]].text);
+      std::erase_if(columns, [&](const Column& c) { return c.at == order[k]; });
     }
     narrow(columns, width);
   }

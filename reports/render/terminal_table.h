@@ -8,10 +8,14 @@
 
 namespace seamwright::reports {
 
-/// Rows of cells, the first of them the heads.
+struct TextCell {
+  std::string text;
+  bool right = false;  ///< stands at the right
+  bool whole = false;  ///< is never broken, as a number with its unit and a verdict
+};
 struct TextTable {
-  std::vector<std::vector<std::string>> rows;
-  std::vector<std::vector<bool>> right;  ///< for each cell: stands at the right
+  std::vector<std::vector<TextCell>> rows;  ///< the first of them the heads
+  std::vector<std::size_t> first_to_go{};  ///< columns in the order in which they are left out; then from the right
 };
 struct FittedTable {
   std::vector<std::string> lines;
@@ -19,7 +23,7 @@ struct FittedTable {
 };
 
 /// Columns two blanks apart. Where a width is given, cells of several words are broken at blanks, the longest first; where that is not
-/// enough, columns are left out from the right, but never the first nor the last, which names the verdict. width: 0 = as wide as it comes.
+/// enough, columns are left out, but never the first nor the last, which names the verdict. width: 0 = as wide as it comes.
 FittedTable fitted_table(const TextTable& table, std::size_t width);
 
 }  // namespace seamwright::reports

@@ -45,7 +45,7 @@ TEST_CASE(
   CHECK(spring.high_km == Approx(least_km(stiff)).epsilon(1e-12));
   CHECK(spring.moved > 1.5);
   const Influence tracks = find("track-coherence");
-  CHECK(tracks.words.size() == 3);
+  CHECK(tracks.words.size() == 4);
   CHECK(tracks.moved > 10);  // from one track for all to tracks of their own
   CHECK(tracks.moved >= tracks.spread);
   CHECK(tracks.by_default);

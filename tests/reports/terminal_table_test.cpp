@@ -10,10 +10,11 @@ using namespace seamwright::reports;
 namespace {
 
 TextTable table_of_welds() {
-  return {{{"weld", "on", "why", "life", "verdict"},
-           {"W01", "spine", "no published factor reaches a brace as wide as its chord", "1200 km", "falls short"},
-           {"W02.L", "rail", "", "13 000 km", "meets"}},
-          {{false, false, false, true, false}, {false, false, false, true, false}, {false, false, false, true, false}}};
+  const TextCell life{"life", true, false};
+  return {{{{"weld"}, {"on"}, {"why"}, life, {"verdict"}},
+           {{"W01"}, {"spine"}, {"no published factor reaches a brace as wide as its chord"}, {"1200 km", true, true}, {"falls short", false, true}},
+           {{"W02.L"}, {"rail"}, {""}, {"13 000 km", true, true}, {"meets", false, true}}},
+          {}};
 }
 
 std::size_t longest(const FittedTable& t) {
@@ -42,11 +43,14 @@ TEST_CASE("sentences break at blanks before a column is left out, and no word an
   for (const char* whole : {"published", "13 000 km", "falls short", "verdict", "W02.L"}) CHECK(all.find(whole) != std::string::npos);
 }
 
-TEST_CASE("columns are left out from the right, named, and never the first or the verdict") {
-  const FittedTable t = fitted_table(table_of_welds(), 24);
-  CHECK((t.left_out == std::vector<std::string>{"why", "life"}));
-  CHECK(longest(t) <= 24);
+TEST_CASE("columns are left out by importance or from the right, named, and never the first or the verdict") {
+  const FittedTable t = fitted_table(table_of_welds(), 28);
+  CHECK((t.left_out == std::vector<std::string>{"life", "why"}));
+  CHECK(longest(t) <= 28);
   const FittedTable least = fitted_table(table_of_welds(), 1);
-  CHECK((least.left_out == std::vector<std::string>{"on", "why", "life"}));
+  CHECK((least.left_out == std::vector<std::string>{"life", "why", "on"}));
   CHECK(least.lines[0].starts_with("weld"));
+  TextTable by_importance = table_of_welds();
+  by_importance.first_to_go = {2};
+  CHECK((fitted_table(by_importance, 40).left_out == std::vector<std::string>{"why"}));
 }

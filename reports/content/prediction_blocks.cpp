@@ -98,14 +98,14 @@ Message answer_of(const rating::Rating& r) {
   if (worst.rejected) return {"rating.answer-rejected", {text("weld", worst.id)}};
   if (r.likelihood.places == 0) return {"rating.answer-uncovered", {text("weld", worst.id)}};
   const fatigue::PredictedLife& life = r.predicted.life;
-  // "At least 1000 of 1000" says nothing: a floor stays below what is certain.
-  const double bound = uncovered > 0 ? 0.99 : 1;
-  return {uncovered > 0 ? MessageId("rating.answer-at-least") : "rating.answer",
+  constexpr double nearly_all = 0.99;  // of frames whose number says nothing more
+  const bool all = r.predicted.cracked.low > nearly_all;
+  return {uncovered > 0 ? (all ? MessageId("rating.answer-all-at-most") : "rating.answer-at-least") : all ? MessageId("rating.answer-all") : "rating.answer",
           {number("life", life.median * r.service_km, "km"), number("earliest", life.low * r.service_km, "km"),
            number("latest", life.high * r.service_km, "km"), number("service", r.service_km, "km"),
-           number("cracked", 1000 * std::min(bound, r.predicted.cracked.mean), ""),
-           number("few", 1000 * std::min(bound, r.predicted.cracked.low), ""),
-           number("many", 1000 * std::min(bound, r.predicted.cracked.high), ""),
+           number("cracked", 1000 * r.predicted.cracked.mean, ""),
+           number("few", 1000 * r.predicted.cracked.low, ""),
+           number("many", 1000 * r.predicted.cracked.high, ""),
            number("count", static_cast<double>(uncovered), ""), text("weld", worst.id), text("site", worst.governing_site)}};
 }
 

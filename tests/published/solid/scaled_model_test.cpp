@@ -12,6 +12,12 @@ namespace {
 
 const Tee base{40, 2, 120, {{25, 2, 90, 0, 0, 2.8, 3.2, false}}, 60, 1};
 
+// Each section of a case begins with it.
+const JointAnswer& base_answer() {
+  static const JointAnswer answer = answered(task_of(base));
+  return answer;
+}
+
 Eigen::VectorXd columns_of(const Tee& t, const JointAnswer& a, Load load) { return combined(a, {nominal_load(t.braces[0], load)}); }
 
 // The largest around, of membrane plus bending.
@@ -48,7 +54,7 @@ void compare_with_own(const JointLibrary& library, const Tee& changed) {
 
 TEST_CASE("a joint answers by the model of a like one") {
   JointLibrary library;
-  library.models.emplace_back(task_of(base), answered(task_of(base)));
+  library.models.emplace_back(task_of(base), base_answer());
   SECTION("its own model comes back") {
     const auto same = scaled_model(task_of(base), library);
     REQUIRE(same);
@@ -68,7 +74,7 @@ TEST_CASE("a joint answers by the model of a like one") {
 
 TEST_CASE("a scaled model takes the forces where they act now") {
   JointLibrary library;
-  library.models.emplace_back(task_of(base), answered(task_of(base)));
+  library.models.emplace_back(task_of(base), base_answer());
   Tee longer = base;
   longer.brace_length_mm = 75;
   const auto scaled = scaled_model(task_of(longer), library);

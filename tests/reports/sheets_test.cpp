@@ -216,13 +216,13 @@ TEST_CASE("a chance that is only a floor is never told as certain") {
     return std::string();
   };
   REQUIRE(r.likelihood.uncovered > 0);
-  r.predicted.cracked.mean = 1;
-  CHECK(told().find("at least 990 have a crack") != std::string::npos);
-  r.predicted.cracked.mean = 0.5;
+  r.predicted.cracked = {1, 1, 1};
+  CHECK(told().find("Practically every frame has a crack") != std::string::npos);
+  CHECK(told().find("1000") == std::string::npos);
+  r.predicted.cracked = {0.5, 0.4, 0.6};
   CHECK(told().find("at least 500 have a crack") != std::string::npos);
   // The number stands as it is with everything in it.
-  r.predicted.cracked.mean = 1;
   r.likelihood.uncovered = 0;
   r.welds[0].at_most = false;
-  CHECK(told().find("1000 have a crack") != std::string::npos);
+  CHECK(told().find("1000 frames, 500 have a crack") != std::string::npos);
 }

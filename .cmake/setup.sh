@@ -7,8 +7,8 @@ fail_setup() { say "set-up failed: $*"; exit 4; }
 
 # What apt is about to do: so many packages, so much to fetch, so much on the disk.
 told_by_apt() {
-  LC_ALL=C apt-get install --assume-no --no-install-recommends "$@" 2>/dev/null | sed -n \
-    -e 's/^.* \([0-9][0-9]*\) newly installed.*/\1 packages/p' \
+  LC_ALL=C apt-get install --print-uris -y --no-install-recommends "$@" 2>/dev/null | sed -n \
+    -e 's/^.* \([0-9][0-9]*\) newly installed.*/packages: \1/p' \
     -e 's/^Need to get \([^/]* [kM]B\).*of archives.*/, \1 to fetch/p' \
     -e 's/^After this operation, \(.* [kM]B\) of additional disk space.*/, \1 on the disk/p' | tr -d '\n'
 }
@@ -33,7 +33,7 @@ need_packages() {
   say "Reading which packages there are."
   $sudo $apt update > /dev/null || fail_setup "apt-get could not read the lists of packages"
   # shellcheck disable=SC2086
-  say "Installing $(told_by_apt $missing):$(printf '%s' "$missing" | tr -s ' \n' ' ')"
+  say "Installing ($(told_by_apt $missing)):$(printf '%s' "$missing" | tr -s ' \n' ' ')"
   # shellcheck disable=SC2086
   $sudo $apt install -y -q --no-install-recommends $missing >&2 || fail_setup "apt-get could not install:$missing"
 }

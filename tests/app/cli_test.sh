@@ -4,6 +4,7 @@
 set -eu
 program=$1
 root=$2
+export LC_ALL=C.UTF-8
 demo="$root/catalog/examples/orchard-trike"
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
@@ -25,6 +26,10 @@ expect 1 "one weld explained by the model of its joint" "$program" rate "$demo" 
 grep -q 'finite-element model of the joint at K0m' "$folder/out" || fail "no model in the explanation"
 expect 1 "German" "$program" --language de rate "$demo" --method spectral
 grep -q 'genügt nicht' "$folder/out" || fail "no German verdict"
+expect 1 "German by the environment" env LC_ALL=de_DE.UTF-8 "$program" rate "$demo" --equations --method spectral
+grep -q 'genügt nicht' "$folder/out" || fail "the environment's language"
+expect 1 "a language that is none of ours" env LC_ALL= LANG=fr_FR.UTF-8 "$program" rate "$demo" --equations --method spectral
+grep -q 'falls short' "$folder/out" || fail "English where the language is none of ours"
 expect 1 "JSON" "$program" rate "$demo" --method spectral --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.rating/2" and len(d["welds"])>=60 and 0<=d["failure_probability"]<=1 and d["likelihood"]["fully_correlated"]<=d["failure_probability"]<=d["likelihood"]["independent"]+1e-12' "$folder/out" || fail "JSON"
 cp "$folder/out" "$folder/english.json"

@@ -76,18 +76,18 @@ build() {
   shift
   name=$(printf '%s' "${*:-all}" | tr ' ' '+')
   ! is_built "$preset" "$name" || return 0
-  log="$root/.build/$preset.log" code="$root/.build/$preset.code"
+  log="$root/.build/$preset.log" outcome="$root/.build/$preset.outcome"
   if [ -e "$root/.build" ] && [ ! -w "$root/.build" ]; then
     fail_setup "$root/.build was made by $(stat -c %U "$root/.build"): run this as that user, or in a copy of the tree of your own"
   fi
   mkdir -p "$root/.build" || fail_setup "cannot write $root/.build"
   say "Building $name ($preset) on $(nproc) cores; the log stands in .build/$preset.log."
   (cd "$root" && cmake --preset "$preset") > "$log" 2>&1 || { tail -n 40 "$log" >&2; fail_setup "CMake could not configure"; }
-  : > "$code.begun"
-  { (cd "$root" && cmake --build --preset "$preset" ${1:+--target "$@"}) 2>&1 && echo built > "$code" || echo failed > "$code"; } |
+  : > "$outcome.begun"
+  { (cd "$root" && cmake --build --preset "$preset" ${1:+--target "$@"}) 2>&1 && echo built > "$outcome" || echo failed > "$outcome"; } |
     tee -a "$log" | show_progress "building"
-  [ "$(cat "$code")" = built ] || { tail -n 40 "$log" >&2; fail_setup "the build failed"; }
-  mv "$code.begun" "$root/.build/$preset.$name.built" # as old as the build's beginning: what changed meanwhile is built again
+  [ "$(cat "$outcome")" = built ] || { tail -n 40 "$log" >&2; fail_setup "the build failed"; }
+  mv "$outcome.begun" "$root/.build/$preset.$name.built" # as old as the build's beginning: what changed meanwhile is built again
 }
 
 build_packages="g++ cmake ninja-build pkg-config libeigen3-dev libspectra-dev libboost-dev catch2 libtomlplusplus-dev

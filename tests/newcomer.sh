@@ -15,7 +15,7 @@ mount -t proc proc "$clean/proc"
 trap 'umount "$clean/proc"' EXIT
 surprises=0
 surprise() { surprises=$((surprises + 1)); printf 'SURPRISE: %s\n' "$*"; }
-inside() { chroot "$clean" env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/home/new sh -c "cd /home/new && $1"; }
+inside() { chroot "$clean" env -i PATH=/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin HOME=/home/new sh -c "cd /home/new && $1"; }
 step() { # NAME EXIT COMMAND [WORDS THAT MUST COME]
   begun=$(date +%s) code=0
   inside "$3" > "$clean/out" 2> "$clean/err" || code=$?

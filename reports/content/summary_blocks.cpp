@@ -121,7 +121,7 @@ std::vector<Message> actions_of(const rating::Rating& r) {
   std::stable_sort(actions.begin(), actions.end(), [](const Action& a, const Action& b) { return a.effect > b.effect; });
   std::vector<Message> texts;
   for (Action& a : actions) texts.push_back(std::move(a.text));
-  if (r.likelihood.uncovered > 0) texts.push_back({"summary.cover", {number("count", static_cast<double>(r.likelihood.uncovered), "")}});
+  if (r.likelihood.uncovered > 0 && r.beyond.empty()) texts.push_back({"summary.cover", {number("count", static_cast<double>(r.likelihood.uncovered), "")}});
   texts.push_back(message_of("summary.test"));
   texts.push_back(message_of("summary.look"));
   texts.resize(std::min(texts.size(), most));

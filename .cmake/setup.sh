@@ -82,6 +82,10 @@ build() {
   fi
   mkdir -p "$root/.build" || fail_setup "cannot write $root/.build"
   say "Building $name ($preset) on $(nproc) cores; the log stands in .build/$preset.log."
+  if [ ! -f "$root/.build/$preset/.ninja_log" ]; then
+    case "$name" in all) minutes=16 ;; *) minutes=10 ;; esac # of processor time, measured on two cores
+    say "The first time takes about $(((minutes + $(nproc) - 1) / $(nproc))) min."
+  fi
   (cd "$root" && cmake --preset "$preset") > "$log" 2>&1 || { tail -n 40 "$log" >&2; fail_setup "CMake could not configure"; }
   : > "$outcome.begun"
   { (cd "$root" && cmake --build --preset "$preset" ${1:+--target "$@"}) 2>&1 && echo built > "$outcome" || echo failed > "$outcome"; } |

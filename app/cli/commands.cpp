@@ -104,7 +104,7 @@ void require_known_command(const CLI::App& app, int argc, const char* const* arg
   }
 }
 
-void tell_written(const CLI::App& app, const Session& session) {
+void tell_written(const CLI::App& app, const Session& session, std::filesystem::file_time_type begun) {
   // These name their files in sentences of their own.
   constexpr std::array own_words{"deck", "export", "sweep"};
   for (const CLI::App* command : app.get_subcommands()) {
@@ -113,8 +113,9 @@ void tell_written(const CLI::App& app, const Session& session) {
     for (const CLI::Option* option : command->get_options())
       if (is_output(*option))
         for (const std::string& file : option->results())
-          print(reports::sentence({"output.wrote", {text("file", file)}}, session.language) + "\n");
-    tell_written(*command, session);
+          if (std::error_code none; std::filesystem::exists(file) && std::filesystem::last_write_time(file, none) >= begun)
+            print(reports::sentence({"output.wrote", {text("file", file)}}, session.language) + "\n");
+    tell_written(*command, session, begun);
   }
 }
 

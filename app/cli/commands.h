@@ -4,6 +4,7 @@
 #pragma once
 
 #include <CLI/CLI.hpp>
+#include <filesystem>
 #include <functional>
 #include <string>
 
@@ -23,8 +24,8 @@ reports::Language language_of_environment();
 
 /// Throws a usage Fault with the nearest known command where the first word names none.
 void require_known_command(const CLI::App& app, int argc, const char* const* argv);
-/// Names the files that the options of the commands that ran have written, unless the answer is JSON.
-void tell_written(const CLI::App& app, const Session& session);
+/// Names the files of output options that were written since the work began, unless the answer is JSON.
+void tell_written(const CLI::App& app, const Session& session, std::filesystem::file_time_type begun);
 
 /// All of them: the whole command line.
 void add_commands(CLI::App& app, Session& session);

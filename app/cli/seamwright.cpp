@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Exit codes: 0 all is well; 1 a finding; 2 wrong usage; 3 faulty input; 4 the machine failed.
+#include <chrono>
 #include <iostream>
 
 #include "app/cli/commands.h"
@@ -19,8 +20,10 @@ int run(int argc, char** argv) {
   try {
     cli::require_known_command(app, argc, argv);
     app.parse(argc, argv);
+    // The system stamps files by a clock that may lag by some milliseconds.
+    const auto begun = std::filesystem::file_time_type::clock::now() - std::chrono::milliseconds(50);
     const int code = session.run();
-    cli::tell_written(app, session);
+    cli::tell_written(app, session, begun);
     return code;
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? 0 : 2;

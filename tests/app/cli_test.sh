@@ -389,10 +389,10 @@ grep -q '3.*it is not what was signed' "$folder/out" || fail "change not found"
 # The demonstration's book: trace, recall, gaps, proof, copies.
 demo_book="$folder/workshop/shop.book"
 expect 0 "demo" "$program" demo "$folder/workshop"
-for part in trike/design.toml trike/rig.toml trike/procedures/tig-branch.toml trike-b/duty.toml samples/ride.csv shop.book; do
-  [ -s "$folder/workshop/$part" ] || fail "demo wrote no $part"
-done
+for part in trike/rig.toml trike/procedures/tig-branch.toml trike-b/duty.toml samples/ride.csv; do [ -s "$folder/workshop/$part" ] || fail "demo wrote no $part"; done
 tail -n 1 "$folder/out" | grep -q 'seamwright gaps OT-0001 --book' || fail "demo says what to try"
+touch -d '1 hour ago' "$folder/old.csv"; expect 1 "throats beside an old table" "$program" rate "$demo" --equations --throats --csv "$folder/old.csv"
+! grep -q 'Wrote' "$folder/out" || fail "a file that was not written is named"
 expect 3 "demo where one is" "$program" demo "$folder/workshop"
 rm "$demo_book"
 expect 3 "demo where a job is" "$program" demo "$folder/workshop"

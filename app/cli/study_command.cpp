@@ -43,7 +43,7 @@ void add_output(CLI::App& command, Output& o) {
 
 struct CompareOptions {
   std::string first, second, duty, method = "spectral";
-  bool equations = false;
+  bool equations = false, full = false;
   Output out;
 };
 
@@ -60,7 +60,12 @@ int compare(const CompareOptions& o, const Session& session) {
     r = files::compare_jobs({a, first, files::read_text(first)}, {b, second, files::read_text(second)},
                             method, bar.progress());
   }
-  put_study_document(o.out, reports::compare_document(r), r, session);
+  const reports::Document whole = reports::compare_document(r);
+  if (o.out.json || o.full) put_study_document(o.out, whole, r, session);
+  else {
+    if (!o.out.html.empty()) files::write_text(o.out.html, reports::to_html(whole, session.language));
+    print(reports::brief_compare_document(r), session);
+  }
   return r.rated.second.verdict == rating::Verdict::meets ? 0 : 1;
 }
 
@@ -138,6 +143,7 @@ void add_compare(CLI::App& app, Session& session) {
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
   add_equations(*command, o->equations);
+  command->add_flag("--full", o->full, "all welds and every value that differs on the terminal too");
   add_output(*command, o->out);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->second, o->duty, [&] { return compare(*o, session); }); };

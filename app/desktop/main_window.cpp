@@ -28,7 +28,7 @@
 #include "catalog/book/book.h"
 #include "catalog/book/demo_book.h"
 #include "catalog/book/store/stores.h"
-#include "catalog/files/begin.h"
+#include "catalog/files/import_table.h"
 #include "catalog/files/demonstration.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"

@@ -1,11 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A job begun: from a few measures on the demonstration's layout, or from tables of nodes and members.
+// A job begun from a few measures and plain questions, on the layout of the demonstration's redesign.
 #pragma once
 
+#include <map>
 #include <string>
+#include <utility>
+#include <vector>
 
-#include "catalog/files/source.h"
+#include "catalog/files/pattern.h"
+#include "engine/design/design.h"
 #include "engine/frame/section.h"
+#include "engine/rules/rules.h"
 
 namespace seamwright::published {
 struct Catalog;
@@ -13,39 +18,30 @@ struct Catalog;
 
 namespace seamwright::files {
 
-/// Ranges of the measures, mm, in which the layout's nodes keep their order: the front axle between pivot
-/// (1000) and the platform's next cross tube (1450), hubs outside the axle tube's ends (370 from the middle),
-/// platform tubes between stringers (140) and these. Within them the geometry of the tubes decides.
-struct MeasureRange {
-  double least, most;
-};
-inline constexpr MeasureRange wheelbase_range{1000, 1450}, track_range{740, 1200}, box_width_range{280, 740};
-
-struct Measures {
+/// The defaults are the severer of two.
+struct NewJob {
   std::string name;
-  double wheelbase_mm = 1250;  ///< front axle to rear axle
-  double track_mm = 820;       ///< between the front wheels
-  double box_width_mm = 560;   ///< of the platform, between its tubes' axes
-  frame::RoundTube platform{40, 2}, spine{60, 3};
+  std::map<Ask, double> given;  ///< the other questions take what answered() takes for them
+  std::vector<std::pair<std::string, frame::RoundTube>> tubes;  ///< of the layout, by id, in place of its own
+  rules::Consequence hurt = rules::Consequence::people;         ///< who is in the box
+  design::Inside inside = design::Inside::vented;               ///< what keeps the inside of the tubes from rusting
 };
+
 /// "60x3": diameter and wall in mm. Throws Fault "new.bad-tube".
 frame::RoundTube round_tube_of(const std::string& text);
+/// "rail=45x3". Throws Fault "new.bad-tube" and "new.unknown-tube".
+std::pair<std::string, frame::RoundTube> named_tube_of(const std::string& text);
+/// The tubes of the layout with their diameters and walls, mm, in its order.
+const std::vector<std::pair<std::string, frame::RoundTube>>& pattern_tubes();
 
-/// Writes design.toml and duty.toml into a folder, which is made. Nothing is written that is not rated first:
-/// throws Fault "new.exists" when one of them is there, "new.outside" for a measure outside its range,
-/// "new.unsound" for one with which tubes of the layout cannot be where they are (with the range that works,
-/// found by trying the geometry), what reading, assembling and rating throw, and std::runtime_error.
-void begin_job(const std::string& folder, const Measures& measures, const published::Catalog& catalog);
+/// The text of the design as begin_job() writes it, whether or not such a frame can be built. Throws what answered() throws, and
+/// Fault "new.unknown-tube".
+std::string new_design_text(const NewJob& job);
 
-/// The design's text with the rows of a table put in: nodes (id, x_mm, y_mm, z_mm) or members (id, tube,
-/// nodes: their ids with spaces between), each perhaps with mirror (true, false). A row whose id is there
-/// already takes the table's values and keeps the rest; others come behind the last of their kind. `file` is
-/// for messages. Throws the Faults of read_small_table() and patched(), "import.bad-row"
-/// (line).
-struct Imported {
-  std::string text, kind;  ///< kind: "node" or "member"
-  std::size_t added = 0, changed = 0;
-};
-Imported import_table(const std::string& file, const std::string& content, const SourceFile& rows);
+/// Writes design.toml, duty.toml, certificates.toml (a form) and procedures/ (preliminary ones) into a folder, which is made, and
+/// returns their names. Nothing is written that is not rated first: throws Fault "new.exists" when one of them is there,
+/// "new.unsound-diameter" or "new.unsound-wall" for a tube that cannot be where it is (with the range that works, found by trying the
+/// geometry), what new_design_text(), reading, assembling and rating throw, and std::runtime_error.
+std::vector<std::string> begin_job(const std::string& folder, const NewJob& job, const published::Catalog& catalog);
 
 }  // namespace seamwright::files

@@ -13,7 +13,7 @@
 #include "engine/rating/rating_notes.h"
 #include "engine/rating/reasons.h"
 #include "engine/rules/safety.h"
-#include "engine/shape/checks.h"
+#include "engine/rating/shape_findings.h"
 #include "engine/machine/parallel.h"
 
 namespace seamwright::rating {
@@ -101,14 +101,6 @@ Rating heading(const Job& job, const rules::Published& published, Method method)
   r.service_years = job.duty.years;
   r.service_km = r.km_per_year * job.duty.years;
   return r;
-}
-
-// What forbids a weld, without what a preparation mends.
-std::vector<Message> shape_findings(const design::Design& design) {
-  std::vector<Message> wrong;
-  for (shape::WeldFinding& found : shape::weld_findings(design))
-    if (!found.preparation) wrong.push_back(std::move(found.message));
-  return wrong;
 }
 
 constexpr fatigue::Prediction cracked_already{{0, 0, 0, 0}, {1, 1, 1}};

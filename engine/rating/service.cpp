@@ -246,11 +246,14 @@ class Preparation {
     return std::make_shared<RatedPassage>(RatedPassage{o.id, count, &state, ride});
   }
 
-  // A tyre pressed flat hands the edge on to the rim, which no spring of a tyre tells of.
+  // A tyre pressed flat hands the edge on to the rim, which no spring of a tyre tells of. Without its height nobody knows.
   void check_tyres(const loads::Obstacle& o, const loads::Ride& ride) {
     for (std::size_t w = 0; w < cut_.wheels.size(); ++w) {
       const frame::Wheel& wheel = cut_.wheels[w];
-      if (!(wheel.section_radius_mm > 0)) continue;
+      if (!(wheel.section_radius_mm > 0)) {
+        service_.beyond.push_back({"rating.beyond-tyre-unknown", {text("obstacle", o.id), text("wheel", wheel.id)}});
+        return;
+      }
       const double pressed_mm = ride.largest_force_n[static_cast<Eigen::Index>(w)] / wheel.radial_n_mm;
       if (pressed_mm <= 2 * wheel.section_radius_mm) continue;
       service_.beyond.push_back({"rating.beyond-tyre",

@@ -57,6 +57,8 @@ void check_reach(const Seam& s, const planner::Axes& axes, std::vector<WeldFindi
                           {number("gap", aside - s.pair.chord_radius_mm - s.pair.brace_radius_mm, "mm")}));
     return;
   }
+  if (const std::size_t beside = points - s.root.size(); beside > 0)
+    out.push_back(finding("shape.beside-chord", w, {number("share", 100.0 * static_cast<double>(beside) / points, "%")}));
   // The tube begins here along the brace; where its root lies nearer to the chord, a gap is left.
   const std::vector<Stretch>& brace = axes.at(w.member);
   const Vec3& end = w.at_start ? brace.front().from : brace.back().to;

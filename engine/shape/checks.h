@@ -24,6 +24,7 @@ struct WeldFinding {
 
 /// Weld by weld in the order of the design:
 /// "shape.end-in-air": the brace passes its chord;
+/// "shape.beside-chord": so much of its foot passes the chord by its side;
 /// "shape.beyond-end": its foot stands beyond the chord's end;
 /// "shape.narrow-angle": its axis leans too far for the inner corner to be welded;
 /// "shape.narrow-dihedral", "shape.wide-dihedral" (preparation): over a share of its length the walls stand at an angle for

@@ -205,7 +205,8 @@ class Search {
                                   [&](const frame::Node& n) { return n.id == w.node; });
     if (hub == frame_.nodes.end()) return;
     const double lean = w.camber_deg * degree * frame::side_of(w);
-    const Vec3 half = 0.5 * touching_mm * Vec3(0, std::cos(lean), std::sin(lean));
+    const Vec3 axle = Eigen::AngleAxisd(w.heading_deg * degree, Vec3::UnitZ()) * Vec3(0, std::cos(lean), std::sin(lean));
+    const Vec3 half = 0.5 * touching_mm * axle;
     const Cylinder disc{hub->position_mm - half, hub->position_mm + half, w.radius_mm};
     std::map<std::size_t, double> through;
     for (const Piece& p : pieces_.all) {

@@ -75,6 +75,7 @@ Document procedure_document(const files::ProcedureReport& r) {
   const qualification::Sheet& s = r.file.sheet;
   d.title = {"procedure.title", {text("id", s.id), text("name", s.name), text("revision", s.revision)}};
   d.blocks.emplace_back(procedure_answer(r));
+  if (!r.file.record) d.blocks.emplace_back(Paragraph{message_of("procedure.preliminary")});
   d.blocks.emplace_back(trade_cautions());
   if (!r.missing.empty())
     d.blocks.emplace_back(Paragraph{{"procedure.missing", {text("items", listed(r.missing))}}});

@@ -40,7 +40,9 @@ void add_left_out(Document& d, const study::Influences& all) {
 
 }  // namespace
 
-Document compare_document(const files::ComparedJobs& r) {
+namespace {
+
+Document compared_head(const files::ComparedJobs& r) {
   Document d;
   d.title = {"compare.title", {text("first", r.first), text("second", r.second)}};
   const auto& pairs = r.rated.welds.welds;
@@ -54,14 +56,50 @@ Document compare_document(const files::ComparedJobs& r) {
                                  number("chance", 100 * r.rated.second.likelihood.frame.probability, "%"),
                                  number("before", 100 * r.rated.first.likelihood.frame.probability, "%")}}});
   d.blocks.emplace_back(cautions());
+  return d;
+}
+
+Table pairs_table(const std::vector<study::WeldPair>& pairs) {
   Table t = table_of({"column.weld", "column.life-first", "column.life-second", "column.ratio",
                       "column.verdict-first", "column.verdict-second"});
-  for (const study::WeldPair& w : r.rated.welds.welds)
+  for (const study::WeldPair& w : pairs)
     t.rows.push_back({Verbatim{w.weld}, life_cell(w.first_km, w.first_at_most),
                       life_cell(w.second_km, w.second_at_most), Quantity{w.ratio, "", 2},
                       State{name_of(w.first)}, State{name_of(w.second)}});
+  return t;
+}
+
+void add_masses(Document& d, const files::ComparedJobs& r) {
+  Facts masses;
+  masses.facts.push_back({message_of("compare.mass-first"), Quantity{r.rated.first_kg, "kg", 4}});
+  masses.facts.push_back({message_of("compare.mass-second"), Quantity{r.rated.second_kg, "kg", 4}});
+  d.blocks.emplace_back(Heading{2, message_of("compare.mass")});
+  d.blocks.emplace_back(std::move(masses));
+}
+
+}  // namespace
+
+Document brief_compare_document(const files::ComparedJobs& r) {
+  Document d = compared_head(r);
+  std::vector<study::WeldPair> shortest = r.rated.welds.welds;
+  std::stable_sort(shortest.begin(), shortest.end(),
+                   [](const study::WeldPair& a, const study::WeldPair& b) { return a.second_km < b.second_km; });
+  shortest.resize(std::min<std::size_t>(shortest.size(), 5));
+  d.blocks.emplace_back(Heading{2, message_of("compare.shortest")});
+  d.blocks.emplace_back(pairs_table(shortest));
+  add_masses(d, r);
+  d.blocks.emplace_back(Paragraph{r.differences.empty()
+                                      ? message_of("compare.same")
+                                      : Message{"compare.differences", {number("count", static_cast<double>(r.differences.size()), "")}}});
+  d.blocks.emplace_back(Heading{2, message_of("rating.more-title")});
+  d.blocks.emplace_back(Paragraph{message_of("compare.more")});
+  return d;
+}
+
+Document compare_document(const files::ComparedJobs& r) {
+  Document d = compared_head(r);
   d.blocks.emplace_back(Heading{2, message_of("rating.welds")});
-  d.blocks.emplace_back(std::move(t));
+  d.blocks.emplace_back(pairs_table(r.rated.welds.welds));
   for (const auto& [id, list] : {std::pair{MessageId("compare.only-first"), &r.rated.welds.only_first},
                                  std::pair{MessageId("compare.only-second"), &r.rated.welds.only_second}}) {
     std::string all;
@@ -71,11 +109,7 @@ Document compare_document(const files::ComparedJobs& r) {
   Facts left;
   for (const auto& [weld, why] : r.notes) left.facts.push_back({{"compare.left", {text("weld", weld)}}, why});
   if (!left.facts.empty()) d.blocks.emplace_back(std::move(left));
-  Facts masses;
-  masses.facts.push_back({message_of("compare.mass-first"), Quantity{r.rated.first_kg, "kg", 4}});
-  masses.facts.push_back({message_of("compare.mass-second"), Quantity{r.rated.second_kg, "kg", 4}});
-  d.blocks.emplace_back(Heading{2, message_of("compare.mass")});
-  d.blocks.emplace_back(std::move(masses));
+  add_masses(d, r);
   d.blocks.emplace_back(Heading{2, message_of("compare.changed")});
   if (r.differences.empty()) {
     d.blocks.emplace_back(Paragraph{message_of("compare.same")});

@@ -10,6 +10,8 @@
 namespace seamwright::reports {
 
 Document compare_document(const files::ComparedJobs& jobs);
+/// The comparison as it fits a screen: verdict, the five welds that last shortest in the second, masses.
+Document brief_compare_document(const files::ComparedJobs& jobs);
 
 /// The table of variants that a run wrote: its file, how many rows it has, and the cells to be shown, the
 /// head first.

@@ -2,7 +2,7 @@
 #include <cmath>
 
 #include "catalog/book/bulk.h"
-#include "catalog/files/begin.h"
+#include "catalog/files/import_table.h"
 #include "catalog/files/details_reader.h"
 #include "catalog/files/measured_reader.h"
 #include "catalog/files/recording_reader.h"

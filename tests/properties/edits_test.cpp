@@ -4,7 +4,7 @@
 #include <catch2/catch.hpp>
 #include <random>
 
-#include "catalog/files/begin.h"
+#include "catalog/files/import_table.h"
 #include "catalog/files/patch.h"
 #include "tests/properties/jobs.h"
 

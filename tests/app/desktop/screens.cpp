@@ -2,6 +2,8 @@
 // Pictures of every page of the window: desktop_screens FOLDER [light|dark] [en|de]. Run with
 // QT_SCALE_FACTOR=2 for large type. desktop_screens FOLDER STYLE LANGUAGE shaded, on a display: the frame's solids alone.
 #include <QApplication>
+#include <QDialog>
+#include <QTimer>
 #include <QElapsedTimer>
 #include <QHash>
 #include <QImage>
@@ -11,6 +13,7 @@
 #include <cstdio>
 #include <functional>
 
+#include "app/desktop/dialogs.h"
 #include "app/desktop/main_window.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/rate_desk.h"
@@ -77,6 +80,15 @@ void studies_of(MainWindow& window, const std::function<void(const char*)>& grab
   grab("rate-second");
 }
 
+void grab_new_job(MainWindow& window, const std::function<void(QWidget&, const char*)>& save) {
+  QTimer::singleShot(500, &window, [&] {
+    auto* dialog = qobject_cast<QDialog*>(QApplication::activeModalWidget());
+    save(*dialog, "new");
+    dialog->reject();
+  });
+  ask_new_job(&window);
+}
+
 // The frame's solids take longer than its rating. Gives the exit code.
 int grab_solids(MainWindow& window, const bool& rated, const std::function<void(const char*)>& grab) {
   auto* maker = window.findChild<SolidMaker*>();
@@ -114,13 +126,14 @@ int main(int argc, char** argv) {
   MainWindow window(desks(), desktop::studies(), {shaded ? &solids : nullptr, &joints});
   window.resize(shaded ? QSize(1366, 768) : QSize(1440, 900));
   window.show();
-  const auto grab = [&](const char* page) {
+  const auto save = [&](QWidget& seen, const char* page) {
     const QString path = words[1] + QLatin1Char('/') + QLatin1String(page) + QStringLiteral(".png");
-    const QImage page_seen = few_colours(window.grab().toImage());
-    if (!page_seen.save(path)) std::fprintf(stderr, "cannot write %s\n", qPrintable(path));
+    if (!few_colours(seen.grab().toImage()).save(path)) std::fprintf(stderr, "cannot write %s\n", qPrintable(path));
   };
+  const auto grab = [&](const char* page) { save(window, page); };
   wait_for([] { return false; }, 100);
   if (!shaded) grab("start");
+  if (!shaded) grab_new_job(window, save);
   bool rated = false;
   QObject::connect(&window.rater(), &Rater::finished, &window, [&] { rated = true; });
   bool models = false;  // the rating after the last joint's is shown

@@ -250,7 +250,8 @@ class StudiesTest : public QObject {
     const QString folder = o.path("begun");
     when_asked({{bare("desk.new-name"), QStringLiteral("Mill trike")},
                 {bare("desk.new-folder"), folder},
-                {bare("desk.spine-tube"), QStringLiteral("60x4")}},
+                {QStringLiteral("spine"), QStringLiteral("60x4")},
+                 {bare("new.wheelbase"), QStringLiteral("1300")}},
                sentence_of("desk.make-job"), [](QDialog*) { return true; });
     o.rated = false;
     QAction* begin = nullptr;

@@ -8,7 +8,7 @@
 
 #include <unistd.h>
 
-#include "catalog/files/begin.h"
+#include "catalog/files/import_table.h"
 #include "catalog/files/duty_reader.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/reader.h"

@@ -3,7 +3,6 @@
 // not.
 #include <cmath>
 
-#include "catalog/files/begin.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/published/published_data.h"
 #include "engine/evidence/possible.h"
@@ -145,62 +144,4 @@ TEST_CASE("no wheel climbs a kerb above its axle") {
   CHECK(t.id == "possible.kerb");
   CHECK(t.found == Approx(254.0 / 253));
   CHECK(t.file == "duty.toml");
-}
-
-TEST_CASE("a new job refuses a measure whose frame cannot be built, and says what can") {
-  const Folder folder;
-  int tried = 0;
-  const auto begun = [&](const files::Measures& m) {
-    const std::string to = (folder.path / std::to_string(++tried)).string();
-    const Told t = told_by([&] { files::begin_job(to, m, published::catalog()); });
-    CHECK(std::filesystem::exists(to) == t.id.empty());
-    if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
-    return t;
-  };
-  files::Measures m;
-  m.name = "tried";
-  m.wheelbase_mm = 1500;  // behind the next cross tube: not this layout
-  CHECK(begun(m).id == "new.outside");
-  m.wheelbase_mm = 1440;
-  const Told t = begun(m);
-  CHECK(t.id == "new.unsound");
-  CHECK(t.least > 1000);
-  CHECK(t.least < 1250);
-  CHECK(t.most > 1250);
-  CHECK(t.most < 1450);
-  CHECK_FALSE(t.members.empty());
-  m.wheelbase_mm = t.most;  // what is said to work does, and a millimetre more does not
-  CHECK(begun(m).id.empty());
-  m.wheelbase_mm = t.most + 1;
-  CHECK(begun(m).id == "new.unsound");
-  m.wheelbase_mm = t.least;
-  CHECK(begun(m).id.empty());
-  m.wheelbase_mm = t.least - 1;
-  CHECK(begun(m).id == "new.unsound");
-}
-
-TEST_CASE("whatever extreme measures a new job is asked for, it is refused or can be rated") {
-  const Folder folder;
-  int tried = 0, begun = 0, refused = 0;
-#ifdef __SANITIZE_ADDRESS__
-  const std::vector<double> tracks{760};  // ten times slower: the other half is tried as released
-#else
-  const std::vector<double> tracks{760, 1200};
-#endif
-  for (const double track : tracks)
-    for (const double box : {340.0, 700.0})
-      for (const double diameter : {12.0, 40.0, 100.0}) {
-        files::Measures m;
-        m.name = "tried";
-        m.wheelbase_mm = tried % 2 == 0 ? 1060 : 1400;
-        m.track_mm = track;
-        m.box_width_mm = box;
-        m.platform.diameter_mm = diameter;
-        const std::string to = (folder.path / std::to_string(++tried)).string();
-        const Told t = told_by([&] { files::begin_job(to, m, published::catalog()); });
-        t.id.empty() ? ++begun : ++refused;
-        if (t.id.empty()) CHECK(told_by([&] { files::read_job(to, "", published::catalog()); }).id.empty());
-      }
-  CHECK(begun > 0);
-  CHECK(2 * refused > tried - 2);
 }

@@ -59,7 +59,7 @@ class NewJobDialog : public QDialog {
     auto* tabs = new QTabWidget;
     left->addWidget(tabs, 1);
     tabs->addTab(page(files::questions().first(files::frame_ask_count), nullptr), sentence_of("desk.new-frame"));
-    tabs->addTab(page(files::questions().subspan(files::frame_ask_count), [this](QFormLayout* form) { add_words(form); }),
+    tabs->addTab(page(files::questions().subspan(files::frame_ask_count), [this](QVBoxLayout* column) { add_words(column); }),
                  sentence_of("desk.new-service"));
     tabs->addTab(tube_page(), sentence_of("desk.new-tubes"));
     add_end(left);
@@ -83,12 +83,12 @@ class NewJobDialog : public QDialog {
     left->addLayout(form);
   }
 
-  QWidget* page(std::span<const files::Question> questions, const std::function<void(QFormLayout*)>& more) {
+  QWidget* page(std::span<const files::Question> questions, const std::function<void(QVBoxLayout*)>& more) {
     auto* inner = new QWidget;
-    auto* form = new QFormLayout(inner);
-    form->setRowWrapPolicy(QFormLayout::WrapAllRows);
-    if (more) more(form);
-    for (const files::Question& q : questions) add_question(form, q);
+    auto* column = new QVBoxLayout(inner);
+    if (more) more(column);
+    for (const files::Question& q : questions) add_question(column, q);
+    column->addStretch(1);
     auto* scroll = new QScrollArea;
     scroll->setWidgetResizable(true);
     scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
@@ -96,7 +96,7 @@ class NewJobDialog : public QDialog {
     return scroll;
   }
 
-  void add_question(QFormLayout* form, const files::Question& q) {
+  void add_question(QVBoxLayout* column, const files::Question& q) {
     Row row;
     row.question = &q;
     row.field = new NumberField(-1e6, 1e6, QString::fromLatin1(q.unit));
@@ -111,11 +111,8 @@ class NewJobDialog : public QDialog {
     row.takes = new QLabel;
     row.takes->setFont(hint_font());
     both->addWidget(row.takes);
-    auto* title = new QLabel(sentence_of(q.sentence));
-    title->setWordWrap(true);
-    title->setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
-    title->setBuddy(row.field);
-    form->addRow(title, both);
+    add_title(column, q.sentence, row.field);
+    column->addLayout(both);
     const std::size_t at = rows_.size();
     rows_.push_back(row);
     connect(row.field, &NumberField::changed, this, [this, at] {
@@ -131,16 +128,21 @@ class NewJobDialog : public QDialog {
     });
   }
 
-  void add_words(QFormLayout* form) {
+  void add_title(QVBoxLayout* column, MessageId question, QWidget* field) {
+    auto* title = new QLabel(sentence_of(question));
+    title->setWordWrap(true);
+    title->setBuddy(field);
+    column->addWidget(title);
+  }
+
+  void add_words(QVBoxLayout* column) {
     const auto choice = [&](MessageId question, MessageId label, std::initializer_list<const char*> words) {
       auto* box = new QComboBox;
       for (const char* word : words)
         box->addItem(sentence_of(composed_id("word.", word)), QString::fromLatin1(word));
       name_control(box, sentence_of(label));
-      auto* title = new QLabel(sentence_of(question));
-      title->setWordWrap(true);
-      title->setBuddy(box);
-      form->addRow(title, box);
+      add_title(column, question, box);
+      column->addWidget(box);
       return box;
     };
     hurt_ = choice("desk.ask-in-the-box", "new.in-the-box", {"people", "goods"});

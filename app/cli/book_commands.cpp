@@ -73,9 +73,9 @@ void tell_entry(const book::Entry& e, const Session& session) {
 }
 
 CLI::App* add_signer(CLI::App* command, const std::shared_ptr<BookOptions>& o) {
-  command->add_option("--by", o->by, "id of who signs; without it, who is unlocked");
-  command->add_option("--passphrase-file", o->passphrase, "first line of this file in place of the terminal");
-  command->add_option("--passphrase-fd", o->passphrase_fd, "a line from this descriptor")
+  command->add_option("--by", o->by, "id of the signing person; otherwise the person who is unlocked");
+  command->add_option("--secret-file", o->passphrase, "file with the passphrase in its first line, in place of the terminal");
+  command->add_option("--secret-pipe", o->passphrase_fd, "passphrase from a line of this file descriptor")
       ->check(CLI::Range(0, 1000));
   return command;
 }
@@ -84,9 +84,9 @@ CLI::App* book_command(CLI::App* group, const char* name, const char* what, Book
                        const std::shared_ptr<BookOptions>& o, Session& session, bool file) {
   CLI::App* c = group->add_subcommand(name, what);
   if (file)
-    c->add_option("file", o->file, "book")->required();
+    c->add_option("file", o->file, "record book")->required();
   else
-    c->add_option("--book", o->file, "book; else SEAMWRIGHT_BOOK names it")
+    c->add_option("--book", o->file, "record book; otherwise the one named by SEAMWRIGHT_BOOK")
         ->envname("SEAMWRIGHT_BOOK")
         ->required();
   c->callback([o, work, &session] { session.run = [o, work, &session] { return work(*o, session); }; });
@@ -96,7 +96,7 @@ CLI::App* book_command(CLI::App* group, const char* name, const char* what, Book
 void add_book(CLI::App& app, Session& session) {
   auto o = std::make_shared<BookOptions>();
   CLI::App* group =
-      app.add_subcommand("book", "The shop's record: entries only ever added, chained and signed");
+      app.add_subcommand("book", "The shop's record book: entries that are only ever added, chained and signed");
   group->require_subcommand(1);
   add_book_people(group, o, session);
   add_book_records(group, o, session);

@@ -35,7 +35,7 @@ SignsAs signer_of(const book::Book& book, const BookOptions& o);
 
 void print_message(MessageId id, std::vector<Argument> with, const Session& session);
 void tell_entry(const book::Entry& e, const Session& session);
-/// --passphrase-file, --passphrase-fd and --by.
+/// --secret-file, --secret-pipe and --by.
 CLI::App* add_signer(CLI::App* command, const std::shared_ptr<BookOptions>& o);
 
 using BookWork = int (*)(const BookOptions&, const Session&);

@@ -84,20 +84,20 @@ void add_book_copies(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   const auto command = [&](const char* name, const char* what, BookWork work) {
     return book_command(group, name, what, work, o, session);
   };
-  CLI::App* check = add_signer(command("verify", "Whether everything in it still holds", verify), o);
-  check->add_option("--head", o->head, "a head that was printed before");
+  CLI::App* check = add_signer(command("verify", "Verify that everything in the record book is intact", verify), o);
+  check->add_option("--head", o->head, "head that was printed earlier");
   check->add_flag("--json", o->json, "one JSON document on stdout");
-  command("rebuild", "Make the tables anew that follow from the entries", rebuild);
-  command("backup", "A copy while the book is in use, verified", copy)
+  command("rebuild", "Rebuild the tables that follow from the entries", rebuild);
+  command("backup", "Make a verified copy of the record book while it is in use", copy)
       ->add_option("copy", o->out, "new file")
       ->required();
-  command("restore", "From a backup (FILE) into a new book, verified", copy)
+  command("restore", "Restore a backup (FILE) to a new record book, verified", copy)
       ->add_option("book", o->out, "new file")
       ->required();
-  command("compare", "Whether two copies are one chain or have forked", compare)
+  command("compare", "Check whether two copies are one chain or have diverged", compare)
       ->add_option("other", o->against, "the other copy")
       ->required();
-  CLI::App* out = command("export", "A frame's records as a folder that proves itself", export_frame);
+  CLI::App* out = command("export", "Export a frame's entries to a folder that can be verified on its own", export_frame);
   out->add_option("serial", o->serial, "frame")->required();
   out->add_option("folder", o->out, "new folder")->required();
 }

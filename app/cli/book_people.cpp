@@ -103,39 +103,39 @@ void add_book_people(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
     return book_command(group, name, what, work, o, session);
   };
   const auto secret = [&](CLI::App* c) {
-    c->add_option("--passphrase-file", o->passphrase, "first line of this file in place of the terminal");
-    c->add_option("--passphrase-fd", o->passphrase_fd, "a line from this descriptor")
+    c->add_option("--secret-file", o->passphrase, "file with the passphrase in its first line, in place of the terminal");
+    c->add_option("--secret-pipe", o->passphrase_fd, "passphrase from a line of this file descriptor")
         ->check(CLI::Range(0, 1000));
     return c;
   };
-  CLI::App* fresh = secret(command("new", "A new book and its owner", make));
+  CLI::App* fresh = secret(command("new", "Create a record book and its owner", make));
   fresh->add_option("--owner", o->id, "id of the owner")->required();
-  fresh->add_option("--stamp", o->stamp, "their stamp");
+  fresh->add_option("--stamp", o->stamp, "stamp of the person");
   CLI::App* person = add_signer(command("person", "Admit a person", admit_person), o);
   person->add_option("--id", o->id, "id of the new person")->required();
-  person->add_option("--stamp", o->stamp, "their stamp")->required();
-  person->add_option("--role", o->role, "what they may sign")->required()->check(roles);
-  person->add_option("--new-passphrase-file", o->new_passphrase, "theirs, in place of the terminal");
+  person->add_option("--stamp", o->stamp, "stamp of the person")->required();
+  person->add_option("--role", o->role, "role, which determines what the person may sign")->required()->check(roles);
+  person->add_option("--new-passphrase-file", o->new_passphrase, "file with the person's passphrase, in place of the terminal");
   person->add_option("--details", o->details,
-                     "name and the like, a JSON object in a file; can be erased later");
+                     "name and other personal details, a JSON object in a file; can be erased later");
   CLI::App* role = add_signer(command("role", "Give a person another role", change_role), o);
   role->add_option("--id", o->id, "id of the person")->required();
-  role->add_option("--role", o->role, "what they may sign from now on")->required()->check(roles);
-  CLI::App* out = add_signer(command("revoke", "A person signs no more from here on", revoke), o);
+  role->add_option("--role", o->role, "new role, which determines what the person may sign from now on")->required()->check(roles);
+  CLI::App* out = add_signer(command("revoke", "Revoke a person's right to sign, from now on", revoke), o);
   out->add_option("--id", o->id, "id of the person")->required();
-  out->add_option("--reason", o->reason, "why");
+  out->add_option("--reason", o->reason, "reason");
   CLI::App* key = add_signer(command("key", "New keys for a person whose passphrase is lost", renew), o);
   key->add_option("--id", o->id, "id of the person")->required();
-  key->add_option("--new-passphrase-file", o->new_passphrase, "theirs, in place of the terminal");
+  key->add_option("--new-passphrase-file", o->new_passphrase, "file with the person's passphrase, in place of the terminal");
   CLI::App* change = secret(command("passphrase", "Change your passphrase", change_passphrase));
   change->add_option("--id", o->id, "your id")->required();
-  change->add_option("--new-passphrase-file", o->new_passphrase, "the new one, in place of the terminal");
-  CLI::App* forget = add_signer(command("erase", "Personal details of a person leave the file", erase), o);
+  change->add_option("--new-passphrase-file", o->new_passphrase, "file with the new passphrase, in place of the terminal");
+  CLI::App* forget = add_signer(command("erase", "Erase a person's personal details from the file", erase), o);
   forget->add_option("--id", o->id, "id of the person")->required();
-  CLI::App* open = secret(command("unlock", "Sign without passphrase until locked or idle", unlock));
+  CLI::App* open = secret(command("unlock", "Allow signing without passphrase until locked or idle", unlock));
   open->add_option("--by", o->id, "your id")->required();
-  open->add_option("--minutes", o->minutes, "without use until it locks")->check(CLI::Range(1, 720));
-  command("lock", "Lock who is unlocked", lock);
+  open->add_option("--minutes", o->minutes, "minutes without use until the station locks")->check(CLI::Range(1, 720));
+  command("lock", "Lock the person who is unlocked", lock);
 }
 
 }  // namespace seamwright::cli

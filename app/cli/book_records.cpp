@@ -167,37 +167,37 @@ void add_book_records(CLI::App* group, const std::shared_ptr<BookOptions>& o, Se
     return book_command(group, name, what, work, o, session);
   };
   const auto later = [&](CLI::App* c) {
-    c->add_flag("--later", o->later, "keep it unsigned for --by, who signs all at once by `book sign`");
+    c->add_flag("--later", o->later, "keep it as a draft entry for --by, to be signed with all others by `book sign`");
   };
   CLI::App* one = add_signer(command("add", "Add a signed entry", add), o);
-  one->add_option("--kind", o->kind, "weld, lot, frame, inspection, ...")->required();
-  one->add_option("--payload", o->payload, "JSON object in a file")->required();
-  one->add_option("--attach", o->attach, "a file to keep with it, a certificate say");
+  one->add_option("--kind", o->kind, "kind of entry: weld, lot, frame, inspection, ...")->required();
+  one->add_option("--payload", o->payload, "content of the entry, a JSON object in a file")->required();
+  one->add_option("--attach", o->attach, "file to attach, such as a certificate");
   later(one);
-  CLI::App* many = add_signer(command("import", "Add all records of a table, or none", import), o);
-  many->add_option("records", o->payload, "CSV of one kind, or TOML of several")->required();
-  many->add_option("--kind", o->kind, "of a CSV");
+  CLI::App* many = add_signer(command("import", "Add all entries of a table, or none", import), o);
+  many->add_option("records", o->payload, "CSV with one kind of entry, or TOML with several")->required();
+  many->add_option("--kind", o->kind, "kind of entry, for a CSV");
   later(many);
-  add_signer(command("sign", "Sign all that was kept for you, as it was shown", sign), o)
+  add_signer(command("sign", "Sign all draft entries kept for you, as they were shown", sign), o)
       ->add_option("--seen", o->seen,
-                   "what `book sign` or `book drafts` printed last; without it they are shown");
-  command("discard", "Throw a draft away", discard)->add_option("draft", o->value, "its number")->required();
-  command("drafts", "What waits to be signed", drafts)->add_option("--by", o->by, "only of this person");
-  CLI::App* fix = add_signer(command("correct", "A new entry in place of an old one", correct), o);
+                   "digest that `book sign` or `book drafts` printed last; without it, the draft entries are shown");
+  command("discard", "Discard a draft entry", discard)->add_option("draft", o->value, "number of the draft entry")->required();
+  command("drafts", "List the draft entries to be signed", drafts)->add_option("--by", o->by, "draft entries of this person only");
+  CLI::App* fix = add_signer(command("correct", "Correct an entry: a new entry in place of an old one", correct), o);
   fix->add_option("seq", o->value, "number of the old entry")->required();
   fix->add_option("--payload", o->payload,
-                  "what holds instead, JSON object in a file; without it the old is void");
-  fix->add_option("--reason", o->reason, "why")->required();
+                  "content that replaces the old one, a JSON object in a file; without it the old entry is void");
+  fix->add_option("--reason", o->reason, "reason")->required();
   CLI::App* rated =
-      add_signer(command("rate", "Freeze a job's design, and record its rating", record_rating), o);
-  rated->add_option("job", o->value, "folder of the job")->required();
-  command("log", "Its entries, one to a line", log);
+      add_signer(command("rate", "Freeze a job's design and record its rating", record_rating), o);
+  rated->add_option("job", o->value, "job folder")->required();
+  command("log", "List the entries, one per line", log);
   command("head", "Number and hash of the last entry, to be printed and kept elsewhere", head);
-  CLI::App* exception = add_signer(command("except", "An engineer answers for a gap", except_gap), o);
+  CLI::App* exception = add_signer(command("except", "Sign an engineer's concession for a gap", except_gap), o);
   exception->add_option("serial", o->serial, "frame")->required();
   exception->add_option("--gap", o->gap, "key of the gap, as `gaps` shows it")->required();
-  exception->add_option("--reason", o->reason, "why it may be")->required();
-  add_signer(command("release", "A frame may leave; refused while gaps remain", release_frame), o)
+  exception->add_option("--reason", o->reason, "reason for the concession")->required();
+  add_signer(command("release", "Release a frame; refused while gaps remain", release_frame), o)
       ->add_option("serial", o->serial, "frame")
       ->required();
 }

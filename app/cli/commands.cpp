@@ -77,7 +77,7 @@ reports::Language language_of_environment() {
 }
 
 void add_commands(CLI::App& app, Session& session) {
-  app.description("seamwright: will the welds of a cargo trike's frame outlive its service?");
+  app.description("seamwright: fatigue life, welding procedures and records of cargo trike frames");
   app.name("seamwright");
   app.set_version_flag("--version", "seamwright " SEAMWRIGHT_VERSION);
   app.require_subcommand(1);
@@ -100,13 +100,13 @@ void require_known_command(const CLI::App& app, int argc, const char* const* arg
     std::vector<std::string> known;
     for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) known.push_back(command->get_name());
     if (std::find(known.begin(), known.end(), word) != known.end()) return;
-    throw usage_fault("usage.unknown-command", {text("found", word), text("nearest", published::nearest(word, known))});
+    throw usage_fault("usage.unknown-command", {text("found", word), text("nearest", published::nearest_or_some(word, known))});
   }
 }
 
 void tell_written(const CLI::App& app, const Session& session, std::filesystem::file_time_type begun) {
   // These name their files in sentences of their own.
-  constexpr std::array own_words{"deck", "export", "sweep"};
+  constexpr std::array own_words{"fe-export", "export", "sweep"};
   for (const CLI::App* command : app.get_subcommands()) {
     const CLI::Option* json = command->get_option_no_throw("--json");
     if ((json && json->count() > 0) || std::find(own_words.begin(), own_words.end(), command->get_name()) != own_words.end()) continue;

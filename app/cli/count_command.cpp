@@ -74,10 +74,10 @@ void add_count(CLI::App& app, Session& session) {
       ->add_option("file", o->file, "table: comma, semicolon or tab between columns, names in the first line")
       ->required();
   command->add_option("--column", o->column, "name of the column")->required();
-  command->add_option("--residue", o->residue, "half cycles, or as if the signal were repeated")
+  command->add_option("--residue", o->residue, "residue: half cycles, or as if the signal were repeated")
       ->check(CLI::IsMember({"half", "repeated"}))
       ->capture_default_str();
-  command->add_option("--gate", o->gate, "ranges up to this are left out")->check(CLI::NonNegativeNumber);
+  command->add_option("--ignore-below", o->gate, "largest range that is ignored")->check(CLI::NonNegativeNumber);
   command->add_flag("--json", o->json, "one JSON document on stdout");
   command->callback([o, &session] { session.run = [o, &session] { return count(*o, session); }; });
 }

@@ -39,8 +39,8 @@ int write(const std::string& folder, const Session& session) {
 
 void add_demo(CLI::App& app, Session& session) {
   auto folder = std::make_shared<std::string>("seamwright-demo");
-  CLI::App* command = app.add_subcommand("demo", "An invented workshop to try things on: jobs, samples, record book");
-  command->add_option("folder", *folder, "where to put it")->capture_default_str();
+  CLI::App* command = app.add_subcommand("demo", "Write an invented workshop for trying the program: jobs, samples, record book");
+  command->add_option("folder", *folder, "folder for the demonstration")->capture_default_str();
   command->callback([folder, &session] { session.run = [folder, &session] { return write(*folder, session); }; });
 }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// solve, modes and deck.
+// solve, modes and fe-export.
 #include <algorithm>
 #include <memory>
 #include <optional>
@@ -132,9 +132,9 @@ CLI::App* with_job(CLI::App& app, const char* name, const char* what,
   CLI::App* command = app.add_subcommand(name, what);
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
-  command->add_option("--payload", o->payload, "kg in the box, in place of the duty's")
+  command->add_option("--payload", o->payload, "payload in the box in place of the duty's, kg")
       ->check(CLI::Range(0.0, 1000.0));
-  command->add_option("--steering", o->steering, "the front turned, degrees to the left")
+  command->add_option("--steering", o->steering, "steering angle, degrees to the left")
       ->check(CLI::Range(-80.0, 80.0));
   command->add_flag("--json", o->json, "one JSON document on stdout");
   return command;
@@ -146,8 +146,8 @@ void add_solve(CLI::App& app, Session& session) {
   auto o = std::make_shared<FrameOptions>();
   o->channel = "standing";
   CLI::App* command = with_job(app, "solve", "Statics: displacements, section forces, reactions", o);
-  auto* of_case = command->add_option("--case", o->load_case, "a load case of the design, on its supports");
-  command->add_option("--channel", o->channel, "on the tyres: standing, payload, road-FL, road-FR, road-R")
+  auto* of_case = command->add_option("--case", o->load_case, "load case of the design, on its supports");
+  command->add_option("--channel", o->channel, "load channel of the frame on its tyres: standing, payload, road-FL, road-FR, road-R")
       ->capture_default_str()
       ->excludes(of_case);
   command->callback([o, &session] {
@@ -161,7 +161,7 @@ void add_modes(CLI::App& app, Session& session) {
       with_job(app, "modes", "Natural frequencies on the tyres, for each payload, and of the free frame", o);
   command
       ->add_option("--on-supports", o->supported_hz,
-                   "Hz: up to there, of the design on its supports instead; needs no duty")
+                   "modes of the design on its supports instead, up to this frequency, Hz; needs no duty")
       ->check(CLI::Range(0.1, 10000.0));
   add_equations(*command, o->equations);
   command->callback([o, &session] {
@@ -172,13 +172,13 @@ void add_modes(CLI::App& app, Session& session) {
 void add_deck(CLI::App& app, Session& session) {
   auto o = std::make_shared<FrameOptions>();
   CLI::App* command =
-      app.add_subcommand("deck", "Frame and load cases as a deck for a general finite-element program");
+      app.add_subcommand("fe-export", "Export frame and load cases as an input file for a general finite-element program (FE export)");
   command->add_option("job", o->job, "job folder or design file")->required();
   auto* at_rest = command->add_flag("--at-rest", o->at_rest,
                                     "the trike at rest with the duty's payloads, in place of the load cases");
   command->add_option("--duty", o->duty, "duty file in place of the job's")->needs(at_rest);
-  command->add_option("--out", o->out, "the deck, as F.inp")->required();
-  command->add_option("--divisions", o->divisions, "elements between two nodes of a member")
+  command->add_option("--out", o->out, "file of the FE export, such as F.inp")->required();
+  command->add_option("--divisions", o->divisions, "number of elements between two nodes of a member")
       ->check(CLI::Range(1, 200))
       ->capture_default_str();
   command->callback([o, &session] {

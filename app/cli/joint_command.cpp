@@ -92,10 +92,10 @@ int joint_of(const JointOptions& o, const Session& session) {
 
 void add_joint(CLI::App& app, Session& session) {
   auto o = std::make_shared<JointOptions>();
-  CLI::App* c = app.add_subcommand("joint", "One joint by finite elements from its solid: stresses, stiffness, beside the equations");
+  CLI::App* c = app.add_subcommand("joint", "Analyse one joint by finite elements from its solid: stresses and stiffness, beside the equations");
   c->add_option("job", o->job, "job folder or design file")->required();
-  c->add_option("name", o->name, "a node of the joint, or one of its welds")->required();
-  c->add_option("--picture", o->picture, "also draw the stress around each weld's toes and root: .svg, .png or .pdf");
+  c->add_option("name", o->name, "node of the joint, or one of its welds")->required();
+  c->add_option("--picture", o->picture, "also draw the stress around the toes and root of each weld: .svg, .png or .pdf");
   c->add_flag("--json", o->json, "one JSON document");
   c->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, "", [&] { return joint_of(*o, session); }); };

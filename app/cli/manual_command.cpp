@@ -107,7 +107,7 @@ void put_man(const std::vector<Command>& all) {
   }
   fmt::print(
       ".SH EXIT STATUS\n.TP\n.B 0\nall is well\n.TP\n.B 1\na finding\n.TP\n.B 2\nwrong usage\n"
-      ".TP\n.B 3\nfaulty input\n.TP\n.B 4\nthe machine failed\n"
+      ".TP\n.B 3\nfaulty input\n.TP\n.B 4\nsystem error: disk, permission, set-up, or a locked book\n"
       ".SH CAUTION\nA rating is an estimate for an engineer to judge. It does not replace rig tests and the "
       "cycle "
       "standards that apply. Local codes and licensed practice prevail.\n");

@@ -66,8 +66,8 @@ CLI::App* with_job(CLI::App& app, const char* name, const char* what,
 void add_gauges(CLI::App& app, Session& session) {
   auto o = std::make_shared<MeasuredOptions>();
   CLI::App* command =
-      with_job(app, "gauges", "Where to put strain gauges, and what readings say about the loads", o);
-  command->add_option("--count", o->count, "how many")->check(CLI::Range(1, 12))->capture_default_str();
+      with_job(app, "gauges", "Plan strain gauges, and evaluate what readings show about the loads", o);
+  command->add_option("--count", o->count, "number of strain gauges")->check(CLI::Range(1, 12))->capture_default_str();
   command->add_option("--measured", o->measured, "table of readings: gauge, channel, microstrain");
   add_equations(*command, o->equations);
   command->callback([o, &session] {
@@ -77,7 +77,7 @@ void add_gauges(CLI::App& app, Session& session) {
 
 void add_calibrate(CLI::App& app, Session& session) {
   auto o = std::make_shared<MeasuredOptions>();
-  CLI::App* command = with_job(app, "calibrate", "What frames that came back say about loads and scatter", o);
+  CLI::App* command = with_job(app, "calibrate", "Estimate loads and scatter from frames that came back", o);
   command->add_option("--returns", o->returns, "file of frames that cracked or survived")->required();
   add_equations(*command, o->equations);
   command->callback([o, &session] {

@@ -107,24 +107,24 @@ int make(NewOptions o, const Session& session) {
 
 void add_new(CLI::App& app, Session& session) {
   auto o = std::make_shared<NewOptions>();
-  CLI::App* command = app.add_subcommand("new", "A whole front-loader job from a few measures and plain questions, to refine");
-  command->add_option("folder", o->folder, "where to put the job")->required();
-  command->add_option("--name", o->name, "of the design")->capture_default_str();
-  command->add_flag("--ask", o->ask, "ask on the terminal for what no option gives; an empty answer takes what is usual");
+  CLI::App* command = app.add_subcommand("new", "Create a complete front-loader job from a few dimensions and plain questions, for refinement");
+  command->add_option("folder", o->folder, "folder for the new job")->required();
+  command->add_option("--name", o->name, "name of the design")->capture_default_str();
+  command->add_flag("--ask", o->ask, "ask on the terminal for each value that no option gives; an empty answer takes the usual value");
   const files::Answers usual = files::answered({});
   for (const files::Question& q : files::questions()) {
     const files::AskRange range = q.range(usual);
-    const std::string about = fmt::format("{} [{:g} {}; {:g} to {:g} with the rest as usual]",
-                                          reports::sentence(Message{q.sentence, {}}, reports::language_named("en")), usual[q.ask],
+    const std::string about = fmt::format("{} [{:g} {}; {:g} – {:g}]",
+                                          reports::sentence(Message{q.sentence, {}}, session.language), usual[q.ask],
                                           q.unit, range.least, range.most);
     command->add_option_function<std::string>(std::string("--") + q.option,
                                               [o, ask = q.ask](const std::string& typed) { o->given[ask] = typed; }, about);
   }
   std::vector<std::string> tubes;
   for (const auto& [id, tube] : files::pattern_tubes()) tubes.push_back(fmt::format("{}={:g}x{:g}", id, tube.diameter_mm, tube.wall_mm));
-  command->add_option("--tube", o->tubes, "a tube of the layout in place of " + fmt::format("{}", fmt::join(tubes, ", ")));
-  command->add_option("--in-the-box", o->hurt, "people (the severer, usual) or goods")->check(CLI::IsMember({people, goods}));
-  command->add_option("--inside", o->inside, "of the tubes: vented (the severer, usual), treated or sealed")->check(CLI::IsMember(inside_words()));
+  command->add_option("--tube", o->tubes, reports::sentence({"new.about-tube", {text("tubes", fmt::format("{}", fmt::join(tubes, ", ")))}}, session.language));
+  command->add_option("--in-the-box", o->hurt, "contents of the box: people (more severe, usual) or goods")->check(CLI::IsMember({people, goods}));
+  command->add_option("--inside", o->inside, "inside of the tubes: vented (more severe, usual), treated or sealed")->check(CLI::IsMember(inside_words()));
   command->callback([o, &session] { session.run = [o, &session] { return make(*o, session); }; });
 }
 

@@ -35,7 +35,7 @@ int peaks(const PeaksOptions& o, const Session& session) {
 
 void add_peaks(CLI::App& app, Session& session) {
   auto o = std::make_shared<PeaksOptions>();
-  CLI::App* command = app.add_subcommand("peaks", "What may happen once: static peak cases against strength");
+  CLI::App* command = app.add_subcommand("peaks", "Static strength under peak load cases that may occur once");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   command->add_flag("--json", o->json, "one JSON document on stdout");

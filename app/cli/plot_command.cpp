@@ -185,10 +185,10 @@ int plot(const PlotOptions& o, const Session& session) {
 
 void add_plot(CLI::App& app, Session& session) {
   auto o = std::make_shared<PlotOptions>();
-  CLI::App* command = app.add_subcommand("plot", "One picture, as SVG or PNG by the name's ending");
+  CLI::App* command = app.add_subcommand("plot", "Draw one picture, as SVG or PNG according to the file extension");
   command
       ->add_option("kind", o->kind,
-                   "of a job: frame, drawing, life, deformed, mode, sn, shares, wheel-loads, tip, joint; of a table: "
+                   "picture of a job: frame, drawing, life, deformed, mode, sn, shares, wheel-loads, tip, joint; of a table: "
                    "range-mean, exceedance, spectrum, tests")
       ->required()
       ->check(CLI::IsMember({"frame", "drawing", "life", "deformed", "mode", "sn", "shares", "wheel-loads", "tip",
@@ -196,20 +196,20 @@ void add_plot(CLI::App& app, Session& session) {
   command->add_option("source", o->source, "job folder, design file or table")->required();
   command->add_option("--out", o->out, "file to write: .svg or .png")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
-  command->add_option("--weld", o->weld, "of sn, shares and joint; marked in views; drawn alone by drawing. The governing one");
-  command->add_option("--view", o->view, "of the frame")
+  command->add_option("--weld", o->weld, "weld of sn, shares and joint; marked in views; drawn alone by drawing; otherwise the governing weld");
+  command->add_option("--view", o->view, "view of the frame")
       ->check(CLI::IsMember({"side", "top", "front", "oblique"}))
       ->capture_default_str();
   command->add_option("--mode", o->mode, "number of the mode shape, lowest first")
       ->check(CLI::Range(std::size_t{1}, std::size_t{999}))
       ->capture_default_str();
-  command->add_option("--width", o->width_mm, "of a view of the frame, mm")
+  command->add_option("--width", o->width_mm, "width of a view of the frame, mm")
       ->check(CLI::Range(60.0, 1000.0))
       ->capture_default_str();
-  command->add_option("--friction", o->friction, "of tyres on the road, for tip")
+  command->add_option("--friction", o->friction, "friction coefficient of the tyres on the road, for tip")
       ->check(CLI::Range(0.05, 2.0))
       ->capture_default_str();
-  command->add_option("--column", o->column, "of the table");
+  command->add_option("--column", o->column, "column of the table");
   add_equations(*command, o->equations);
   command->callback([o, &session] {
     session.run = [o, &session] {

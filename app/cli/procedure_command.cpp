@@ -69,22 +69,22 @@ int inspect(const ProcedureOptions& o, const Session& session) {
 
 void add_output(CLI::App& command, const std::shared_ptr<ProcedureOptions>& o) {
   command.add_flag("--json", o->json, "one JSON document on stdout");
-  command.add_option("--html", o->html, "also write a page");
-  command.add_option("--pdf", o->pdf, "also write it for paper");
+  command.add_option("--html", o->html, "also write an HTML page");
+  command.add_option("--pdf", o->pdf, "also write a PDF for printing");
 }
 
 }  // namespace
 
 void add_procedure(CLI::App& app, Session& session) {
   auto o = std::make_shared<ProcedureOptions>();
-  CLI::App* group = app.add_subcommand("procedure", "Welding procedures");
+  CLI::App* group = app.add_subcommand("procedure", "Welding procedure specifications");
   group->require_subcommand(1);
-  CLI::App* command = group->add_subcommand("check", "Fit or unfit before the arc is struck, with reasons");
-  command->add_option("file", o->file, "procedure file")->required();
-  command->add_option("--job", o->job, "job of the weld; the folder above the file's");
-  auto* weld = command->add_option("--weld", o->weld, "whether it covers this weld");
-  command->add_option("--certificate", o->certificate, "whether this welder may weld it")->needs(weld);
-  command->add_option("--on", o->on, "day, as 2025-03-10; today");
+  CLI::App* command = group->add_subcommand("check", "Check a WPS before welding: fit or unfit, with reasons");
+  command->add_option("file", o->file, "WPS file")->required();
+  command->add_option("--job", o->job, "job of the weld; otherwise the folder above that of the file");
+  auto* weld = command->add_option("--weld", o->weld, "weld to check: whether the WPS covers it");
+  command->add_option("--certificate", o->certificate, "certificate to check: whether this welder may make the weld")->needs(weld);
+  command->add_option("--on", o->on, "date, such as 2025-03-10; otherwise today");
   add_output(*command, o);
   command->callback([o, &session] { session.run = [o, &session] { return check(*o, session); }; });
 }
@@ -92,11 +92,11 @@ void add_procedure(CLI::App& app, Session& session) {
 void add_welders(CLI::App& app, Session& session) {
   auto o = std::make_shared<ProcedureOptions>();
   CLI::App* command =
-      app.add_subcommand("welders", "Who may weld what: every weld against every certificate");
+      app.add_subcommand("welders", "Find the qualified welders: every weld against every certificate");
   command->add_option("job", o->job, "job folder")->required();
-  auto* on = command->add_option("--on", o->on, "day, as 2025-03-10; today");
-  auto* from = command->add_option("--from", o->from, "first day of a run")->excludes(on);
-  command->add_option("--to", o->to, "last day of the run")->needs(from);
+  auto* on = command->add_option("--on", o->on, "date, such as 2025-03-10; otherwise today");
+  auto* from = command->add_option("--from", o->from, "first day of a period")->excludes(on);
+  command->add_option("--to", o->to, "last day of the period")->needs(from);
   add_output(*command, o);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->job, o->duty, [&] { return welders(*o, session); }); };
@@ -106,14 +106,14 @@ void add_welders(CLI::App& app, Session& session) {
 void add_inspect(CLI::App& app, Session& session) {
   auto o = std::make_shared<ProcedureOptions>();
   CLI::App* command =
-      app.add_subcommand("inspect", "Measured welds against the limits that their rating presumes");
+      app.add_subcommand("inspect", "Compare measured welds with the limits that their rating assumes");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--measured", o->measured, "table of findings")->required();
-  auto* spokes = command->add_option("--spokes", o->spokes, "table of wheel, spoke, tension_n");
-  auto* least = command->add_option("--spoke-least", o->least_n, "the shop's lower limit, N")->needs(spokes);
-  auto* most = command->add_option("--spoke-most", o->most_n, "the shop's upper limit, N")->needs(spokes);
+  auto* spokes = command->add_option("--spokes", o->spokes, "table with wheel, spoke, tension_n");
+  auto* least = command->add_option("--spoke-least", o->least_n, "the shop's lower limit of spoke tension, N")->needs(spokes);
+  auto* most = command->add_option("--spoke-most", o->most_n, "the shop's upper limit of spoke tension, N")->needs(spokes);
   spokes->needs(least)->needs(most);
-  command->add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
+  command->add_option("--tolerance-class", o->tolerance, "tolerance class of the frame's lengths, ISO 13920")
       ->check(CLI::IsMember({"A", "B", "C", "D"}))
       ->capture_default_str();
   command->add_option("--duty", o->duty, "duty file in place of the job's");

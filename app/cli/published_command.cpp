@@ -46,11 +46,11 @@ int figure(const PublishedOptions& o, const Session& session) {
 
 void add_figure(CLI::App& app, Session& session) {
   auto o = std::make_shared<PublishedOptions>();
-  CLI::App* command = app.add_subcommand("figure", "One published formula, with its sources and limits");
-  auto* name = command->add_option("name", o->name, "figure; --list shows all");
+  CLI::App* command = app.add_subcommand("figure", "Evaluate one published formula, with its sources and limits");
+  auto* name = command->add_option("name", o->name, "formula; --list shows all");
   command->add_option("arguments", o->arguments, "key=value ...");
   command->add_flag("--json", o->json, "one JSON document on stdout");
-  auto* list = command->add_flag("--list", o->list, "all figures with their parameters");
+  auto* list = command->add_flag("--list", o->list, "list all formulas with their parameters");
   list->excludes(name);
   command->callback([o, &session] {
     if (!o->list && o->name.empty()) throw CLI::RequiredError("name or --list");
@@ -63,8 +63,8 @@ void add_catalog(CLI::App& app, Session& session) {
        html = std::make_shared<std::string>();
   CLI::App* command = app.add_subcommand("catalog", "Published data with their sources");
   command->add_option("kind", *kind, "curves, details, joint-kinds, references, rigs, roads, steels, tubes");
-  command->add_option("id", *id, "one row");
-  command->add_option("--html", *html, "also write a page, with the drawing of a joint kind");
+  command->add_option("id", *id, "id of one row");
+  command->add_option("--html", *html, "also write an HTML page, with the drawing of a joint kind");
   command->callback([kind, id, html, &session] {
     session.run = [kind, id, html, &session] {
       const reports::Document document = reports::catalog_document(published::catalog(), *kind, *id);

@@ -220,33 +220,33 @@ void add_rate(CLI::App& app, Session& session) {
   command->add_option("--rules", options->rules, "rule set in place of the duty's")
       ->check(CLI::IsMember(sets));
   command
-      ->add_option("--method", options->method, "count histories, use spectral moments, or both side by side")
+      ->add_option("--method", options->method, "count time histories, use spectral moments, or both side by side")
       ->check(CLI::IsMember({"time", "spectral", "both"}))
       ->capture_default_str();
   command
       ->add_option("--ranges", options->ranges,
-                   "model of the ranges from spectral moments, in place of the duty's")
+                   "model of the stress ranges from spectral moments, in place of the duty's")
       ->check(CLI::IsMember({"dirlik", "tovo-benasciutti", "narrow-band", "wirsching-light"}));
   add_equations(*command, options->equations);
   command
       ->add_option("--joints", options->joints,
-                   "joints by equations alone: rigid, or with the chord's wall giving way, or both side by side")
+                   "joints by equations alone: rigid, or with local joint flexibility, or both side by side")
       ->check(CLI::IsMember({"rigid", "flexible", "both"}));
   auto* weld = command->add_option("--weld", options->weld, "one weld only");
   command
       ->add_option("--as-built", options->as_built,
-                   "measured welds: the frame as it was made against the drawing")
+                   "table of measured welds: rates the frame as built against the drawing")
       ->excludes(weld);
   command
       ->add_option("--samples", options->samples,
-                   "simulate the frame's chance of a crack so often, beside quadrature")
+                   "number of samples to simulate the frame's probability of a crack, beside quadrature")
       ->check(CLI::Range(1000.0, 1e8));
-  command->add_flag("--throats", options->throats, "the throat that each weld's root needs")->excludes(weld);
-  command->add_flag("--explain", options->explain, "the chain of the number of --weld")->needs("--weld");
-  command->add_flag("--full", options->full, "all welds, limit states, budget, legs and assumptions on the terminal too");
+  command->add_flag("--throats", options->throats, "throat thickness required for the root of each weld")->excludes(weld);
+  command->add_flag("--explain", options->explain, "calculation steps of the result for --weld")->needs("--weld");
+  command->add_flag("--full", options->full, "all welds, limit states, reliability budget, legs and assumptions, also on the terminal");
   command->add_flag("--json", options->json, "one JSON document on stdout");
-  command->add_option("--html", options->html, "also write a page");
-  command->add_option("--pdf", options->pdf, "also write it for paper");
+  command->add_option("--html", options->html, "also write an HTML page");
+  command->add_option("--pdf", options->pdf, "also write a PDF for printing");
   command->add_option("--csv", options->csv, "also write a table of all sites");
   command->callback([options, &session] {
     session.run = [options, &session] {

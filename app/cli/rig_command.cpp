@@ -45,7 +45,7 @@ int rig(const RigOptions& o, const Session& session) {
 void add_rig(CLI::App& app, Session& session) {
   auto o = std::make_shared<RigOptions>();
   CLI::App* command = app.add_subcommand(
-      "rig", "Rig cases by calculation: does it pass, and what in the rig equals the service");
+      "rig", "Calculate rig cases: predicted result, and what on the rig is equivalent to the service");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   command->add_option("--rig", o->rig, "rig file in place of the job's rig.toml");

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Exit codes: 0 all is well; 1 a finding; 2 wrong usage; 3 faulty input; 4 the machine failed.
+// Exit codes: 0 all is well; 1 a finding; 2 wrong usage; 3 faulty input; 4 system error.
 #include <chrono>
 #include <iostream>
 
 #include "app/cli/commands.h"
+#include "app/cli/own_language.h"
 #include "engine/evidence/evidence.h"
 #include "engine/machine/parallel.h"
 #include "reports/render/cells.h"
@@ -15,8 +16,9 @@ using namespace seamwright;
 int run(int argc, char** argv) {
   CLI::App app;
   cli::Session session;
-  session.language = cli::language_of_environment();
+  session.language = cli::language_of(argc, argv);
   cli::add_commands(app, session);
+  cli::translate_help(app, session.language);
   try {
     cli::require_known_command(app, argc, argv);
     app.parse(argc, argv);
@@ -26,7 +28,10 @@ int run(int argc, char** argv) {
     cli::tell_written(app, session, begun);
     return code;
   } catch (const CLI::ParseError& error) {
-    return app.exit(error) == 0 ? 0 : 2;
+    if (error.get_exit_code() == 0) return app.exit(error);  // help or version was asked for
+    std::cerr << reports::visible(reports::sentence(cli::parse_fault(error), session.language)) << "\n"
+              << reports::sentence({"usage.help", {}}, session.language) << "\n";
+    return 2;
   } catch (const Fault& fault) {
     std::cerr << reports::visible(cli::placed_sentence(fault, session.language)) << "\n";
     if (fault.category == Category::usage)

@@ -55,7 +55,7 @@ int export_frame(const ShapeOptions& o) {
 
 void add_shape(CLI::App& app, Session& session) {
   auto o = std::make_shared<ShapeOptions>();
-  CLI::App* c = app.add_subcommand("shape", "The frame as solids: parts, masses, weld metal, what lies in each other");
+  CLI::App* c = app.add_subcommand("shape", "The frame as solids: parts, masses, weld metal, overlaps");
   c->add_option("job", o->job, "job folder or design file")->required();
   c->add_flag("--json", o->json, "one JSON document");
   c->callback([o, &session] {
@@ -65,14 +65,14 @@ void add_shape(CLI::App& app, Session& session) {
 
 void add_export(CLI::App& app, Session& session) {
   auto o = std::make_shared<ShapeOptions>();
-  CLI::App* c = app.add_subcommand("export", "The frame's solids as a STEP file (ISO 10303-21), for any CAD program");
+  CLI::App* c = app.add_subcommand("export", "Export the frame's solids as a STEP file (ISO 10303-21), for any CAD program");
   c->add_option("job", o->job, "job folder or design file")->required();
   c->add_option("--out", o->out, "file to write: .step or .stp")
       ->required()
       ->check([](const std::string& name) {
         return name.ends_with(".step") || name.ends_with(".stp") ? "" : "an exchange file is written as .step";
       });
-  c->add_flag("--fused", o->fused, "tubes and plates fused into one body; welds stay bodies beside it");
+  c->add_flag("--fused", o->fused, "fuse tubes and plates into one body; welds remain separate bodies beside it");
   c->callback([o, &session] {
     session.run = [o] { return on_job(o->job, "", [&] { return export_frame(*o); }); };
   });

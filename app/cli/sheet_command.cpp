@@ -52,7 +52,7 @@ std::string procedure_file(const SheetOptions& o) {
     ids.push_back(p.sheet.id);
   }
   throw Fault{Message{"sheet.unknown-procedure",
-                      {text("id", o.procedure), text("nearest", published::nearest(o.procedure, ids))}}};
+                      {text("id", o.procedure), text("nearest", published::nearest_or_some(o.procedure, ids))}}};
 }
 
 // Gives without a name the procedure that the weld names.
@@ -201,7 +201,7 @@ int write(const SheetOptions& o, const SheetKind& kind, const Session& session) 
 }
 
 void add_book_options(CLI::App* c, const std::shared_ptr<SheetOptions>& o, bool needed) {
-  auto* book = c->add_option("--book", o->book, "record book: its chain's head goes on the sheet")
+  auto* book = c->add_option("--book", o->book, "record book; the head of its chain is printed on the sheet")
                    ->envname("SEAMWRIGHT_BOOK");
   if (needed) book->required();
 }
@@ -212,14 +212,14 @@ void ask_duty(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
 
 void ask_procedure(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--procedure", o->procedure,
-               "procedure file, or its id in the job; the one that --weld names");
-  auto* weld = c.add_option("--weld", o->weld, "the weld to make");
-  c.add_option("--certificate", o->certificate, "whether this welder may weld it")->needs(weld);
-  c.add_option("--on", o->on, "day, as 2025-03-10; today");
+               "WPS file, or its id in the job; otherwise the WPS named by --weld");
+  auto* weld = c.add_option("--weld", o->weld, "weld to be made");
+  c.add_option("--certificate", o->certificate, "certificate to check: whether this welder may make the weld")->needs(weld);
+  c.add_option("--on", o->on, "date, such as 2025-03-10; otherwise today");
 }
 
 void ask_tolerance(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
-  c.add_option("--tolerance-class", o->tolerance, "of the frame's lengths, ISO 13920")
+  c.add_option("--tolerance-class", o->tolerance, "tolerance class of the frame's lengths, ISO 13920")
       ->check(CLI::IsMember({"A", "B", "C", "D"}))
       ->capture_default_str();
 }
@@ -235,28 +235,28 @@ void ask_stock(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   c.add_option("--stock", o->stock_mm, "length of a bar, mm")
       ->check(CLI::Range(100.0, 20000.0))
       ->capture_default_str();
-  c.add_option("--kerf", o->kerf_mm, "what a saw cut takes, mm")
+  c.add_option("--kerf", o->kerf_mm, "width of a saw cut, mm")
       ->check(CLI::Range(0.0, 10.0))
       ->capture_default_str();
 }
 
 void ask_fixture(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_tolerance(c, o);
-  c.add_option("--axis-mm", o->axis_mm, "most that a pivot, hub or bottom bracket lies off")
+  c.add_option("--axis-mm", o->axis_mm, "largest permitted offset of a pivot, hub or bottom bracket, mm")
       ->check(CLI::Range(0.01, 10.0))
       ->capture_default_str();
-  c.add_option("--axis-deg", o->axis_deg, "most that it leans")
+  c.add_option("--axis-deg", o->axis_deg, "largest permitted tilt of its axis, degrees")
       ->check(CLI::Range(0.01, 10.0))
       ->capture_default_str();
 }
 
 void ask_drawing(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
-  c.add_option("--weld", o->weld, "its joint alone, larger");
+  c.add_option("--weld", o->weld, "joint of this weld alone, larger");
 }
 
 void ask_owner(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_duty(c, o);
-  c.add_option("--method", o->method, "count histories, or use spectral moments")
+  c.add_option("--method", o->method, "count time histories, or use spectral moments")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
   add_equations(c, o->equations);
@@ -264,17 +264,17 @@ void ask_owner(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
 
 void ask_rating(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_owner(c, o);
-  c.add_flag("--advice", o->advice, "with what influences most, and what would help the governing weld");
+  c.add_flag("--advice", o->advice, "with the inputs of largest effect, and what would help the governing weld");
 }
 
 void ask_days(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
-  auto* from = c.add_option("--from,--on", o->from, "first day, as 2025-03-10; today");
+  auto* from = c.add_option("--from,--on", o->from, "first day, such as 2025-03-10; otherwise today");
   c.add_option("--to", o->to, "last day")->needs(from);
 }
 
 void ask_stability(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
   ask_duty(c, o);
-  c.add_option("--friction", o->friction, "of tyres on the road")
+  c.add_option("--friction", o->friction, "friction coefficient of the tyres on the road")
       ->check(CLI::Range(0.05, 2.0))
       ->capture_default_str();
 }
@@ -287,7 +287,7 @@ void ask_mark(CLI::App& c, const std::shared_ptr<SheetOptions>& o) {
         [o, mark](const std::string& value) {
           o->what = {mark, value};
         },
-        "as recorded");
+        "value as recorded");
   which->require_option(1);
 }
 
@@ -299,7 +299,7 @@ void add_kind(CLI::App* group, const SheetKind& kind, Session& session) {
   if (of_job) c->add_option("job", o->job, "job folder or design file")->required();
   if (kind.about == About::frame) c->add_option("serial", o->serial, "frame")->required();
   add_book_options(c, o, !of_job);
-  if (of_job) c->add_option("--serial", o->serial, "frame that the sheet is for");
+  if (of_job) c->add_option("--serial", o->serial, "frame for which the sheet is made");
   c->add_option("--out", o->out, "file to write: .pdf or .html")->required();
   if (kind.ask) kind.ask(*c, o);
   c->callback([o, kind, &session] {
@@ -316,30 +316,30 @@ void add_kind(CLI::App* group, const SheetKind& kind, Session& session) {
 const std::vector<SheetKind>& sheet_kinds() {
   using About = SheetKind::About;
   static const std::vector<SheetKind> all{
-      {"procedure", "For the welding table: what to set, in the order of the hand", procedure, About::job,
+      {"procedure", "Settings for the welding table, in the order of work", procedure, About::job,
        ask_procedure},
-      {"inspection", "What to measure on a frame, with its limits and boxes to fill in", inspection,
+      {"inspection", "Measurements to take on a frame, with limits and boxes to fill in", inspection,
        About::job, ask_inspection},
       {"rating", "The rating, with a page for each of the worst welds", rated, About::job, ask_rating},
-      {"frame", "All that the book holds on a frame", record, About::frame, nullptr},
-      {"weld-map", "Where each weld is", weld_map, About::job, nullptr},
-      {"welders", "Who may weld what", welders, About::job, ask_days},
-      {"recall", "Every frame that carries it, with boxes for what was done", recall, About::lot, ask_mark},
-      {"stability", "When it tips, and how hard it can brake", stability, About::job, ask_stability},
-      {"owner", "Where its owner looks for cracks, how often, and when to stop riding", owner, About::job, ask_owner},
-      {"assembly", "What is bolted where the trike is unpacked", assembly, About::job, nullptr},
-      {"templates", "Paper to wrap round each tube and cut along, in true scale, with lengths and angles",
+      {"frame", "All entries in the record book on a frame", record, About::frame, nullptr},
+      {"weld-map", "Location of each weld", weld_map, About::job, nullptr},
+      {"welders", "Qualified welders for each weld", welders, About::job, ask_days},
+      {"recall", "Recall list: every frame affected, with boxes for the action taken", recall, About::lot, ask_mark},
+      {"stability", "Tip-over and braking limits", stability, About::job, ask_stability},
+      {"owner", "Crack checks for the owner: places, intervals, and when to stop riding", owner, About::job, ask_owner},
+      {"assembly", "Bolted connections to make where the trike is unpacked", assembly, About::job, nullptr},
+      {"templates", "Paper templates in true scale, to wrap round each tube and cut along, with lengths and angles",
        templates, About::job, nullptr},
-      {"cut-list", "Which piece is sawn from which bar of stock", saw_list, About::job, ask_stock},
-      {"fixture", "Heights, diagonals and axes to check a frame by on a flat table", fixture, About::job,
+      {"cut-list", "Pieces to saw from each bar of stock", saw_list, About::job, ask_stock},
+      {"fixture", "Heights, diagonals and axes for checking a frame on a flat table", fixture, About::job,
        ask_fixture},
-      {"drawing", "The frame in a standard scale, with its dimensions", drawing, About::job,
+      {"drawing", "Drawing of the frame in a standard scale, with its dimensions", drawing, About::job,
        ask_drawing}};
   return all;
 }
 
 void add_sheets(CLI::App& app, Session& session, const std::vector<SheetKind>& kinds) {
-  CLI::App* group = app.add_subcommand("sheet", "Sheets for paper, as PDF or HTML by the name's ending");
+  CLI::App* group = app.add_subcommand("sheet", "Sheets for printing, as PDF or HTML according to the file extension");
   group->require_subcommand(1);
   for (const SheetKind& kind : kinds) add_kind(group, kind, session);
 }

@@ -35,13 +35,13 @@ int stability(const StabilityOptions& o, const Session& session) {
 void add_stability(CLI::App& app, Session& session) {
   auto o = std::make_shared<StabilityOptions>();
   CLI::App* command =
-      app.add_subcommand("stability", "Tip-over and braking limits, empty and loaded, from stop to stop");
+      app.add_subcommand("stability", "Tip-over and braking limits, empty and loaded, from steering stop to steering stop");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
-  command->add_option("--angles", o->angles, "steering angles from stop to stop")
+  command->add_option("--angles", o->angles, "number of steering angles from stop to stop")
       ->check(CLI::Range(5, 181))
       ->capture_default_str();
-  command->add_option("--friction", o->friction, "of tyres on the road, to tell sliding from tipping")
+  command->add_option("--friction", o->friction, "friction coefficient of the tyres on the road, to tell sliding from tipping")
       ->check(CLI::Range(0.05, 2.0))
       ->capture_default_str();
   command->add_flag("--json", o->json, "one JSON document on stdout");

@@ -38,7 +38,7 @@ void put_study_document(const Output& o, const reports::Document& document, cons
 
 void add_output(CLI::App& command, Output& o) {
   command.add_flag("--json", o.json, "one JSON document on stdout");
-  command.add_option("--html", o.html, "also write a page");
+  command.add_option("--html", o.html, "also write an HTML page");
 }
 
 struct CompareOptions {
@@ -135,15 +135,15 @@ int fit(FitCommandOptions o, const Session& session) {
 
 void add_compare(CLI::App& app, Session& session) {
   auto o = std::make_shared<CompareOptions>();
-  CLI::App* command = app.add_subcommand("compare", "Two jobs weld by weld: lives, what changed, mass");
+  CLI::App* command = app.add_subcommand("compare", "Compare two jobs weld by weld: lives, changes, mass");
   command->add_option("first", o->first, "job folder or design file")->required();
-  command->add_option("second", o->second, "the other")->required();
-  command->add_option("--duty", o->duty, "one duty for both");
-  command->add_option("--method", o->method, "time or spectral")
+  command->add_option("second", o->second, "second job folder or design file")->required();
+  command->add_option("--duty", o->duty, "one duty file for both jobs");
+  command->add_option("--method", o->method, "method: time or spectral")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
   add_equations(*command, o->equations);
-  command->add_flag("--full", o->full, "all welds and every value that differs on the terminal too");
+  command->add_flag("--full", o->full, "all welds and every value that differs, also on the terminal");
   add_output(*command, o->out);
   command->callback([o, &session] {
     session.run = [o, &session] { return on_job(o->second, o->duty, [&] { return compare(*o, session); }); };
@@ -152,7 +152,7 @@ void add_compare(CLI::App& app, Session& session) {
 
 void add_influence(CLI::App& app, Session& session) {
   auto o = std::make_shared<InfluenceOptions>();
-  CLI::App* command = app.add_subcommand("influence", "Which assumed input moves the governing life most");
+  CLI::App* command = app.add_subcommand("influence", "Find the assumed input with the largest effect on the governing life");
   command->add_option("job", o->job, "job folder or design file")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
   add_equations(*command, o->equations);
@@ -165,11 +165,11 @@ void add_influence(CLI::App& app, Session& session) {
 void add_suggest(CLI::App& app, Session& session) {
   auto o = std::make_shared<SuggestOptions>();
   CLI::App* command =
-      app.add_subcommand("suggest", "For a weld that falls short: the smallest change that meets");
+      app.add_subcommand("suggest", "For a weld that falls short: find the smallest change with which it meets");
   command->add_option("job", o->job, "job folder or design file")->required();
-  command->add_option("--weld", o->weld, "the weld")->required();
+  command->add_option("--weld", o->weld, "weld to improve")->required();
   command->add_option("--duty", o->duty, "duty file in place of the job's");
-  command->add_option("--method", o->method, "that confirms: time or spectral")
+  command->add_option("--method", o->method, "method that confirms the change: time or spectral")
       ->check(CLI::IsMember({"time", "spectral"}))
       ->capture_default_str();
   add_equations(*command, o->equations);
@@ -182,24 +182,24 @@ void add_suggest(CLI::App& app, Session& session) {
 void add_fit(CLI::App& app, Session& session) {
   auto o = std::make_shared<FitCommandOptions>();
   CLI::App* command =
-      app.add_subcommand("fit", "Rig tests -> S-N curve, with run-outs; --out makes it a detail of the job");
+      app.add_subcommand("fit", "Fit an S-N curve to rig tests, with run-outs; --out makes it a detail of the job");
   command->add_option("tests", o->tests, "table with stress_range_mpa, cycles, outcome (failed, runout)")
       ->required();
-  command->add_option("--slope", o->slope, "fixed slope in place of the one found")
+  command->add_option("--slope", o->slope, "fixed slope in place of the fitted one")
       ->check(CLI::Range(1.0, 30.0));
   command->add_option("--survival", o->fit.survival, "share of details that lie above the design curve")
       ->capture_default_str();
-  command->add_option("--confidence", o->fit.confidence, "of that statement")->capture_default_str();
-  auto* out = command->add_option("--out", o->write, "write a detail, as JOB/details/NAME.toml");
+  command->add_option("--confidence", o->fit.confidence, "confidence of that statement")->capture_default_str();
+  auto* out = command->add_option("--out", o->write, "write a detail file, as JOB/details/NAME.toml");
   for (CLI::Option* option :
-       {command->add_option("--id", o->detail.id, "of the detail"),
+       {command->add_option("--id", o->detail.id, "id of the detail"),
         command->add_option("--kind", o->detail.kind, "joint kind that was tested"),
-        command->add_option("--place", o->detail.place, "where it cracked: chord-toe, brace-toe, root ..."),
-        command->add_option("--stress", o->detail.stress, "what range_mpa is")
+        command->add_option("--place", o->detail.place, "place of the crack: chord-toe, brace-toe, root ..."),
+        command->add_option("--stress", o->detail.stress, "kind of stress in range_mpa")
             ->check(CLI::IsMember({"nominal", "hot-spot", "throat"})),
         command->add_option("--min-wall", o->detail.min_wall_mm, "thinnest wall tested, mm"),
         command->add_option("--max-wall", o->detail.max_wall_mm, "thickest wall tested, mm"),
-        command->add_option("--by", o->detail.by, "who answers for the tests")}) {
+        command->add_option("--by", o->detail.by, "person responsible for the tests")}) {
     option->needs(out);
     out->needs(option);
   }

@@ -102,23 +102,23 @@ int join(const SweepOptions& o, const Session& session) {
 void add_sweep(CLI::App& app, Session& session) {
   auto o = std::make_shared<SweepOptions>();
   CLI::App* command =
-      app.add_subcommand("sweep", "A table of variants: parameters and duties in every combination");
-  auto* file = command->add_option("file", o->file, "sweep file; the job is its folder");
+      app.add_subcommand("sweep", "Calculate a table of variants: parameters and duties in every combination");
+  auto* file = command->add_option("file", o->file, "sweep file; its folder is the job");
   command->add_option("--job", o->job, "job folder or design file in place of the sweep file's folder")
       ->needs(file);
   command
       ->add_option("--csv", o->csv,
-                   "the table, with an SQLite file of the same name beside it; what is done so far stands in FILE.part, and a run "
-                   "goes on from there")
+                   "table to write, with an SQLite file of the same name beside it; finished rows are kept in FILE.part, from which "
+                   "a later call continues")
       ->required();
-  command->add_option("--threads", o->threads, "how many at once; 0: one per processor")
+  command->add_option("--threads", o->threads, "number of parallel calculations; 0: one per processor")
       ->check(CLI::Range(0, 256));
   auto* part =
       command->add_option("--part", o->part, "k/n: every n-th variant from the k-th on, for job arrays");
   add_equations(*command, o->equations);
-  command->add_flag("--yes", o->yes, "go on with more than 10 000 variants");
-  command->add_flag("--discard", o->discard, "begin anew where the rows of another sweep, or of another state of the job, stand in FILE.part");
-  command->add_option("--join", o->join, "put the tables of all parts together")
+  command->add_flag("--yes", o->yes, "continue with more than 10 000 variants");
+  command->add_flag("--discard", o->discard, "start again where FILE.part holds the rows of another sweep or of another state of the job");
+  command->add_option("--join", o->join, "join the tables of all parts")
       ->excludes(file)
       ->excludes(part);
   command->callback([o, &session] {

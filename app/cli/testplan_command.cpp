@@ -60,14 +60,14 @@ int test_plan(const TestPlanOptions& o, const Session& session) {
 
 void add_testplan(CLI::App& app, Session& session) {
   auto o = std::make_shared<TestPlanOptions>();
-  CLI::App* c = app.add_subcommand("testplan", "Which test confirms what: pieces of the joints that govern, a frame on a rig, a ride with gauges");
+  CLI::App* c = app.add_subcommand("testplan", "Plan tests and state what each confirms: test pieces of the governing joints, a frame on a rig, a ride with strain gauges");
   c->add_option("job", o->job, "job folder or design file")->required();
   c->add_option("--duty", o->duty, "duty file in place of the job's");
-  c->add_option("--weld", o->wishes.welds, "a weld to test, in place of the three that crack first; may be given again");
-  c->add_option("--pieces", o->wishes.pieces, "number of pieces of each joint")->check(CLI::Range(6, 100))->capture_default_str();
-  c->add_option("--cycles", o->wishes.cycles, "predicted median that the force is set for")->check(CLI::Range(1e4, 2e6))->capture_default_str();
-  c->add_option("--ratio", o->wishes.ratio, "least over greatest force")->check(CLI::Range(0.0, 0.9))->capture_default_str();
-  c->add_option("--method", o->method, "of the rating: time or spectral")->check(CLI::IsMember({"time", "spectral"}))->capture_default_str();
+  c->add_option("--weld", o->wishes.welds, "weld to test, in place of the three that crack first; may be given several times");
+  c->add_option("--pieces", o->wishes.pieces, "number of test pieces of each joint")->check(CLI::Range(6, 100))->capture_default_str();
+  c->add_option("--cycles", o->wishes.cycles, "predicted median number of cycles for which the force is set")->check(CLI::Range(1e4, 2e6))->capture_default_str();
+  c->add_option("--ratio", o->wishes.ratio, "ratio of the smallest to the largest force")->check(CLI::Range(0.0, 0.9))->capture_default_str();
+  c->add_option("--method", o->method, "method of the rating: time or spectral")->check(CLI::IsMember({"time", "spectral"}))->capture_default_str();
   c->add_option("--out", o->out, "also write sheets: .pdf or .html");
   c->add_flag("--json", o->json, "one JSON document on stdout");
   c->callback([o, &session] {

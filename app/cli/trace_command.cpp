@@ -52,13 +52,13 @@ int gaps(const BookOptions& o, const Session& session) {
 
 void add_trace(CLI::App& app, Session& session) {
   auto o = std::make_shared<BookOptions>();
-  CLI::App* story = book_command(&app, "trace", "All that went into a frame, and who answers for it", trace,
+  CLI::App* story = book_command(&app, "trace", "Trace all that went into a frame, with the persons responsible", trace,
                                  o, session, false);
   story->add_option("serial", o->serial, "frame")->required();
-  story->add_option("--html", o->out, "also write a page");
-  story->add_option("--pdf", o->pdf, "also write it for paper");
+  story->add_option("--html", o->out, "also write an HTML page");
+  story->add_option("--pdf", o->pdf, "also write a PDF for printing");
   story->add_flag("--json", o->json, "one JSON document on stdout");
-  CLI::App* back = book_command(&app, "recall", "Every frame that carries it, most used life first", recall,
+  CLI::App* back = book_command(&app, "recall", "List every frame affected, those with the most life used first", recall,
                                 o, session, false);
   auto* which = back->add_option_group("which");
   for (const char* name : carried_marks)
@@ -68,11 +68,11 @@ void add_trace(CLI::App& app, Session& session) {
           o->name = name;
           o->value = value;
         },
-        "as recorded");
+        "value as recorded");
   which->require_option(1);
   back->add_flag("--json", o->json, "one JSON document on stdout");
   CLI::App* missing =
-      book_command(&app, "gaps", "What is missing before a frame may leave", gaps, o, session, false);
+      book_command(&app, "gaps", "List the gaps that prevent a frame's release", gaps, o, session, false);
   missing->add_option("serial", o->serial, "frame")->required();
   missing->add_flag("--json", o->json, "one JSON document on stdout");
 }

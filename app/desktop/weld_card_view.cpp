@@ -149,7 +149,7 @@ QWidget* WeldCardView::make_head() {
 void WeldCardView::set_stale(bool stale) { stale_->setVisible(stale); }
 
 void WeldCardView::show_head(const reports::WeldCard& card, const RatedJob& rated) {
-  QString title = visible_text(card.id) + QStringLiteral(" · ") + visible_text(card.site.site);
+  QString title = visible_text(card.id) + QStringLiteral(" · ") + sentence_of("site.named", {site_argument("site", card.site.site)});
   if (!card.member.empty()) title += QStringLiteral("\n") + visible_text(card.member);
   if (!card.chord.empty()) title += QStringLiteral(" › ") + visible_text(card.chord);
   title_->setText(title);

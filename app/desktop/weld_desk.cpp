@@ -51,20 +51,14 @@ QLabel* wrapped(const QFont& font) {
   return label;
 }
 
-const char* state_of(qualification::Answer answer) {
-  return answer == qualification::Answer::yes  ? "meets"
-         : answer == qualification::Answer::no ? "falls_short"
-                                               : "not_covered";
-}
-
 // The machine shows this of a field of the record.
 BandStrip* strip_of(const book::Kind& kind, const char* name) {
   const book::Field& field = *book::field_of(kind, name);
   return new BandStrip(sentence_of(field.control), QString::fromUtf8(field.unit), field.most);
 }
 
-void show_answer(QLabel* label, qualification::Answer answer, const QString& text) {
-  label->setText(cell_text(reports::State{state_of(answer)}) + QStringLiteral(": ") + text);
+void show_answer(QLabel* label, const reports::State& state, qualification::Answer answer, const QString& text) {
+  label->setText(cell_text(state) + QStringLiteral(": ") + text);
   QPalette p = label->palette();
   p.setColor(QPalette::WindowText, answer == qualification::Answer::no ? colours().arc : colours().ink);
   label->setPalette(p);
@@ -372,14 +366,14 @@ void WeldDesk::show_answers() {
     r.answer = files::answer_of(r);
     procedure_fits_ = r.answer;
     welder_covers_ = qualification::verdict(welder);
-    show_answer(procedure_answer_, r.answer, sentence_of(reports::procedure_answer(r).text));
+    show_answer(procedure_answer_, reports::range_state(r.answer), r.answer, sentence_of(reports::procedure_answer(r).text));
     if (welder.empty()) return welder_answer_->setText(sentence_of("window.no-certificate"));
     const qualification::Item* reason = qualification::first_reason(welder);
     const auto& all = certificates_.all;
     const auto c =
         std::find_if(all.begin(), all.end(), [&](const auto& x) { return x.id == r.certificate_id; });
     show_answer(
-        welder_answer_, qualification::verdict(welder),
+        welder_answer_, reports::welder_state(qualification::verdict(welder)), qualification::verdict(welder),
         reason ? sentence_of("procedure.unfit", {text("item", reason->item), text("found", reason->found),
                                                  text("covered", reason->covered)}) +
                      (reason->note.id.empty() ? QString() : QLatin1Char(' ') + sentence_of(reason->note))

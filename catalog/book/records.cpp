@@ -66,7 +66,7 @@ Trace trace(const Book& book, const std::string& serial) {
     throw Fault{
         Message{"book.unknown-frame",
                 {text("serial", serial.substr(0, 200)),
-                 text("nearest", published::nearest(serial.substr(0, 200), book.values_of(mark::frame)))}}};
+                 text("nearest", published::nearest_or_some(serial.substr(0, 200), book.values_of(mark::frame)))}}};
   }
   const std::vector<Mark> carried = carried_by_records(t.own);
   std::vector<Mark> asked = marks_behind(carried);
@@ -158,7 +158,7 @@ std::vector<Carrier> recall(const Book& book, const Mark& what, const std::strin
     throw Fault{
         Message{"book.unknown-mark",
                 {text("name", what.name), text("value", what.value.substr(0, 200)),
-                 text("nearest", published::nearest(what.value.substr(0, 200), book.values_of(what.name)))}}};
+                 text("nearest", published::nearest_or_some(what.value.substr(0, 200), book.values_of(what.name)))}}};
   std::vector<Carrier> all;
   std::vector<Mark> frames, designs;
   for (const std::string& serial : serials) frames.push_back({mark::frame, serial});

@@ -107,7 +107,7 @@ BrokenRule weld_not_drawn(const Step& s) {
   if (there.contains(weld)) return std::nullopt;
   return Message{"rule.weld-not-drawn",
                  {text("weld", weld.substr(0, 80)), text("frame", frame.substr(0, 80)),
-                  text("nearest", published::nearest(weld.substr(0, 80), {there.begin(), there.end()}))}};
+                  text("nearest", published::nearest_or_some(weld.substr(0, 80), {there.begin(), there.end()}))}};
 }
 
 bool welded_by(const Step& s, const std::string& frame, const std::string& weld, const std::string& person) {
@@ -129,7 +129,7 @@ BrokenRule method_unknown(const Step& s) {
   if (std::find(known.begin(), known.end(), method) != known.end()) return std::nullopt;
   return Message{"rule.unknown-method",
                  {text("method", method.substr(0, 80)),
-                  text("nearest", published::nearest(method.substr(0, 80), known))}};
+                  text("nearest", published::nearest_or_some(method.substr(0, 80), known))}};
 }
 
 // An entry is taken back by its author, or by who outranks them; what an inspector saw nobody else takes

@@ -27,7 +27,7 @@ fatigue::Curve from_catalog(const Arguments& a, const published::Catalog& catalo
   throw Fault{Message{"figure.unknown-curve",
                       {text("curve", a.text_of("curve")), text("rules", a.text_of("rules")),
                        text("environment", a.text_of("environment")),
-                       text("nearest", published::nearest(a.text_of("curve"), known))}}};
+                       text("nearest", published::nearest_or_some(a.text_of("curve"), known))}}};
 }
 
 void one_of(const Arguments& a, const char* first, const char* second) {

@@ -20,7 +20,7 @@ const joints::Weld& found_weld(const std::string& path, const Finding& f, const 
   }
   throw Fault{Message{"as-built.unknown-weld",
                       {text("file", path), number("line", f.line, ""), text("weld", f.weld),
-                       text("nearest", published::nearest(f.weld, ids))}}};
+                       text("nearest", published::nearest_or_some(f.weld, ids))}}};
 }
 
 namespace {

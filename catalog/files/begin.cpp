@@ -158,7 +158,7 @@ const frame::RoundTube& pattern_tube(const std::string& id) {
     if (name == id) return tube;
     ids.push_back(name);
   }
-  throw Fault{Message{"new.unknown-tube", {text("tube", id), text("nearest", published::nearest(id, ids))}}};
+  throw Fault{Message{"new.unknown-tube", {text("tube", id), text("nearest", published::nearest_or_some(id, ids))}}};
 }
 
 // Names the one diameter or wall that, put back to the layout's own, makes the frame possible, and the range that it takes with the

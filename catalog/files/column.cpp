@@ -60,7 +60,7 @@ std::size_t read_column(const SourceFile& file, const std::string& column,
   const auto at = std::find(names.begin(), names.end(), column);
   if (at == names.end())
     table.fail("file.no-column",
-               {text("column", column), text("expected", published::nearest(column, names))});
+               {text("column", column), text("expected", published::nearest_or_some(column, names))});
   if (std::find(at + 1, names.end(), column) != names.end())
     table.fail("file.doubled-column", {text("column", column)});
   const auto index = static_cast<std::size_t>(at - names.begin());

@@ -24,7 +24,7 @@ const joints::Weld& weld_of(const design::Design& design, const std::string& id)
     ids.push_back(w.id);
   }
   throw Fault{
-      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest_or_some(id, ids))}}};
 }
 
 void require_subject(const design::Design& design, const std::string& id) {
@@ -35,7 +35,7 @@ void require_subject(const design::Design& design, const std::string& id) {
     if (ids.back() == id) return;
   }
   throw Fault{
-      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, ids))}}};
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest_or_some(id, ids))}}};
 }
 
 namespace {
@@ -47,7 +47,7 @@ const qualification::Certificate& certificate_of(const Certificates& all, const 
     ids.push_back(c.id);
   }
   throw Fault{
-      Message{"welders.unknown-certificate", {text("id", id), text("nearest", published::nearest(id, ids))}}};
+      Message{"welders.unknown-certificate", {text("id", id), text("nearest", published::nearest_or_some(id, ids))}}};
 }
 
 }  // namespace

@@ -61,7 +61,7 @@ double line_of(const toml::table& root, const std::string& kind, const std::stri
 bool names_a_row(const Argument& a) {
   for (const char* other : {"nearest", "known", "expected", "found", "file", "key"})
     if (a.name == other) return false;
-  return std::holds_alternative<std::string>(a.value) && a.unit != "word";
+  return std::holds_alternative<std::string>(a.value) && a.unit != "word" && a.unit != "site";
 }
 
 }  // namespace

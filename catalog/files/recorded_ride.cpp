@@ -74,7 +74,7 @@ const fatigue::Curve& curve_named(const std::string& id) {
     names.push_back(c.id);
   }
   throw Fault{
-      Message{"ride.unknown-curve", {text("curve", id), text("nearest", published::nearest(id, names))}}};
+      Message{"ride.unknown-curve", {text("curve", id), text("nearest", published::nearest_or_some(id, names))}}};
 }
 
 void add_damage(const RideQuestion& q, Ride& r) {

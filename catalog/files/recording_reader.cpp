@@ -323,7 +323,7 @@ Recording inspect_recording(const SourceFile& file, const RecordingOptions& opti
     if (at == r.channels.end())
       throw Fault{Message{"file.no-column",
                           {text("file", file.name), number("line", static_cast<double>(r.header_line), ""),
-                           text("column", name), text("expected", published::nearest(name, names))}}};
+                           text("column", name), text("expected", published::nearest_or_some(name, names))}}};
     at->unit = known_unit(unit);
     at->unit_by_name = false;
     if (at->unit.empty()) throw Fault{Message{"recording.unknown-unit", {text("unit", unit)}}};
@@ -381,7 +381,7 @@ std::size_t channel_index(const Recording& r, const std::string& name) {
   }
   throw Fault{Message{"file.no-column",
                       {text("file", r.file.name), number("line", static_cast<double>(r.header_line), ""),
-                       text("column", name), text("expected", published::nearest(name, names))}}};
+                       text("column", name), text("expected", published::nearest_or_some(name, names))}}};
 }
 
 }  // namespace seamwright::files

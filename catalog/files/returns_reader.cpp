@@ -64,7 +64,7 @@ std::vector<measured::GaugeReading> read_readings(const SourceFile& file, const 
     const std::string channel = row.text_of("channel");
     if (std::find(channels.begin(), channels.end(), channel) == channels.end())
       row.fail("file.unknown-id", {text("key", "channel"), text("found", channel.substr(0, 80)),
-                                   text("expected", published::nearest(channel.substr(0, 80), channels))});
+                                   text("expected", published::nearest_or_some(channel.substr(0, 80), channels))});
     readings.push_back({static_cast<std::size_t>(gauge) - 1, channel, row.real("microstrain")});
   });
   return readings;

@@ -41,4 +41,12 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
   return best;
 }
 
+std::string nearest_or_some(std::string_view word, const std::vector<std::string>& known) {
+  constexpr std::size_t most = 8;
+  std::string words = nearest(word, known);
+  if (!words.empty()) return words;
+  for (std::size_t i = 0; i < std::min(most, known.size()); ++i) words.append(i == 0 ? "" : ", ").append(known[i]);
+  return known.size() > most ? words.append(", …") : words;
+}
+
 }  // namespace seamwright::published

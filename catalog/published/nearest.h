@@ -14,5 +14,7 @@ std::size_t edit_distance(std::string_view a, std::string_view b);
 /// without any the known word with the smallest edit distance to `word`; empty when none is near (more than half its
 /// letters differ).
 std::string nearest(std::string_view word, const std::vector<std::string>& known);
+/// The nearest word; where none is near, the first eight that are known.
+std::string nearest_or_some(std::string_view word, const std::vector<std::string>& known);
 
 }  // namespace seamwright::published

@@ -17,6 +17,8 @@ Argument sentence_argument(std::string name, MessageId sentence) {
   return {std::move(name), sentence.text(), "word"};
 }
 
+Argument site_argument(std::string name, std::string site) { return {std::move(name), std::move(site), "site"}; }
+
 std::optional<MessageId> find_message_id(std::string_view id) {
   const std::string whole(id);
   MessageId found;

@@ -64,7 +64,8 @@ std::optional<MessageId> find_message_id(std::string_view id);
 MessageId composed_id(std::string_view family, std::string_view name);
 
 /// A typed argument of a message. Numbers carry their unit ("" = dimensionless); text is shown as it is, but
-/// with the unit "word" it is the id of a sentence and shown in the reader's language.
+/// with the unit "word" it is the id of a sentence, with the unit "site" a place that can crack ("root@270"), and shown in the
+/// reader's language.
 struct Argument {
   std::string name;
   std::variant<double, std::string> value;
@@ -81,6 +82,7 @@ struct Message {
 Argument number(std::string name, double value, std::string unit);
 Argument text(std::string name, std::string value);
 Argument sentence_argument(std::string name, MessageId sentence);
+Argument site_argument(std::string name, std::string site);
 
 /// The category says whose fault it is; from it alone follows how a program ends.
 enum class Category {

@@ -182,7 +182,7 @@ std::vector<std::size_t> sites_of(const rating::Job& job, const std::vector<site
     if (sites[i].curve) found.push_back(i);
   }
   if (!weld) throw Fault{Message{"calibrate.unknown-weld", {text("weld", r.weld)}}};
-  if (!named) throw Fault{Message{"calibrate.unknown-site", {text("weld", r.weld), text("site", r.site)}}};
+  if (!named) throw Fault{Message{"calibrate.unknown-site", {text("weld", r.weld), site_argument("site", r.site)}}};
   if (found.empty()) throw Fault{Message{"calibrate.no-curve", {text("weld", r.weld)}}};
   return found;
 }

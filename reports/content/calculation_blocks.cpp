@@ -136,7 +136,7 @@ Document calculation_document(const rating::Rating& r, const std::string& weld) 
   add_prediction(steps, r, s);
   add_target(steps, r, w, s);
   add_format(steps, r, s);
-  d.blocks.emplace_back(Heading{2, {"calculation.steps", {text("site", s.site), text("curve", s.curve)}}});
+  d.blocks.emplace_back(Heading{2, {"calculation.steps", {site_argument("site", s.site), text("curve", s.curve)}}});
   d.blocks.emplace_back(std::move(steps.table));
   add_loads(d, r, s);
   add_stress(d, s);

@@ -35,5 +35,7 @@ struct Particulars {
   std::vector<Particular> all;
 };
 using Cell = std::variant<Verbatim, Quantity, State, Message, EntryBox, Particulars>;
+/// A place that can crack ("root@270") in words.
+inline Cell site_cell(const std::string& site) { return Message{"site.named", {site_argument("site", site)}}; }
 
 }  // namespace seamwright::reports

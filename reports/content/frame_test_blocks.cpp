@@ -30,7 +30,7 @@ void add_rig(Document& d, const TestPlanReport& r) {
   Facts f;
   add_fact(f, "testplan.piece", message_of("testplan.rig-piece"));
   add_fact(f, "testplan.rig-case", Verbatim{t.rig_case});
-  add_fact(f, "testplan.rig-place", Message{"testplan.at-weld", {text("weld", t.weld), text("site", t.site)}});
+  add_fact(f, "testplan.rig-place", Message{"testplan.at-weld", {text("weld", t.weld), site_argument("site", t.site)}});
   add_fact(f, "testplan.rig-as-is", cycles_cell(t.cycles_as_is));
   add_fact(f, "testplan.rig-factor", Quantity{t.force_factor, "", 3});
   add_fact(f, "testplan.rig-cycles", cycles_cell(t.cycles));
@@ -39,7 +39,7 @@ void add_rig(Document& d, const TestPlanReport& r) {
   add_fact(f, "testplan.rig-equal", cycles_cell(t.equal_cycles));
   d.blocks.emplace_back(std::move(f));
   if (t.other_first)
-    d.blocks.emplace_back(Paragraph{{"testplan.rig-other-first", {text("weld", t.first_weld), text("site", t.first_site), number("median_cycles", t.first_share * t.cycles, "")}}});
+    d.blocks.emplace_back(Paragraph{{"testplan.rig-other-first", {text("weld", t.first_weld), site_argument("site", t.first_site), number("median_cycles", t.first_share * t.cycles, "")}}});
   d.blocks.emplace_back(Heading{3, message_of("testplan.result")});
   d.blocks.emplace_back(Paragraph{{"testplan.rig-result", {text("rig", "seamwright rig " + r.job), text("calibrate", "seamwright calibrate " + r.job + " --returns returns.toml")}}});
 }

@@ -71,7 +71,7 @@ Document calibration_document(const study::Recalibration& r, const files::Return
     back.columns.push_back(message_of(id));
   for (const measured::Return& x : file.returns)
     back.rows.push_back({message_of(x.cracked ? MessageId("calibrate.cracked") : "calibrate.survived"),
-                         Verbatim{x.weld}, Verbatim{x.site}, Quantity{x.km, "km", 4},
+                         Verbatim{x.weld}, site_cell(x.site), Quantity{x.km, "km", 4},
                          Quantity{x.count, "", 4}});
   d.blocks.emplace_back(Heading{2, message_of("calibrate.returns")});
   d.blocks.emplace_back(std::move(back));

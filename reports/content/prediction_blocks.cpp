@@ -106,7 +106,7 @@ Message answer_of(const rating::Rating& r) {
            number("cracked", 1000 * r.predicted.cracked.mean, ""),
            number("few", 1000 * r.predicted.cracked.low, ""),
            number("many", 1000 * r.predicted.cracked.high, ""),
-           number("count", static_cast<double>(uncovered), ""), text("weld", worst.id), text("site", worst.governing_site)}};
+           number("count", static_cast<double>(uncovered), ""), text("weld", worst.id), site_argument("site", worst.governing_site)}};
 }
 
 Message growth_sentence(const rating::WeldRating& w) {

@@ -12,12 +12,6 @@ namespace {
 using qualification::Check;
 using qualification::Item;
 
-State state_of(qualification::Answer answer) {
-  return {answer == qualification::Answer::yes  ? "meets"
-          : answer == qualification::Answer::no ? "falls_short"
-                                                : "not_covered"};
-}
-
 void add_check(Document& d, MessageId heading, const Check& check) {
   if (check.empty()) return;
   d.blocks.emplace_back(Heading{2, message_of(heading)});
@@ -25,7 +19,7 @@ void add_check(Document& d, MessageId heading, const Check& check) {
                       "column.clause"});
   for (const Item& i : check)
     t.rows.push_back({Verbatim{i.item}, Verbatim{i.found.empty() ? "–" : i.found},
-                      Verbatim{i.covered.empty() ? "–" : i.covered}, state_of(i.answer),
+                      Verbatim{i.covered.empty() ? "–" : i.covered}, range_state(i.answer),
                       Verbatim{i.source.key}, Verbatim{i.source.clause}});
   d.blocks.emplace_back(std::move(t));
   for (const Message& note : notes_of(check)) d.blocks.emplace_back(Paragraph{note});
@@ -38,6 +32,20 @@ std::string listed(const std::vector<std::string>& words) {
 }
 
 }  // namespace
+
+State range_state(qualification::Answer answer) {
+  return {answer == qualification::Answer::yes ? "within" : answer == qualification::Answer::no ? "beyond" : "undecided"};
+}
+
+State welder_state(qualification::Answer answer) {
+  return {answer == qualification::Answer::yes ? "qualified" : answer == qualification::Answer::no ? "not-qualified" : "undecided"};
+}
+
+State judgement_state(inspection::Judgement judgement) {
+  return {judgement == inspection::Judgement::accepted   ? "accepted"
+          : judgement == inspection::Judgement::rejected ? "rejected"
+                                                         : "engineer-decides"};
+}
 
 std::vector<Message> notes_of(const Check& check) {
   const auto same = [](const Message& a, const Message& b) {
@@ -62,10 +70,10 @@ Caution trade_cautions() {
 reports::Answer procedure_answer(const files::ProcedureReport& r) {
   const Check all = files::all_checks_of(r);
   if (const Item* reason = qualification::first_reason(all))
-    return {state_of(r.answer),
+    return {range_state(r.answer),
             {r.answer == qualification::Answer::no ? MessageId("procedure.unfit") : "procedure.undecided",
              {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)}}};
-  return {state_of(r.answer), message_of(r.record.empty()    ? "procedure.no-record"
+  return {range_state(r.answer), message_of(r.record.empty()    ? "procedure.no-record"
                                          : r.missing.empty() ? MessageId("procedure.fit")
                                                              : "procedure.incomplete")};
 }
@@ -125,7 +133,7 @@ Document welders_document(const files::WeldersReport& r) {
     t.rows.push_back(std::move(cells));
   }
   d.blocks.emplace_back(Answer{
-      State{nobody.empty() ? "meets" : "falls_short"},
+      State{nobody.empty() ? "qualified" : "not-qualified"},
       {nobody.empty() ? MessageId("welders.all") : "welders.nobody", {text("welds", listed(nobody))}}});
   d.blocks.emplace_back(trade_cautions());
   d.blocks.emplace_back(std::move(t));
@@ -167,9 +175,9 @@ Document inspection_document(const files::InspectionReport& r) {
   d.title = {"inspection.title", {text("design", r.design)}};
   const bool open = std::any_of(r.rows.begin(), r.rows.end(),
                                 [](const auto& x) { return x.judgement == inspection::Judgement::engineer; });
-  d.blocks.emplace_back(Answer{State{!r.rejected.empty() ? "falls_short"
-                                     : open              ? "not_covered"
-                                                         : "meets"},
+  d.blocks.emplace_back(Answer{judgement_state(!r.rejected.empty() ? inspection::Judgement::rejected
+                                            : open              ? inspection::Judgement::engineer
+                                                                : inspection::Judgement::accepted),
                                {!r.rejected.empty() ? "inspection.rejected"
                                 : open              ? MessageId("inspection.open")
                                                     : "inspection.accepted",
@@ -181,9 +189,7 @@ Document inspection_document(const files::InspectionReport& r) {
     t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
                       Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
                       Verbatim{std::string(1, row.level)}, Verbatim{row.asked_by},
-                      State{row.judgement == inspection::Judgement::accepted   ? "meets"
-                            : row.judgement == inspection::Judgement::rejected ? "falls_short"
-                                                                               : "not_covered"}});
+                      judgement_state(row.judgement)});
   d.blocks.emplace_back(std::move(t));
   if (!r.rejected.empty()) d.blocks.emplace_back(Paragraph{message_of("inspection.disposition")});
   if (!r.overdue.empty())

@@ -58,7 +58,7 @@ Table welds_of(const rating::Rating& r) {
   t.first_to_go = {9, 8, 4, 6, 3, 7};
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
-    t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, Verbatim{s.site},
+    t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, site_cell(s.site),
                       Verbatim{s.curve}, life_cell(w.predicted.life.median * r.service_km, w.at_most),
                       cracked_cell(w.predicted.cracked), damage_cell(s.used(), s.at_least), life_cell(format_life_km(w), w.at_most),
                       State{name_of(s.coverage)}, State{name_of(w.verdict)}});
@@ -103,7 +103,7 @@ Table sources_of(const rating::Rating& r) {
   for (std::size_t w = 0; w < std::min(most_welds, r.welds.size()); ++w) {
     const rating::SiteRating& s = r.welds[w].sites[0];
     t.rows.push_back(
-        {Verbatim{r.welds[w].id}, Verbatim{s.site}, Quantity{s.elastic_over_quasi_static, "", 3}});
+        {Verbatim{r.welds[w].id}, site_cell(s.site), Quantity{s.elastic_over_quasi_static, "", 3}});
     for (const std::string& source : sources) {
       double sum = 0;
       for (std::size_t i = 0; i < r.parts.size(); ++i)
@@ -248,7 +248,7 @@ const rating::WeldRating& rated_weld(const rating::Rating& r, const std::string&
     known.push_back(w.id);
   }
   throw Fault{
-      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest(id, known))}}};
+      Message{"rating.unknown-weld", {text("weld", id), text("nearest", published::nearest_or_some(id, known))}}};
 }
 
 Document both_document(const rating::Rating& time, const rating::Rating& spectral) {
@@ -264,7 +264,7 @@ Document both_document(const rating::Rating& time, const rating::Rating& spectra
     const auto same =
         std::find_if(others.begin(), others.end(), [&](const auto& o) { return o.site == s.site; });
     const double ratio = same->damage / s.damage;
-    t.rows.push_back({Verbatim{w.id}, Verbatim{s.site}, Quantity{s.damage, "", 2},
+    t.rows.push_back({Verbatim{w.id}, site_cell(s.site), Quantity{s.damage, "", 2},
                       Quantity{same->damage, "", 2}, Quantity{ratio, "", 2}});
     if (!(s.damage > 1e-3)) continue;  // both say that nothing happens
     least = std::min(least, ratio);
@@ -291,7 +291,7 @@ Document both_weld_document(const rating::Rating& time, const rating::Rating& sp
   for (const rating::SiteRating& s : rated_weld(time, weld).sites)
     for (const rating::SiteRating& o : others)
       if (o.site == s.site)
-        t.rows.push_back({Verbatim{s.site}, Quantity{s.damage, "", 2}, Quantity{o.damage, "", 2},
+        t.rows.push_back({site_cell(s.site), Quantity{s.damage, "", 2}, Quantity{o.damage, "", 2},
                           Quantity{o.damage / s.damage, "", 2}});
   d.blocks.emplace_back(Heading{2, message_of("rating.both")});
   d.blocks.emplace_back(std::move(t));
@@ -320,7 +320,7 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
     for (const rating::Rating& r : ratings) {
       const rating::SiteRating& s = rated_weld(r, first.id).sites[0];
       row.insert(row.end(),
-                 {Verbatim{s.site}, Quantity{s.life_km_predicted, "km", 2}, Quantity{s.life_km, "km", 2}});
+                 {site_cell(s.site), Quantity{s.life_km_predicted, "km", 2}, Quantity{s.life_km, "km", 2}});
     }
     lives.rows.push_back(std::move(row));
   }
@@ -376,7 +376,7 @@ Table checks_table(const rating::WeldRating& w) {
                         : sites::place::open_root == s.kind ? MessageId("rating.check-root-open")
                                                             : "rating.check-root-even",
                         {}};
-    t.rows.push_back({label, Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, crack ? "N/mm^1.5" : "MPa", 3},
+    t.rows.push_back({label, site_cell(s.site), Verbatim{s.curve}, Quantity{s.largest_range_mpa, crack ? "N/mm^1.5" : "MPa", 3},
                       life_cell(s.life_km_unfactored, false)});
   }
   return t;
@@ -396,7 +396,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
                   "column.format-km", "column.coverage", "column.verdict"})
     t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
-    t.rows.push_back({Verbatim{s.site}, Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
+    t.rows.push_back({site_cell(s.site), Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
                       life_cell(s.life_km_predicted, s.at_least), damage_cell(s.used(), s.at_least),
                       life_cell(s.life_km_unfactored, s.at_least), life_cell(s.life_km, s.at_least), State{name_of(s.coverage)},
                       State{name_of(s.verdict)}});

@@ -33,10 +33,10 @@ Document rig_document(const rating::Rating& service, const std::vector<measured:
     }
     if (r.from_memory) notes.push_back({"rig.from-memory", {text("case", r.id)}});
     if (r.uncovered) notes.push_back({"rig.uncovered", {text("case", r.id)}});
-    t.rows.push_back({Verbatim{r.id}, Quantity{r.cycles, "", 6}, Verbatim{r.weld}, Verbatim{r.site},
+    t.rows.push_back({Verbatim{r.id}, Quantity{r.cycles, "", 6}, Verbatim{r.weld}, site_cell(r.site),
                       Quantity{r.damage, "", 2}, verdict(r), Quantity{r.residual, "", 1}});
     beside.rows.push_back(
-        {Verbatim{r.id}, Verbatim{r.service_weld}, Verbatim{r.service_site},
+        {Verbatim{r.id}, Verbatim{r.service_weld}, site_cell(r.service_site),
          Quantity{r.service_damage, "", 2}, Quantity{r.rig_damage_there, "", 2},
          Quantity{r.equal_cycles, "", 3}, Quantity{r.equal_force, "", 3},
          message_of(r.weld == r.service_weld ? MessageId("rig.same-weld") : "rig.other-weld")});

@@ -16,7 +16,7 @@ namespace {
 Message where_sentence(const rating::WeldRating& w) {
   const rating::SiteRating& s = w.sites[0];
   return {w.chord.empty() ? MessageId("summary.where-alone") : "summary.where",
-          {text("weld", w.id), text("member", w.member), text("chord", w.chord), text("site", s.site),
+          {text("weld", w.id), text("member", w.member), text("chord", w.chord), site_argument("site", s.site),
            number("range", s.largest_range_mpa, "MPa"), text("curve", s.curve)}};
 }
 
@@ -93,7 +93,7 @@ void add_fusing(const rating::Rating& r, std::vector<Action>& actions) {
     if (!open_root(s) && !std::isnan(s.life_km_predicted) && (!next || s.life_km_predicted < next->life_km_predicted)) next = &s;
   if (!next || !(next->life_km_predicted > w.sites[0].life_km_predicted)) return;
   actions.push_back({next->life_km_predicted / w.sites[0].life_km_predicted,
-                     {"summary.fuse", {text("weld", w.id), text("site", next->site), number("life", next->life_km_predicted, "km")}}});
+                     {"summary.fuse", {text("weld", w.id), site_argument("site", next->site), number("life", next->life_km_predicted, "km")}}});
 }
 
 void add_strengthening(const rating::Rating& r, std::vector<Action>& actions) {
@@ -179,7 +179,7 @@ std::vector<Block> unrated_blocks(const rating::Rating& r) {
     const auto open = std::find_if(w.sites.begin(), w.sites.end(), [&r](const rating::SiteRating& s) { return s.curve.empty() || (s.at_least && r.beyond.empty()); });
     if (open == w.sites.end()) continue;
     const Message why = reason_of_place(*open);
-    t.rows.push_back({Message{"unrated.place", {text("weld", w.id), text("site", open->site)}}, why,
+    t.rows.push_back({Message{"unrated.place", {text("weld", w.id), site_argument("site", open->site)}}, why,
                       message_of(is_fault(why) ? MessageId("unrated.close-repair") : "unrated.close-test")});
   }
   for (const design::UnweldedEnd& end : r.unwelded_ends)

@@ -70,7 +70,7 @@ void add_load(Document& d, const WeldTest& t) {
   Facts f;
   add_fact(f, "testplan.force", force_name(t.force));
   add_fact(f, "testplan.force-span", Message{"testplan.newtons", {number("force_least", t.least_n, "N"), number("force_greatest", t.greatest_n, "N")}});
-  add_fact(f, "testplan.place", Message{"testplan.at-weld", {text("weld", t.place.weld), text("site", t.place.site)}});
+  add_fact(f, "testplan.place", Message{"testplan.at-weld", {text("weld", t.place.weld), site_argument("site", t.place.site)}});
   add_fact(f, "testplan.range", Quantity{t.range_mpa, "MPa", 3});
   add_fact(f, "testplan.per-kilonewton", Quantity{1000 * std::abs(t.place.mpa_per_n), "MPa/kN", 3});
   add_fact(f, "testplan.nominal", Quantity{t.nominal_mpa, "MPa", 3});
@@ -100,8 +100,8 @@ void add_prediction(Document& d, const WeldTest& t) {
   add_fact(f, "testplan.curve-deviation", Quantity{t.curve_deviation / std::log(10.0), "", 2});
   d.blocks.emplace_back(std::move(f));
   if (t.first.weld != t.place.weld || t.first.site != t.place.site)
-    d.blocks.emplace_back(Paragraph{{"testplan.other-first", {text("weld", t.first.weld), text("site", t.first.site), number("median_cycles", t.first.cycles, ""),
-                                                              text("place", t.place.site)}}});
+    d.blocks.emplace_back(Paragraph{{"testplan.other-first", {text("weld", t.first.weld), site_argument("site", t.first.site), number("median_cycles", t.first.cycles, ""),
+                                                              site_argument("place", t.place.site)}}});
 }
 
 void add_result(Document& d, const WeldTest& t, const TestPlanReport& r) {
@@ -126,7 +126,7 @@ void add_weld(Document& d, const WeldTest& t, const TestPlanReport& r) {
   const double km = r.service_km;
   d.blocks.emplace_back(PageBreak{});
   d.blocks.emplace_back(Heading{2, {"testplan.weld", {text("weld", t.specimen.weld), text("member", t.specimen.member), text("chord", t.specimen.chord)}}});
-  d.blocks.emplace_back(Paragraph{{"testplan.why", {text("site", t.governing_site), number("life", t.life.median * km, "km"), number("earliest", t.life.low * km, "km"),
+  d.blocks.emplace_back(Paragraph{{"testplan.why", {site_argument("site", t.governing_site), number("life", t.life.median * km, "km"), number("earliest", t.life.low * km, "km"),
                                                     number("latest", t.life.high * km, "km"), number("service", km, "km")}}});
   if (!t.alike.empty()) d.blocks.emplace_back(Paragraph{{"testplan.alike", {text("welds", list_of_words(t.alike))}}});
   d.blocks.emplace_back(large_numbers(t));
@@ -169,7 +169,7 @@ Document test_plan_document(const TestPlanReport& r) {
   if (!r.tests.plan.tests.empty()) {
     Table t = table_of({"column.weld", "column.brace", "column.chord", "column.site", "column.force", "testplan.force-range", "testplan.cycles", "testplan.one"});
     for (const WeldTest& w : r.tests.plan.tests)
-      t.rows.push_back({Verbatim{w.specimen.weld}, Verbatim{w.specimen.member}, Verbatim{w.specimen.chord}, Verbatim{w.place.site}, force_name(w.force),
+      t.rows.push_back({Verbatim{w.specimen.weld}, Verbatim{w.specimen.member}, Verbatim{w.specimen.chord}, site_cell(w.place.site), force_name(w.force),
                         Quantity{w.force_range_n, "N", 3}, cycles_cell(w.place.cycles), cycles_span(w.one)});
     d.blocks.emplace_back(std::move(t));
   } else {

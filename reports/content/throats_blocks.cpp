@@ -41,7 +41,7 @@ Document throats_document(const rating::Job& job, const std::vector<study::Throa
     if (n.at_most) needed = Message{"throats.at-most", {number("throat", n.needed_mm, "mm")}};
     if (std::isinf(n.needed_mm))
       needed = Message{"throats.no-size", {number("throat", 3 * n.throat_mm, "mm")}};
-    t.rows.push_back({Verbatim{n.weld}, Verbatim{n.site}, Quantity{n.used, "", 2},
+    t.rows.push_back({Verbatim{n.weld}, site_cell(n.site), Quantity{n.used, "", 2},
                       Quantity{n.throat_mm, "mm", 3}, std::move(needed), leg_cell(n.leg_crown_mm), leg_cell(n.leg_saddle_mm)});
   }
   d.blocks.emplace_back(std::move(t));

@@ -11,9 +11,9 @@ std::string shape_of(const State& state) {
   const auto is = [&](std::initializer_list<const char*> names) {
     return std::any_of(names.begin(), names.end(), [&](const char* name) { return state.name == name; });
   };
-  if (is({"meets", "intact", "no-open-gaps"})) return "●";
-  if (is({"falls_short", "broken", "open-gaps", "cracked"})) return "▼";
-  if (state.name == "not_covered" || state.name == "none") return "⧄";
+  if (is({"meets", "intact", "no-open-gaps", "within", "qualified", "accepted"})) return "●";
+  if (is({"falls_short", "broken", "open-gaps", "cracked", "beyond", "not-qualified", "rejected"})) return "▼";
+  if (is({"not_covered", "none", "undecided", "engineer-decides"})) return "⧄";
   if (is({"extended", "intact-refused"})) return "◐";
   return "○";
 }

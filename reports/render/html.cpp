@@ -16,7 +16,7 @@ constexpr const char* look = R"(
 body{background:var(--ground);color:var(--ink);font:15px/1.5 "Liberation Sans",sans-serif;margin:0 auto;max-width:76rem;padding:1.5rem}
 h1{border-top:4px solid var(--ink);padding-top:.6rem;font-size:1.6rem}h2{font-size:1.15rem;margin-top:2rem}
 .answer{font-size:1.6rem}.caution{border:2px solid var(--ink);background:var(--sheet);padding:.4rem 1rem;margin:1rem 0}.caution p{margin:.3rem 0}
-.falls_short,.broken,.open-gaps,.cracked{color:var(--arc)}.scroll{overflow-x:auto}table{border-collapse:collapse;background:var(--sheet);width:100%}
+.falls_short,.broken,.open-gaps,.cracked,.beyond,.not-qualified,.rejected{color:var(--arc)}.scroll{overflow-x:auto}table{border-collapse:collapse;background:var(--sheet);width:100%}
 th,td{padding:.25rem .6rem;text-align:left;border-top:1px solid var(--faint);white-space:nowrap}
 .n{text-align:right;font-variant-numeric:tabular-nums}th{color:var(--faint);font-weight:normal;border-top:0}
 dt{color:var(--faint)}dl{display:grid;grid-template-columns:max-content 1fr;gap:.1rem 1rem}dd{margin:0}footer{color:var(--faint);margin-top:2rem}

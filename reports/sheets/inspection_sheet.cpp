@@ -83,9 +83,7 @@ void add_findings(Document& d, const files::InspectionReport& r) {
   for (const files::InspectedRow& row : r.rows)
     t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
                       Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
-                      State{row.judgement == inspection::Judgement::accepted   ? "meets"
-                            : row.judgement == inspection::Judgement::rejected ? "falls_short"
-                                                                               : "not_covered"}});
+                      judgement_state(row.judgement)});
   d.blocks.emplace_back(std::move(t));
 }
 

@@ -57,7 +57,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   d.blocks.emplace_back(Heading{2, {"sheet.weld", {text("weld", w.id), text("what", name_of_subject(w))}}});
   d.blocks.emplace_back(Answer{card.verdict,
                                {card.at_most ? MessageId("sheet.weld-answer-at-most") : "sheet.weld-answer",
-                                {text("site", card.site.site), number("life", card.predicted.life.median * card.service_km, "km"),
+                                {site_argument("site", card.site.site), number("life", card.predicted.life.median * card.service_km, "km"),
                                  number("earliest", card.predicted.life.low * card.service_km, "km"),
                                  number("latest", card.predicted.life.high * card.service_km, "km"),
                                  number("service", card.service_km, "km"),
@@ -72,7 +72,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   if (!card.by_cause.empty())
     sketch.right.emplace_back(PictureBlock{shares_plot(card.by_cause, 86), message_of("sheet.by-cause")});
   d.blocks.emplace_back(std::move(sketch));
-  d.blocks.emplace_back(PictureBlock{sn_plot(card.plot, 50), {"sheet.sn", {text("site", card.site.site)}}});
+  d.blocks.emplace_back(PictureBlock{sn_plot(card.plot, 50), {"sheet.sn", {site_argument("site", card.site.site)}}});
   add_chain(d, card.site.evidence, w.id);
 }
 

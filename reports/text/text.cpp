@@ -40,11 +40,21 @@ int digits_in(const Message& message, const Argument& argument) {
   return digits_of(argument.name);
 }
 
+// "root@270": the place in words, with its angle around the weld.
+std::string site_text(const std::string& site, Language language) {
+  const std::size_t at = site.find('@');
+  const auto place = find_message_id("site." + site.substr(0, at));
+  if (!place) return site;
+  std::string words(sentence_template(place->text(), language));
+  return at == std::string::npos ? words : words.append(", ").append(site, at + 1).append("°");
+}
+
 std::string argument_text(const Message& message, const Argument& argument, Language language) {
   if (const auto* value = std::get_if<double>(&argument.value))
     return quantity(*value, argument.unit, digits_in(message, argument), language);
   const auto& text = std::get<std::string>(argument.value);
   if (argument.unit == "word") return std::string(sentence_template(text, language));
+  if (argument.unit == "site" && !text.empty()) return site_text(text, language);
   return text.empty() ? std::string("–") : text;
 }
 

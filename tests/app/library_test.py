@@ -190,7 +190,7 @@ def studies(job, found, weld):
             {"as it is": job, "thinner": thinner, "smooth": make_job("smooth", ROUGHNESS / 2),
              "rough": make_job("rough", 2 * ROUGHNESS)}.items()}
     spread = [life[name] for name in ("as it is", "smooth", "rough")]
-    run(seamwright, "deck", job, "--at-rest", "--divisions", "2", "--out", work / "deck.inp")
+    run(seamwright, "fe-export", job, "--at-rest", "--divisions", "2", "--out", work / "deck.inp")
     needed = needs[0]["needed_mm"]
     hold("studies", [line for line in found if re.match("throat: W|thicker|spine|most|deck", line)], [
         f"throat: {needs[0]['id']} {needs[0]['site']} {float('inf') if needed is None else needed:.6g} mm",

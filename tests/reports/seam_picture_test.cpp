@@ -101,7 +101,7 @@ TEST_CASE("the place with the largest stress is marked and named") {
   const std::string words = sentence(std::get<Message>(largest->text), language_named("en"));
   CHECK(words.starts_with("Largest: toe on the chord, 337.5 degrees from the crown"));
   CHECK(sentence(std::get<Message>(text_with(block.picture, "seam.largest-factor")->text), language_named("en")) ==
-        "8 MPa for each MPa of nominal stress in the brace, by bending in the plane.");
+        "8 MPa for each MPa of nominal stress in the brace, by in-plane bending.");
   CHECK(text_with(block.picture, "seam.title"));
   for (const char* language : {"en", "de"}) CHECK(to_svg(block.picture, language_named(language)).size() < 400000);
 }

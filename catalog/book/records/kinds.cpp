@@ -50,7 +50,7 @@ const Kind& kind_named(const std::string& name) {
   for (const Kind& k : kinds()) names.emplace_back(k.name);
   const std::string found = name.substr(0, 80);
   throw Fault{
-      Message{"book.unknown-kind", {text("kind", found), text("nearest", published::nearest(found, names))}}};
+      Message{"book.unknown-kind", {text("kind", found), text("nearest", published::nearest_or_some(found, names))}}};
 }
 
 const Field* field_of(const Kind& kind, std::string_view name) {

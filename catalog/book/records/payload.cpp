@@ -67,7 +67,7 @@ void check_value(const Kind& kind, const Field& f, const Json& value) {
   if (std::find(f.words.begin(), f.words.end(), found) == f.words.end())
     refuse("book.bad-word", kind.name, f.name,
            {text("found", found.substr(0, 80)),
-            text("nearest", published::nearest(found.substr(0, 80), {f.words.begin(), f.words.end()}))});
+            text("nearest", published::nearest_or_some(found.substr(0, 80), {f.words.begin(), f.words.end()}))});
 }
 
 }  // namespace
@@ -87,7 +87,7 @@ void check_payload(const Kind& kind, const Json& payload) {
       std::vector<std::string> names;
       for (const Field& known : kind.fields) names.emplace_back(known.name);
       refuse("book.unknown-key", kind.name, name.substr(0, 80),
-             {text("nearest", published::nearest(name.substr(0, 80), names))});
+             {text("nearest", published::nearest_or_some(name.substr(0, 80), names))});
     }
     check_value(kind, *f, value);
   }

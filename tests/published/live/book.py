@@ -31,13 +31,13 @@ with tempfile.TemporaryDirectory() as folder:
         result = run(program, "book", *command)
         assert result.returncode == 0, result.stderr
 
-    made("new", book, "--owner", "O1", "--stamp", "OW", "--passphrase-file", path / "owner")
-    made("person", book, "--by", "O1", "--id", "W1", "--stamp", "WW", "--role", "welder", "--passphrase-file", path / "owner",
+    made("new", book, "--owner", "O1", "--stamp", "OW", "--secret-file", path / "owner")
+    made("person", book, "--by", "O1", "--id", "W1", "--stamp", "WW", "--role", "welder", "--secret-file", path / "owner",
          "--new-passphrase-file", path / "welder")
     for i, payload in enumerate(['{"frame":"F1","weld":"W33","amperes":55.5,"note":"quoted \\" and back\\\\slash, line\\nfeed, \\u20ac, \\u0001","reason":"no frame yet"}',
                                  '{"frame":"F1","weld":"W34","gap_mm":1e-7,"power_w":1e-30,"volts":1234.5678901,"reason":"no frame yet"}']):
         (path / "payload").write_text(payload, encoding="utf-8")
-        made("add", book, "--by", "W1", "--kind", "weld", "--payload", path / "payload", "--passphrase-file", path / "welder")
+        made("add", book, "--by", "W1", "--kind", "weld", "--payload", path / "payload", "--secret-file", path / "welder")
     good = run(sys.executable, path / "check.py", book)
     assert good.returncode == 0 and good.stdout.startswith("all 4 entries hold"), good.stdout + good.stderr
     check("entries of a good book found whole, of 4", int(good.stdout.split()[1]), 4, 0, READER, "exact")

@@ -23,7 +23,7 @@ LIMIT = 0.10
 
 def run(folder):
     deck = pathlib.Path(folder) / "frame.inp"
-    subprocess.run([program, "deck", str(job), "--at-rest", "--out", str(deck)], check=True, capture_output=True)
+    subprocess.run([program, "fe-export", str(job), "--at-rest", "--out", str(deck)], check=True, capture_output=True)
     text = deck.read_text()
     names = {int(m[1]): m[2] for m in re.finditer(r"(?m)^\*\* node (\d+) is (.*)$", text)}
     places = {int(m[1]): np.array([float(x) for x in m.groups()[1:]])

@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "app/cli/own_language.h"
+
+#include <cstring>
+#include <map>
+#include <regex>
+
+#include "app/cli/commands.h"
+#include "app/cli/help_files.h"
+
+namespace seamwright::cli {
+
+namespace {
+
+// The parser's words that stand in every help.
+constexpr const char* parser_words[] = {"Usage", "OPTIONS", "SUBCOMMAND", "SUBCOMMANDS", "Positionals", "REQUIRED", "Options", "Subcommands",
+                                        "TEXT", "FLOAT", "INT", "UINT", "Print this help message and exit",
+                                        "Display program version information and exit"};
+
+template <typename Change>
+void each_description(CLI::App& app, const Change& change) {
+  app.description(change(app.get_description()));
+  for (CLI::Option* option : app.get_options()) option->description(change(option->get_description()));
+  for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) each_description(*command, change);
+}
+
+struct ParserFault {
+  const char* pattern;
+  MessageId id;
+  std::vector<const char*> names;  ///< of the pattern's groups
+};
+
+const std::vector<ParserFault>& parser_faults() {
+  static const std::vector<ParserFault> all{
+      {"A subcommand is required", "usage.no-command", {}},
+      {"The following arguments? (?:was|were) not expected: ([\\s\\S]*)", "usage.not-expected", {"found"}},
+      {"([^:]+) is required", "usage.required", {"option"}},
+      {"([^:]+): .*required .* missing", "usage.no-value", {"option"}},
+      {"([^:]+): ([\\s\\S]*) not in \\{([\\s\\S]*)\\}", "usage.not-among", {"option", "found", "known"}},
+      {"([^:]+): Value ([\\s\\S]*) not in range ([-0-9.e+]+) to ([-0-9.e+]+)", "usage.not-in-range", {"option", "found", "least", "most"}},
+      {"Could not convert: ([^=]+) = ([\\s\\S]*)", "usage.no-number", {"option", "found"}},
+      {"([^:]+): ([\\s\\S]+): there is no folder ([\\s\\S]+)", "usage.no-folder", {"option", "found", "folder"}},
+      {"([^:]+): ([\\s\\S]+): the folder ([\\s\\S]+) cannot be written", "usage.closed-folder", {"option", "found", "folder"}},
+      {"([^:]+): is no number; one decimal sign, thousands not grouped", "usage.no-typed-number", {"found"}},
+      {"(\\S+) requires (\\S+)", "usage.requires", {"option", "other"}},
+      {"(\\S+) excludes (\\S+)", "usage.excludes", {"option", "other"}}};
+  return all;
+}
+
+}  // namespace
+
+reports::Language language_of(int argc, const char* const* argv) {
+  constexpr const char* option = "--language";
+  for (int i = 1; i < argc; ++i) {
+    const std::string word = argv[i];
+    std::string code;
+    if (word == option && i + 1 < argc) code = argv[i + 1];
+    if (word.starts_with(std::string(option) + "=")) code = word.substr(std::strlen(option) + 1);
+    if (const auto named = reports::find_language(code)) return *named;
+  }
+  return language_of_environment();
+}
+
+std::vector<std::string> descriptions(const CLI::App& app) {
+  std::vector<std::string> all{app.get_description()};
+  for (const CLI::Option* option : app.get_options()) all.push_back(option->get_description());
+  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; }))
+    for (std::string& text : descriptions(*command)) all.push_back(std::move(text));
+  return all;
+}
+
+std::vector<std::pair<std::string_view, std::string_view>> help_words(reports::Language language) {
+  std::vector<std::pair<std::string_view, std::string_view>> words;
+  const std::string name = std::string(language.file->code).append(".txt");
+  for (const HelpFile& file : help_files()) {
+    if (file.name != name) continue;
+    std::string_view rest = file.text;
+    while (!rest.empty()) {
+      const std::size_t end = std::min(rest.find('\n'), rest.size());
+      const std::string_view line = rest.substr(0, end);
+      rest.remove_prefix(std::min(end + 1, rest.size()));
+      constexpr std::string_view between = " => ";
+      if (const std::size_t at = line.find(between); at != std::string_view::npos && line[0] != '#')
+        words.emplace_back(line.substr(0, at), line.substr(at + between.size()));
+    }
+  }
+  return words;
+}
+
+void translate_help(CLI::App& app, reports::Language language) {
+  const auto words = help_words(language);
+  const std::map<std::string_view, std::string_view> by_english(words.begin(), words.end());
+  if (by_english.empty()) return;
+  each_description(app, [&](const std::string& english) {
+    const auto own = by_english.find(english);
+    return own == by_english.end() ? english : std::string(own->second);
+  });
+  // The formatter is one for all commands: each took it from its parent.
+  for (const char* word : parser_words)
+    if (const auto own = by_english.find(word); own != by_english.end()) app.get_formatter()->label(word, std::string(own->second));
+}
+
+Message parse_fault(const CLI::ParseError& error) {
+  const std::string told = error.what();
+  std::smatch found;
+  for (const ParserFault& fault : parser_faults())
+    if (std::regex_match(told, found, std::regex(fault.pattern))) {
+      Message message{fault.id, {}};
+      for (std::size_t i = 0; i < fault.names.size(); ++i) message.arguments.push_back(text(fault.names[i], found[i + 1]));
+      return message;
+    }
+  return {"usage.other", {text("what", told)}};
+}
+
+}  // namespace seamwright::cli

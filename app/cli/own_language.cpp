@@ -14,13 +14,18 @@ namespace {
 
 // The parser's words that stand in every help.
 constexpr const char* parser_words[] = {"Usage", "OPTIONS", "SUBCOMMAND", "SUBCOMMANDS", "Positionals", "REQUIRED", "Options", "Subcommands",
-                                        "TEXT", "FLOAT", "INT", "UINT", "Print this help message and exit",
+                                        "TEXT", "FLOAT", "INT", "UINT", "Excludes", "Needs", "Print this help message and exit",
                                         "Display program version information and exit"};
 
+// Descriptions, and the headings above options and commands.
 template <typename Change>
 void each_description(CLI::App& app, const Change& change) {
   app.description(change(app.get_description()));
-  for (CLI::Option* option : app.get_options()) option->description(change(option->get_description()));
+  app.group(change(app.get_group()));
+  for (CLI::Option* option : app.get_options()) {
+    option->description(change(option->get_description()));
+    option->group(change(option->get_group()));
+  }
   for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) each_description(*command, change);
 }
 

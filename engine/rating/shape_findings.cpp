@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <set>
 #include <string>
-#include <utility>
 
 #include "engine/design/design.h"
 #include "engine/loads/steering.h"
@@ -33,13 +32,14 @@ std::vector<Message> turned_clashes(const design::Design& design) {
   std::set<std::string> links;
   for (const frame::Member& m : design.frame.members)
     if (m.axial_only) links.insert(m.id);
-  std::set<std::pair<std::string, std::string>> told;
-  for (const double angle : steering_angles(design.steering))
+  for (const double angle : steering_angles(design.steering)) {
     for (const shape::Clash& c : shape::clashes(loads::steered_frame(design.frame, design.steering, angle), design.welds))
-      if (!links.contains(c.first) && !links.contains(c.second) && told.emplace(c.first, c.second).second)
+      if (!links.contains(c.first) && !links.contains(c.second))
         found.push_back({"shape.turned-clash",
                          {number("angle", angle, "deg"), text("first", c.first), text("second", c.second),
                           number("overlap", c.overlap_mm, "mm")}});
+    if (!found.empty()) break;  // beyond that the front does not turn
+  }
   return found;
 }
 

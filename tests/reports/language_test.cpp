@@ -39,7 +39,7 @@ TEST_CASE("a third language has every sentence, its own numbers and a row among 
   CHECK(known_ids(invented) == known_ids(language_named("en")));
   CHECK(sentence({"word.unlimited", {}}, invented) == "«unlimited»");
   CHECK(sentence({"joints.bad-throat", {number("throat", 1.5, "mm")}}, invented) ==
-        "«A throat of 1,5\u00a0mm is impossible.»");
+        "«A throat thickness of 1,5\u00a0mm is impossible.»");
   CHECK(quantity(1234567.25, "", 9, invented) == "1'234'567,25");
   Document d;
   d.title = {"word.unlimited", {}};

@@ -64,4 +64,8 @@ TEST_CASE("a set of rules, an environment or a place that nobody knows is refuse
 TEST_CASE("the nearest known word is found or none") {
   CHECK(nearest("wal_mm", {"wall_mm", "height_mm"}) == "wall_mm");
   CHECK(nearest("zzzzzz", {"wall_mm"}).empty());
+  CHECK(nearest_or_some("wal_mm", {"wall_mm", "height_mm"}) == "wall_mm");
+  CHECK(nearest_or_some("zzzzzz", {"a", "b"}) == "a, b");
+  CHECK(nearest_or_some("zzzzzz", {"a", "b", "c", "d", "e", "f", "g", "h", "i"}) == "a, b, c, d, e, f, g, h, …");
+  CHECK(nearest_or_some("zzzzzz", {}).empty());
 }

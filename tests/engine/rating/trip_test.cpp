@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numeric>
 
+#include "engine/rating/shape_findings.h"
 #include "tests/engine/rating/short_demo.h"
 
 using namespace seamwright;
@@ -193,6 +194,20 @@ TEST_CASE("loads beyond the model leave no weld that meets") {
   CHECK(rated(kerb, Method::spectral).beyond.empty());
   for (frame::Wheel& wheel : kerb.design.frame.wheels) wheel.section_radius_mm = 5;
   check_bound(kerb, "rating.beyond-tyre");
+  for (frame::Wheel& wheel : kerb.design.frame.wheels) wheel.section_radius_mm = 0;  // taking the line out helps nobody
+  check_bound(kerb, "rating.beyond-tyre-unknown");
+}
+
+TEST_CASE("what lies in each other with the front turned is found, up to the stops") {
+  design::Design design = short_demo().design;
+  const std::vector<Message> found = shape_findings(design);
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].id == "shape.turned-clash");
+  CHECK(std::abs(std::get<double>(found[0].arguments.at(0).value)) == 20);  // the platform's last cross tube on the lever
+  design.steering.left_deg = design.steering.right_deg = 10;
+  CHECK(shape_findings(design).empty());
+  const Job redesigned = files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike-b", "", published::catalog());
+  CHECK(shape_findings(redesigned.design).empty());
 }
 
 TEST_CASE("setts add their sine, and say so where it is too fast") {

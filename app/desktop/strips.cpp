@@ -170,7 +170,7 @@ QVariant StripsModel::data(const QModelIndex& index, int role) const {
       return s->chord.empty() ? visible_text(s->member)
                               : visible_text(s->member) + QStringLiteral(" › ") + visible_text(s->chord);
     case site_column:
-      return visible_text(s->site);
+      return sentence_of("site.named", {site_argument("site", s->site)});
     case life_column:
       return cell_text(reports::life_cell(s->life_km, s->at_most));
     default: {

@@ -22,11 +22,11 @@ def run(arguments, code=0):
 
 plan = ["testplan", "trike", "--method", "spectral"]
 told = run([*plan, "--out", "plan.pdf"]).stdout
-assert "Weld W32.L" in told and "When to stop" in told and "seamwright fit tests.csv" in told
+assert "Weld W32.L" in told and "Stop criterion" in told and "seamwright fit tests.csv" in told
 assert (folder / "plan.pdf").read_bytes().startswith(b"%PDF-")
 document = json.loads(run(["--language", "de", *plan, "--out", "plan.html", "--json"]).stdout)
 german = (folder / "plan.html").read_text(encoding="utf-8")
-assert "Prüfstück" in german and "Wann anhalten" in german and "<svg" in german
+assert "Prüfstück" in german and "Abbruchkriterium" in german and "<svg" in german
 assert document["format"] == "seamwright.testplan/1" and len(document["tests"]) == 3 and document["rig"] and document["ride"]
 for test in document["tests"]:
     force, place = test["force"], test["place"]

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
+#include <exception>
 #include <iostream>
 #include <stdexcept>
 
@@ -68,6 +69,17 @@ int exit_code(Category category) {
 
 Fault usage_fault(MessageId id, std::vector<Argument> arguments) {
   return Fault{Message{id, std::move(arguments)}, Category::usage};
+}
+
+void write_and_show(const std::function<void()>& write, const std::function<void()>& show) {
+  std::exception_ptr unwritten;
+  try {
+    write();
+  } catch (...) {
+    unwritten = std::current_exception();
+  }
+  show();
+  if (unwritten) std::rethrow_exception(unwritten);
 }
 
 void print(const std::string& text) {

@@ -79,6 +79,8 @@ std::string placed_sentence(const Fault& fault, reports::Language language);
 int exit_code(Category category);
 /// A wrong call, found only when the command runs.
 Fault usage_fault(MessageId id, std::vector<Argument> arguments = {});
+/// Writes files, then shows the result, which is shown even where a file cannot be written; throws what both throw.
+void write_and_show(const std::function<void()>& write, const std::function<void()>& show);
 /// Writes to standard output; throws std::runtime_error when it cannot take all of it.
 void print(const std::string& text);
 void print(const reports::Document& document, const Session& session);

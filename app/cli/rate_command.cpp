@@ -195,16 +195,21 @@ int rate(const RateOptions& options, const Session& session) {
     worst = std::max(worst, r.verdict);
     if (!options.weld.empty()) std::erase_if(r.welds, [&](const auto& w) { return w.id != options.weld; });
   }
-  if (!options.html.empty() || !options.pdf.empty()) {
-    const reports::Document page = with_picture(document, ratings[0], options);
-    if (!options.html.empty()) files::write_text(options.html, reports::to_html(page, session.language));
-    if (!options.pdf.empty()) write_pdf(options.pdf, page, session);
-  }
-  if (!options.csv.empty()) files::write_text(options.csv, reports::to_csv(ratings));
-  if (options.json)
-    print(reports::to_json(ratings, options.weld));
-  else
-    print(whole_job(options) && !options.full ? reports::brief_document(ratings[0]) : document, session);
+  write_and_show(
+      [&] {
+        if (!options.html.empty() || !options.pdf.empty()) {
+          const reports::Document page = with_picture(document, ratings[0], options);
+          if (!options.html.empty()) files::write_text(options.html, reports::to_html(page, session.language));
+          if (!options.pdf.empty()) write_pdf(options.pdf, page, session);
+        }
+        if (!options.csv.empty()) files::write_text(options.csv, reports::to_csv(ratings));
+      },
+      [&] {
+        if (options.json)
+          print(reports::to_json(ratings, options.weld));
+        else
+          print(whole_job(options) && !options.full ? reports::brief_document(ratings[0]) : document, session);
+      });
   return worst == rating::Verdict::meets ? 0 : 1;
 }
 

@@ -29,11 +29,16 @@ struct Output {
 template <typename Result>
 void put_study_document(const Output& o, const reports::Document& document, const Result& result,
                         const Session& session) {
-  if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
-  if (o.json)
-    print(reports::to_json(result));
-  else
-    print(document, session);
+  write_and_show(
+      [&] {
+        if (!o.html.empty()) files::write_text(o.html, reports::to_html(document, session.language));
+      },
+      [&] {
+        if (o.json)
+          print(reports::to_json(result));
+        else
+          print(document, session);
+      });
 }
 
 void add_output(CLI::App& command, Output& o) {
@@ -63,8 +68,11 @@ int compare(const CompareOptions& o, const Session& session) {
   const reports::Document whole = reports::compare_document(r);
   if (o.out.json || o.full) put_study_document(o.out, whole, r, session);
   else {
-    if (!o.out.html.empty()) files::write_text(o.out.html, reports::to_html(whole, session.language));
-    print(reports::brief_compare_document(r), session);
+    write_and_show(
+        [&] {
+          if (!o.out.html.empty()) files::write_text(o.out.html, reports::to_html(whole, session.language));
+        },
+        [&] { print(reports::brief_compare_document(r), session); });
   }
   return r.rated.second.verdict == rating::Verdict::meets ? 0 : 1;
 }

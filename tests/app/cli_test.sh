@@ -20,6 +20,7 @@ expect 1 "the demonstration has findings" "$program" rate "$demo" --method spect
 grep -q 'falls short' "$folder/out" || fail "no verdict"
 grep -q 'does not replace rig tests' "$folder/out" || fail "no caution on the terminal"
 grep -q 'does not replace rig tests' "$folder/page.html" || fail "no caution on the page"
+expect 4 "a page that cannot be written" "$program" rate "$demo" --method spectral --html "$folder" && grep -q 'falls short' "$folder/out" || fail "its result"
 expect 1 "one weld explained" "$program" rate "$demo" --equations --method spectral --weld W16 --explain
 grep -q 'Table B-1' "$folder/out" || fail "no source in the explanation"
 expect 1 "one weld explained by the model of its joint" "$program" rate "$demo" --method spectral --weld W16 --explain
@@ -72,7 +73,6 @@ grep -q "nearest: rate" "$folder/err" || fail "nearest command"
 expect 2 "wrong option" "$program" rate "$demo" --wrong
 expect 0 "help" "$program" --help
 [ ! -e "$folder/left.html" ] || fail "a file was left behind"
-
 # The other commands.
 expect 0 "statics of a case" "$program" solve "$demo" --case payload --json
 /usr/bin/python3 -c 'import json,sys; d=json.load(open(sys.argv[1])); assert d["format"]=="seamwright.solution/1" and d["residual"]<1e-9 and len(d["members"])>35 and 40 < (sum(r[2] for r in d["reactions"].values())-1200)/9.80665 < 70' "$folder/out" || fail "solution"

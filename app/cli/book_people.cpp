@@ -115,7 +115,7 @@ void add_book_people(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   person->add_option("--id", o->id, "id of the new person")->required();
   person->add_option("--stamp", o->stamp, "stamp of the person")->required();
   person->add_option("--role", o->role, "role, which determines what the person may sign")->required()->check(roles);
-  person->add_option("--new-passphrase-file", o->new_passphrase, "file with the person's passphrase, in place of the terminal");
+  person->add_option("--new-secret-file", o->new_passphrase, "file with the person's passphrase, in place of the terminal");
   person->add_option("--details", o->details,
                      "name and other personal details, a JSON object in a file; can be erased later");
   CLI::App* role = add_signer(command("role", "Give a person another role", change_role), o);
@@ -126,10 +126,10 @@ void add_book_people(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   out->add_option("--reason", o->reason, "reason");
   CLI::App* key = add_signer(command("key", "New keys for a person whose passphrase is lost", renew), o);
   key->add_option("--id", o->id, "id of the person")->required();
-  key->add_option("--new-passphrase-file", o->new_passphrase, "file with the person's passphrase, in place of the terminal");
+  key->add_option("--new-secret-file", o->new_passphrase, "file with the person's passphrase, in place of the terminal");
   CLI::App* change = secret(command("passphrase", "Change your passphrase", change_passphrase));
   change->add_option("--id", o->id, "your id")->required();
-  change->add_option("--new-passphrase-file", o->new_passphrase, "file with the new passphrase, in place of the terminal");
+  change->add_option("--new-secret-file", o->new_passphrase, "file with the new passphrase, in place of the terminal");
   CLI::App* forget = add_signer(command("erase", "Erase a person's personal details from the file", erase), o);
   forget->add_option("--id", o->id, "id of the person")->required();
   CLI::App* open = secret(command("unlock", "Allow signing without passphrase until locked or idle", unlock));

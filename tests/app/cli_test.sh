@@ -369,7 +369,7 @@ printf '{"frame":"F1","weld":"W33","amperes":55.5,"reason":"no frame yet"}\n' > 
 shop="$folder/shop.book"
 expect 0 "book new" "$program" book new "$shop" --owner O1 --stamp OW --secret-file "$folder/owner.pass"
 expect 3 "book new where one is" "$program" book new "$shop" --owner O1 --stamp OW --secret-file "$folder/owner.pass"
-expect 0 "book person" "$program" book person "$shop" --by O1 --id W1 --stamp WW --role welder --secret-file "$folder/owner.pass" --new-passphrase-file "$folder/welder.pass"
+expect 0 "book person" "$program" book person "$shop" --by O1 --id W1 --stamp WW --role welder --secret-file "$folder/owner.pass" --new-secret-file "$folder/welder.pass"
 expect 0 "book add" "$program" book add "$shop" --by W1 --kind weld --payload "$folder/weld.json" --secret-file "$folder/welder.pass"
 expect 3 "book add without the role" "$program" book add "$shop" --by W1 --kind inspection --payload "$folder/weld.json" --secret-file "$folder/welder.pass"
 expect 3 "book add with a wrong passphrase" "$program" book add "$shop" --by W1 --kind weld --payload "$folder/weld.json" --secret-file "$folder/owner.pass"

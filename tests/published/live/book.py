@@ -33,7 +33,7 @@ with tempfile.TemporaryDirectory() as folder:
 
     made("new", book, "--owner", "O1", "--stamp", "OW", "--secret-file", path / "owner")
     made("person", book, "--by", "O1", "--id", "W1", "--stamp", "WW", "--role", "welder", "--secret-file", path / "owner",
-         "--new-passphrase-file", path / "welder")
+         "--new-secret-file", path / "welder")
     for i, payload in enumerate(['{"frame":"F1","weld":"W33","amperes":55.5,"note":"quoted \\" and back\\\\slash, line\\nfeed, \\u20ac, \\u0001","reason":"no frame yet"}',
                                  '{"frame":"F1","weld":"W34","gap_mm":1e-7,"power_w":1e-30,"volts":1234.5678901,"reason":"no frame yet"}']):
         (path / "payload").write_text(payload, encoding="utf-8")

@@ -93,13 +93,19 @@ void add_commands(CLI::App& app, Session& session) {
 }
 
 void require_known_command(const CLI::App& app, int argc, const char* const* argv) {
+  const CLI::App* within = &app;
   for (int i = 1; i < argc; ++i) {
     const std::string word = argv[i];
     if (word == "--language") ++i;
-    if (word.starts_with("-")) continue;
+    if (word.starts_with("-") && within == &app) continue;
+    if (word.starts_with("-")) return;  // an option may take the next word
     std::vector<std::string> known;
-    for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; })) known.push_back(command->get_name());
-    if (std::find(known.begin(), known.end(), word) != known.end()) return;
+    for (const CLI::App* command : within->get_subcommands([](const CLI::App*) { return true; })) known.push_back(command->get_name());
+    if (known.empty()) return;
+    if (std::find(known.begin(), known.end(), word) != known.end()) {
+      within = within->get_subcommand(word);
+      continue;
+    }
     throw usage_fault("usage.unknown-command", {text("found", word), text("nearest", published::nearest_or_some(word, known))});
   }
 }

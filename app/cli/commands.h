@@ -22,7 +22,7 @@ struct Session {
 /// The language that LC_ALL, LC_MESSAGES or LANG names, the first of them that is set; English where it is none of ours.
 reports::Language language_of_environment();
 
-/// Throws a usage Fault with the nearest known command where the first word names none.
+/// Throws a usage Fault with the nearest known command where a word that must name one does not.
 void require_known_command(const CLI::App& app, int argc, const char* const* argv);
 /// Names the files of output options that were written since the work began, unless the answer is JSON.
 void tell_written(const CLI::App& app, const Session& session, std::filesystem::file_time_type begun);

@@ -29,6 +29,12 @@ void each_description(CLI::App& app, const Change& change) {
   for (CLI::App* command : app.get_subcommands([](CLI::App*) { return true; })) each_description(*command, change);
 }
 
+// "1000.000000" as people write it.
+std::string without_zeros(const std::string& word) {
+  static const std::regex padded("(-?[0-9]+)(?:\\.0+|(\\.[0-9]*[1-9])0+)");
+  return std::regex_replace(word, padded, "$1$2", std::regex_constants::match_continuous);
+}
+
 struct ParserFault {
   const char* pattern;
   MessageId id;
@@ -46,7 +52,7 @@ const std::vector<ParserFault>& parser_faults() {
       {"Could not convert: ([^=]+) = ([\\s\\S]*)", "usage.no-number", {"option", "found"}},
       {"([^:]+): ([\\s\\S]+): there is no folder ([\\s\\S]+)", "usage.no-folder", {"option", "found", "folder"}},
       {"([^:]+): ([\\s\\S]+): the folder ([\\s\\S]+) cannot be written", "usage.closed-folder", {"option", "found", "folder"}},
-      {"([^:]+): is no number; one decimal sign, thousands not grouped", "usage.no-typed-number", {"found"}},
+      {"(?:[^:]+: )?([^:]+): is no number; one decimal sign, thousands not grouped", "usage.no-typed-number", {"found"}},
       {"(\\S+) requires (\\S+)", "usage.requires", {"option", "other"}},
       {"(\\S+) excludes (\\S+)", "usage.excludes", {"option", "other"}}};
   return all;
@@ -111,7 +117,7 @@ Message parse_fault(const CLI::ParseError& error) {
   for (const ParserFault& fault : parser_faults())
     if (std::regex_match(told, found, std::regex(fault.pattern))) {
       Message message{fault.id, {}};
-      for (std::size_t i = 0; i < fault.names.size(); ++i) message.arguments.push_back(text(fault.names[i], found[i + 1]));
+      for (std::size_t i = 0; i < fault.names.size(); ++i) message.arguments.push_back(text(fault.names[i], without_zeros(found[i + 1])));
       return message;
     }
   return {"usage.other", {text("what", told)}};

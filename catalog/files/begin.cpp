@@ -7,6 +7,7 @@
 #include <functional>
 #include <iterator>
 #include <optional>
+#include <set>
 
 #include "catalog/files/job_reader.h"
 #include "catalog/files/patch.h"
@@ -235,8 +236,10 @@ std::string new_design_text(const NewJob& job) {
   set("inside", std::string(design::name_of(job.inside)));
   for (const auto& [ask, parameter, scale] : parameters)
     set(std::string("parameters.").append(parameter), scale * a[ask]);
+  std::set<std::string> given;
   for (const auto& [id, tube] : job.tubes) {
     pattern_tube(id);
+    if (!given.insert(id).second) throw Fault{Message{"usage.given-twice", {text("found", id)}}, Category::usage};
     const std::string row = "tube[" + id + "]";
     set(row + ".diameter_mm", tube.diameter_mm);
     set(row + ".wall_mm", tube.wall_mm);

@@ -26,9 +26,23 @@ std::vector<double> steering_angles(const loads::Steering& steering) {
   return angles;
 }
 
+// The front wheels hang on one side of the hinge alone.
+bool steers(const frame::Frame& frame, const std::string& hinge) {
+  try {
+    loads::steered_frame(frame, {hinge, 1, 1}, 1);
+    return true;
+  } catch (const Fault&) {
+    return false;
+  }
+}
+
 std::vector<Message> turned_clashes(const design::Design& design) {
   std::vector<Message> found;
-  if (design.steering.hinge.empty()) return found;
+  if (design.steering.hinge.empty()) {
+    for (const frame::Hinge& hinge : design.frame.hinges)
+      if (steers(design.frame, hinge.id)) found.push_back({"shape.stops-unknown", {text("hinge", hinge.id)}});
+    return found;
+  }
   std::set<std::string> links;
   for (const frame::Member& m : design.frame.members)
     if (m.axial_only) links.insert(m.id);

@@ -57,7 +57,33 @@ TEST_CASE("what the parser refuses is told in sentences that have both languages
   CHECK(fault_of({"rate"}).id == "usage.required");
   CHECK(fault_of({"rate", "job", "--weld"}).id == "usage.no-value");
   CHECK(fault_of({"rate", "job", "--method", "fast"}).id == "usage.not-among");
+  CHECK(fault_of({"rate", "job", "--samples", "abc"}).id == "usage.no-typed-number");
+  const Message range = fault_of({"rate", "job", "--samples", "5"});
+  REQUIRE(range.id == "usage.not-in-range");
+  CHECK(std::get<std::string>(range.arguments.at(2).value) == "1000");
+  CHECK(std::get<std::string>(range.arguments.at(3).value) == "100000000");
+  CHECK(fault_of({"rate", "job", "--explain"}).id == "usage.requires");
+  CHECK(fault_of({"rate", "job", "--weld", "W1", "--throats"}).id == "usage.excludes");
   CHECK(fault_of({"rate", "job", "--frobnicate"}).id == "usage.not-expected");
   CHECK(fault_of({"rate", "job", "--html", "/no/such/folder/x.html"}).id == "usage.no-folder");
-  CHECK(fault_of({"suggest", "job", "--weld", "W1", "--stock", "many"}).id != MessageId("usage.no-command"));
+}
+
+TEST_CASE("a misspelt command gets the nearest, at either level") {
+  CLI::App app;
+  cli::Session session;
+  cli::add_commands(app, session);
+  const auto nearest_to = [&](std::vector<const char*> words) {
+    words.insert(words.begin(), "seamwright");
+    try {
+      cli::require_known_command(app, static_cast<int>(words.size()), words.data());
+    } catch (const Fault& fault) {
+      return std::get<std::string>(fault.message.arguments.at(1).value);
+    }
+    return std::string();
+  };
+  CHECK(nearest_to({"raet", "job"}) == "rate");
+  CHECK(nearest_to({"book", "verfy", "shop.book"}) == "verify");
+  CHECK(nearest_to({"--language", "de", "sheet", "ratng"}) == "rating");
+  CHECK(nearest_to({"book", "verify", "shop.book"}).empty());
+  CHECK(nearest_to({"rate", "no-such-job"}).empty());
 }

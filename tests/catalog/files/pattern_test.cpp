@@ -201,6 +201,7 @@ TEST_CASE("a new job refuses a tube that does not fit, and says which would") {
   for (const char* wrong : {"rail", "rail=45", "rail=45x30", "rail=x", "=45x3", "rail=45x-3"})
     CHECK_THROWS_AS(files::named_tube_of(wrong), Fault);
   CHECK_THROWS_AS(files::named_tube_of("rial=45x3"), Fault);
+  CHECK_THROWS_AS(files::new_design_text({"tried", {}, {{"rail", {45, 3}}, {"rail", {50, 3}}}}), Fault);
 }
 
 TEST_CASE("a new job claims nothing that its shop has not shown") {

@@ -206,6 +206,9 @@ TEST_CASE("what lies in each other with the front turned is found, up to the sto
   CHECK(std::abs(std::get<double>(found[0].arguments.at(0).value)) == 20);  // the platform's last cross tube on the lever
   design.steering.left_deg = design.steering.right_deg = 10;
   CHECK(shape_findings(design).empty());
+  design.steering = {};  // to leave the stops out helps nobody
+  REQUIRE(shape_findings(design).size() == 1);
+  CHECK(shape_findings(design)[0].id == "shape.stops-unknown");
   const Job redesigned = files::read_job(SEAMWRIGHT_SOURCE_DIR "/catalog/examples/orchard-trike-b", "", published::catalog());
   CHECK(shape_findings(redesigned.design).empty());
 }

@@ -22,7 +22,10 @@ using design::Design;
 using joints::Layout;
 using joints::Weld;
 
+// Engineering choices of ours: a turn this small is none, and neither is one that lies within the rounding of drawn coordinates. A bend in the
+// middle of a foot would end the chord there, on which the weld around a brace is worked out.
 const double straight_cosine = std::cos(0.1 * degree);
+constexpr double off_line_mm = 0.1;
 
 double distance_mm(const Stretch& s, const Vec3& place) {
   return nearest(place, place, s.from, s.to).distance_mm;
@@ -63,6 +66,13 @@ void cut_by_chord(std::vector<Stretch> chord, const std::string& by, const Fille
 
 Cylinder body_of(const Stretch& s) { return {s.from, s.to, outer_radius_mm(s.section)}; }
 
+// The places between lie on the line from the first to the last, but for rounding.
+bool in_line(const std::vector<Vec3>& axis, std::size_t first, std::size_t last) {
+  for (std::size_t i = first + 1; i < last; ++i)
+    if (nearest(axis[i], axis[i], axis[first], axis[last]).distance_mm > off_line_mm) return false;
+  return true;
+}
+
 }  // namespace
 
 std::vector<Stretch> stretches_of(const frame::Frame& f, const frame::Member& m) {
@@ -72,13 +82,16 @@ std::vector<Stretch> stretches_of(const frame::Frame& f, const frame::Member& m)
   axis.back() += m.end_offset_mm;
   const frame::Section& section = design::tube_of(f, m).section;
   std::vector<Stretch> out;
+  std::size_t first = 0;  // where the last stretch begins
   for (std::size_t i = 1; i < axis.size(); ++i) {
     const Vec3 step = axis[i] - axis[i - 1];
     if (!(step.norm() > frame::same_place_mm)) continue;
-    if (!out.empty() && along(out.back()).dot(step.normalized()) > straight_cosine) {
+    const double ahead = out.empty() ? 0 : along(out.back()).dot(step.normalized());
+    if (ahead > straight_cosine || (ahead > 0 && in_line(axis, first, i))) {
       out.back().to = axis[i];
       continue;
     }
+    first = i - 1;
     const auto local = frame::local_axes(step, m.up);
     out.push_back({section, axis[i - 1], axis[i],
                    local ? Vec3(local->row(1).transpose()) : Vec3(step.normalized().unitOrthogonal())});

@@ -9,6 +9,7 @@
 
 #include "engine/shape/fibre.h"
 #include "engine/shape/pieces.h"
+#include "engine/solid/joined_legs.h"
 #include "engine/solid/mesh_error.h"
 #include "engine/solid/slit.h"
 #include "engine/solid/surface.h"
@@ -196,6 +197,7 @@ void open_roots(const JointTask& task, MeshedJoint& joint) {
 
 JointAnswer joint_answer(const JointTask& task, MeshedJoint joint, const Solver& solver) {
   open_roots(task, joint);
+  check_joined(task, joint);
   SupportedBody body{joint.mesh, task.steel, {}, {}};
   for (const End& e : task.ends) body.ends.push_back(rigid_end(task, joint, e));
   for (const Seat& s : task.seats) body.seats.push_back(loose_seat(task, joint, s, body.ends));

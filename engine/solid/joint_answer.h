@@ -62,8 +62,8 @@ RigidEnd rigid_end(const JointTask& task, const MeshedJoint& joint, const End& e
 /// Stress around every seam, from the nodes' motions alone: rows over the answers' columns.
 std::vector<SeamAnswer> seam_answers(const JointTask& task, const MeshedJoint& joint, const SupportedBody& body, const UnitAnswers& answers);
 
-/// Throws std::runtime_error with the reason: what unit_answers() throws, an end without a face, a volume off by more than a
-/// hundredth.
+/// Throws std::runtime_error with the reason: what unit_answers() throws, an end without a face, a weld that does not hold
+/// all around (joined_legs.h), a volume off by more than a hundredth.
 JointAnswer joint_answer(const JointTask& task, MeshedJoint joint, const Solver& solver);
 
 }  // namespace seamwright::solid

@@ -11,6 +11,7 @@
 #include "engine/shape/kernel/kernel.h"
 #include "engine/shape/kernel/shapes.h"
 #include "engine/shape/kernel/weld_bodies.h"
+#include "engine/solid/joined_legs.h"
 #include "engine/solid/mesher/fused_ring.h"
 
 namespace seamwright::solid::mesher {
@@ -59,6 +60,7 @@ std::vector<TopoDS_Shape> images_of(BRepAlgoAPI_BuilderAlgo& together, const Top
 }  // namespace
 
 Bodies bodies_of(const JointTask& task) {
+  for (const Seam& seam : task.seams) check_chord_is_straight(task, seam);
   Bodies out;
   std::vector<Argument> arguments;
   for (std::size_t i = 0; i < task.parts.size(); ++i) arguments.push_back({part_body(task.parts[i]), static_cast<int>(i), -1});

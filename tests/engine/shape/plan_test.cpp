@@ -55,6 +55,19 @@ bool has(const std::vector<std::string>& ids, const std::string& id) {
 
 }  // namespace
 
+TEST_CASE("a node off the line by no more than a drawing's rounding does not bend its tube, and one further off does") {
+  for (const auto& [aside_mm, stretches] : {std::pair(0.0, 1U), {0.09, 1U}, {0.5, 2U}}) {
+    design::Design d = standing_tee();
+    for (frame::Node& n : d.frame.nodes) {
+      if (n.id == "w") n.position_mm.x() = -30;  // so near that 0.09 mm are more than a tenth of a degree
+      if (n.id == "o") n.position_mm.z() = aside_mm;
+    }
+    CAPTURE(aside_mm);
+    const Plan plan = plan_of(d);
+    CHECK(std::get<Hollow>(plan_part(plan, "chord").body).stretches.size() == stretches);
+  }
+}
+
 TEST_CASE("a brace is cut by its chord and the chord by nothing") {
   const Plan plan = plan_of(standing_tee());
   CHECK(is_cut_by(plan, "brace", "chord"));

@@ -40,8 +40,11 @@ assert re.search(refused("en")[0][1], f"a {refused('en')[0][0]} b"), "the patter
 look(root / "reports/text/languages/english.txt", "en")
 look(root / "reports/text/languages/german.txt", "de")
 look(root / "app/cli/help/de.txt", "de")
-for path in [root / "README.md", root / "DEVELOPERS.md", *(root / "docs").rglob("*.md")]:
+documents = [root / "README.md", root / "DEVELOPERS.md", *(root / "docs").rglob("*.md")]
+german = [path for path in documents if path.name.endswith(".de.md")]
+assert german, "no German document is found"
+for path in documents:
     if path.name != "glossary.md":
-        look(path, "en")
+        look(path, "de" if path in german else "en")
 print("\n".join(faults))
 sys.exit(bool(faults))

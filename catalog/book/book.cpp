@@ -23,15 +23,35 @@ Entry entry_of(EntryRow row) {
   e.prev = std::move(row.prev);
   e.hash = std::move(row.hash);
   e.signature = std::move(row.signature);
+  e.form = row.form;
+  e.seen = std::move(row.seen);
+  e.links = std::move(row.links);
   return e;
 }
 
 EntryRow row_of(const Entry& e) {
-  return {e.seq, e.time, e.author, e.kind, canonical(e.payload), e.prev, e.hash, e.signature};
+  return {e.seq, e.time, e.author, e.kind, canonical(e.payload), e.prev, e.hash, e.signature, e.form, e.seen, e.links};
+}
+
+std::string signed_hash(const std::string& book_id, const Entry& e, const std::string& payload) {
+  if (e.form == 1) return e.hash;
+  std::string statement("seamwright-statement-2\n{\"author\":");  // members in the order of RFC 8785
+  statement.append(canonical(e.author)).append(",\"book\":").append(canonical(book_id));
+  statement.append(",\"kind\":").append(canonical(e.kind)).append(",\"payload\":").append(payload);
+  statement.append(",\"schema\":2,\"seen\":").append(canonical(e.seen));
+  statement.append(",\"time\":").append(canonical(e.time)).append("}");
+  return sha256_hex(statement);
 }
 
 std::string entry_hash(const std::string& book_id, const Entry& e, const std::string& payload) {
-  std::string whole("seamwright-entry-1\n{\"author\":");  // members in the order of RFC 8785
+  if (e.form == 2) {
+    std::string placed("seamwright-entry-2\n{\"links\":");
+    placed.append(e.links).append(",\"prev\":").append(canonical(e.prev)).append(",\"seq\":").append(std::to_string(e.seq));
+    placed.append(",\"signature\":").append(canonical(e.signature));
+    placed.append(",\"statement\":").append(canonical(signed_hash(book_id, e, payload))).append("}");
+    return sha256_hex(placed);
+  }
+  std::string whole("seamwright-entry-1\n{\"author\":");
   whole.append(canonical(e.author)).append(",\"book\":").append(canonical(book_id));
   whole.append(",\"kind\":").append(canonical(e.kind)).append(",\"payload\":").append(payload);
   whole.append(",\"prev\":").append(canonical(e.prev)).append(",\"schema\":1,\"seq\":");
@@ -39,8 +59,19 @@ std::string entry_hash(const std::string& book_id, const Entry& e, const std::st
   return sha256_hex(whole);
 }
 
-std::string entry_hash(const std::string& book_id, const Entry& e) {
-  return entry_hash(book_id, e, canonical(e.payload));
+std::vector<std::string> frames_about(const Entry& entry, const Entry* named) {
+  std::set<std::string> frames;
+  for (const Entry* e : {&entry, named})
+    if (e)
+      for (const Mark& m : marks_of(content_of(e->kind, e->payload)))
+        if (m.name == mark::frame) frames.insert(m.value);
+  return {frames.begin(), frames.end()};
+}
+
+std::string links_of(const std::vector<std::string>& frames, const std::function<std::int64_t(const std::string&)>& last_about) {
+  Json links = Json::object();
+  for (const std::string& frame : frames) links[frame] = last_about(frame);
+  return canonical(links);
 }
 
 namespace {
@@ -122,8 +153,29 @@ Json payload_of(Store& store, const NewEntry& what) {
 
 }  // namespace
 
+namespace {
+
+// The place of a new entry, whose author knows all before it.
+Entry placed_after(const std::optional<EntryRow>& before, const std::string& time, const std::string& author, const std::string& kind,
+                   Json payload) {
+  Entry e{before ? before->seq + 1 : 1, time, author, kind, std::move(payload), before ? before->hash : "", "", ""};
+  e.form = 2;
+  if (before) e.seen = std::to_string(before->seq) + ":" + before->hash;
+  e.links = "{}";
+  return e;
+}
+
+void sign(Entry& e, const std::string& book_id, const Signer& key) {
+  const std::string payload = canonical(e.payload);
+  e.signature = key.sign(signed_hash(book_id, e, payload));
+  e.hash = entry_hash(book_id, e, payload);
+}
+
+}  // namespace
+
 Entry Book::add(const std::string& author, const Signer& key, const NewEntry& what, const std::string& time) {
   Store& store = *inside_->store;
+  if (standing_of(*this) == Standing::older_copy) throw Fault{Message{"book.older-copy-closed", {text("day", inside_->memory->day)}}};
   const auto who = store.person(author);
   if (!who || who->public_key != key.public_hex())
     throw Fault{Message{"book.unknown-person", {text("person", author)}}};
@@ -135,12 +187,17 @@ Entry Book::add(const std::string& author, const Signer& key, const NewEntry& wh
   check_people(store, what.kind, payload);
   const auto old = replaced_by(*this, who->role, what.kind, payload);
   const auto before = store.last();
-  Entry e{before ? before->seq + 1 : 1, time, author, what.kind, read_json(canonical(payload)),
-          before ? before->hash : "",   "",   ""};
+  // Where an older program left off, an entry of its own says that statements begin.
+  if (before && before->form == 1 && what.kind != kind::format) {
+    add(author, key, {kind::format, {{field::form, 2}}}, time);
+    return add(author, key, what, time);
+  }
+  Entry e = placed_after(before, time, author, what.kind, read_json(canonical(payload)));
+  e.links = links_of(frames_about(e, old ? &old->entry : nullptr),
+                     [&](const std::string& frame) { return store.last_about({mark::frame, frame}, unbounded); });
   for (const Message& broken : broken_rules(e, who->role, BookFacts(*this, inside_->frozen_designs)))
     throw Fault{broken};
-  e.hash = entry_hash(inside_->id, e);
-  e.signature = key.sign(e.hash);
+  sign(e, inside_->id, key);
   store.add(row_of(e));
   derive(store, e, old ? &old->entry : nullptr);
   return e;
@@ -150,6 +207,8 @@ Book::Book(std::shared_ptr<Inside> inside) : inside_(std::move(inside)) {}
 Book::Book(std::unique_ptr<Store> store) : inside_(std::make_shared<Inside>()) {
   inside_->store = std::move(store);
   inside_->id = id_of(*inside_->store);
+  inside_->check = std::make_unique<EntryCheck>(*inside_->store, inside_->id);
+  inside_->memory = remembered(inside_->id);
 }
 Book::~Book() = default;
 Book::Book(Book&&) noexcept = default;
@@ -157,24 +216,14 @@ Book::Book(Book&&) noexcept = default;
 Book Book::create(const std::function<std::unique_ptr<Store>()>& make, const std::string& owner,
                   const std::string& stamp, const std::string& passphrase, const std::string& time) {
   const KeyPair keys = new_keys(passphrase);  // before there is a store
-  Entry first{1,
-              time,
-              owner,
-              kind::person,
-              {{field::id, owner},
-               {field::stamp, stamp},
-               {field::role, "owner"},
-               {field::public_key, keys.public_hex}},
-              "",
-              "",
-              ""};
+  Entry first = placed_after(std::nullopt, time, owner, kind::person,
+                             {{field::id, owner}, {field::stamp, stamp}, {field::role, "owner"}, {field::public_key, keys.public_hex}});
   canonical(first.payload);
   check_payload(kind::person, first.payload);
   std::unique_ptr<Store> store = make();
   const std::string id = random_hex(16);
   const OpenKey key(keys.sealed_hex, passphrase);
-  first.hash = entry_hash(id, first);
-  first.signature = key.sign(first.hash);
+  sign(first, id, key);
   Transaction t(*store);
   store->set_id(id);
   store->seal(owner, keys.sealed_hex);
@@ -203,7 +252,8 @@ Book Book::open(const std::string& where, Tables tables) {
   const Form form = store->form();
   if (tables == Tables::as_written) check_tables(form, where);
   Book book(std::move(store));
-  if (!form.derived) {
+  if (tables == Tables::as_they_are) book.inside_->check.reset();
+  if (form.older) {
     Transaction t(*book.inside_->store);
     if (book.inside_->store->bring_up_to_date()) book.derive_all();
     t.commit();
@@ -214,7 +264,9 @@ Book Book::open(const std::string& where, Tables tables) {
 Book Book::open_read(const std::string& where, Tables tables) {
   std::unique_ptr<Store> store = open_store(where, Access::read);
   if (tables == Tables::as_written) check_tables(store->form(), where);
-  return Book(std::move(store));
+  Book book(std::move(store));
+  if (tables == Tables::as_they_are) book.inside_->check.reset();
+  return book;
 }
 
 Book Book::before(std::int64_t seq) const {

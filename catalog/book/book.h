@@ -16,6 +16,7 @@
 #include "catalog/book/records/kinds.h"
 #include "catalog/book/records/payload.h"
 #include "catalog/book/store/store.h"
+#include "catalog/book/verified_memory.h"
 
 namespace seamwright::book {
 
@@ -27,12 +28,16 @@ struct Entry {
   Json payload;
   std::string prev, hash, signature;
   std::string written = {};  ///< payload as it stands in the store; empty for what was not read from there
+  int form = 1;              ///< 2: the author signed a statement, which was placed here; 1: as older programs wrote
+  std::string seen = {};     ///< of form 2: "seq:hash" of the last entry that the author knew
+  std::string links = {};    ///< of form 2: RFC 8785 form of {serial: number of the entry before on that frame}
 };
 
-/// The hash is taken of this: "seamwright-entry-1\n" and the RFC 8785 form of {book, schema, seq, time, author, kind,
-/// payload, prev}.
-std::string entry_hash(const std::string& book_id, const Entry& entry);
-/// The same with the payload's canonical form at hand.
+/// The author signs this, in hex. Form 2: SHA-256 of "seamwright-statement-2\n" and the RFC 8785 form of {author, book, kind, payload,
+/// schema, seen, time}; it does not know its place. Form 1: the entry's hash.
+std::string signed_hash(const std::string& book_id, const Entry& entry, const std::string& canonical_payload);
+/// The hash of an entry, which the next one names. Form 2: SHA-256 of "seamwright-entry-2\n" and the RFC 8785 form of {links, prev, seq,
+/// signature, statement}. Form 1: of "seamwright-entry-1\n" and {author, book, kind, payload, prev, schema, seq, time}.
 std::string entry_hash(const std::string& book_id, const Entry& entry, const std::string& canonical_payload);
 
 /// Largest file that is kept with an entry, bytes.
@@ -61,6 +66,12 @@ struct Record {
   std::string text_of(const char* key) const;
 };
 
+/// The frames that an entry is about: those that it names, and those of the entry that it replaces (null: none). Each entry of form 2
+/// names the one before on each of them, so that none can be left out of a frame's record unseen.
+std::vector<std::string> frames_about(const Entry& entry, const Entry* named);
+/// The links of an entry: for each frame the number that last_about says, 0 = none yet.
+std::string links_of(const std::vector<std::string>& frames, const std::function<std::int64_t(const std::string&)>& last_about);
+
 struct Draft {
   std::int64_t id = 0;
   std::string person, time, kind;
@@ -73,6 +84,10 @@ std::string digest_of(const std::vector<Draft>& drafts);
 /// This says if a book is opened whose tables are not as this program writes them: only to look what is wrong, to
 /// copy it, or to make its derived tables anew.
 enum class Tables { as_written, as_they_are };
+
+class Book;
+/// A book beside what this machine verified of it earlier.
+Standing standing_of(const Book& book);
 
 class Book {
  public:
@@ -98,7 +113,13 @@ class Book {
   /// Tells in what shape its store is.
   Form form() const;
   std::optional<Entry> last_entry() const;
+  /// The entry as it stands in the store, unchecked.
+  std::optional<Entry> entry_at(std::int64_t seq) const;
   std::string head() const;  ///< "12:ab34...": seq and hash of the last entry
+  /// The memory that this machine has of an earlier verification; null where nothing.
+  const VerifiedMemory* memory() const;
+  /// Throws Fault "book.not-intact" for an entry that does not hold: for what each entry gives, which is not checked by itself.
+  void require_intact(const Entry& entry) const;
   /// Calls visit for every entry in order until it says false.
   void for_each_entry(const std::function<bool(const Entry&)>& visit) const;
   /// The same with the entry that a correction names, or one that makes void, wherever that stands; null for
@@ -149,7 +170,9 @@ class Book {
   std::vector<Entry> sign_drafts(const std::string& person, const Signer& key, const std::string& seen,
                                  const std::string& time);
 
-  // Looking things up: each is one question to the store, however much is asked at once.
+  // Looking things up: each is one question to the store, however much is asked at once. Unless the book was opened as it is
+  // (Tables::as_they_are), every entry is held against its hash, its signature and its author's role, and the entries on a frame against
+  // their links, before any of it is given: Fault "book.not-intact" (seq, why), "book.left-out" (frame, seq).
   std::optional<Record> record(std::int64_t seq) const;
   std::vector<Record> records(const std::vector<std::int64_t>& seqs) const;  ///< in that order
   std::vector<Record> find(const Mark& mark) const;                          ///< by seq
@@ -194,6 +217,9 @@ class Book {
   /// The derived tables of all entries, into empty ones.
   void derive_all();
   Entry add(const std::string& author, const Signer& key, const NewEntry& what, const std::string& time);
+  Record record_from(Store::FoundEntry found) const;
+  void require_carriers(const std::vector<Mark>& carried, const std::vector<std::string>& now) const;
+  void require_none_left_out(const std::string& frame, const std::vector<Record>& all) const;
   std::shared_ptr<Inside> inside_;
   std::int64_t end_ = unbounded;  ///< entries from here on are not seen
 };

@@ -1,12 +1,21 @@
-# Checks the proof of one frame without the program that wrote it: python3 check.py, with openssl at hand.
-# Shows that each entry is as its author signed it, that its author was admitted by whom they say, and that the
-# attached files are those that were signed. That no entry was left out, only the whole book with its head can show.
-import hashlib, json, pathlib, subprocess, sys, tempfile
+# Checks a record book, or the proof of one frame, without the program that wrote it, with Python 3 and openssl:
+#   python3 check.py BOOK     a whole book
+#   python3 check.py          the proof in the folder in which this file lies
+# Every entry must be as its author signed it, by somebody whose role may sign it, and in its place: a frame's entries each name the one
+# before, so that none is left out. What holds and today's rules would refuse is told as well. An end that was cut off shows only by
+# comparison with a head that was kept elsewhere.
+import datetime, hashlib, json, pathlib, sqlite3, subprocess, sys, tempfile
 
-here = pathlib.Path(__file__).resolve().parent
-proof = json.loads((here / "proof.json").read_text(encoding="utf-8"))
+# Who may sign what, by first letters: welder, engineer, inspector, auditor; the owner too, but where O stands.
+SIGNERS = {
+    "person": "", "revoke": "", "role": "", "key": "", "erase": "", "certificate": "e", "confirmation": "e",
+    "inspector-certificate": "e", "shop": "", "qualification": "e", "procedure": "e", "design": "e", "rating": "e", "lot": "wei",
+    "filler": "wei", "gas": "wei", "machine": "ei", "tool": "ei", "calibration": "ei", "frame": "we", "weld": "we", "repair": "we",
+    "inspection": "i", "nonconformity": "wei", "disposition": "e", "exception": "eO", "release": "ei", "shipment": "ei",
+    "field-report": "wei", "quality-statement": "e", "audit-finding": "a", "corrective-action": "ei", "audit-closing": "aO", "correction": "wei", "void": "wei", "format": "weia", "verification": "weia", "note": "wei"}
+RANK = ["auditor", "welder", "inspector", "engineer", "owner"]
 text = lambda value: json.dumps(value, ensure_ascii=False)
-wrong, keys, revoked, owner = [], {}, set(), ""
+sha256 = lambda whole: hashlib.sha256(whole.encode()).hexdigest()
 
 
 def signed(key, message, signature):
@@ -16,9 +25,8 @@ def signed(key, message, signature):
         (path / "key.der").write_bytes(bytes.fromhex("302a300506032b6570032100" + key))
         (path / "message").write_text(message)
         (path / "signature").write_bytes(bytes.fromhex(signature))
-        return subprocess.run(["openssl", "pkeyutl", "-verify", "-pubin", "-inkey", path / "key.der", "-keyform", "DER",
-                               "-rawin", "-in", path / "message", "-sigfile", path / "signature"],
-                              capture_output=True).returncode == 0
+        return subprocess.run(["openssl", "pkeyutl", "-verify", "-pubin", "-inkey", path / "key.der", "-keyform", "DER", "-rawin",
+                               "-in", path / "message", "-sigfile", path / "signature"], capture_output=True).returncode == 0
 
 
 def record(payload):
@@ -29,27 +37,195 @@ def record(payload):
     return told if isinstance(told, dict) else {}
 
 
-for e in proof["entries"]:
+def hashes(book, e):
+    """What was signed, and the entry's own hash."""
+    said = '{"author":%s,"book":%s,"kind":%s,"payload":%s,' % (text(e["author"]), text(book), text(e["kind"]), e["payload"])
+    if e.get("seen") is None:  # the form of older programs: the entry as a whole is signed
+        own = sha256("seamwright-entry-1\n" + said + '"prev":%s,"schema":1,"seq":%d,"time":%s}' % (text(e["prev"]), e["seq"], text(e["time"])))
+        return own, own
+    statement = sha256("seamwright-statement-2\n" + said + '"schema":2,"seen":%s,"time":%s}' % (text(e["seen"]), text(e["time"])))
+    return statement, sha256("seamwright-entry-2\n" + '{"links":%s,"prev":%s,"seq":%d,"signature":%s,"statement":%s}' % (
+        e["links"], text(e["prev"]), e["seq"], text(e["signature"]), text(statement)))
+
+
+def inner(e):
+    """Kind and content in the end: of a correction, those of what it corrects."""
     told = record(e["payload"])
-    whole = ('{"author":%s,"book":%s,"kind":%s,"payload":%s,"prev":%s,"schema":1,"seq":%d,"time":%s}'
-             % (text(e["author"]), text(proof["book"]), text(e["kind"]), e["payload"], text(e["prev"]), e["seq"], text(e["time"])))
-    if hashlib.sha256(b"seamwright-entry-1\n" + whole.encode()).hexdigest() != e["hash"]:
-        wrong.append(f"entry {e['seq']} is not what was hashed")
-    if e["seq"] == 1:
-        keys[told.get("id")] = owner = told.get("public_key", "")
-    if e["author"] not in keys or e["author"] in revoked or not signed(keys[e["author"]], e["hash"], e["signature"]):
-        wrong.append(f"entry {e['seq']} is not signed by its author")
-    if e["kind"] in ("person", "key"):
-        keys[told.get("id")] = told.get("public_key", "")
-    if e["kind"] == "revoke":
-        revoked.add(told.get("id"))
-    said = told.get("payload") if e["kind"] == "correction" else told
-    file = said.get("file") if isinstance(said, dict) else None
-    if isinstance(file, dict) and file.get("sha256") not in proof["files"]:
-        wrong.append(f"the file of entry {e['seq']} is missing")
-for sha256, name in proof["files"].items():
-    if hashlib.sha256((here / "files" / name).read_bytes()).hexdigest() != sha256:
-        wrong.append(f"{name} is not the file that was signed")
-print(f"head of the book {proof['head']}\nkey of its owner {owner}: compare both with what was printed elsewhere")
-print("\n".join(wrong) or f"all {len(proof['entries'])} entries and {len(proof['files'])} files hold")
-sys.exit(1 if wrong or not proof["entries"] else 0)
+    if e["kind"] == "correction":
+        return str(told.get("kind")), told["payload"] if isinstance(told.get("payload"), dict) else {}
+    return e["kind"], told
+
+
+def frames_of(e):
+    kind, said = inner(e)
+    named = said.get("serial") if kind == "frame" else said.get("frames") if kind == "shipment" else said.get("frame")
+    return {name for name in (named if isinstance(named, list) else [named]) if isinstance(name, str)}
+
+
+class State:
+    """What the entries so far say."""
+    def __init__(self):
+        self.keys, self.roles, self.revoked, self.entries, self.gone, self.frames = {}, {}, set(), {}, set(), {}
+        self.welds, self.releases, self.methods, self.shop, self.findings = {}, {}, {}, [], {}
+
+    def take_in(self, e):
+        self.entries[e["seq"]] = e
+        kind, said = inner(e)
+        lists = {"weld": (self.welds, "frame"), "repair": (self.welds, "frame"), "release": (self.releases, "frame"),
+                 "inspector-certificate": (self.methods, "person"), "audit-finding": (self.findings, "id")}
+        if kind in lists:
+            told, key = lists[kind]
+            told.setdefault(said.get(key), []).append(e)
+        if kind == "shop":
+            self.shop.append(e)
+
+    def note_person(self, e):
+        told = record(e["payload"])
+        if e["kind"] in ("person", "key"):
+            self.keys[told.get("id")] = told.get("public_key", "")
+        if e["kind"] in ("person", "role"):
+            self.roles[told.get("id")] = told.get("role", "")
+        if e["kind"] == "revoke":
+            self.revoked.add(told.get("id"))
+
+    def standing(self, entries):
+        return [e for e in entries if e["seq"] not in self.gone]
+
+    def welded(self, frame, person, weld=""):
+        return any((not weld or inner(e)[1].get("weld") == weld) and (inner(e)[1].get("welder") or e["author"]) == person
+                   for e in self.standing(self.welds.get(frame, [])))
+
+    def shop_of_one(self):
+        said = self.standing(self.shop)
+        return bool(said) and inner(said[-1])[1].get("people") == "one"
+
+
+def may_sign(role, kind):
+    letters = SIGNERS.get(kind)
+    return letters is not None and role in RANK and ("O" not in letters if role == "owner" else role[0] in letters)
+
+
+def refused(e, state):
+    """What today's rules would refuse, as far as the entries alone can tell; gaps need the frozen files."""
+    kind, said = inner(e)
+    person, frame, told = e["author"], said.get("frame"), record(e["payload"])
+    try:
+        latest = str((datetime.datetime.strptime(e["time"], "%Y-%m-%dT%H:%M:%SZ") + datetime.timedelta(hours=14)).date())
+    except ValueError:
+        latest = "9999"
+        yield "its time is none"
+    for key in ("on", "tested", "delivered"):
+        if isinstance(said.get(key), str) and said[key] > latest:
+            yield f"{key} lies ahead of it"
+    old = state.entries.get(told.get("of")) if e["kind"] in ("correction", "void") else None
+    if old and old["author"] != person:
+        outranks = RANK.index(state.roles.get(person, "auditor")) > RANK.index(state.roles.get(old["author"], "owner"))
+        if inner(old)[0] == "inspection" or not outranks:
+            yield f"its author may not replace an entry of {old['author']}"
+    if kind in ("weld", "repair") and not old and (said.get("welder") or person) != person:
+        yield "it is not signed by the welder"
+    gap = str(said.get("gap", "")).split(":")
+    weld = said.get("weld", "") if kind != "exception" else gap[1] if len(gap) > 1 and state.welded(frame, person, gap[1]) else ""
+    if kind in ("inspection", "exception", "disposition") and (weld or kind != "inspection") and not state.shop_of_one() and \
+            state.welded(frame, person, weld):
+        yield "its author welded what it judges"
+    if kind == "inspection" and said.get("method") != "VT" and not any(
+            c.get("method") == said.get("method") and str(c.get("tested")) <= str(said.get("on")) <= str(c.get("until"))
+            for c in (inner(x)[1] for x in state.standing(state.methods.get(person, [])))):
+        yield f"its author holds no certificate for {said.get('method')}"
+    if kind == "shipment":
+        for name in frames_of(e):
+            released, welded = (max((x["seq"] for x in state.standing(of.get(name, []))), default=0) for of in (state.releases, state.welds))
+            if released <= welded:
+                yield f"frame {name} was not released"
+    if kind in ("corrective-action", "audit-closing"):
+        raised = state.standing(state.findings.get(said.get("finding"), []))
+        if not raised:
+            yield "its audit finding is not in the book"
+        elif kind == "audit-closing" and raised[0]["author"] != person:
+            yield "its author did not raise that finding"
+
+
+def check(book, entries, serial=None):
+    """Faults and refusals; serial: entries are those of one frame and of people, else the whole book."""
+    state, wrong, told, prev, count, form, placed = State(), [], [], "", 0, 0, set()
+    for e in entries:
+        count += 1
+        fault = lambda what: wrong.append(f"entry {e['seq']} {what}")
+        if serial is None and (e["seq"] != count or e["prev"] != prev):
+            fault("does not continue the one before")
+        statement, own = hashes(book, e)
+        if own != e["hash"]:
+            fault("is not what was hashed")
+        if e["seq"] == 1:
+            state.note_person(e)  # the first owner signs themself in
+        author = e["author"]
+        if author not in state.keys or author in state.revoked or not signed(state.keys[author], statement, e["signature"]):
+            fault("is not signed by its author")
+        if not may_sign(state.roles.get(author, ""), e["kind"]) or not may_sign(state.roles.get(author, ""), inner(e)[0]):
+            fault("is signed by somebody whose role may not sign it")
+        of = record(e["payload"]).get("of") if e["kind"] in ("correction", "void") else None
+        old = state.entries.get(of)
+        if of is not None and (old is None or of in state.gone):
+            fault("replaces an entry that is not there, or was replaced before")
+        about = frames_of(e) | (frames_of(old) if old else set())
+        now = 1 if e.get("seen") is None else 2
+        if now < form or (serial is None and (e["kind"] == "format") != (form == 1 and now == 2)):
+            fault("has a form that does not follow that of the one before")
+        form = now
+        if now == 2:
+            links = record(e["links"])
+            if serial is None and set(links) != about or any(links.get(f) != state.frames.get(f, 0) for f in about if serial in (None, f)):
+                fault("does not name the one before it on its frame: one was left out")
+            if e["signature"] in placed:
+                fault("stands there twice")
+            placed.add(e["signature"])
+            head = str(e["seen"]).split(":")
+            known = state.entries.get(int(head[0])) if len(head) == 2 and head[0].isdigit() else None
+            if serial is None and e["seq"] > 1 and (known is None or known["hash"] != head[1]):
+                fault("names a head that is none of the book")
+        for frame in about:
+            state.frames[frame] = e["seq"]
+        told += [f"entry {e['seq']} would be refused today: {why}" for why in refused(e, state)]
+        if e["seq"] != 1:
+            state.note_person(e)
+        state.take_in(e)
+        if old:
+            state.gone |= {of} | ({e["seq"]} if e["kind"] == "void" else set())
+        prev = e["hash"]
+    return wrong, told, count, prev
+
+
+def book_entries(path):
+    db = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
+    db.row_factory = sqlite3.Row
+    (book,) = db.execute("SELECT id FROM book").fetchone()
+    placed = db.execute("SELECT count(*) FROM sqlite_schema WHERE name = 'statement'").fetchone()[0]
+    more = "s.seen, s.links FROM entry e LEFT JOIN statement s ON s.seq = e.seq" if placed else "NULL AS seen, NULL AS links FROM entry e"
+    entries = [dict(row) for row in db.execute(f"SELECT e.*, {more} ORDER BY e.seq")]
+    files = {row[0]: hashlib.sha256(row[1]).hexdigest() for row in db.execute("SELECT sha256, bytes FROM attachment")}
+    return book, entries, [f"attached file {name} is another" for name, is_now in files.items() if name != is_now]
+
+
+def proof_entries(here):
+    proof = json.loads((here / "proof.json").read_text(encoding="utf-8"))
+    wrong = [f"the file of entry {e['seq']} is missing" for e in proof["entries"] for file in [inner(e)[1].get("file")]
+             if isinstance(file, dict) and file.get("sha256") not in proof["files"]]
+    for digest, name in proof["files"].items():
+        if hashlib.sha256((here / "files" / name).read_bytes()).hexdigest() != digest:
+            wrong.append(f"{name} is not the file that was signed")
+    return proof, wrong
+
+
+if len(sys.argv) > 1:
+    book, entries, wrong = book_entries(sys.argv[1])
+    faults, told, count, head = check(book, entries)
+    good = f"all {count} entries hold, head {count}:{head}"
+else:
+    proof, wrong = proof_entries(pathlib.Path(__file__).resolve().parent)
+    faults, told, count, _ = check(proof["book"], proof["entries"], proof["serial"])
+    owner = record(proof["entries"][0]["payload"]).get("public_key", "") if count else ""
+    print(f"head of the book {proof['head']}\nkey of its owner {owner}: compare both with what was printed elsewhere")
+    good = f"all {count} entries and {len(proof['files'])} files hold"
+print("\n".join(told + (faults + wrong or [good])))
+sys.exit(1 if faults or wrong or not count else 0)

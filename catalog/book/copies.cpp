@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <set>
 
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"
@@ -39,21 +40,23 @@ void write_files(const Book& book, const std::string& serial, const std::map<std
   if (failed) throw Fault{Message{"book.read-only", {text("why", failed.message())}}, Category::machine};
   std::filesystem::permissions(path, std::filesystem::perms::owner_all);
   Json proof{
-      {"format", "seamwright.proof/1"}, {"book", book.id()},      {"head", book.head()}, {"serial", serial},
+      {"format", "seamwright.proof/2"}, {"book", book.id()},      {"head", book.head()}, {"serial", serial},
       {"entries", Json::array()},       {"files", Json::object()}};
   std::vector<std::string> asked;
   for (const auto& [seq, e] : entries)
     for (std::string& sha256 : files_of(content_of(e.kind, e.payload))) asked.push_back(std::move(sha256));
   const std::map<std::string, std::string> kept = book.attachments(asked);
   for (const auto& [seq, e] : entries) {
-    proof["entries"].push_back({{"seq", seq},
-                                {"time", e.time},
-                                {"author", e.author},
-                                {"kind", e.kind},
-                                {"payload", canonical(e.payload)},
-                                {"prev", e.prev},
-                                {"hash", e.hash},
-                                {"signature", e.signature}});
+    Json row{{"seq", seq},
+             {"time", e.time},
+             {"author", e.author},
+             {"kind", e.kind},
+             {"payload", canonical(e.payload)},
+             {"prev", e.prev},
+             {"hash", e.hash},
+             {"signature", e.signature}};
+    if (e.form == 2) row.update({{"seen", e.seen}, {"links", e.links}});
+    proof["entries"].push_back(std::move(row));
     const Content content = content_of(e.kind, e.payload);
     for (const std::string& sha256 : files_of(content)) {
       const auto bytes = kept.find(sha256);
@@ -85,11 +88,18 @@ Verification copy_verified(const std::string& from, const std::string& to) {
 std::size_t write_proof(const Book& book, const std::string& serial, const std::string& folder) {
   const Trace t = trace(book, serial);
   std::map<std::int64_t, Entry> entries;
+  std::vector<std::int64_t> replacing;  // one that makes another void names no frame itself
   for (const auto* part : {&t.own, &t.behind})
-    for (const Record& r : *part) entries.emplace(r.entry.seq, r.entry);
-  book.for_each_entry([&](const Entry& e) {  // who was admitted, by whom, with which key
-    if (e.kind == kind::person || e.kind == kind::key || e.kind == kind::role || e.kind == kind::revoke)
-      entries.emplace(e.seq, e);
+    for (const Record& r : *part) {
+      entries.emplace(r.entry.seq, r.entry);
+      if (r.replaced_by > 0) replacing.push_back(r.replaced_by);
+    }
+  for (const Record& r : book.records(replacing)) entries.emplace(r.entry.seq, r.entry);
+  static const std::set<std::string> of_the_shop{kind::person, kind::key, kind::role, kind::revoke, kind::shop, kind::format, kind::inspector_certificate};
+  book.for_each_entry([&](const Entry& e) {  // who was admitted, by whom, with which key; what they hold; who else there is
+    if (!of_the_shop.contains(e.kind)) return true;
+    book.require_intact(e);
+    entries.emplace(e.seq, e);
     return true;
   });
   if (std::filesystem::exists(folder)) throw Fault{Message{"book.exists", {text("file", folder)}}};

@@ -68,7 +68,7 @@ struct DemoShop {
   rating::Job read;
   std::vector<files::ProcedureFile> procedures;
   files::Certificates certificates;
-  std::unique_ptr<OpenKey> owner, engineer, inspector;
+  std::unique_ptr<OpenKey> owner, engineer, inspector, auditor;
   std::vector<std::pair<std::string, std::unique_ptr<OpenKey>>> welders;
   int minute = 0;
   std::string last_day_said;
@@ -98,7 +98,7 @@ void admit_people(DemoShop& s) {
   s.engineer = person("E-1", "ENG", "engineer");
   s.inspector = person("I-1", "INS", "inspector");
   for (const char* id : {"W-A", "W-B", "W-C"}) s.welders.emplace_back(id, person(id, id, "welder"));
-  person("A-1", "AUD", "auditor");
+  s.auditor = person("A-1", "AUD", "auditor");
 }
 
 void record_certificates(DemoShop& s) {
@@ -118,6 +118,18 @@ void record_certificates(DemoShop& s) {
       all.push_back(
           {kind::confirmation, {{field::certificate, c.id}, {field::on, qualification::text_of(day)}}});
   }
+  std::set<std::string> methods;
+  for (const files::ProcedureFile& p : s.procedures) methods.insert(p.sheet.testing.begin(), p.sheet.testing.end());
+  for (const std::string& method : methods)
+    if (method != "VT")
+      all.push_back({kind::inspector_certificate,
+                     {{field::id, "N-1-" + method},
+                      {field::person, "I-1"},
+                      {field::method, method},
+                      {field::level, 2},
+                      {field::tested, "2026-02-10"},
+                      {field::until, "2031-02-09"},
+                      {field::by, "invented examiner"}}});
   s.book.append_all("E-1", *s.engineer, all, s.noon_of("2026-11-12"));
 }
 
@@ -259,14 +271,15 @@ Weld weld_made(const DemoShop& s, const std::string& serial, const joints::Weld&
   return made;
 }
 
-void begin_frame(DemoShop& s, const std::string& serial, const std::string& order, const std::string& day) {
+void begin_frame(DemoShop& s, const std::string& serial, const std::string& order, const std::string& day, bool rig_only) {
   const design::Identity& d = s.read.design.identity;
   s.book.append("E-1", *s.engineer, kind::frame,
                 {{field::serial, serial},
                  {field::design, d.name},
                  {field::revision, d.revision},
                  {field::order, order},
-                 {field::on, day}},
+                 {field::on, day},
+                 {field::rig_only, rig_only}},
                 s.noon_of(day));
 }
 
@@ -344,9 +357,30 @@ void release_for_rig(DemoShop& s, const std::string& serial, const std::string& 
   release(s.book, serial, "E-1", *s.engineer, s.noon_of(day));
 }
 
+// Where the shop keeps its quality records, and what an auditor missed.
+void answer_auditor(DemoShop& s) {
+  std::vector<NewEntry> all;
+  const auto state = [&](const char* requirement, const char* kept, const char* place, const char* reason) {
+    all.push_back({kind::quality_statement, {{field::requirement, requirement}, {field::part, "3"}, {field::kept, kept}}});
+    if (*place) all.back().payload[field::place] = place;
+    if (*reason) all.back().payload[field::reason] = reason;
+  };
+  for (const char* here : {"welders", "inspectors", "equipment-list", "procedures", "procedure-qualification", "documents", "consumables", "parent-material",
+                           "inspection-during", "inspection-after", "nonconformity", "calibration", "traceability"})
+    state(here, "here", "", "");
+  for (const char* elsewhere : {"requirements-review", "technical-review", "production-plan", "inspection-before"})
+    state(elsewhere, "elsewhere", "order folder (invented)", "");
+  state("subcontracting", "not-applicable", "", "nothing is welded outside (invented)");
+  state("post-weld-treatment", "not-applicable", "", "no procedure asks for it (invented)");
+  s.book.append_all("E-1", *s.engineer, all, s.noon_of("2026-11-12"));
+  s.book.append("A-1", *s.auditor, kind::audit_finding,
+                {{field::id, "AF-1"}, {field::what, "no plan for the maintenance of the power sources (invented)"}, {field::requirement, "maintenance"}, {field::on, "2026-11-12"}},
+                s.noon_of("2026-11-12"));
+}
+
 // One shipped, one repaired, one welded under a lapsed certificate, one unfinished.
 void build_frames(DemoShop& s) {
-  begin_frame(s, "OT-0001", "B-501", "2026-11-13");
+  begin_frame(s, "OT-0001", "B-501", "2026-11-13", true);
   weld_frame(s, "OT-0001", "2026-11-13", 1, "");
   inspect_frame(s, "OT-0001", "2026-11-16");
   release_for_rig(s, "OT-0001", "2026-11-17");
@@ -365,17 +399,17 @@ void build_frames(DemoShop& s) {
                 s.noon_of("2026-11-20"));
 
   const joints::Weld& bad = s.read.design.welds[s.read.design.welds.size() / 2];
-  begin_frame(s, "OT-0002", "B-502", "2026-11-20");
+  begin_frame(s, "OT-0002", "B-502", "2026-11-20", true);
   weld_frame(s, "OT-0002", "2026-11-20", 1, "");
   inspect_frame(s, "OT-0002", "2026-11-21", bad.id);
   repair(s, "OT-0002", bad, "2026-11-22");
   release_for_rig(s, "OT-0002", "2026-11-22");
 
-  begin_frame(s, "OT-0003", "B-503", "2026-11-23");
+  begin_frame(s, "OT-0003", "B-503", "2026-11-23", false);
   weld_frame(s, "OT-0003", "2026-11-23", 1, "W-B");  // whose certificate has lapsed
   inspect_frame(s, "OT-0003", "2026-11-24");
 
-  begin_frame(s, "OT-0004", "B-504", "2026-11-25");
+  begin_frame(s, "OT-0004", "B-504", "2026-11-25", false);
   weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
   s.book.append("I-1", *s.inspector, kind::note,
                 {{field::text, std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
@@ -404,6 +438,7 @@ std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>&
              std::move(owner),
              nullptr,
              nullptr,
+             nullptr,
              {},
              0,
              {}};
@@ -413,7 +448,10 @@ std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>&
   record_certificates(s);
   s.book.append("E-1", *s.engineer, kind::note, {{field::text, invented}}, s.noon_of("2026-11-12"));
 
+  answer_auditor(s);
   build_frames(s);
+  s.book.append("E-1", *s.engineer, kind::corrective_action,
+                {{field::finding, "AF-1"}, {field::what, "plan made, first service in December (invented)"}, {field::on, "2026-11-25"}}, s.noon_of("2026-11-25"));
   return {{"OT-0001", "demo.shipped"},
           {"OT-0002", "demo.repaired"},
           {"OT-0003", "demo.lapsed"},

@@ -47,11 +47,10 @@ void derive(Store& store, const Entry& e, const Entry* named) {
   derive_person(store, e);
   const Content content = content_of(e.kind, e.payload);
   std::set<std::string> stale;
-  if (content.replaces > 0) {
+  if (content.replaces > 0 && named) {  // of nothing there is nothing to replace; verify() tells it
     store.replace(content.replaces, e.seq);
-    if (named)
-      for (const Mark& m : marks_of(content_of(named->kind, named->payload)))
-        if (m.name == mark::frame) stale.insert(m.value);
+    for (const Mark& m : marks_of(content_of(named->kind, named->payload)))
+      if (m.name == mark::frame) stale.insert(m.value);
   }
   store.mark(marks_of(content), e.seq);
   carry(store, content);

@@ -43,6 +43,7 @@ Entry release(Book& book, const std::string& serial, const std::string& author, 
 
 /// A frame in one line: what stands above its record and its gaps.
 struct FrameState {
+  bool rig_only = false;        ///< never to be ridden
   std::string serial, verdict;  ///< of the rating stored for its frozen design; "" = none is stored
   std::vector<Gap> gaps;
   std::vector<Record> cracks;  ///< reports from the field of cracks that were not put right since

@@ -30,6 +30,8 @@ struct FrameReview {
   std::string serial;
   qualification::Date today;
   FrozenFiles& frozen;
+  bool shop_of_one = false;
+  bool rig_only = false;  ///< the frame is never ridden: exceptions reach further
   std::vector<Gap> found{};
   std::map<std::string, std::optional<files::ProcedureFile>> procedures{};        // by "id revision"
   std::map<std::string, std::vector<qualification::Certificate>> certificates{};  // by welder
@@ -52,6 +54,8 @@ struct FrameReview {
   const std::vector<Record>& of_frame(const char* kind) { return current({mark::frame, serial}, kind); }
 };
 
+/// An engineer's signature can cover such a gap.
+bool is_exceptable(MessageId gap, bool rig_only);
 /// Everything that is wrong with the frame, in the order of gaps(). Throws Fault "book.unknown-frame".
 std::vector<Gap> gaps_of(FrameReview& review);
 /// Asks for all records that the review rests on, and names the files that it may read.
@@ -67,6 +71,8 @@ const files::ProcedureFile* procedure_at(FrameReview& review, const std::string&
 const design::Design& design_at(FrameReview& review, const Record& design);
 /// Each weld of the design: made, by whom, with what, looked at, and put right.
 void check_welds(FrameReview& review, const design::Design& design);
+/// Findings of an auditor on the frame that they did not close.
+void check_audit_findings(FrameReview& review);
 /// Cracks that came back from the field and were not put right since.
 void check_cracks(FrameReview& review);
 

@@ -17,6 +17,21 @@ namespace seamwright::book {
 
 using qualification::Answer;
 
+// What hides other gaps, a crack, and scrap no signature covers. Of a frame that is to be ridden none covers a flaw that grows, a weld or
+// procedure that nobody is shown to master, metal that nobody knows, and a rating that falls short.
+bool is_exceptable(MessageId id, bool rig_only) {
+  static constexpr std::array<MessageId, 6> never{"gap.no-frame",          "gap.design-not-frozen",
+                                                  "gap.design-unreadable", "gap.malformed",
+                                                  "gap.crack-reported",    "gap.scrapped"};
+  static constexpr std::array<MessageId, 16> on_rigs_alone{
+      "gap.planar-flaw",       "gap.no-welder",   "gap.no-certificate", "gap.not-qualified",    "gap.signed-unqualified",
+      "gap.no-procedure",      "gap.procedure-not-frozen",              "gap.procedure-not-qualified",
+      "gap.procedure-beyond-record",              "gap.no-lot",         "gap.unknown-lot",      "gap.lot-without-certificate",
+      "gap.lot-other",         "gap.tube-without-lot",                  "gap.rating",           "gap.not-rated"};
+  const auto among = [&](const auto& ids) { return std::find(ids.begin(), ids.end(), id) != ids.end(); };
+  return !among(never) && (rig_only || !among(on_rigs_alone));
+}
+
 void FrameReview::add(const std::string& weld, MessageId id, std::vector<Argument> with,
                       const std::string& detail, std::int64_t since) {
   std::string key = id.text();
@@ -27,12 +42,7 @@ void FrameReview::add(const std::string& weld, MessageId id, std::vector<Argumen
     there->since = std::max(there->since, since);
     return;
   }
-  // Kept from every exception: what hides other gaps, a crack, and scrap.
-  static constexpr std::array<MessageId, 6> never{"gap.no-frame",          "gap.design-not-frozen",
-                                                  "gap.design-unreadable", "gap.malformed",
-                                                  "gap.crack-reported",    "gap.scrapped"};
-  const bool exceptable = std::find(never.begin(), never.end(), id) == never.end();
-  found.push_back({weld, {id, std::move(with)}, key, exceptable, since, "", ""});
+  found.push_back({weld, {id, std::move(with)}, key, is_exceptable(id, rig_only), since, "", ""});
 }
 
 bool day_of(const Record& r, const char* key, qualification::Date& day) {
@@ -160,8 +170,8 @@ void check_welder(FrameReview& review, const Record& w, const std::string& weld,
   const qualification::Item* reason = first_reason(best);
   if (!reason) return review.add(weld, "gap.no-certificate", {text("welder", welder)});
   review.add(weld, "gap.not-qualified",
-             {text("welder", welder), text("day", w.text_of(field::on)), text("item", reason->item),
-              text("found", reason->found), text("covered", reason->covered)},
+             {text("welder", welder), text("day", w.text_of(field::on)), term_argument("item", "item.", reason->item),
+              term_argument("found", "found.", reason->found), term_argument("covered", "found.", reason->covered)},
              welder);
 }
 
@@ -330,8 +340,8 @@ void check_procedure(FrameReview& review, const files::ProcedureFile& p) {
   if (verdict(covered) == Answer::yes) return;
   const qualification::Item* reason = first_reason(covered);
   review.add("", "gap.procedure-beyond-record",
-             {text("procedure", p.sheet.id), text("item", reason->item), text("found", reason->found),
-              text("covered", reason->covered)},
+             {text("procedure", p.sheet.id), term_argument("item", "item.", reason->item), term_argument("found", "found.", reason->found),
+              term_argument("covered", "found.", reason->covered)},
              p.sheet.id);
 }
 
@@ -359,7 +369,7 @@ void check_record(FrameReview& review, const Record& w, const joints::Weld& weld
       if (const auto* reason = first_reason(fits); reason && verdict(fits) != Answer::yes)
         review.add(
             weld.id, "gap.procedure-does-not-fit",
-            {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)});
+            {term_argument("item", "item.", reason->item), term_argument("found", "found.", reason->found), term_argument("covered", "found.", reason->covered)});
       check_parameters(review, w, weld.id, p->sheet);
       check_batch(review, w, weld.id, kind::filler, p->sheet.filler);
       check_batch(review, w, weld.id, kind::gas, p->sheet.gas);
@@ -392,8 +402,13 @@ void check_inspection(FrameReview& review, const std::string& weld, const std::v
       review.add(weld, "gap.not-inspected", {text("method", method)}, method);
       continue;
     }
-    if (last->text_of(field::result) != "accept")
-      review.add(weld, "gap.rejected", {text("method", method)}, method);
+    if (last->text_of(field::result) != "accept") {
+      const std::string flaw = last->text_of(field::imperfection);
+      if (!flaw.empty() && published::is_planar(published::catalog(), flaw))
+        review.add(weld, "gap.planar-flaw", {text("method", method), text("imperfection", flaw.substr(0, 80))}, method);
+      else
+        review.add(weld, "gap.rejected", {text("method", method)}, method);
+    }
     qualification::Date day{};
     if (!last->text_of(field::tool).empty() && day_of(*last, field::on, day))
       check_calibration(review, weld, last->text_of(field::tool), kind::tool, day);
@@ -446,6 +461,13 @@ void check_welds(FrameReview& review, const design::Design& design) {
   for (const Record& w : welds)
     if (!drawn.contains(w.text_of(field::weld))) review.add(w.text_of(field::weld), "gap.weld-not-drawn");
   check_nonconformities(review, repairs);
+}
+
+void check_audit_findings(FrameReview& review) {
+  for (const Record& r : review.of_frame(kind::audit_finding)) {
+    const std::string id = r.text_of(field::id);
+    if (review.current({mark::audit_finding, id}, kind::audit_closing).empty()) review.add("", "gap.audit-finding", {text("id", id)}, id, r.entry.seq);
+  }
 }
 
 void check_cracks(FrameReview& review) {

@@ -3,6 +3,8 @@
 #pragma once
 
 #include "catalog/book/book.h"
+#include "catalog/book/entry_check.h"
+#include "catalog/book/verified_memory.h"
 #include "catalog/book/transitions.h"
 
 namespace seamwright::book {
@@ -11,6 +13,8 @@ struct Book::Inside {
   std::unique_ptr<Store> store;
   std::string id;
   FrozenDesigns frozen_designs{};
+  std::optional<VerifiedMemory> memory{};  ///< of an earlier verification on this machine
+  std::unique_ptr<EntryCheck> check{};  ///< null where a book is only looked at to be verified, copied or rebuilt
 };
 
 Entry entry_of(EntryRow row);

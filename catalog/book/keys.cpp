@@ -5,6 +5,7 @@
 
 #include <vector>
 
+#include "catalog/book/passphrase.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {
@@ -55,7 +56,7 @@ std::string proof_of(const std::string& sealed) { return "seamwright-sealed-1\n"
 
 // Salt, nonce, the sealed secret, and its own signature over these, hex.
 std::string seal(const Secret& secret, const std::string& passphrase) {
-  if (passphrase.size() < 8) throw Fault{Message{"book.weak-passphrase", {}}};
+  if (is_weak_passphrase(passphrase)) throw Fault{Message{"book.weak-passphrase", {}}};
   std::array<unsigned char, crypto_secretbox_KEYBYTES> key{};
   Bytes whole(whole_size);
   randombytes_buf(whole.data(), salt_size + nonce_size);

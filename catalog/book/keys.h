@@ -14,7 +14,7 @@ struct KeyPair {
 };
 
 /// A new pair, sealed. Takes a few tenths of a second, on purpose. Throws Fault "book.no-crypto" when
-/// libsodium cannot start, "book.weak-passphrase" below eight bytes.
+/// libsodium cannot start, "book.weak-passphrase" (passphrase.h).
 KeyPair new_keys(const std::string& passphrase);
 
 /// A sealed key is shown to belong to a public key, or not. Without proof: it was sealed by a program that

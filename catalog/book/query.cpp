@@ -14,8 +14,10 @@ namespace {
 /// Entries of which each_with_named() looks up what they name in one question.
 constexpr std::size_t entries_together = 1000;
 
-Record record_of(Store::FoundEntry found) {
-  return book::record_of(entry_of(std::move(found.entry)), found.replaced_by);
+void require(EntryCheck* check, const Entry& e) {
+  if (!check) return;
+  if (const auto fault = check->fault_of(e))
+    throw Fault{Message{"book.not-intact", {number("seq", static_cast<double>(e.seq), ""), sentence_argument("why", *fault)}}};
 }
 
 }  // namespace
@@ -45,6 +47,64 @@ std::size_t Book::count_ids() const { return inside_->store->ids().size(); }
 std::string Book::damage() const { return inside_->store->damage(); }
 void Book::copy_to(const std::string& where) const { inside_->store->copy_to(where); }
 
+void Book::require_intact(const Entry& e) const { require(inside_->check.get(), e); }
+
+const VerifiedMemory* Book::memory() const { return inside_->memory ? &*inside_->memory : nullptr; }
+
+Standing standing_of(const Book& book) {
+  const VerifiedMemory* memory = book.memory();
+  if (!memory) return Standing::unverified;
+  const auto there = book.entry_at(memory->seq);
+  return there && there->hash == memory->hash ? Standing::verified : Standing::older_copy;
+}
+
+// Entries of form 2 name the one before them on each of their frames; the last is as it was when the book was verified here, or
+// came after that.
+void Book::require_none_left_out(const std::string& frame, const std::vector<Record>& all) const {
+  std::set<std::int64_t> about;
+  for (const Record& r : all) {
+    about.insert(r.entry.seq);
+    if (r.replaced_by > 0) about.insert(r.replaced_by);
+  }
+  const auto left_out = [&](std::int64_t seq) {
+    return Fault{Message{"book.left-out", {text("frame", frame.substr(0, 200)), number("seq", static_cast<double>(seq), "")}}};
+  };
+  for (const Record& r : all) {
+    if (r.entry.form < 2) continue;
+    const auto here = about.lower_bound(r.entry.seq);
+    const std::int64_t before = here == about.begin() ? 0 : *std::prev(here);
+    const Json links = read_json(r.entry.links);
+    const auto link = links.is_object() ? links.find(frame) : links.end();
+    if (!links.is_object() || link == links.end() || !link->is_number_integer() || link->get<std::int64_t>() != before) throw left_out(r.entry.seq);
+  }
+  if (standing_of(*this) != Standing::verified) return;
+  const auto known = inside_->memory->last.find(frame);
+  if (known != inside_->memory->last.end() && known->second < end_ && !about.contains(known->second)) throw left_out(known->second);
+}
+
+// Who carried one of these when the book was verified here still does, unless an entry since then was about that frame.
+void Book::require_carriers(const std::vector<Mark>& carried, const std::vector<std::string>& now) const {
+  std::set<std::string> missing;
+  for (const Mark& m : carried)
+    for (const std::string& frame : remembered_carriers(inside_->id, m).value_or(std::vector<std::string>()))
+      if (!std::binary_search(now.begin(), now.end(), frame)) missing.insert(frame);
+  if (missing.empty()) return;
+  const auto last = last_entry();
+  std::vector<std::int64_t> since;
+  for (std::int64_t seq = inside_->memory->seq + 1; last && seq <= last->seq; ++seq) since.push_back(seq);
+  for (const Record& r : records(since)) {
+    const auto named = r.replaces > 0 ? record(r.replaces) : std::nullopt;
+    for (const std::string& frame : frames_about(r.entry, named ? &named->entry : nullptr)) missing.erase(frame);
+  }
+  if (!missing.empty()) throw Fault{Message{"recall.left-out", {text("value", carried.front().value.substr(0, 200))}}};
+}
+
+Record Book::record_from(Store::FoundEntry found) const {
+  Entry e = entry_of(std::move(found.entry));
+  require_intact(e);
+  return record_of(std::move(e), found.replaced_by);
+}
+
 std::optional<Entry> Book::last_entry() const {
   auto row = inside_->store->last();
   return row ? std::optional(entry_of(std::move(*row))) : std::nullopt;
@@ -70,8 +130,10 @@ void Book::each_with_named(const std::function<bool(const Entry&, const Record*)
     for (const Entry& e : together)
       if (const std::int64_t seq = named_by(e); seq != 0) asked.push_back(seq);
     std::map<std::int64_t, Record> named;
-    if (!asked.empty())
-      for (Record& r : records(asked)) named.emplace(r.entry.seq, std::move(r));
+    for (Store::FoundEntry& f : inside_->store->entries(asked, end_)) {  // unchecked: verify() goes through all of them
+      Record r = record_of(entry_of(std::move(f.entry)), f.replaced_by);
+      named.emplace(r.entry.seq, std::move(r));
+    }
     for (const Entry& e : together) {
       const auto found = named.find(named_by(e));
       if (!visit(e, found == named.end() ? nullptr : &found->second)) return false;
@@ -87,21 +149,28 @@ void Book::each_with_named(const std::function<bool(const Entry&, const Record*)
   if (goes_on) visit_together();
 }
 
+std::optional<Entry> Book::entry_at(std::int64_t seq) const {
+  auto found = inside_->store->entries({&seq, 1}, unbounded);
+  return found.empty() ? std::nullopt : std::optional(entry_of(std::move(found.front().entry)));
+}
+
 std::optional<Record> Book::record(std::int64_t seq) const {
   auto found = inside_->store->entries({&seq, 1}, end_);
-  return found.empty() ? std::nullopt : std::optional(record_of(std::move(found.front())));
+  return found.empty() ? std::nullopt : std::optional(record_from(std::move(found.front())));
 }
 
 std::vector<Record> Book::records(const std::vector<std::int64_t>& seqs) const {
   std::vector<Record> all;
-  for (Store::FoundEntry& f : inside_->store->entries(seqs, end_)) all.push_back(record_of(std::move(f)));
+  for (Store::FoundEntry& f : inside_->store->entries(seqs, end_)) all.push_back(record_from(std::move(f)));
   return all;
 }
 
 std::vector<std::vector<Record>> Book::find_all(const std::vector<Mark>& marks) const {
   std::vector<std::vector<Record>> all(marks.size());
   for (Store::FoundEntry& f : inside_->store->marked(marks, {}, end_))
-    all[f.asked].push_back(record_of(std::move(f)));
+    all[f.asked].push_back(record_from(std::move(f)));
+  for (std::size_t i = 0; inside_->check && i < marks.size(); ++i)
+    if (marks[i].name == mark::frame) require_none_left_out(marks[i].value, all[i]);
   return all;
 }
 
@@ -114,7 +183,7 @@ std::vector<std::vector<Record>> Book::current_all(const std::vector<Mark>& mark
   std::vector<std::vector<Record>> all(marks.size());
   for (Store::FoundEntry& f : inside_->store->marked(marks, stored, end_)) {
     if (f.replaced_by > 0) continue;
-    Record r = record_of(std::move(f));
+    Record r = record_from(std::move(f));
     if (std::find(kinds.begin(), kinds.end(), r.kind) != kinds.end()) all[f.asked].push_back(std::move(r));
   }
   return all;
@@ -149,7 +218,9 @@ std::vector<Mark> Book::marks() const {
 }
 
 std::vector<std::string> Book::frames_with(const std::vector<Mark>& carried) const {
-  return inside_->store->frames_with(carried);
+  std::vector<std::string> now = inside_->store->frames_with(carried);
+  if (inside_->check && standing_of(*this) == Standing::verified) require_carriers(carried, now);
+  return now;
 }
 
 std::vector<Mark> Book::carried(const std::string& frame) const {

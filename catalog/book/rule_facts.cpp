@@ -23,6 +23,10 @@ WeldEntry weld_entry_of(std::int64_t seq, const std::string& kind, const Entry& 
 
 bool is_weld_entry(const std::string& kind) { return kind == kind::weld || kind == kind::repair; }
 
+HeldMethod held_method(const Json& content) {
+  return {word_at(content, field::method), word_at(content, field::tested), word_at(content, field::until)};
+}
+
 std::string file_in(const Json& content) {
   const auto file = content.find(field::file);
   return file == content.end() ? std::string() : word_at(*file, field::sha256);
@@ -68,9 +72,47 @@ std::string BookFacts::role_of(const std::string& person) const {
 std::vector<WeldEntry> BookFacts::weld_entries(const std::string& frame, const std::string& weld) const {
   std::vector<WeldEntry> all;
   for (const Record& r : book_.find({mark::frame, frame}))
-    if (is_weld_entry(r.kind) && r.text_of(field::weld) == weld)
+    if (is_weld_entry(r.kind) && (weld.empty() || r.text_of(field::weld) == weld))
       all.push_back(weld_entry_of(r.entry.seq, r.kind, r.entry, r.content, r.current()));
   return all;
+}
+
+bool is_shop_of_one(const Book& book) {
+  std::int64_t last = 0;
+  bool one = false;
+  for (const std::vector<Record>& said : book.current_all({{mark::shop, "one"}, {mark::shop, "several"}}, {kind::shop}))
+    for (const Record& r : said)
+      if (r.entry.seq > last) {
+        last = r.entry.seq;
+        one = r.text_of(field::people) == "one";
+      }
+  return one;
+}
+
+std::vector<HeldMethod> BookFacts::methods_of(const std::string& person) const {
+  std::vector<HeldMethod> all;
+  for (const Record& r : book_.current({mark::person, person}, kind::inspector_certificate))
+    if (!r.malformed) all.push_back(held_method(r.content));
+  return all;
+}
+
+std::string BookFacts::auditor_of(const std::string& finding) const {
+  const auto all = book_.current({mark::audit_finding, finding}, kind::audit_finding);
+  return all.empty() ? std::string() : all.front().entry.author;
+}
+
+bool BookFacts::is_shop_of_one() const {
+  return book::is_shop_of_one(book_);
+}
+
+bool BookFacts::is_released(const std::string& serial) const {
+  std::int64_t released = 0, welded = 0;
+  for (const Record& r : book_.find({mark::frame, serial})) {
+    if (!r.current()) continue;
+    if (r.kind == kind::release) released = r.entry.seq;
+    if (is_weld_entry(r.kind)) welded = r.entry.seq;
+  }
+  return released > welded;
 }
 
 bool BookFacts::has_frame(const std::string& serial) const {
@@ -96,14 +138,23 @@ void PassingFacts::pass(const Entry& e, bool in_shape) {
   if (e.kind == kind::person || e.kind == kind::role) roles_[text_of(field::id)] = text_of(field::role);
   if (c.replaces > 0 && c.replaces < e.seq && named_) drop(*named_);
   if (!in_shape) return;
-  if (c.kind == kind::frame)
-    frames_[text_of(field::serial)].push_back({e.seq, text_of(field::design), text_of(field::revision), ""});
-  if (c.kind == kind::design)
-    designs_[text_of(field::name)].push_back(
-        {e.seq, text_of(field::name), text_of(field::revision), file_in(*c.payload)});
+  take_in(e.seq, c);
+  if (c.kind == kind::audit_finding) auditors_.emplace(text_of(field::id), e.author);
   if (is_weld_entry(c.kind))
     weld_entries_[text_of(field::frame)][text_of(field::weld)].push_back(
         weld_entry_of(e.seq, c.kind, e, *c.payload, true));
+}
+
+void PassingFacts::take_in(std::int64_t seq, const Content& c) {
+  const auto text_of = [&](const char* key) { return word_at(*c.payload, key); };
+  if (c.kind == kind::frame)
+    frames_[text_of(field::serial)].push_back(
+        {seq, text_of(field::design), text_of(field::revision), ""});
+  if (c.kind == kind::design)
+    designs_[text_of(field::name)].push_back({seq, text_of(field::name), text_of(field::revision), file_in(*c.payload)});
+  if (c.kind == kind::release) releases_[text_of(field::frame)].insert(seq);
+  if (c.kind == kind::inspector_certificate) held_[text_of(field::person)].push_back({seq, held_method(*c.payload)});
+  if (c.kind == kind::shop) shop_of_one_[seq] = text_of(field::people) == "one";
 }
 
 void PassingFacts::drop(const Record& old) {
@@ -115,6 +166,11 @@ void PassingFacts::drop(const Record& old) {
   };
   if (was.kind == kind::frame) drop(frames_[text_of(field::serial)]);
   if (was.kind == kind::design) drop(designs_[text_of(field::name)]);
+  if (was.kind == kind::release) releases_[text_of(field::frame)].erase(seq);
+  if (was.kind == kind::inspector_certificate)
+    std::erase_if(held_[text_of(field::person)], [&](const HeldEntry& h) { return h.seq == seq; });
+  shop_of_one_.erase(seq);
+  if (was.kind == kind::audit_finding) auditors_.erase(text_of(field::id));
   if (is_weld_entry(was.kind))
     for (WeldEntry& m : weld_entries_[text_of(field::frame)][text_of(field::weld)])
       if (m.seq == seq) m.current = false;
@@ -132,8 +188,34 @@ std::optional<Record> PassingFacts::entry(std::int64_t seq) const {
 std::vector<WeldEntry> PassingFacts::weld_entries(const std::string& frame, const std::string& weld) const {
   const auto of_frame = weld_entries_.find(frame);
   if (of_frame == weld_entries_.end()) return {};
+  if (weld.empty()) {
+    std::vector<WeldEntry> all;
+    for (const auto& [id, made] : of_frame->second) all.insert(all.end(), made.begin(), made.end());
+    return all;
+  }
   const auto found = of_frame->second.find(weld);
   return found == of_frame->second.end() ? std::vector<WeldEntry>() : found->second;
+}
+
+std::vector<HeldMethod> PassingFacts::methods_of(const std::string& person) const {
+  std::vector<HeldMethod> all;
+  if (const auto found = held_.find(person); found != held_.end())
+    for (const HeldEntry& h : found->second) all.push_back(h.held);
+  return all;
+}
+
+std::string PassingFacts::auditor_of(const std::string& finding) const {
+  const auto found = auditors_.find(finding);
+  return found == auditors_.end() ? std::string() : found->second;
+}
+
+bool PassingFacts::is_shop_of_one() const { return !shop_of_one_.empty() && shop_of_one_.rbegin()->second; }
+
+bool PassingFacts::is_released(const std::string& serial) const {
+  const auto found = releases_.find(serial);
+  if (found == releases_.end() || found->second.empty()) return false;
+  const auto welds = weld_entries(serial, "");
+  return std::all_of(welds.begin(), welds.end(), [&](const WeldEntry& w) { return !w.current || w.seq < *found->second.rbegin(); });
 }
 
 bool PassingFacts::has_frame(const std::string& serial) const {

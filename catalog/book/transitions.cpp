@@ -116,10 +116,55 @@ bool welded_by(const Step& s, const std::string& frame, const std::string& weld,
                      [&](const WeldEntry& m) { return m.current && m.person == person; });
 }
 
-BrokenRule own_weld(const Step& s) {
-  const std::string weld = s.text_of(field::weld);
-  if (weld.empty() || !welded_by(s, s.text_of(field::frame), weld, s.entry.author)) return std::nullopt;
-  return Message{"rule.own-weld", {text("person", s.entry.author), text("weld", weld.substr(0, 80))}};
+// The weld that an entry is about; an exception names it in the key of its gap, "gap.rejected:W12:VT". "" = the whole frame.
+std::string weld_judged(const Step& s) {
+  const std::string gap = s.text_of(field::gap);
+  if (gap.empty()) return s.text_of(field::weld);
+  const std::size_t from = gap.find(':');
+  if (from == std::string::npos) return {};
+  const std::string named = gap.substr(from + 1, gap.find(':', from + 1) - from - 1);
+  const DesignSubjects* drawn = s.facts.subjects_of(s.text_of(field::frame));
+  return !drawn || drawn->welds.contains(named) ? named : std::string();
+}
+
+// Nobody judges their own weld, unless there is nobody else.
+BrokenRule own_judgement(const Step& s) {
+  for (const Separation& row : separations()) {
+    if (s.content.kind != row.act) continue;
+    const std::string weld = weld_judged(s);
+    if (weld.empty() && std::string_view(row.about) == "weld") continue;
+    if (!welded_by(s, s.text_of(field::frame), weld, s.entry.author) || s.facts.is_shop_of_one()) continue;
+    return Message{row.refusal, {text("person", s.entry.author), text("weld", weld.substr(0, 80)), text("frame", s.text_of(field::frame).substr(0, 80))}};
+  }
+  return std::nullopt;
+}
+
+// Looking needs no certificate, only the appointment as inspector; every other method of ISO 9712 does.
+BrokenRule method_not_held(const Step& s) {
+  const std::string method = s.text_of(field::method), day = s.text_of(field::on);
+  if (method == "VT") return std::nullopt;
+  for (const HeldMethod& held : s.facts.methods_of(s.entry.author))
+    if (held.method == method && held.from <= day && day <= held.until) return std::nullopt;
+  return Message{"rule.method-not-held",
+                 {text("person", s.entry.author), text("method", method.substr(0, 80)), text("day", day.substr(0, 80))}};
+}
+
+// An action on a finding, and its closing, names one that is there; who raised it closes it.
+BrokenRule finding_not_there(const Step& s) {
+  const std::string finding = s.text_of(field::finding), raised = s.facts.auditor_of(finding);
+  if (raised.empty()) return Message{"rule.no-finding", {text("finding", finding.substr(0, 80))}};
+  if (s.content.kind != kind::audit_closing || raised == s.entry.author) return std::nullopt;
+  return Message{"rule.finding-not-closed", {text("person", s.entry.author), text("finding", finding.substr(0, 80))}};
+}
+
+// Nothing leaves that was not released as it now is.
+BrokenRule shipped_unreleased(const Step& s) {
+  const auto frames = s.content.payload->find(field::frames);
+  if (frames == s.content.payload->end() || !frames->is_array()) return std::nullopt;
+  for (const Json& frame : *frames)
+    if (frame.is_string() && !s.facts.is_released(frame.get<std::string>()))
+      return Message{"rule.not-released", {text("frame", frame.get<std::string>().substr(0, 80))}};
+  return std::nullopt;
 }
 
 // Methods of ISO 9712:2021 by their letters [from memory].
@@ -196,14 +241,24 @@ const std::vector<Rule>& rules() {
       {{kind::weld, kind::repair}, frame_unknown},
       {{kind::weld, kind::repair, kind::inspection, kind::nonconformity}, weld_not_drawn},
       {{kind::weld, kind::repair, kind::inspection}, day_moved},
-      {{kind::inspection}, own_weld},
+      {{kind::inspection, kind::exception, kind::disposition}, own_judgement},
       {{kind::inspection}, method_unknown},
+      {{kind::inspection}, method_not_held},
       {{kind::release}, not_released},
+      {{kind::shipment}, shipped_unreleased},
+      {{kind::corrective_action, kind::audit_closing}, finding_not_there},
   };
   return all;
 }
 
 }  // namespace
+
+std::span<const Separation> separations() {
+  static constexpr std::array<Separation, 3> all{{{kind::inspection, "weld", "rule.own-weld"},
+                                                  {kind::exception, "frame", "rule.own-exception"},
+                                                  {kind::disposition, "frame", "rule.own-disposition"}}};
+  return all;
+}
 
 std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const RuleFacts& facts) {
   Step s{entry, role, content_of(entry.kind, entry.payload), std::nullopt, latest_day(entry.time), facts};

@@ -6,6 +6,7 @@
 #include <map>
 #include <memory>
 #include <set>
+#include <span>
 
 #include "catalog/book/book.h"
 #include "engine/evidence/evidence.h"
@@ -22,6 +23,11 @@ struct WeldEntry {
   bool current = true;  ///< no later entry replaced it
 };
 
+/// A certificate of ISO 9712 that a person holds.
+struct HeldMethod {
+  std::string method, from, until;  ///< days
+};
+
 /// A frozen design has these: its welds, and all that can be looked at (welds, notches, circles of bolts).
 struct DesignSubjects {
   std::set<std::string> welds, subjects;
@@ -34,7 +40,15 @@ class RuleFacts {
   /// "" for who is not in the book.
   virtual std::string role_of(const std::string& person) const = 0;
   virtual std::optional<Record> entry(std::int64_t seq) const = 0;
+  /// All of the frame where the weld is "".
   virtual std::vector<WeldEntry> weld_entries(const std::string& frame, const std::string& weld) const = 0;
+  virtual std::vector<HeldMethod> methods_of(const std::string& person) const = 0;
+  /// The person who raised an audit finding; "" = there is none of that id.
+  virtual std::string auditor_of(const std::string& finding) const = 0;
+  /// The owner said that one person does all: nobody else can inspect or sign for what they welded.
+  virtual bool is_shop_of_one() const = 0;
+  /// A release of the frame stands that nothing replaced.
+  virtual bool is_released(const std::string& serial) const = 0;
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
   virtual const DesignSubjects* subjects_of(const std::string& frame) const = 0;
@@ -42,8 +56,19 @@ class RuleFacts {
   virtual std::optional<Message> release_fault(const Json& release, const Entry& entry) const = 0;
 };
 
+/// Two acts that one person may not both do, but in a shop of one. docs/book.md shows this table.
+struct Separation {
+  const char* act;     ///< kind of entry that is refused
+  const char* about;   ///< "weld": for who welded that weld; "frame": for who welded any of the frame's, where it names no weld
+  MessageId refusal;
+};
+std::span<const Separation> separations();
+
 /// Every rule that an entry of this author in this role breaks; the entry's seq need not be known yet.
 std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const RuleFacts& facts);
+
+/// The owner said last that one person does all.
+bool is_shop_of_one(const Book& book);
 
 /// Frozen designs read once, by the hash of their file.
 class FrozenDesigns {
@@ -62,6 +87,10 @@ class BookFacts : public RuleFacts {
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override { return book_.record(seq); }
   std::vector<WeldEntry> weld_entries(const std::string& frame, const std::string& weld) const override;
+  std::vector<HeldMethod> methods_of(const std::string& person) const override;
+  std::string auditor_of(const std::string& finding) const override;
+  bool is_shop_of_one() const override;
+  bool is_released(const std::string& serial) const override;
   bool has_frame(const std::string& serial) const override;
   const DesignSubjects* subjects_of(const std::string& frame) const override;
   std::optional<Message> release_fault(const Json& release, const Entry& entry) const override;
@@ -82,6 +111,10 @@ class PassingFacts : public RuleFacts {
   std::string role_of(const std::string& person) const override;
   std::optional<Record> entry(std::int64_t seq) const override;  ///< of what look_at() was told alone
   std::vector<WeldEntry> weld_entries(const std::string& frame, const std::string& weld) const override;
+  std::vector<HeldMethod> methods_of(const std::string& person) const override;
+  std::string auditor_of(const std::string& finding) const override;
+  bool is_shop_of_one() const override;
+  bool is_released(const std::string& serial) const override;
   bool has_frame(const std::string& serial) const override;
   const DesignSubjects* subjects_of(const std::string& frame) const override;
   std::optional<Message> release_fault(const Json& release, const Entry& entry) const override;
@@ -92,12 +125,21 @@ class PassingFacts : public RuleFacts {
     std::int64_t seq;
     std::string name, revision, sha256;
   };
+  struct HeldEntry {
+    std::int64_t seq;
+    HeldMethod held;
+  };
+  void take_in(std::int64_t seq, const Content& content);
   void drop(const Record& old);
   const Book& book_;
   const Record* named_ = nullptr;
   std::map<std::string, std::string> roles_;
   std::map<std::string, std::vector<NamedRevision>> frames_, designs_;  // current ones, by serial, by name
   std::map<std::string, std::map<std::string, std::vector<WeldEntry>>> weld_entries_;  // by frame and weld
+  std::map<std::string, std::set<std::int64_t>> releases_;  // current ones, by serial
+  std::map<std::string, std::vector<HeldEntry>> held_;      // by person
+  std::map<std::string, std::string> auditors_;             // who raised a finding, by its id
+  std::map<std::int64_t, bool> shop_of_one_;                // what the owner said, by entry
   mutable FrozenDesigns frozen_designs_;
   std::shared_ptr<FrozenFiles> frozen_;
 };

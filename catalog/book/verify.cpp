@@ -85,8 +85,7 @@ struct DerivedTables {
     }
     carry(c, marked, 1);
     for (const std::string& f : files_of(c)) files.insert(f);
-    if (c.replaces <= 0 || c.replaces >= e.seq || !replaced.emplace(c.replaces, e.seq).second) return;
-    if (!named) return;
+    if (!named || c.replaces <= 0 || c.replaces >= e.seq || !replaced.emplace(c.replaces, e.seq).second) return;
     const Content was = content_of(named->entry.kind, named->entry.payload);
     carry(was, marks_of(was), -1);
   }
@@ -216,6 +215,10 @@ struct Chain {
   std::set<std::int64_t> replaced;
   std::string prev, time;
   std::int64_t expected = 1;
+  int form = 0;                               // of the entry before
+  std::map<std::string, std::int64_t> last;   // entry that was last about each frame
+  std::map<std::string, std::int64_t> placed_later;  // by signature: statements whose author did not know the entry before
+  const Book& book;
   PassingFacts facts;
 
   // A corrected or void entry must be an earlier one, of that kind, that its author may sign, once.
@@ -227,7 +230,45 @@ struct Chain {
     return may_sign(role, old->kind) ? MessageId() : "book.no-role";
   }
 
-  explicit Chain(const Book& book) : book_id(book.id()), facts(book) {}
+  explicit Chain(const Book& b) : book_id(b.id()), book(b), facts(b) {}
+
+  // Statements follow whole entries only once, where an entry of its own says so; their author knew an entry that stands here, and each
+  // names the entries before it on its frames.
+  void check_placing(const Entry& e, const Record* named, Verification& v) {
+    const auto wrong = [&](MessageId what) { v.problems.push_back({e.seq, what}); };
+    if (e.form < form || (e.kind == kind::format) != (form == 1 && e.form == 2)) wrong("book.other-form");
+    form = e.form;
+    const std::vector<std::string> frames = frames_about(e, named ? &named->entry : nullptr);
+    if (e.form == 2) {
+      const auto last_about = [&](const std::string& frame) { return last.contains(frame) ? last.at(frame) : 0; };
+      if (e.links != links_of(frames, last_about)) wrong("book.links-differ");
+      const std::string before = e.seq > 1 ? std::to_string(e.seq - 1) + ":" + prev : "";
+      if (e.seen != before) {
+        if (!knows(e)) wrong("book.unknown-head");
+        if (!placed_later.emplace(e.signature, e.seq).second) wrong("book.placed-twice");
+      }
+    }
+    for (const std::string& frame : frames) last[frame] = e.seq;
+  }
+
+  // The head that the author knew is that of an earlier entry.
+  bool knows(const Entry& e) const {
+    const std::size_t colon = e.seen.find(':');
+    if (colon == std::string::npos || colon == 0 || colon > 15 || e.seen.find_first_not_of("0123456789") != colon) return false;
+    const std::int64_t seq = std::stoll(e.seen.substr(0, colon));
+    const auto there = seq < e.seq ? book.entry_at(seq) : std::nullopt;
+    return there && there->hash == e.seen.substr(colon + 1);
+  }
+
+  // A statement that was placed later may have stood there already.
+  void check_placed_twice(Verification& v) const {
+    if (placed_later.empty()) return;
+    book.for_each_entry([&](const Entry& e) {
+      const auto again = placed_later.find(e.signature);
+      if (again != placed_later.end() && again->second != e.seq) v.problems.push_back({again->second, "book.placed-twice"});
+      return true;
+    });
+  }
 
   // In the shape of its kind, and what the rules of today let in.
   bool judge_entry(const Entry& e, const std::string& role, Verification& v) {
@@ -256,12 +297,13 @@ struct Chain {
     } catch (const Fault&) {  // no canonical form: not what was signed
     }
     if (hash != e.hash) wrong("book.altered");
+    check_placing(e, named, v);
     if (e.seq == 1) note_person(e, people);  // the owner signs themself in
     const auto who = people.find(e.author);
     if (who == people.end()) {
       wrong("book.unknown-author");
     } else {
-      signatures.add({e.seq, who->second.public_key, e.hash, e.signature});
+      signatures.add({e.seq, who->second.public_key, hash.empty() ? e.hash : signed_hash(book_id, e, e.written), e.signature});
       if (who->second.revoked > 0) wrong("book.revoked-author");
       if (!may_sign(who->second.role, e.kind)) wrong("book.no-role");
       if (e.kind == kind::correction || e.kind == kind::annulment)
@@ -314,10 +356,10 @@ void check_attachments(const Book& book, const DerivedTables& told, Verification
     if (!kept.contains(asked)) v.problems.push_back({0, "book.attachment-lost"});
 }
 
-// "12:ab34cd56": a number and eight figures at least, or any book would have it.
+// "12:ab34...": a number and 32 figures at least; a chain that ends in fewer can be found by trying.
 void check_head(const std::string& head) {
   const std::size_t colon = head.find(':');
-  const bool good = colon != std::string::npos && colon > 0 && head.size() >= colon + 9 &&
+  const bool good = colon != std::string::npos && colon > 0 && head.size() >= colon + 33 &&
                     head.find_first_not_of("0123456789") == colon &&
                     head.find_first_not_of("0123456789abcdef", colon + 1) == std::string::npos;
   if (!good) throw Fault{Message{"book.bad-head", {text("head", head.substr(0, 80))}}};
@@ -344,6 +386,9 @@ Verification verify(const Book& book, const std::string& known_head,
     if (stop.stop_requested()) throw Fault{Message{"book.stopped", {}}};
     return true;
   });
+  chain.check_placed_twice(v);
+  v.last_about = chain.last;
+  if (known_head.empty() && standing_of(book) == Standing::older_copy) v.problems.push_back({0, "book.older-copy"});
   for (const std::int64_t seq : signatures.finish()) v.problems.push_back({seq, "book.bad-signature"});
   compare_people(book, chain.people, v.problems);
   compare_sealed_keys(book, chain.people, v);

@@ -29,10 +29,11 @@ struct Verification {
   std::int64_t entries = 0, attachments = 0,
                backwards = 0;  ///< entries whose time lies before that of the one before; told, not wrong
   std::string head;            ///< "12:ab34cd..."
+  std::map<std::string, std::int64_t> last_about = {};  ///< by frame: the entry that is last about it
 };
 /// Everything that does not hold, entry by entry, whatever version the file states. A book to be verified is
 /// opened with Tables::as_they_are. A head is what was once printed: "12:ab34..." (seq and
-/// hash, or its first figures, eight at least; throws Fault "book.bad-head"). progress gets entries done;
+/// hash, or its first 32 figures at least; throws Fault "book.bad-head"). progress gets entries done;
 /// stopped early it throws Fault "book.stopped".
 Verification verify(const Book& book, const std::string& known_head = {},
                     const std::function<void(std::int64_t)>& progress = {}, std::stop_token stop = {});

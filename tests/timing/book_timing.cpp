@@ -76,7 +76,7 @@ double plain_inserts(const std::string& path, int rows) {
 double bare_signatures(const Book& book) {
   std::vector<std::pair<std::string, std::string>> all;
   book.for_each_entry([&](const Entry& e) {
-    all.emplace_back(e.hash, e.signature);
+    all.emplace_back(signed_hash(book.id(), e, e.written), e.signature);
     return true;
   });
   const std::string key = book.person("O")->public_key;
@@ -134,7 +134,7 @@ void run(const std::string& path, int frames) {
                  }) /
                  20;
   }
-  seamwright::timing::aim("trace", 1e3 * tracing, "ms", 5);
+  seamwright::timing::aim("trace", 1e3 * tracing, "ms", 50);
   seamwright::timing::aim(fmt::format("recall by heat, {} frames", found), 1e3 * recalling, "ms", 100);
   const std::string shell = "command -v sqlite3 >/dev/null && sqlite3 -readonly '" + path +
                             "' \"SELECT count(*), sum(length(payload)) FROM mark JOIN entry USING(seq) WHERE "

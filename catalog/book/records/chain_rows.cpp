@@ -20,6 +20,8 @@ constexpr Field verification_fields[] = {
     {.name = field::problems, .label = "label.problems", .type = Type::number, .needed = true, .least = 0},
     {.name = field::refused, .label = "label.refused", .type = Type::number, .least = 0},
     {.name = field::against, .label = "label.against"}};
+constexpr Field format_fields[] = {
+    {.name = field::form, .label = "label.form", .type = Type::number, .needed = true, .least = 2, .most = 9}};
 constexpr Field note_fields[] = {
     {.name = field::text, .label = "label.text", .needed = true},
     {.name = field::frame, .label = "book.kind-frame", .mark = mark::frame, .trace = false, .sheet = false},
@@ -28,6 +30,7 @@ constexpr Field note_fields[] = {
 constexpr Kind of_chain[] = {
     {kind::correction, "book.kind-correction", "", "wei", correction_fields},
     {kind::annulment, "book.kind-void", "record.notes", "wei", annulment_fields},
+    {kind::format, "book.kind-format", "record.notes", "weia", format_fields},
     {kind::verification, "book.kind-verification", "", "weia", verification_fields},
     {kind::note, "book.kind-note", "record.notes", "wei", note_fields},
 };

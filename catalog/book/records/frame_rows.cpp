@@ -18,6 +18,9 @@ constexpr Field frame_fields[] = {
     {.name = field::revision, .label = "field.revision", .needed = true},
     {.name = field::order, .label = "label.order", .mark = mark::order},
     {.name = field::on, .label = "label.day", .type = Type::day},
+    {.name = field::rig_only,
+     .label = "label.rig-only",
+     .type = Type::flag},
     {.name = field::note, .label = "field.note"}};
 // A weld and its repair share these fields; a repair names the nonconformity that asked for it. The struct of
 // weld_record.h has a member for each.

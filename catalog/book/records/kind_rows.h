@@ -11,6 +11,7 @@ std::span<const Kind> design_kinds();   ///< what is frozen: qualifications, pro
 std::span<const Kind> stock_kinds();    ///< what is on the shelf: lots, filler, gas, devices
 std::span<const Kind> frame_kinds();    ///< a frame and its welds
 std::span<const Kind> finding_kinds();  ///< what was found on a frame, decided of it, and where it went
+std::span<const Kind> quality_kinds();  ///< what an auditor asks of the shop, and findings
 std::span<const Kind> chain_kinds();    ///< what is said of other entries
 
 }  // namespace seamwright::book

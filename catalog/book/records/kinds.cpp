@@ -18,7 +18,7 @@ namespace {
 constexpr std::array roles{"welder", "engineer", "inspector", "auditor", "owner"};
 
 // Kinds that decide who may sign, or that say what was seen on a day: a new entry follows, none is corrected.
-constexpr std::array uncorrected{kind::person, kind::revoke,     kind::role,      kind::key,
+constexpr std::array uncorrected{kind::format, kind::person, kind::revoke,     kind::role,      kind::key,
                                  kind::erase,  kind::correction, kind::annulment, kind::verification};
 
 }  // namespace
@@ -27,7 +27,7 @@ std::span<const Kind> kinds() {
   static const std::vector<Kind> all = [] {
     std::vector<Kind> of_all;
     for (const auto part :
-         {people_kinds(), design_kinds(), stock_kinds(), frame_kinds(), finding_kinds(), chain_kinds()})
+         {people_kinds(), design_kinds(), stock_kinds(), frame_kinds(), finding_kinds(), quality_kinds(), chain_kinds()})
       of_all.insert(of_all.end(), part.begin(), part.end());
     return of_all;
   }();

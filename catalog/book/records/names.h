@@ -99,6 +99,16 @@ inline constexpr const char* refused = "refused";
 inline constexpr const char* against = "against";
 inline constexpr const char* text = "text";
 inline constexpr const char* sha256 = "sha256";
+inline constexpr const char* requirement = "requirement";
+inline constexpr const char* part = "part";
+inline constexpr const char* kept = "kept";
+inline constexpr const char* place = "place";
+inline constexpr const char* finding = "finding";
+inline constexpr const char* form = "form";
+inline constexpr const char* rig_only = "rig_only";
+inline constexpr const char* people = "people";
+inline constexpr const char* person = "person";
+inline constexpr const char* level = "level";
 }  // namespace field
 
 /// Kinds of entries.
@@ -110,6 +120,13 @@ inline constexpr const char* key = "key";
 inline constexpr const char* erase = "erase";
 inline constexpr const char* certificate = "certificate";
 inline constexpr const char* confirmation = "confirmation";
+inline constexpr const char* inspector_certificate = "inspector-certificate";
+inline constexpr const char* shop = "shop";
+inline constexpr const char* format = "format";
+inline constexpr const char* quality_statement = "quality-statement";
+inline constexpr const char* audit_finding = "audit-finding";
+inline constexpr const char* corrective_action = "corrective-action";
+inline constexpr const char* audit_closing = "audit-closing";
 inline constexpr const char* qualification = "qualification";
 inline constexpr const char* procedure = "procedure";
 inline constexpr const char* design = "design";
@@ -154,6 +171,9 @@ inline constexpr const char* calibrated = "calibrated";
 inline constexpr const char* frame = "frame";
 inline constexpr const char* order = "order";
 inline constexpr const char* nonconformity = "nonconformity";
+inline constexpr const char* shop = "shop";
+inline constexpr const char* requirement = "requirement";
+inline constexpr const char* audit_finding = "audit-finding";
 }  // namespace mark
 
 }  // namespace seamwright::book

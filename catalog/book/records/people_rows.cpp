@@ -45,6 +45,22 @@ constexpr Field confirmation_fields[] = {
     {.name = field::prolongs, .label = "label.prolongs", .type = Type::flag},
     {.name = field::withdraws, .label = "label.withdraws", .type = Type::flag}};
 
+// ISO 9712:2021 has these methods and levels [from memory].
+constexpr const char* methods[] = {"AT", "ET", "LT", "MT", "PT", "RT", "ST", "TT", "UT", "VT"};
+constexpr Field inspector_fields[] = {
+    {.name = field::id, .label = "field.id", .needed = true, .mark = mark::certificate},
+    {.name = field::person, .label = "label.inspector", .needed = true, .mark = mark::person},
+    {.name = field::method, .label = "label.method", .needed = true, .words = methods},
+    {.name = field::level, .label = "label.level", .type = Type::number, .needed = true, .least = 1, .most = 3},
+    {.name = field::tested, .label = "label.tested", .type = Type::day, .needed = true},
+    {.name = field::until, .label = "label.until", .type = Type::day, .needed = true, .ahead = true},
+    {.name = field::by, .label = "label.by"},
+    {.name = field::file, .label = "label.file", .type = Type::file}};
+constexpr const char* staffing[] = {"one", "several"};
+constexpr Field shop_fields[] = {
+    {.name = field::people, .label = "label.shop-people", .needed = true, .mark = mark::shop, .words = staffing},
+    {.name = field::reason, .label = "column.reason", .needed = true}};
+
 constexpr Kind of_people[] = {
     {kind::person, "book.kind-person", "record.people", "", person_fields},
     {kind::revoke, "book.kind-revoke", "", "", revoke_fields},
@@ -53,6 +69,8 @@ constexpr Kind of_people[] = {
     {kind::erase, "book.kind-erase", "", "", erase_fields},
     {kind::certificate, "book.kind-certificate", "record.people", "e", certificate_fields},
     {kind::confirmation, "book.kind-confirmation", "record.people", "e", confirmation_fields},
+    {kind::inspector_certificate, "book.kind-inspector-certificate", "record.people", "e", inspector_fields},
+    {kind::shop, "book.kind-shop", "record.notes", "", shop_fields},
 };
 
 }  // namespace

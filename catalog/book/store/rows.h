@@ -12,6 +12,8 @@ namespace seamwright::book {
 struct EntryRow {
   std::int64_t seq = 0;
   std::string time, author, kind, payload, prev, hash, signature;
+  int form = 1;             ///< 2: its author signed a statement, which was placed afterwards
+  std::string seen, links;  ///< of form 2: the head that its author knew; JSON of where its frames stood last
 };
 
 /// A name and a value to be found by: {"heat", "H-7734"}.

@@ -168,10 +168,11 @@ void Database::set_newest() {
 }
 
 bool Database::add_tables() {
-  if (schema_ != 1) return false;
-  run(tables_of(2, newest_schema).c_str());
+  if (schema_ >= newest_schema) return false;
+  const bool underived = schema_ == 1;
+  run(tables_of(schema_ + 1, newest_schema).c_str());
   set_newest();
-  return true;
+  return underived;
 }
 
 void Database::make_derived_tables() {

@@ -28,7 +28,7 @@ class Database {
   void run(const char* sql);
   sqlite3* handle() const { return handle_.get(); }
   int schema() const { return schema_; }  ///< of the file
-  /// Adds, within a transaction, the tables that a file of an older schema lacks; true when it did.
+  /// Adds, within a transaction, the tables that a file of an older schema lacks; true when what follows from its entries is to be derived.
   bool add_tables();
   /// Takes, within a transaction, the tables that follow from the entries away and makes them anew, empty.
   void make_derived_tables();

@@ -4,6 +4,7 @@
 #include <sqlite3.h>
 
 #include <algorithm>
+#include <map>
 #include <memory>
 #include <set>
 #include <tuple>
@@ -29,6 +30,8 @@ constexpr Object objects[] = {
      "NULL, "
      "payload TEXT NOT NULL,\n  prev TEXT NOT NULL, hash TEXT NOT NULL UNIQUE, signature TEXT NOT NULL) "
      "STRICT"},
+    {"statement", 3, false,
+     "CREATE TABLE statement(seq INTEGER PRIMARY KEY REFERENCES entry, seen TEXT NOT NULL, links TEXT NOT NULL) STRICT"},
     {"person", 1, true,
      "CREATE TABLE person(id TEXT NOT NULL PRIMARY KEY, stamp TEXT NOT NULL, role TEXT NOT NULL, public_key "
      "TEXT "
@@ -117,9 +120,13 @@ std::string derived_tables_anew() {
 }
 
 std::vector<std::string> strange_objects(sqlite3* db, int version) {
-  static const std::set<Row> first = written(1), newest = written(newest_schema);
+  static const std::map<int, std::set<Row>> known = [] {
+    std::map<int, std::set<Row>> all;
+    for (int v = 1; v <= newest_schema; ++v) all[v] = written(v);
+    return all;
+  }();
   const std::set<Row> found = rows_of(db);
-  const std::set<Row>& asked = version == 1 ? first : newest;
+  const std::set<Row>& asked = known.at(std::clamp(version, 1, newest_schema));
   std::set<std::string> strange;
   for (const Row& row : asked)
     if (!found.contains(row)) strange.insert(std::get<1>(row));

@@ -9,8 +9,8 @@ struct sqlite3;
 
 namespace seamwright::book {
 
-/// Schema 1 held entries and people alone; 2 added what the records of a frame need.
-inline constexpr int newest_schema = 2;
+/// Schema 1 held entries and people alone; 2 added what the records of a frame need; 3 what makes an entry a placed statement.
+inline constexpr int newest_schema = 3;
 
 /// SQL that makes all that schemas `from` to `to` brought.
 std::string tables_of(int from, int to);

@@ -14,12 +14,13 @@ namespace seamwright::book {
 
 namespace {
 
-constexpr const char* entry_columns =
-    "e.seq, e.time, e.author, e.kind, e.payload, e.prev, e.hash, e.signature";
+
+constexpr int column_count = 11;
 
 EntryRow entry_row(const Statement& s, int first = 0) {
-  return {s.number(first),   s.text(first + 1), s.text(first + 2), s.text(first + 3),
-          s.text(first + 4), s.text(first + 5), s.text(first + 6), s.text(first + 7)};
+  return {s.number(first),    s.text(first + 1), s.text(first + 2), s.text(first + 3),
+          s.text(first + 4),  s.text(first + 5), s.text(first + 6), s.text(first + 7),
+          s.number(first + 8) != 0 ? 2 : 1, s.text(first + 9), s.text(first + 10)};
 }
 
 Person person_row(const Statement& s) {
@@ -67,7 +68,7 @@ class SqliteStore : public Store {
   }
 
   Form form() const override {
-    return {db_.schema(), db_.schema() > newest_schema, db_.schema() != 1 || !db_.strange().empty(),
+    return {db_.schema(), db_.schema() > newest_schema, db_.schema() < newest_schema, db_.schema() != 1 || !db_.strange().empty(),
             db_.strange()};
   }
   std::vector<std::string> ids() const override { return texts("SELECT id FROM book"); }
@@ -100,19 +101,23 @@ class SqliteStore : public Store {
         .bind(7, e.hash)
         .bind(8, e.signature)
         .step();
+    if (e.form == 2)
+      Statement(db_, "INSERT INTO statement VALUES(?1, ?2, ?3)").bind(1, e.seq).bind(2, e.seen).bind(3, e.links).step();
   }
   std::optional<EntryRow> last() const override {
-    Statement s(db_, std::string("SELECT ") + entry_columns + " FROM entry e ORDER BY seq DESC LIMIT 1");
+    Statement s(db_, "SELECT " + columns() + " FROM entry e" + statements() + " ORDER BY e.seq DESC LIMIT 1");
     return s.step() ? std::optional(entry_row(s)) : std::nullopt;
   }
   void each_entry(const std::function<bool(EntryRow)>& visit) const override {
-    Statement s(db_, std::string("SELECT ") + entry_columns + " FROM entry e ORDER BY seq");
+    Statement s(db_, "SELECT " + columns() + " FROM entry e" + statements() + " ORDER BY e.seq");
     while (s.step())
       if (!visit(entry_row(s))) return;
   }
   std::vector<FoundEntry> entries(std::span<const std::int64_t> seqs, std::int64_t before) const override;
   std::vector<FoundEntry> marked(std::span<const Mark> marks, std::span<const std::string> kinds,
                                  std::int64_t before) const override;
+
+  std::int64_t last_about(const Mark& mark, std::int64_t before) const override;
 
   std::optional<Person> person(const std::string& id) const override {
     Statement s(db_, "SELECT id, stamp, role, public_key, since, revoked FROM person WHERE id = ?1");
@@ -269,6 +274,14 @@ class SqliteStore : public Store {
     while (s.step()) visit(s.text(0), s.text(1));
   }
 
+  // An older file, or one that was tampered with, has no statements.
+  bool has_statements() const { return db_.has("statement"); }
+  std::string columns() const {
+    return std::string("e.seq, e.time, e.author, e.kind, e.payload, e.prev, e.hash, e.signature, ") +
+           (has_statements() ? "st.seq IS NOT NULL, coalesce(st.seen, ''), coalesce(st.links, '')" : "0, '', ''");
+  }
+  std::string statements() const { return has_statements() ? " LEFT JOIN statement st ON st.seq = e.seq" : ""; }
+
   Database db_;
   std::string in_vain_;  ///< path of a new file to which nothing was committed yet
 };
@@ -278,13 +291,13 @@ std::vector<Store::FoundEntry> SqliteStore::entries(std::span<const std::int64_t
   std::vector<FoundEntry> all;
   in_portions(seqs, [&](std::span<const std::int64_t> portion, std::size_t from) {
     Statement s(db_,
-                with_asked(portion.size(), 1, 2) + "SELECT asked.n, " + entry_columns +
-                    ", coalesce(r.by, 0) FROM asked CROSS JOIN entry e ON e.seq = asked.a LEFT JOIN replaced "
+                with_asked(portion.size(), 1, 2) + "SELECT asked.n, " + columns() +
+                    ", coalesce(r.by, 0) FROM asked CROSS JOIN entry e ON e.seq = asked.a" + statements() + " LEFT JOIN replaced "
                     "r ON r.seq = e.seq AND r.by < ?1 WHERE e.seq < ?1 ORDER BY asked.n");
     s.bind(1, before);
     for (std::size_t i = 0; i < portion.size(); ++i) s.bind(static_cast<int>(i) + 2, portion[i]);
     while (s.step())
-      all.push_back({from + static_cast<std::size_t>(s.number(0)), entry_row(s, 1), s.number(9)});
+      all.push_back({from + static_cast<std::size_t>(s.number(0)), entry_row(s, 1), s.number(1 + column_count)});
   });
   return all;
 }
@@ -297,17 +310,25 @@ std::vector<Store::FoundEntry> SqliteStore::marked(std::span<const Mark> marks,
   std::vector<FoundEntry> all;
   in_portions(marks, [&](std::span<const Mark> portion, std::size_t from) {
     Statement s(db_,
-                with_asked(portion.size(), 2, 3) + "SELECT asked.n, " + entry_columns +
+                with_asked(portion.size(), 2, 3) + "SELECT asked.n, " + columns() +
                     ", coalesce(r.by, 0) FROM asked CROSS JOIN mark m ON m.name = asked.a AND m.value = "
-                    "asked.b CROSS JOIN entry e ON e.seq = m.seq LEFT JOIN replaced r ON r.seq = e.seq AND "
+                    "asked.b CROSS JOIN entry e ON e.seq = m.seq" + statements() + " LEFT JOIN replaced r ON r.seq = e.seq AND "
                     "r.by < ?1 WHERE m.seq < ?1 AND (?2 = '' OR instr(?2, '|' || e.kind || '|') > 0) ORDER "
                     "BY asked.n, m.seq");
     s.bind(1, before).bind(2, wanted);
     bind(s, 3, portion);
     while (s.step())
-      all.push_back({from + static_cast<std::size_t>(s.number(0)), entry_row(s, 1), s.number(9)});
+      all.push_back({from + static_cast<std::size_t>(s.number(0)), entry_row(s, 1), s.number(1 + column_count)});
   });
   return all;
+}
+
+std::int64_t SqliteStore::last_about(const Mark& mark, std::int64_t before) const {
+  Statement s(db_,
+              "SELECT coalesce(max(max(m.seq, coalesce(r.by, 0))), 0) FROM mark m LEFT JOIN replaced r ON r.seq = m.seq AND r.by < ?1 "
+              "WHERE m.name = ?2 AND m.value = ?3 AND m.seq < ?1");
+  s.bind(1, before).bind(2, mark.name).bind(3, mark.value);
+  return s.step() ? s.number(0) : 0;
 }
 
 std::vector<Mark> SqliteStore::marks(std::span<const std::string> names, std::int64_t before) const {

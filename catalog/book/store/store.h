@@ -25,6 +25,7 @@ enum class Access { create, write, read };
 struct Form {
   int schema = 0;       ///< as the store states it
   bool newer = false;   ///< written by a newer program
+  bool older = false;   ///< lacks tables that this program writes
   bool derived = true;  ///< has all tables that follow from the entries; the first books had not
   std::vector<std::string>
       strange{};  ///< names of tables and the like that are not as this program writes them
@@ -86,6 +87,8 @@ class Store {
   virtual void drop_carried(const std::string& frame) = 0;
   virtual void replace(std::int64_t seq, std::int64_t by) = 0;  ///< the first to replace it stays
   virtual void clear_derived() = 0;                             ///< makes all of them anew, empty
+  /// The last entry under a mark, or that replaces one under it, before an entry; 0 = there is none.
+  virtual std::int64_t last_about(const Mark& mark, std::int64_t before) const = 0;
   /// All marks of these names that stand before an entry, each once, by name and value.
   virtual std::vector<Mark> marks(std::span<const std::string> names, std::int64_t before) const = 0;
   /// Finds which of these marks stand before an entry, in the order in which they were asked.

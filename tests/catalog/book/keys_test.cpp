@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Keys against the first test vectors of RFC 8032, 7.1 and FIPS 180-4, and what must not open or hold.
 #include "catalog/book/keys.h"
+#include "catalog/book/passphrase.h"
 
 #include <catch2/catch.hpp>
 
@@ -38,13 +39,22 @@ TEST_CASE("a sealed key opens with its passphrase alone, and signs") {
   const std::string signature = open.sign("weld W1");
   CHECK(signature_holds(keys.public_hex, "weld W1", signature));
   CHECK_FALSE(signature_holds(keys.public_hex, "weld W2", signature));
-  CHECK_FALSE(signature_holds(new_keys("another one").public_hex, "weld W1", signature));
+  CHECK_FALSE(signature_holds(new_keys("another one of mine").public_hex, "weld W1", signature));
   CHECK_THROWS_AS(OpenKey(keys.sealed_hex, "correct Horse"), Fault);
   std::string damaged = keys.sealed_hex;
   damaged.back() = damaged.back() == '0' ? '1' : '0';
   CHECK_THROWS_AS(OpenKey(damaged, "correct horse"), Fault);
   CHECK_THROWS_AS(OpenKey("00", "correct horse"), Fault);
-  CHECK_THROWS_AS(new_keys("short"), Fault);
+  for (const char* weak : {"short", "elevenchars", "aaaaaaaaaaaaaaaa", "abababababab", "Passwort12345!", "welding2026!!!", "qwertz123456", "12345678901234",
+                           "PasswordPassword1"}) {
+    INFO(weak);
+    CHECK(is_weak_passphrase(weak));
+    CHECK_THROWS_AS(new_keys(weak), Fault);
+  }
+  for (const char* good : {"correct horse", "four tubes and a kettle", "Nahtwurzel 7 Birnen", "Schweißer!!! 12"}) {
+    INFO(good);
+    CHECK_FALSE(is_weak_passphrase(good));
+  }
   CHECK(random_hex(16).size() == 32);
   CHECK(random_hex(16) != random_hex(16));
 }

@@ -37,7 +37,7 @@ class MemoryStore : public Store {
  public:
   explicit MemoryStore(std::shared_ptr<MemoryShelf> shelf) : shelf_(std::move(shelf)) {}
 
-  Form form() const override { return {2, false, true, {}}; }
+  Form form() const override { return {3, false, false, true, {}}; }
   std::vector<std::string> ids() const override { return asked().ids; }
   std::string damage() const override { return ""; }
   void copy_to(const std::string& where) const override {
@@ -82,6 +82,14 @@ class MemoryStore : public Store {
           all.push_back({i, e, replaced_by(e.seq, before)});
       }
     return all;
+  }
+
+  std::int64_t last_about(const Mark& mark, std::int64_t before) const override {
+    const MemoryTables& t = asked();
+    std::int64_t last = 0;
+    for (auto m = t.marks.lower_bound({mark, INT64_MIN}); m != t.marks.end() && m->first == mark; ++m)
+      if (m->second < before) last = std::max({last, m->second, replaced_by(m->second, before)});
+    return last;
   }
 
   std::optional<Person> person(const std::string& id) const override { return value_of(asked().people, id); }

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The table of kinds: whole in itself, told by docs/files.md, and followed by the check of payloads, tables
 // and the struct of a weld when it gets one more row.
+#include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <set>
 #include <sstream>
 
 #include "catalog/book/bulk.h"
+#include "catalog/published/built_in.h"
 #include "tests/catalog/book/one_more_field.h"
 #include "tests/catalog/book/shop.h"
 
@@ -141,6 +143,15 @@ TEST_CASE("one more row of the table is checked, read from tables and kept") {
   enter(weld, {{field::volts, 10.5}, {one_more.name, 20.0}});
   CHECK(weld.volts == 10.5);
   CHECK(payload_of(weld) == Json({{field::volts, 10.5}, {one_more.name, 20}}));
+}
+
+TEST_CASE("the check without this program knows who may sign each kind") {
+  const std::string script(published::book_files()[0].text);
+  const std::size_t from = script.find("SIGNERS = {"), to = script.find("}", from);
+  REQUIRE(to != std::string::npos);
+  const std::string table = script.substr(from, to - from);
+  for (const Kind& k : kinds()) CHECK_THAT(table, Catch::Contains(std::string("\"") + k.name + "\": \"" + k.signers + "\""));
+  CHECK(static_cast<std::size_t>(std::count(table.begin(), table.end(), ':')) == kinds().size());
 }
 
 TEST_CASE("a record from outside is made by the kind that it is") {

@@ -10,6 +10,8 @@
 #include <string>
 
 #include "catalog/book/demo_book.h"
+#include "catalog/book/records/names.h"
+#include "catalog/book/store/stores.h"
 #include "catalog/book/verify.h"
 #include "engine/evidence/evidence.h"
 #include "tests/catalog/book/fixed_bytes.h"
@@ -91,16 +93,27 @@ inline bool refused(const std::string& path, MessageId rule, std::int64_t seq) {
   return false;
 }
 
+/// The last entry about a frame, by the tables of the book.
+inline std::int64_t last_about(const std::string& path, const std::string& frame) {
+  return open_store(path, Access::read)->last_about({mark::frame, frame}, unbounded);
+}
+
 /// An entry as another program with a person's key would put it in, past our own checks; derived tables
 /// follow. payload: as it is to stand there, JSON or not. Gives its number.
 inline std::int64_t force(const std::string& path, const std::string& author, const Signer& key,
                           const std::string& kind, const std::string& payload,
                           const std::string& time = noon) {
-  const Book b = Book::open_read(path);
+  const Book b = Book::open_read(path, Tables::as_they_are);
   const Entry last = *b.last_entry();
   Entry e{last.seq + 1, time, author, kind, {}, last.hash, "", ""};
+  e.form = 2;
+  e.seen = std::to_string(last.seq) + ":" + last.hash;
+  e.payload = read_json(payload);
+  const Content content = content_of(kind, e.payload);
+  const auto named = content.replaces > 0 ? Book::open_read(path, Tables::as_they_are).record(content.replaces) : std::nullopt;
+  e.links = links_of(frames_about(e, named ? &named->entry : nullptr), [&](const std::string& frame) { return last_about(path, frame); });
+  e.signature = key.sign(signed_hash(b.id(), e, payload));
   e.hash = entry_hash(b.id(), e, payload);
-  e.signature = key.sign(e.hash);
   sqlite3* db = nullptr;
   REQUIRE(sqlite3_open(path.c_str(), &db) == SQLITE_OK);
   sqlite3_stmt* s = nullptr;
@@ -114,8 +127,14 @@ inline std::int64_t force(const std::string& path, const std::string& author, co
     sqlite3_bind_text(s, place++, text->data(), static_cast<int>(text->size()), SQLITE_STATIC);
   CHECK(sqlite3_step(s) == SQLITE_DONE);
   sqlite3_finalize(s);
+  REQUIRE(sqlite3_prepare_v2(db, "INSERT INTO statement VALUES(?1, ?2, ?3)", -1, &s, nullptr) == SQLITE_OK);
+  sqlite3_bind_int64(s, 1, e.seq);
+  sqlite3_bind_text(s, 2, e.seen.data(), static_cast<int>(e.seen.size()), SQLITE_STATIC);
+  sqlite3_bind_text(s, 3, e.links.data(), static_cast<int>(e.links.size()), SQLITE_STATIC);
+  CHECK(sqlite3_step(s) == SQLITE_DONE);
+  sqlite3_finalize(s);
   sqlite3_close(db);
-  Book::open(path).rebuild();
+  Book::open(path, Tables::as_they_are).rebuild();
   return e.seq;
 }
 inline std::int64_t force(const std::string& path, const std::string& author, const Signer& key,

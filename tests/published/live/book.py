@@ -1,8 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""A record book checked by the page docs/book.md, followed to the letter with Python's own library and openssl, beside the
+"""A record book checked by catalog/book/check.py, which follows docs/book.md with Python's own library and openssl, beside the
 program's own verification."""
 import pathlib
-import re
 import sqlite3
 import subprocess
 import sys
@@ -11,9 +10,8 @@ import tempfile
 from outside import check
 
 program, root = sys.argv[1], pathlib.Path(sys.argv[2])
-page = (root / "docs/book.md").read_text(encoding="utf-8")
-READER = "the script of docs/book.md: Python's own library and openssl"
-(script,) = re.findall(r"```python\n(.*?)```", page, re.S)
+READER = "check.py of every proof: Python's own library and openssl"
+script = (root / "catalog/book/check.py").read_text(encoding="utf-8")
 
 
 def run(*command):

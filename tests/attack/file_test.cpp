@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // An attacker can write the file and has no key: games with its tables, its version, its keys.
 #include <algorithm>
+#include <cstdlib>
+#include <filesystem>
 
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
 #include "catalog/book/store/sqlite_schema.h"
+#include "catalog/book/verified_memory.h"
 #include "tests/catalog/book/shop.h"
 
 using namespace seamwright;
@@ -77,7 +80,7 @@ TEST_CASE("a version that the file only claims hides nothing") {
   CHECK(tells(a.changed(std::string(keyless) + "; PRAGMA user_version = 99"), "book.strange-object",
               "carried"));
   CHECK(
-      refusal([&] { Book::open_read(a.changed("CREATE TABLE more(a); PRAGMA user_version = 3")); }).empty());
+      refusal([&] { Book::open_read(a.changed("CREATE TABLE more(a); PRAGMA user_version = " + std::to_string(newest_schema + 1))); }).empty());
 }
 
 TEST_CASE("every table, index and trigger is the one that this program writes") {
@@ -145,4 +148,48 @@ TEST_CASE("a sealed key in another's place shows without any passphrase") {
   b.change_passphrase("W", *b.unlock("W", "one for all of them"), "another for all");
   CHECK_FALSE(refused(path, "rule.unproven-key", 0));
   CHECK(verify(b).problems.empty());
+}
+
+TEST_CASE("what this machine verified once it does not forget: a last entry left out, a frame left out, an older copy") {
+  const Attacked a;
+  const std::string state = a.folder.path + "/state";
+  const char* const before = std::getenv("XDG_STATE_HOME");
+  const std::string kept = before ? before : "";
+  ::setenv("XDG_STATE_HOME", state.c_str(), 1);
+  {
+    const Book saved = Book::open_read(a.saved, Tables::as_they_are);
+    CHECK(standing_of(saved) == Standing::unverified);
+    remember(saved, verify(saved), today);
+  }
+  CHECK(standing_of(Book::open_read(a.saved)) == Standing::verified);
+  const auto traced = [](const std::string& path) { return refusal([&] { (void)trace(Book::open_read(path), "F1"); }); };
+  const auto recalled = [](const std::string& path) { return refusal([&] { (void)recall(Book::open_read(path), {"heat", "H1"}, today); }); };
+  CHECK(traced(a.saved).empty());
+  CHECK(recalled(a.saved).empty());
+  // The weld is the last entry on its frame: no link leads to it.
+  CHECK(traced(a.changed("DELETE FROM mark WHERE name = 'frame' AND seq = (SELECT max(seq) FROM entry)")) == "book.left-out");
+  CHECK(recalled(a.changed("DELETE FROM carried WHERE name = 'lot'")) == "recall.left-out");
+  const std::string older = a.changed(
+      "DELETE FROM mark WHERE seq = 7; DELETE FROM carried; DELETE FROM statement WHERE seq = 7; DELETE FROM entry WHERE seq = 7");
+  CHECK(standing_of(Book::open_read(older)) == Standing::older_copy);
+  CHECK(finds(older, "book.older-copy"));
+  CHECK(refusal([&] {
+          Book b = Book::open(older);
+          b.append("O", *b.unlock("O", "one for all of them"), "note", {{"text", "n"}}, noon);
+        }) == "book.older-copy-closed");
+  // A book that goes on from there is known as such; a frame that has since lost what it carried is no fault.
+  Book grows = Book::open(a.saved);
+  const auto welder = grows.unlock("W", "one for all of them");
+  grows.append("W", *welder, "void", {{"of", 7}, {"reason", "r"}}, noon);
+  CHECK(standing_of(grows) == Standing::verified);
+  CHECK(traced(a.saved).empty());
+  CHECK(recalled(a.saved).empty());
+  // A memory that cannot be read is none.
+  for (const auto& file : std::filesystem::recursive_directory_iterator(state))
+    if (file.is_regular_file()) std::filesystem::resize_file(file.path(), 9);
+  CHECK(standing_of(Book::open_read(a.saved)) == Standing::unverified);
+  if (before)
+    ::setenv("XDG_STATE_HOME", kept.c_str(), 1);
+  else
+    ::unsetenv("XDG_STATE_HOME");
 }

@@ -3,58 +3,13 @@
 // came in past it.
 #include <algorithm>
 
-#include "catalog/book/demo_book.h"
 #include "catalog/book/gaps.h"
-#include "catalog/book/records.h"
-#include "tests/catalog/book/shop.h"
+#include "catalog/book/gaps_inside.h"
+#include "catalog/book/quality.h"
+#include "tests/attack/keyed.h"
 
 using namespace seamwright;
 using namespace seamwright::book;
-
-namespace {
-
-struct Keyed {
-  Folder folder;
-  Book book;
-  std::map<std::string, std::unique_ptr<OpenKey>> keys;
-  Keyed()
-      : book([this] {
-          copy_demo(folder.book());
-          return Book::open(folder.book());
-        }()) {
-    for (const Person& p : book.people()) keys[p.id] = book.unlock(p.id, demo_passphrase);
-  }
-  std::string says(const std::string& by, const std::string& kind, const Json& payload,
-                   const std::string& time = noon) {
-    return refusal([&] { book.append(by, *keys.at(by), kind, payload, time); });
-  }
-  /// Refused by the rule at the door, and told by verify when it was signed past it.
-  void breaks(MessageId rule, const std::string& by, const std::string& kind, const Json& payload,
-              const std::string& time = noon) {
-    INFO(rule.text() << " " << kind << " " << payload.dump());
-    const std::string head = book.head();
-    CHECK(says(by, kind, payload, time) == rule.text());
-    CHECK(book.head() == head);
-    const std::string path = folder.path + "/forced";
-    for (const char* end : {"", "-wal", "-shm"}) std::filesystem::remove(path + end);
-    book.copy_to(path);
-    CHECK(refused(path, rule, force(path, by, *keys.at(by), kind, payload, time)));
-  }
-  Record weld_of(const std::string& serial, const std::string& welder) const {
-    for (const Record& r : book.current({"frame", serial}, "weld"))
-      if (r.text_of("welder") == welder) return r;
-    throw std::runtime_error("no weld of " + welder);
-  }
-  Json correction(const Record& of, Json content) const {
-    return {{"of", of.entry.seq}, {"kind", of.kind}, {"reason", "r"}, {"payload", std::move(content)}};
-  }
-};
-
-Json look_at(const std::string& serial, const std::string& weld, const std::string& method) {
-  return {{"frame", serial}, {"weld", weld}, {"method", method}, {"result", "accept"}, {"on", today}};
-}
-
-}  // namespace
 
 TEST_CASE("a release passes its gate or there is none") {
   Keyed d;
@@ -190,4 +145,74 @@ TEST_CASE("a number beyond what its field can be is refused and told") {
   d.breaks("rule.number-outside", "W-A", "weld", weld("run", 0));
   CHECK(d.says("W-A", "weld", weld("gap_mm", 0)).empty());
   CHECK(d.says("W-A", "weld", weld("preheat_c", -10)).empty());
+}
+
+TEST_CASE("nobody signs away, decides or ships what they may not") {
+  Keyed d;
+  const std::string weld = d.weld_of("OT-0003", "W-A").text_of("weld");
+  CHECK(d.says("E-1", "weld", {{"frame", "OT-0004"}, {"weld", weld}, {"welder", "E-1"}}).empty());
+  const auto exception = [](const std::string& gap) { return Json{{"frame", "OT-0004"}, {"gap", gap}, {"reason", "r"}}; };
+  d.breaks("rule.own-exception", "E-1", "exception", exception("gap.no-lot:" + weld));
+  d.breaks("rule.own-exception", "E-1", "exception", exception("gap.not-rated"));
+  d.breaks("rule.own-disposition", "E-1", "disposition",
+           {{"nonconformity", "N"}, {"frame", "OT-0004"}, {"decision", "use-as-is"}, {"reason", "r"}});
+  const std::string other = d.book.current({"frame", "OT-0004"}, "weld").at(0).text_of("weld");
+  if (other != weld) CHECK(d.says("E-1", "exception", exception("gap.no-lot:" + other)).empty());
+  CHECK(d.says("E-1", "exception", {{"frame", "OT-0003"}, {"gap", "gap.not-rated"}, {"reason", "r"}}).empty());
+  d.breaks("rule.method-not-held", "I-1", "inspection", look_at("OT-0003", weld, "UT"));
+  Json too_early = look_at("OT-0003", weld, "PT");
+  too_early["on"] = "2026-01-31";
+  d.breaks("rule.method-not-held", "I-1", "inspection", too_early);
+  CHECK(d.says("I-1", "inspection", look_at("OT-0003", weld, "PT")).empty());
+  const auto shipment = [](const char* frame) { return Json{{"order", "B"}, {"frames", {frame}}, {"on", today}}; };
+  d.breaks("rule.not-released", "E-1", "shipment", shipment("OT-0003"));
+  d.breaks("rule.not-released", "E-1", "shipment", shipment("OT-9999"));
+  CHECK(d.says("E-1", "shipment", shipment("OT-0002")).empty());
+}
+
+TEST_CASE("an audit finding is answered and closed by the right people, and keeps a frame in") {
+  Keyed d;
+  d.book.admit_person("O", *d.keys.at("O"), "A-2", "A2", "auditor", demo_passphrase, noon);
+  d.keys["A-2"] = d.book.unlock("A-2", demo_passphrase);
+  const Json action{{"finding", "AF-7"}, {"what", "plan made"}, {"on", today}}, closing{{"finding", "AF-7"}, {"reason", "seen"}, {"on", today}};
+  d.breaks("rule.no-finding", "E-1", "corrective-action", action);
+  d.breaks("rule.no-finding", "A-1", "audit-closing", closing);
+  CHECK(d.says("E-1", "audit-finding", {{"id", "AF-7"}, {"what", "x"}, {"on", today}}) == "book.role");
+  CHECK(d.says("A-1", "audit-finding", {{"id", "AF-7"}, {"frame", "OT-0002"}, {"what", "no plan"}, {"on", today}}).empty());
+  const auto open = [&] {
+    const auto all = gaps(d.book, "OT-0002", today);
+    return std::any_of(all.begin(), all.end(), [](const Gap& g) { return g.what.id == "gap.audit-finding"; });
+  };
+  CHECK(open());
+  CHECK(d.says("E-1", "corrective-action", action).empty());
+  CHECK(open());
+  d.breaks("rule.finding-not-closed", "A-2", "audit-closing", closing);
+  CHECK(d.says("A-1", "audit-closing", closing).empty());
+  CHECK_FALSE(open());
+  const QualityIndex index = quality_index(d.book);
+  REQUIRE(index.findings.size() == 2);  // with that of the demonstration
+  CHECK(index.findings[1].closed_by == "A-1");
+  CHECK(index.findings[1].acted);
+}
+
+TEST_CASE("no signature releases a frame that is to be ridden with a gap that grows, and a rig's may be") {
+  CHECK(is_exceptable("gap.rating-not-covered", false));
+  CHECK(is_exceptable("gap.parameter-outside", false));
+  for (const MessageId id : {MessageId("gap.planar-flaw"), MessageId("gap.no-welder"), MessageId("gap.no-certificate"), MessageId("gap.not-qualified"),
+                             MessageId("gap.signed-unqualified"), MessageId("gap.procedure-not-qualified"), MessageId("gap.procedure-beyond-record"),
+                             MessageId("gap.no-lot"), MessageId("gap.unknown-lot"), MessageId("gap.lot-other"), MessageId("gap.rating"), MessageId("gap.not-rated")}) {
+    INFO(id.text());
+    CHECK_FALSE(is_exceptable(id, false));
+    CHECK(is_exceptable(id, true));
+  }
+  for (const MessageId id : {MessageId("gap.scrapped"), MessageId("gap.crack-reported"), MessageId("gap.malformed"), MessageId("gap.design-not-frozen")})
+    CHECK_FALSE(is_exceptable(id, true));
+  // The demonstration's frame on a rig was released with such gaps; its sister that is to be ridden cannot be.
+  Keyed d;
+  CHECK(open_gaps(gaps(d.book, "OT-0001", today)).empty());
+  const auto all = gaps(d.book, "OT-0003", today);
+  const auto unqualified = std::find_if(all.begin(), all.end(), [](const Gap& g) { return g.what.id == "gap.not-qualified"; });
+  REQUIRE(unqualified != all.end());
+  CHECK_FALSE(unqualified->exceptable);
+  CHECK(refusal([&] { except_gap(d.book, "OT-0003", unqualified->key, "r", "E-1", *d.keys.at("E-1"), noon); }) == "book.not-exceptable");
 }

@@ -15,7 +15,7 @@ struct BookOptions {
       attach, out, pdf, seen;
   std::string serial, reason, gap, name, value, reports_to;
   int passphrase_fd = -1, minutes = 60;
-  bool json = false, later = false;
+  bool json = false, full = false, later = false;
 };
 
 /// Frames are recalled by these marks.

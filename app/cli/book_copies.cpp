@@ -1,13 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // book verify, rebuild, backup, restore, compare, export.
+#include <algorithm>
+
 #include "app/cli/book_commands.h"
 #include "app/cli/progress_bar.h"
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"
+#include "catalog/book/quality.h"
 #include "catalog/book/station.h"
 #include "catalog/files/source.h"
 #include "reports/content/book_blocks.h"
+#include "reports/content/quality_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/render.h"
 
@@ -16,7 +20,9 @@ namespace seamwright::cli {
 namespace {
 
 int verify(const BookOptions& o, const Session& session) {
-  const book::Verification v = book::verify(book::Book::open_read(o.file, book::Tables::as_they_are), o.head);
+  const book::Book as_it_is = book::Book::open_read(o.file, book::Tables::as_they_are);
+  const book::Verification v = book::verify(as_it_is, o.head);
+  book::remember(as_it_is, v, today_utc());
   if (o.json)
     print(reports::to_json(v));
   else
@@ -78,6 +84,14 @@ int export_frame(const BookOptions& o, const Session& session) {
   return 0;
 }
 
+int quality(const BookOptions& o, const Session& session) {
+  const book::QualityIndex index = book::quality_index(book::Book::open_read(o.file));
+  const reports::Document d = reports::quality_document(index);
+  if (!o.out.empty()) files::write_text(o.out, reports::to_html(d, session.language));
+  print(d, session);
+  return std::all_of(index.rows.begin(), index.rows.end(), [](const book::QualityRow& r) { return r.is_answered(); }) ? 0 : 1;
+}
+
 }  // namespace
 
 void add_book_copies(CLI::App* group, const std::shared_ptr<BookOptions>& o, Session& session) {
@@ -87,6 +101,8 @@ void add_book_copies(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   CLI::App* check = add_signer(command("verify", "Verify that everything in the record book is intact", verify), o);
   check->add_option("--head", o->head, "head that was printed earlier");
   check->add_flag("--json", o->json, "one JSON document on stdout");
+  command("quality", "List the quality records of ISO 3834: kept here, elsewhere, or not applicable", quality)
+      ->add_option("--html", o->out, "also write an HTML page");
   command("rebuild", "Rebuild the tables that follow from the entries", rebuild);
   command("backup", "Make a verified copy of the record book while it is in use", copy)
       ->add_option("copy", o->out, "new file")

@@ -29,10 +29,10 @@ qualification::Date today() {
   return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
 }
 
-qualification::Date day_of(const std::string& text) {
+qualification::Date day_of(const char* option, const std::string& text) {
   if (text.empty()) return today();
   const auto day = qualification::read_date(text);
-  if (!day) throw usage_fault("usage.day", {seamwright::text("found", text)});
+  if (!day) throw usage_fault("usage.day", {seamwright::text("option", option), seamwright::text("found", text)});
   return *day;
 }
 

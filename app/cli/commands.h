@@ -65,7 +65,7 @@ void add_sheet(CLI::App& app, Session& session);
 /// Today's day, UTC.
 qualification::Date today();
 /// A day as 2025-03-10; today for "". Throws a Fault of usage.
-qualification::Date day_of(const std::string& text);
+qualification::Date day_of(const char* option, const std::string& text);
 
 /// Runs work on a job; a fault of the model gets the place in the design file or the duty file. The duty is ""
 /// or what is taken in place of the job's.

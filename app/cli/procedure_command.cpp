@@ -41,13 +41,13 @@ void put_document(const ProcedureOptions& o, const reports::Document& document, 
 
 int check(const ProcedureOptions& o, const Session& session) {
   const files::ProcedureReport r =
-      files::procedure_report({o.file, o.job, o.weld, o.certificate, day_of(o.on), today()});
+      files::procedure_report({o.file, o.job, o.weld, o.certificate, day_of("--on", o.on), today()});
   put_document(o, reports::procedure_document(r), r, session);
   return r.answer == Answer::yes ? 0 : 1;
 }
 
 int welders(const ProcedureOptions& o, const Session& session) {
-  const Date from = day_of(o.from.empty() ? o.on : o.from), to = o.to.empty() ? from : day_of(o.to);
+  const Date from = o.from.empty() ? day_of("--on", o.on) : day_of("--from", o.from), to = o.to.empty() ? from : day_of("--to", o.to);
   if (to < from) throw usage_fault("usage.days-backwards");
   const files::WeldersReport r = files::welders_report(o.job, from, to, today());
   put_document(o, reports::welders_document(r), r, session);

@@ -32,13 +32,10 @@ namespace seamwright::cli {
 namespace {
 
 reports::Anchor anchor_of(const SheetOptions& o) {
-  reports::Anchor a{o.serial, "", ""};
-  if (o.book.empty()) return a;
+  if (o.book.empty()) return {o.serial, "", ""};
   const book::Book b = book::Book::open_read(o.book);
   if (!o.serial.empty()) book::trace(b, o.serial);  // a serial that the book does not know is a mistake
-  a.book = b.id();
-  a.head = b.head();
-  return a;
+  return reports::anchor_of(b, o.serial);
 }
 
 // The file of a procedure given as a path, or by its id within the job.
@@ -72,7 +69,7 @@ design::Design design_of(const SheetOptions& o) {
 reports::Document procedure(const SheetOptions& o) {
   const design::Design design = design_of(o);
   const files::ProcedureReport r = files::procedure_report(
-      {procedure_of_weld(o, design), o.job, o.weld, o.certificate, day_of(o.on), today()});
+      {procedure_of_weld(o, design), o.job, o.weld, o.certificate, day_of("--on", o.on), today()});
   return reports::procedure_sheet(r, &design, anchor_of(o));
 }
 
@@ -133,7 +130,7 @@ reports::Document weld_map(const SheetOptions& o) {
 }
 
 reports::Document welders(const SheetOptions& o) {
-  const qualification::Date from = day_of(o.from), to = o.to.empty() ? from : day_of(o.to);
+  const qualification::Date from = day_of("--from", o.from), to = o.to.empty() ? from : day_of("--to", o.to);
   if (to < from) throw usage_fault("usage.days-backwards");
   return reports::welders_sheet(files::welders_report(o.job, from, to, today()), anchor_of(o));
 }
@@ -185,7 +182,7 @@ reports::Document record(const SheetOptions& o) {
 
 reports::Document recall(const SheetOptions& o) {
   const book::Book b = book::Book::open_read(o.book);
-  return reports::recall_sheet(o.what, book::recall(b, o.what, today_utc()), {"", b.id(), b.head()});
+  return reports::recall_sheet(o.what, book::recall(b, o.what, today_utc()), reports::anchor_of(b, ""));
 }
 
 // Gives the exit code: 1 where something on the sheet must be mended first.

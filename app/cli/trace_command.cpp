@@ -24,7 +24,7 @@ int trace(const BookOptions& o, const Session& session) {
   if (o.json)
     print(reports::to_json(b, t, book::state_of(b, o.serial, today_utc())));
   else
-    print(record, session);
+    print(o.full ? record : reports::frame_page(b, t, today_utc()), session);
   return 0;
 }
 
@@ -57,6 +57,7 @@ void add_trace(CLI::App& app, Session& session) {
   story->add_option("serial", o->serial, "frame")->required();
   story->add_option("--html", o->out, "also write an HTML page");
   story->add_option("--pdf", o->pdf, "also write a PDF for printing");
+  story->add_flag("--full", o->full, "all entries below the first page");
   story->add_flag("--json", o->json, "one JSON document on stdout");
   CLI::App* back = book_command(&app, "recall", "List every frame affected, those with the most life used first", recall,
                                 o, session, false);

@@ -279,8 +279,9 @@ void TraceDesk::verify() {
   const std::string head = head_->text().trimmed().toStdString();
   const bool started =
       task_.start([this, head, from = context_.book](const rating::Progress& progress) -> Task::Then {
-        const book::Verification v = book::verify(
-            book::Book::open_read(from.toStdString(), book::Tables::as_they_are), head, {}, progress.stop);
+        const book::Book as_it_is = book::Book::open_read(from.toStdString(), book::Tables::as_they_are);
+        const book::Verification v = book::verify(as_it_is, head, {}, progress.stop);
+        book::remember(as_it_is, v, date_of_today());
         return [this, v] {
           book::Verification in_short = v;
           in_short.head = reports::short_head(v.head);

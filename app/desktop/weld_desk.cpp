@@ -374,8 +374,8 @@ void WeldDesk::show_answers() {
         std::find_if(all.begin(), all.end(), [&](const auto& x) { return x.id == r.certificate_id; });
     show_answer(
         welder_answer_, reports::welder_state(qualification::verdict(welder)), qualification::verdict(welder),
-        reason ? sentence_of("procedure.unfit", {text("item", reason->item), text("found", reason->found),
-                                                 text("covered", reason->covered)}) +
+        reason ? sentence_of("procedure.unfit", {term_argument("item", "item.", reason->item), term_argument("found", "found.", reason->found),
+                                                 term_argument("covered", "found.", reason->covered)}) +
                      (reason->note.id.empty() ? QString() : QLatin1Char(' ') + sentence_of(reason->note))
                : sentence_of(
                      "window.qualified-to",
@@ -400,7 +400,7 @@ void WeldDesk::print_sheet() {
     reports::Anchor anchor;
     if (!book.isEmpty()) {
       const book::Book b = book::Book::open_read(book.toStdString());
-      anchor = {"", b.id(), b.head()};
+      anchor = reports::anchor_of(b, "");
     }
     files::write_text(path.toStdString(), reports::to_pdf(reports::procedure_sheet(files::procedure_report(q),
                                                                                    &job->design, anchor),

@@ -70,7 +70,7 @@ std::vector<std::string> positions_of(Reader& r, const std::string& process) {
   std::vector<std::string> all = known_positions(r);
   for (const std::string& p : all)
     if (!can_weld(process, p))
-      r.fail("file.out-of-range", "positions", p, "a position that process " + process + " can weld");
+      r.fail("file.out-of-range", "positions", p, "a position of process " + process);
   return all;
 }
 

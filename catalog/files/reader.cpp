@@ -107,8 +107,8 @@ void Reader::fail(MessageId id, const std::string& key, const std::string& found
   const toml::source_region& region = node ? node->source() : table_.source();
   throw Fault{Message{id,
                       {seamwright::text("file", file_.name), number("line", region.begin.line, ""),
-                       seamwright::text("key", full_key(key)), seamwright::text("found", found),
-                       seamwright::text("expected", expected)}}};
+                       seamwright::text("key", full_key(key)), term_argument("found", "expected.", found),
+                       term_argument("expected", "expected.", expected)}}};
 }
 
 Fault Reader::with_place(const Fault& fault) const {

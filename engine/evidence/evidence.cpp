@@ -17,6 +17,9 @@ Argument sentence_argument(std::string name, MessageId sentence) {
   return {std::move(name), sentence.text(), "word"};
 }
 
+Argument term_argument(std::string name, const std::string& family, std::string word) {
+  return {std::move(name), std::move(word), std::string(term_unit) + family};
+}
 Argument site_argument(std::string name, std::string site) { return {std::move(name), std::move(site), "site"}; }
 
 std::optional<MessageId> find_message_id(std::string_view id) {

@@ -65,7 +65,7 @@ MessageId composed_id(std::string_view family, std::string_view name);
 
 /// A typed argument of a message. Numbers carry their unit ("" = dimensionless); text is shown as it is, but
 /// with the unit "word" it is the id of a sentence, with the unit "site" a place that can crack ("root@270"), and shown in the
-/// reader's language.
+/// reader's language; with the unit "in:item." it is a word whose sentence is of that family (reports/text/terms.h).
 struct Argument {
   std::string name;
   std::variant<double, std::string> value;
@@ -83,6 +83,10 @@ Argument number(std::string name, double value, std::string unit);
 Argument text(std::string name, std::string value);
 Argument sentence_argument(std::string name, MessageId sentence);
 Argument site_argument(std::string name, std::string site);
+/// A word from a fixed list; family: of its sentences, with the dot, "item.".
+Argument term_argument(std::string name, const std::string& family, std::string word);
+/// The unit of such an argument begins with this.
+inline constexpr std::string_view term_unit = "in:";
 
 /// The category says whose fault it is; from it alone follows how a program ends.
 enum class Category {

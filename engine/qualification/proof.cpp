@@ -31,8 +31,8 @@ std::optional<Message> range_doubt(const Record& record, const std::string& id, 
   const Check check = covers(record, asked);
   if (const Item* reason = first_reason(check))
     return Message{"macro.outside",
-                   {text("proof", id), text("item", reason->item), text("found", reason->found),
-                    text("covered", reason->covered)}};
+                   {text("proof", id), term_argument("item", "item.", reason->item), term_argument("found", "found.", reason->found),
+                    term_argument("covered", "found.", reason->covered)}};
   return std::nullopt;
 }
 

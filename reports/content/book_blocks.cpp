@@ -7,6 +7,7 @@
 
 #include "catalog/book/records/names.h"
 #include "reports/content/evidence_blocks.h"
+#include "reports/content/frame_page_blocks.h"
 #include "reports/text/text.h"
 
 namespace seamwright::reports {
@@ -104,8 +105,19 @@ void add_state(Document& d, const book::FrameState& s) {
   d.blocks.emplace_back(Paragraph{left_as(s)});
 }
 
-// Only verify compares what was looked up with what was signed.
-Message unverified() { return message_of("record.unverified"); }
+// This machine knows the book so far.
+Message verified_until(const book::Book& book) {
+  const book::VerifiedMemory* memory = book.memory();
+  switch (book::standing_of(book)) {
+    case book::Standing::verified:
+      return {"record.verified-here", {number("seq", static_cast<double>(memory->seq), ""), text("day", memory->day)}};
+    case book::Standing::older_copy:
+      return {"record.older-copy", {text("day", memory->day)}};
+    case book::Standing::unverified:
+      break;
+  }
+  return message_of("record.unverified");
+}
 
 }  // namespace
 
@@ -159,13 +171,27 @@ Table weld_table(const book::Kind& kind, const std::vector<Record>& records) {
 Document trace_document(const book::Book& book, const book::Trace& t, const std::string& today,
                         RecordView on) {
   Document d;
+  const book::FrameState state = book::state_of(book, t.serial, today);
   d.title = {"record.title", {text("serial", t.serial)}};
-  add_state(d, book::state_of(book, t.serial, today));
+  add_state(d, state);
+  add_frame_page(d, t, state);
+  d.blocks.emplace_back(PageBreak{});
   for (const MessageId section : sections) {
     if (section == MessageId("record.procedures")) add_welds(d, t.own);
     add_records(d, section, told_in(section, t), on);
   }
-  d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, unverified()};
+  d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, verified_until(book)};
+  return d;
+}
+
+Document frame_page(const book::Book& book, const book::Trace& t, const std::string& today) {
+  const book::FrameState state = book::state_of(book, t.serial, today);
+  Document d;
+  d.title = {"record.title", {text("serial", t.serial)}};
+  add_state(d, state);
+  add_frame_page(d, t, state);
+  d.blocks.emplace_back(Paragraph{{"page.entries", {number("count", static_cast<double>(t.own.size() + t.behind.size()), ""), text("serial", t.serial)}}});
+  d.foot = {{"record.head", {text("head", book.head()), text("book", book.id())}}, verified_until(book)};
   return d;
 }
 
@@ -173,7 +199,7 @@ Document recall_document(const book::Mark& what, const std::vector<book::Carrier
   Document d;
   d.title = {"recall.title",
              {sentence_argument("name", composed_id("recall.by-", what.name)), text("value", what.value)}};
-  d.foot = {unverified()};
+  d.foot = {message_of("record.unverified")};
   d.blocks.emplace_back(
       Paragraph{{"recall.count", {number("count", static_cast<double>(carriers.size()), "")}}});
   if (carriers.empty()) return d;
@@ -198,7 +224,7 @@ Document gaps_document(const book::FrameState& state) {
   Document d;
   d.title = {"gaps.title", {text("serial", state.serial)}};
   add_state(d, state);
-  d.foot = {unverified()};
+  d.foot = {message_of("record.unverified")};
   if (state.gaps.empty()) return d;
   Table t = table_of({"column.weld", "column.missing", "column.gap-key", "column.excepted"});
   for (const book::Gap& g : state.gaps)

@@ -11,9 +11,11 @@
 
 namespace seamwright::reports {
 
-/// today: "2026-11-26".
+/// today: "2026-11-26". The first page, then all entries.
 Document trace_document(const book::Book& book, const book::Trace& trace, const std::string& today,
                         RecordView on = RecordView::trace);
+/// The first page alone.
+Document frame_page(const book::Book& book, const book::Trace& trace, const std::string& today);
 /// The welds and repairs among a frame's records, with the columns that their kind has.
 Table weld_table(const book::Kind& kind, const std::vector<book::Record>& records);
 Document recall_document(const book::Mark& what, const std::vector<book::Carrier>& carriers);

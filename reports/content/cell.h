@@ -38,4 +38,9 @@ using Cell = std::variant<Verbatim, Quantity, State, Message, EntryBox, Particul
 /// A place that can crack ("root@270") in words.
 inline Cell site_cell(const std::string& site) { return Message{"site.named", {site_argument("site", site)}}; }
 
+/// A word from a fixed list, as evidence.h has it.
+inline Cell term_cell(const std::string& family, const std::string& word) {
+  return Message{"word.term", {term_argument("term", family, word)}};
+}
+
 }  // namespace seamwright::reports

@@ -34,15 +34,15 @@ Reason reason_of(const Evidence& e) {
   const std::string name =
       e.subject.empty() ? e.figure : std::string(e.figure).append(" (").append(e.subject).append(")");
   reason.text = {e.from_memory ? MessageId("evidence.line-from-memory") : "evidence.line",
-                 {text("figure", name), number("value", e.value, e.unit), text("source", e.source.key),
+                 {term_argument("figure", "quantity.", name), number("value", e.value, e.unit), text("source", e.source.key),
                   text("clause", e.source.clause)}};
   for (const Input& input : e.inputs)
     reason.because.push_back(
-        {{"evidence.input", {text("name", input.name), number("value", input.value, input.unit)}}, {}});
+        {{"evidence.input", {term_argument("name", "value-name.", input.name), number("value", input.value, input.unit)}}, {}});
   for (const Limit& l : e.limits)
     if (!l.inside)
       reason.because.push_back({{"evidence.limit",
-                                 {text("name", l.name), number("value", l.value, l.unit),
+                                 {term_argument("name", "value-name.", l.name), number("value", l.value, l.unit),
                                   number("min", l.min, l.unit), number("max", l.max, l.unit)}},
                                 {}});
   for (const Message& note : e.notes) reason.because.push_back({note, {}});

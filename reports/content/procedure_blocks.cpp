@@ -18,8 +18,7 @@ void add_check(Document& d, MessageId heading, const Check& check) {
   Table t = table_of({"column.item", "column.found", "column.covered", "column.verdict", "column.source-of",
                       "column.clause"});
   for (const Item& i : check)
-    t.rows.push_back({Verbatim{i.item}, Verbatim{i.found.empty() ? "–" : i.found},
-                      Verbatim{i.covered.empty() ? "–" : i.covered}, range_state(i.answer),
+    t.rows.push_back({term_cell("item.", i.item), term_cell("found.", i.found), term_cell("found.", i.covered), range_state(i.answer),
                       Verbatim{i.source.key}, Verbatim{i.source.clause}});
   d.blocks.emplace_back(std::move(t));
   for (const Message& note : notes_of(check)) d.blocks.emplace_back(Paragraph{note});
@@ -72,7 +71,8 @@ reports::Answer procedure_answer(const files::ProcedureReport& r) {
   if (const Item* reason = qualification::first_reason(all))
     return {range_state(r.answer),
             {r.answer == qualification::Answer::no ? MessageId("procedure.unfit") : "procedure.undecided",
-             {text("item", reason->item), text("found", reason->found), text("covered", reason->covered)}}};
+             {term_argument("item", "item.", reason->item), term_argument("found", "found.", reason->found),
+              term_argument("covered", "found.", reason->covered)}}};
   return {range_state(r.answer), message_of(r.record.empty()    ? "procedure.no-record"
                                          : r.missing.empty() ? MessageId("procedure.fit")
                                                              : "procedure.incomplete")};
@@ -125,7 +125,8 @@ Document welders_document(const files::WeldersReport& r) {
         cells.emplace_back(State{std::string("meets")});
       else
         cells.emplace_back(Message{
-            "welders.reason", {text("item", row.reasons[i].item), text("covered", row.reasons[i].covered)}});
+            "welders.reason",
+            {term_argument("item", "item.", row.reasons[i].item), term_argument("covered", "found.", row.reasons[i].covered)}});
     }
     const bool someone =
         std::find(row.answers.begin(), row.answers.end(), qualification::Answer::yes) != row.answers.end();
@@ -186,9 +187,9 @@ Document inspection_document(const files::InspectionReport& r) {
   Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
                       "column.level", "column.asked-by", "column.verdict"});
   for (const files::InspectedRow& row : r.rows)
-    t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
-                      Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
-                      Verbatim{std::string(1, row.level)}, Verbatim{row.asked_by},
+    t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, term_cell("imperfection.", row.name),
+                      Quantity{row.finding.value_mm, "mm", 3}, term_cell("found.", row.limit),
+                      Verbatim{std::string(1, row.level)}, term_cell("found.", row.asked_by),
                       judgement_state(row.judgement)});
   d.blocks.emplace_back(std::move(t));
   if (!r.rejected.empty()) d.blocks.emplace_back(Paragraph{message_of("inspection.disposition")});
@@ -208,8 +209,9 @@ Document inspection_document(const files::InspectionReport& r) {
   for (const files::InspectedWeld& w : r.welds)
     missing.rows.push_back(
         {Verbatim{w.id},
-         Verbatim{std::string(1, w.demand.level) + (w.demand.no_undercut ? ", no undercut" : "")},
-         Verbatim{w.demand.asked_by}, Verbatim{w.methods}, Verbatim{listed(w.not_measured)}});
+         w.demand.no_undercut ? Cell(Message{"inspection.no-undercut", {text("level", std::string(1, w.demand.level))}})
+                              : Cell(Verbatim{std::string(1, w.demand.level)}),
+         term_cell("found.", w.demand.asked_by), Verbatim{w.methods}, Verbatim{listed(w.not_measured)}});
   d.blocks.emplace_back(std::move(missing));
   for (const MessageId id : MessageIds{"inspection.visual", "inspection.annex", "procedure.memory"})
     d.blocks.emplace_back(Paragraph{message_of(id)});

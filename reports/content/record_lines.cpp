@@ -5,6 +5,7 @@
 
 #include "catalog/book/records/names.h"
 #include "reports/content/evidence_blocks.h"
+#include "reports/content/frame_page_blocks.h"
 
 namespace seamwright::reports {
 
@@ -16,6 +17,8 @@ using RecordedValue = std::variant<Verbatim, Quantity, Message>;
 
 RecordedValue value_of(const book::Field& f, const book::Json& value) {
   if (value.is_boolean()) return message_of(value.get<bool>() ? MessageId("word.yes") : "word.no");
+  if (std::string_view(f.name) == book::field::gap && value.is_string()) return gap_named(value.get<std::string>());
+  if (!f.words.empty() && value.is_string()) return std::get<Message>(term_cell("record-word.", value.get<std::string>()));
   if (value.is_number()) return Quantity{value.get<double>(), f.unit, digits_recorded};
   return Verbatim{text_of(value)};
 }

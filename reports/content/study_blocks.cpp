@@ -32,7 +32,7 @@ void add_left_out(Document& d, const study::Influences& all) {
   if (all.recalled.empty()) return;
   Table t = table_of({"column.figure", "column.source-of", "column.sites"});
   for (const study::RecalledSource& r : all.recalled)
-    t.rows.push_back({Verbatim{r.figure}, Verbatim{r.source.key + ", " + r.source.clause},
+    t.rows.push_back({term_cell("quantity.", r.figure), Verbatim{r.source.key + ", " + r.source.clause},
                       Quantity{static_cast<double>(r.sites), "", 6}});
   d.blocks.emplace_back(Paragraph{message_of("influence.recalled")});
   d.blocks.emplace_back(std::move(t));

@@ -63,7 +63,7 @@ Document frame_sheet(const book::Book& book, const book::Trace& t, const std::st
     if (r.kind == book::kind::frame && r.current()) add_frozen_views(views, book, r);
   d.blocks.insert(d.blocks.begin() + std::min<std::ptrdiff_t>(1, std::ssize(d.blocks)), views.blocks.begin(),
                   views.blocks.end());
-  anchor(d, {t.serial, book.id(), book.head()});
+  anchor(d, anchor_of(book, t.serial));
   return d;
 }
 

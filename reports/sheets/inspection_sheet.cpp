@@ -41,13 +41,13 @@ Table limits_of(const Classes& classes, std::size_t from, std::size_t to) {
         rows.push_back(row);
   std::sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) { return a.number < b.number; });
   for (const files::LimitRow& row : rows) {
-    std::vector<Cell> cells{Verbatim{row.number}, Verbatim{row.name}};
+    std::vector<Cell> cells{Verbatim{row.number}, term_cell("imperfection.", row.name)};
     for (std::size_t i = from; i < to; ++i) {
       const auto& limits = classes.first[i]->limits;
       const auto it =
           std::find_if(limits.begin(), limits.end(), [&](const auto& l) { return l.number == row.number; });
       cells.emplace_back(it == limits.end() ? Cell(Verbatim{"–"})
-                                            : Cell(Message{"sheet.limit", {text("limit", it->limit)}}));
+                                            : Cell(Message{"sheet.limit", {term_argument("limit", "found.", it->limit)}}));
     }
     t.rows.push_back(std::move(cells));
   }
@@ -81,8 +81,8 @@ void add_findings(Document& d, const files::InspectionReport& r) {
   Table t = table_of({"column.weld", "column.imperfection", "column.name", "column.measured", "column.limit",
                       "column.verdict"});
   for (const files::InspectedRow& row : r.rows)
-    t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, Verbatim{row.name},
-                      Quantity{row.finding.value_mm, "mm", 3}, Verbatim{row.limit},
+    t.rows.push_back({Verbatim{row.finding.weld}, Verbatim{row.finding.imperfection}, term_cell("imperfection.", row.name),
+                      Quantity{row.finding.value_mm, "mm", 3}, term_cell("found.", row.limit),
                       judgement_state(row.judgement)});
   d.blocks.emplace_back(std::move(t));
 }

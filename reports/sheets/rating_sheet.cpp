@@ -35,7 +35,7 @@ void add_chain(Document& d, const Evidence& e, const std::string& weld) {
       table_of({"column.quantity", "column.value", "column.source-of", "column.clause", "column.coverage"});
   for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
     const Evidence& x = *all[i];
-    t.rows.push_back({Verbatim{x.subject.empty() ? x.figure : x.figure + " (" + x.subject + ")"},
+    t.rows.push_back({term_cell("quantity.", x.subject.empty() ? x.figure : x.figure + " (" + x.subject + ")"),
                       Quantity{x.value, x.unit, digits_of(x.figure)}, Verbatim{x.source.key},
                       x.from_memory
                           ? Cell(Message{"sheet.clause-from-memory", {text("clause", x.source.clause)}})

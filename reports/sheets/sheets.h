@@ -21,8 +21,12 @@ struct DrawnViews;
 /// This ties a sheet to a frame and to the record book; empty where there is none.
 struct Anchor {
   std::string serial, book, head;
+  bool rig_only = false;     ///< the frame is never ridden
+  bool shop_of_one = false;  ///< one person welds, inspects and releases
 };
-/// "4711:0a1b2c3d": number and first eight figures of the chain's head, as a sheet carries it; "" for none.
+/// A book as it stands; serial "" = of no frame.
+Anchor anchor_of(const book::Book& book, const std::string& serial);
+/// "4711:0a1b...": number and first 32 figures of the chain's head, as a sheet carries it; "" for none.
 std::string short_head(const std::string& head);
 /// Serial (or the sheet's own number) beside the title, chain head in the foot, and both in the QR code as
 /// "SERIAL NUMBER:HASH".

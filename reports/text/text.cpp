@@ -7,6 +7,8 @@
 #include <cmath>
 #include <ctime>
 
+#include "reports/text/terms.h"
+
 namespace seamwright::reports {
 
 namespace {
@@ -55,6 +57,7 @@ std::string argument_text(const Message& message, const Argument& argument, Lang
   const auto& text = std::get<std::string>(argument.value);
   if (argument.unit == "word") return std::string(sentence_template(text, language));
   if (argument.unit == "site" && !text.empty()) return site_text(text, language);
+  if (argument.unit.starts_with(term_unit) && !text.empty()) return term_text(argument.unit.substr(term_unit.size()), text, language);
   return text.empty() ? std::string("–") : text;
 }
 

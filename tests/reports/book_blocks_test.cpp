@@ -67,16 +67,10 @@ Json filled(const Kind& kind, const std::string& text, const Json& file) {
     if (k.type == Type::flag) payload[key] = true;
     if (k.type == Type::texts) payload[key] = {text, text};
     if (k.type == Type::file) payload[key] = file;
-    if (k.type == Type::text) payload[key] = text;
+    if (k.type == Type::text) payload[key] = k.words.empty() ? text : std::string(k.words.front());
   }
-  for (const auto& [key, word] : {std::pair{"result", "accept"},
-                                  {"decision", "repair"},
-                                  {"root", "fused"},
-                                  {"route", "a"},
-                                  {"verdict", "meets"},
-                                  {"welder", "O"},  // who signs
-                                  {"method", "VT"},
-                                  {"certificate_type", "3.1"}})
+  for (const auto& [key, word] : {std::pair{"welder", "O"},  // who signs
+                                  {"method", "VT"}})
     if (payload.contains(key)) payload[key] = word;
   return payload;
 }
@@ -94,9 +88,9 @@ TEST_CASE("hostile text is kept as it is and never interpreted") {
   Shop s = open_shop(f.book());
   s.book.append_all("O", *s.owner, {{"note", {{"text", "first"}}, Attachment{"../<b>.txt", "bytes"}}}, noon);
   const Json file{{"sha256", sha256_hex("bytes")}, {"name", "../<b>=1.txt"}};
-  // A release is refused while gaps are open.
-  const std::vector<std::string> not_here{"release", "person",     "revoke", "role",        "key",
-                                          "erase",   "correction", "void",   "verification"};
+  // A release is refused while gaps are open, a shipment before it; an auditor closes, and nobody changes the form twice.
+  const std::vector<std::string> not_here{"release", "shipment",   "audit-closing", "format", "person",      "revoke", "role", "key",
+                                          "erase",   "correction", "void",          "verification"};
   std::size_t fields = 0;
   for (const std::string& text : hostile()) {
     for (const Kind& kind : kinds()) {

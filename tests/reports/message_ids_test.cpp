@@ -13,6 +13,7 @@
 #include "engine/rating/rate.h"
 #include "engine/study/assumed.h"
 #include "reports/content/machine_blocks.h"
+#include "reports/text/terms.h"
 #include "reports/text/text.h"
 
 using namespace seamwright;
@@ -49,8 +50,11 @@ TEST_CASE("every family of composed ids is complete") {
     for (const book::Field& field : kind.fields) {
       if (*field.mark != '\0') check_member("mark.", field.mark);
       if (*field.carried != '\0') check_member("recall.by-", field.carried);
+      for (const char* const word : field.words) check_member("record-word.", reports::term_id(word));
     }
   }
+  for (const std::string& id : reports::known_ids(reports::language_named("en")))
+    if (id.starts_with("gap.")) check_member("gap-kind.", id.substr(4));
   using rating::Verdict;
   for (const Verdict v : {Verdict::meets, Verdict::falls_short, Verdict::not_covered})
     check_member("state.", name_of(v));

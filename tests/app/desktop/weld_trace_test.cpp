@@ -285,7 +285,7 @@ class WeldTraceTest : public QObject {
     desk->verify();
     QVERIFY(chain_says(cell_text(reports::State{"intact"})));
     // A head from paper that the book never had.
-    desk->findChild<QLineEdit*>(QStringLiteral("head"))->setText(QStringLiteral("3:00000000"));
+    desk->findChild<QLineEdit*>(QStringLiteral("head"))->setText(QStringLiteral("3:00000000000000000000000000000000"));
     desk->verify();
     QVERIFY(chain_says(cell_text(reports::State{"broken"})));
   }

@@ -16,10 +16,10 @@ import spelling  # noqa: E402
 
 PAGES = """
 rate trike --equations --full
-rate trike --equations --weld W32 --explain
+rate trike --equations --weld W32.L --explain
 stability trike
 procedure check trike/procedures/bracket.toml
-procedure check trike/procedures/tube-node.toml --weld W33 --certificate A-1
+procedure check trike/procedures/tig-branch.toml --weld W33 --certificate A-1
 welders trike
 solve trike --case payload
 modes trike
@@ -45,13 +45,13 @@ sheet welders trike --out a.html
 sheet stability trike --out a.html
 sheet assembly trike --out a.html
 sheet cut-list trike --out a.html
-sheet frame --book shop.book --serial OT-0001 --out a.html
+sheet frame OT-0001 --book shop.book --out a.html
 """
 # These take long, and come by night.
 SLOW_PAGES = """
 rate trike-b --equations --throats
 compare trike trike-b --equations --full
-suggest trike --weld W32 --equations
+suggest trike --weld W32.L --equations
 testplan trike --equations
 inspect trike --measured trike/measured.csv
 rig trike

@@ -12,7 +12,7 @@ SIGNERS = {
     "inspector-certificate": "e", "shop": "", "qualification": "e", "procedure": "e", "design": "e", "rating": "e", "lot": "wei",
     "filler": "wei", "gas": "wei", "machine": "ei", "tool": "ei", "calibration": "ei", "frame": "we", "weld": "we", "repair": "we",
     "inspection": "i", "nonconformity": "wei", "disposition": "e", "exception": "eO", "release": "ei", "shipment": "ei",
-    "field-report": "wei", "quality-statement": "e", "audit-finding": "a", "corrective-action": "ei", "audit-closing": "aO", "correction": "wei", "void": "wei", "format": "weia", "verification": "weia", "note": "wei"}
+    "field-report": "wei", "quality-statement": "e", "audit-finding": "aO", "corrective-action": "ei", "audit-closing": "aO", "correction": "wei", "void": "wei", "format": "weia", "verification": "weia", "note": "wei"}
 RANK = ["auditor", "welder", "inspector", "engineer", "owner"]
 text = lambda value: json.dumps(value, ensure_ascii=False)
 sha256 = lambda whole: hashlib.sha256(whole.encode()).hexdigest()
@@ -66,7 +66,7 @@ class State:
     """What the entries so far say."""
     def __init__(self):
         self.keys, self.roles, self.revoked, self.entries, self.gone, self.frames = {}, {}, set(), {}, set(), {}
-        self.welds, self.releases, self.methods, self.shop, self.findings = {}, {}, {}, [], {}
+        self.welds, self.releases, self.methods, self.shop, self.findings, self.asking = {}, {}, {}, [], {}, {}
 
     def take_in(self, e):
         self.entries[e["seq"]] = e
@@ -78,6 +78,9 @@ class State:
             told.setdefault(said.get(key), []).append(e)
         if kind == "shop":
             self.shop.append(e)
+        if (kind in ("frame", "weld", "repair", "nonconformity", "audit-finding") or (kind == "inspection" and said.get("result") != "accept") or
+                (kind == "field-report" and said.get("cracked") is True)):
+            self.asking.setdefault(said.get("serial" if kind == "frame" else "frame"), []).append(e)
 
     def note_person(self, e):
         told = record(e["payload"])
@@ -135,8 +138,8 @@ def refused(e, state):
         yield f"its author holds no certificate for {said.get('method')}"
     if kind == "shipment":
         for name in frames_of(e):
-            released, welded = (max((x["seq"] for x in state.standing(of.get(name, []))), default=0) for of in (state.releases, state.welds))
-            if released <= welded:
+            released, asked = (max((x["seq"] for x in state.standing(of.get(name, []))), default=0) for of in (state.releases, state.asking))
+            if released <= asked:
                 yield f"frame {name} was not released"
     if kind in ("corrective-action", "audit-closing"):
         raised = state.standing(state.findings.get(said.get("finding"), []))
@@ -168,6 +171,8 @@ def check(book, entries, serial=None):
         old = state.entries.get(of)
         if of is not None and (old is None or of in state.gone):
             fault("replaces an entry that is not there, or was replaced before")
+        elif old and not may_sign(state.roles.get(author, ""), inner(old)[0]):
+            fault("replaces an entry that its author's role may not sign")
         about = frames_of(e) | (frames_of(old) if old else set())
         now = 1 if e.get("seen") is None else 2
         if now < form or (serial is None and (e["kind"] == "format") != (form == 1 and now == 2)):

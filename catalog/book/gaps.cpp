@@ -112,7 +112,7 @@ namespace {
 
 FrameReview review_of(const Book& book, const std::string& serial, const std::string& today,
                       FrozenFiles& frozen) {
-  return {book, serial, qualification::read_date(today).value_or(qualification::Date{}), frozen, is_shop_of_one(book)};
+  return {book, serial, qualification::read_date(today).value_or(qualification::Date{}), frozen};
 }
 
 }  // namespace
@@ -204,8 +204,13 @@ FrameState state_of(const Book& book, const std::string& serial, const std::stri
       for (const Record& r : review.of_frame(kind::field_report))
         if (r.entry.seq == g.crack_report) s.cracks.push_back(r);
   s.rig_only = review.rig_only;
-  for (const Record& r : review.of_frame(kind::release)) s.release = r;
   for (const Record& r : review.of_frame(kind::shipment)) s.shipment = r;
+  for (const Record& r : review.of_frame(kind::release)) s.release = r;
+  // An entry that asked for another release before the frame left undoes that one.
+  const std::int64_t left = s.shipment ? s.shipment->entry.seq : unbounded;
+  for (const Record& r : review.records.find({mark::frame, serial}))
+    if (s.release && r.current() && r.entry.seq > s.release->entry.seq && r.entry.seq < left && asks_for_release({r.kind, &r.content, 0}))
+      s.release.reset();
   return s;
 }
 

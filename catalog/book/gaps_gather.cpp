@@ -5,6 +5,7 @@
 #include "catalog/book/gaps_inside.h"
 
 #include "catalog/book/records/names.h"
+#include "catalog/book/transitions.h"
 
 namespace seamwright::book {
 
@@ -56,7 +57,10 @@ void gather(FrameReview& l) {
   asked.push_back({mark::design, design});
   for (const Record& n : l.of_frame(kind::nonconformity))
     asked.push_back({mark::nonconformity, n.text_of(field::id)});
+  for (const Record& n : l.of_frame(kind::audit_finding)) asked.push_back({mark::audit_finding, n.text_of(field::id)});
+  for (const char* said : {"one", "several"}) asked.push_back({mark::shop, said});
   l.records.ask(asked);
+  l.shop_of_one = is_shop_of_one(l.records);
   l.records.ask(certificate_marks(l.records, carried));
   gather_earlier(l);
   l.beside = procedures_beside(l, carried);

@@ -4,6 +4,7 @@
 
 #include "catalog/book/attached_files.h"
 #include "catalog/book/gaps.h"
+#include "catalog/book/lookup.h"
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"
 #include "catalog/book/transitions.h"
@@ -77,16 +78,19 @@ std::vector<WeldEntry> BookFacts::weld_entries(const std::string& frame, const s
   return all;
 }
 
+bool is_shop_of_one(Lookup& records) {
+  const Mark one{mark::shop, "one"}, several{mark::shop, "several"};
+  records.ask({one, several});
+  const auto last = [&](const Mark& mark) {
+    const auto& all = records.current(mark, kind::shop);
+    return all.empty() ? 0 : all.back().entry.seq;
+  };
+  return last(one) > last(several);
+}
+
 bool is_shop_of_one(const Book& book) {
-  std::int64_t last = 0;
-  bool one = false;
-  for (const std::vector<Record>& said : book.current_all({{mark::shop, "one"}, {mark::shop, "several"}}, {kind::shop}))
-    for (const Record& r : said)
-      if (r.entry.seq > last) {
-        last = r.entry.seq;
-        one = r.text_of(field::people) == "one";
-      }
-  return one;
+  Lookup records(book);
+  return is_shop_of_one(records);
 }
 
 std::vector<HeldMethod> BookFacts::methods_of(const std::string& person) const {
@@ -105,14 +109,20 @@ bool BookFacts::is_shop_of_one() const {
   return book::is_shop_of_one(book_);
 }
 
+bool asks_for_release(const Content& c) {
+  if (c.kind == kind::inspection) return word_at(*c.payload, field::result) != "accept";
+  if (c.kind == kind::field_report) return c.payload->value(field::cracked, false);
+  return c.kind == kind::frame || is_weld_entry(c.kind) || c.kind == kind::nonconformity || c.kind == kind::audit_finding;
+}
+
 bool BookFacts::is_released(const std::string& serial) const {
-  std::int64_t released = 0, welded = 0;
+  std::int64_t released = 0, asking = 0;
   for (const Record& r : book_.find({mark::frame, serial})) {
     if (!r.current()) continue;
     if (r.kind == kind::release) released = r.entry.seq;
-    if (is_weld_entry(r.kind)) welded = r.entry.seq;
+    if (r.malformed || asks_for_release({r.kind, &r.content, 0})) asking = r.entry.seq;
   }
-  return released > welded;
+  return released > asking;
 }
 
 bool BookFacts::has_frame(const std::string& serial) const {
@@ -153,6 +163,7 @@ void PassingFacts::take_in(std::int64_t seq, const Content& c) {
   if (c.kind == kind::design)
     designs_[text_of(field::name)].push_back({seq, text_of(field::name), text_of(field::revision), file_in(*c.payload)});
   if (c.kind == kind::release) releases_[text_of(field::frame)].insert(seq);
+  if (asks_for_release(c)) asking_[text_of(c.kind == kind::frame ? field::serial : field::frame)].insert(seq);
   if (c.kind == kind::inspector_certificate) held_[text_of(field::person)].push_back({seq, held_method(*c.payload)});
   if (c.kind == kind::shop) shop_of_one_[seq] = text_of(field::people) == "one";
 }
@@ -167,6 +178,7 @@ void PassingFacts::drop(const Record& old) {
   if (was.kind == kind::frame) drop(frames_[text_of(field::serial)]);
   if (was.kind == kind::design) drop(designs_[text_of(field::name)]);
   if (was.kind == kind::release) releases_[text_of(field::frame)].erase(seq);
+  asking_[text_of(was.kind == kind::frame ? field::serial : field::frame)].erase(seq);
   if (was.kind == kind::inspector_certificate)
     std::erase_if(held_[text_of(field::person)], [&](const HeldEntry& h) { return h.seq == seq; });
   shop_of_one_.erase(seq);
@@ -214,8 +226,8 @@ bool PassingFacts::is_shop_of_one() const { return !shop_of_one_.empty() && shop
 bool PassingFacts::is_released(const std::string& serial) const {
   const auto found = releases_.find(serial);
   if (found == releases_.end() || found->second.empty()) return false;
-  const auto welds = weld_entries(serial, "");
-  return std::all_of(welds.begin(), welds.end(), [&](const WeldEntry& w) { return !w.current || w.seq < *found->second.rbegin(); });
+  const auto asking = asking_.find(serial);
+  return asking == asking_.end() || asking->second.empty() || *asking->second.rbegin() < *found->second.rbegin();
 }
 
 bool PassingFacts::has_frame(const std::string& serial) const {

@@ -14,6 +14,7 @@
 namespace seamwright::book {
 
 struct FrozenFiles;
+class Lookup;
 
 /// A weld of a frame as one entry says that it was made, or made again in a repair.
 struct WeldEntry {
@@ -47,7 +48,7 @@ class RuleFacts {
   virtual std::string auditor_of(const std::string& finding) const = 0;
   /// The owner said that one person does all: nobody else can inspect or sign for what they welded.
   virtual bool is_shop_of_one() const = 0;
-  /// A release of the frame stands that nothing replaced.
+  /// A release of the frame stands, and no entry after it asks for another.
   virtual bool is_released(const std::string& serial) const = 0;
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
@@ -67,7 +68,11 @@ std::span<const Separation> separations();
 /// Every rule that an entry of this author in this role breaks; the entry's seq need not be known yet.
 std::vector<Message> broken_rules(const Entry& entry, const std::string& role, const RuleFacts& facts);
 
+/// Such an entry asks for another release of its frame, which is another frame, was welded, rejected, or found to be wrong.
+bool asks_for_release(const Content& content);
+
 /// The owner said last that one person does all.
+bool is_shop_of_one(Lookup& records);
 bool is_shop_of_one(const Book& book);
 
 /// Frozen designs read once, by the hash of their file.
@@ -136,7 +141,7 @@ class PassingFacts : public RuleFacts {
   std::map<std::string, std::string> roles_;
   std::map<std::string, std::vector<NamedRevision>> frames_, designs_;  // current ones, by serial, by name
   std::map<std::string, std::map<std::string, std::vector<WeldEntry>>> weld_entries_;  // by frame and weld
-  std::map<std::string, std::set<std::int64_t>> releases_;  // current ones, by serial
+  std::map<std::string, std::set<std::int64_t>> releases_, asking_;  // current ones, by serial
   std::map<std::string, std::vector<HeldEntry>> held_;      // by person
   std::map<std::string, std::string> auditors_;             // who raised a finding, by its id
   std::map<std::int64_t, bool> shop_of_one_;                // what the owner said, by entry

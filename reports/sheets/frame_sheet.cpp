@@ -61,8 +61,9 @@ Document frame_sheet(const book::Book& book, const book::Trace& t, const std::st
   d.foot.clear();
   for (const book::Record& r : t.own)
     if (r.kind == book::kind::frame && r.current()) add_frozen_views(views, book, r);
-  d.blocks.insert(d.blocks.begin() + std::min<std::ptrdiff_t>(1, std::ssize(d.blocks)), views.blocks.begin(),
-                  views.blocks.end());
+  // The first page is for who asks what the frame is; where its welds are stands behind it, before the entries.
+  const auto entries = std::find_if(d.blocks.begin(), d.blocks.end(), [](const Block& b) { return std::holds_alternative<PageBreak>(b); });
+  d.blocks.insert(entries, views.blocks.begin(), views.blocks.end());
   anchor(d, anchor_of(book, t.serial));
   return d;
 }

@@ -196,11 +196,15 @@ TEST_CASE("an audit finding is answered and closed by the right people, and keep
 }
 
 TEST_CASE("no signature releases a frame that is to be ridden with a gap that grows, and a rig's may be") {
-  CHECK(is_exceptable("gap.rating-not-covered", false));
-  CHECK(is_exceptable("gap.parameter-outside", false));
+  for (const MessageId id : {MessageId("gap.parameter-outside"), MessageId("gap.position"), MessageId("gap.not-calibrated"), MessageId("gap.rejected")})
+    CHECK(is_exceptable(id, false));
   for (const MessageId id : {MessageId("gap.planar-flaw"), MessageId("gap.no-welder"), MessageId("gap.no-certificate"), MessageId("gap.not-qualified"),
                              MessageId("gap.signed-unqualified"), MessageId("gap.procedure-not-qualified"), MessageId("gap.procedure-beyond-record"),
-                             MessageId("gap.no-lot"), MessageId("gap.unknown-lot"), MessageId("gap.lot-other"), MessageId("gap.rating"), MessageId("gap.not-rated")}) {
+                             MessageId("gap.no-lot"), MessageId("gap.unknown-lot"), MessageId("gap.lot-other"), MessageId("gap.rating"), MessageId("gap.not-rated"),
+                             // A thing left out is no better than a thing done wrong.
+                             MessageId("gap.weld-missing"), MessageId("gap.not-inspected"), MessageId("gap.no-day"), MessageId("gap.root-proof"),
+                             MessageId("gap.rating-not-covered"), MessageId("gap.open-nonconformity"), MessageId("gap.no-batch"), MessageId("gap.audit-finding"),
+                             MessageId("gap.procedure-does-not-fit")}) {
     INFO(id.text());
     CHECK_FALSE(is_exceptable(id, false));
     CHECK(is_exceptable(id, true));
@@ -215,4 +219,55 @@ TEST_CASE("no signature releases a frame that is to be ridden with a gap that gr
   REQUIRE(unqualified != all.end());
   CHECK_FALSE(unqualified->exceptable);
   CHECK(refusal([&] { except_gap(d.book, "OT-0003", unqualified->key, "r", "E-1", *d.keys.at("E-1"), noon); }) == "book.not-exceptable");
+}
+
+TEST_CASE("what comes after a release and speaks against it undoes it") {
+  const auto ships = [](Keyed& d) { return d.says("E-1", "shipment", {{"order", "B"}, {"frames", {"OT-0002"}}, {"on", today}}); };
+  const auto released = [](Keyed& d) { return state_of(d.book, "OT-0002", today).release.has_value(); };
+  {
+    Keyed d;
+    CHECK(released(d));
+    CHECK(ships(d).empty());
+    // A crack that shows after the frame left does not make its release undone then.
+    CHECK(d.says("W-A", "field-report", {{"frame", "OT-0002"}, {"on", today}, {"what", "x"}, {"cracked", true}}).empty());
+    CHECK(released(d));
+  }
+  const auto undone = [&](const std::string& by, const std::string& kind, const Json& payload) {
+    Keyed d;
+    INFO(kind);
+    CHECK(d.says(by, kind, payload).empty());
+    CHECK_FALSE(released(d));
+    d.breaks("rule.not-released", "E-1", "shipment", {{"order", "B"}, {"frames", {"OT-0002"}}, {"on", today}});
+  };
+  Keyed look;
+  const std::string weld = look.weld_of("OT-0002", "W-A").text_of("weld");
+  const Record frame = look.book.current({"frame", "OT-0002"}, "frame").at(0);
+  Json ridden = frame.content;
+  ridden["rig_only"] = false;
+  undone("E-1", "correction", look.correction(frame, ridden));
+  Json rejected = look_at("OT-0002", weld, "VT");
+  rejected["result"] = "reject";
+  undone("I-1", "inspection", rejected);
+  undone("I-1", "nonconformity", {{"id", "N-9"}, {"frame", "OT-0002"}, {"weld", weld}, {"what", "crack"}});
+  undone("A-1", "audit-finding", {{"id", "AF-9"}, {"frame", "OT-0002"}, {"what", "x"}, {"on", today}});
+}
+
+TEST_CASE("a rejection that names no flaw is no better than one that names a crack, and a finding stays the auditor's") {
+  Keyed d;
+  const std::string weld = d.weld_of("OT-0003", "W-A").text_of("weld");
+  const auto rejected_for = [&](const char* imperfection) {
+    Json seen = look_at("OT-0003", weld, "VT");
+    seen["result"] = "reject";
+    if (*imperfection) seen["imperfection"] = imperfection;
+    CHECK(d.says("I-1", "inspection", seen).empty());
+    for (const Gap& g : gaps(d.book, "OT-0003", today))
+      if (g.weld == weld && (g.what.id == "gap.rejected" || g.what.id == "gap.planar-flaw")) return g.exceptable;
+    return true;
+  };
+  CHECK(rejected_for("5012"));
+  CHECK_FALSE(rejected_for("100"));
+  CHECK_FALSE(rejected_for("401"));
+  CHECK_FALSE(rejected_for(""));
+  const std::int64_t finding = d.book.find({"audit-finding", "AF-1"}).at(0).entry.seq;
+  for (const char* who : {"O", "E-1", "I-1"}) CHECK(d.says(who, "void", {{"of", finding}, {"reason", "r"}}) == "book.role");
 }

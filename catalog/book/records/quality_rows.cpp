@@ -36,7 +36,7 @@ constexpr Field closing_fields[] = {
 
 constexpr Kind of_quality[] = {
     {kind::quality_statement, "book.kind-quality-statement", "record.notes", "e", statement_fields},
-    {kind::audit_finding, "book.kind-audit-finding", "record.nonconformities", "a", finding_fields},
+    {kind::audit_finding, "book.kind-audit-finding", "record.nonconformities", "aO", finding_fields},
     {kind::corrective_action, "book.kind-corrective-action", "record.nonconformities", "ei", action_fields},
     {kind::audit_closing, "book.kind-audit-closing", "record.nonconformities", "aO", closing_fields},
 };

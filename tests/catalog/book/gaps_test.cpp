@@ -124,6 +124,17 @@ TEST_CASE("each thing that is wrong is a gap of its own") {
                    {"weld", d.weld},
                    {"method", "VT"},
                    {"result", "reject"},
+                   {"imperfection", "5012"},
+                   {"tool", "G-1"},
+                   {"on", day}},
+                  noon);
+  });
+  appears("gap.planar-flaw:" + d.weld + ":VT", [&] {
+    d.book.append("I-1", *d.inspector, "inspection",
+                  {{"frame", "OT-0001"},
+                   {"weld", d.weld},
+                   {"method", "VT"},
+                   {"result", "reject"},
                    {"tool", "G-1"},
                    {"on", day}},
                   noon);

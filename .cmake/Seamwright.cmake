@@ -47,7 +47,7 @@ function(seamwright_precompile NAME)
   target_precompile_headers(${NAME} PRIVATE <algorithm> <cmath> <functional> <map> <memory> <optional> <set> <string> <variant> <vector>
     <Eigen/Dense> <Eigen/SparseCore> ${ARG_HEADERS})
 endfunction()
-set(SEAMWRIGHT_TEST_LEVEL $<IF:$<BOOL:${SEAMWRIGHT_SANITIZE}>,-O0,-O1>) # tests check numbers, not speed, and compile in two thirds of the time
+set(SEAMWRIGHT_TEST_LEVEL -O0) # tests check numbers, not speed, and compile in half of the time
 if(SEAMWRIGHT_TOGETHER)
   seamwright_precompile(precompiled)
   seamwright_precompile(precompiled_tests LEVEL ${SEAMWRIGHT_TEST_LEVEL} HEADERS <catch2/catch.hpp>)

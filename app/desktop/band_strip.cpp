@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/desktop/forms.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
@@ -69,7 +70,7 @@ BandStrip::BandStrip(const QString& name, const QString& unit, double most, QWid
     field_ = new NumberField(0, most, unit);
     field_->setPlaceholderText(QStringLiteral("–"));
     field_->setFont(number_font());
-    field_->setMinimumHeight(44);  // for gloves
+    make_large(field_);
     field_->setMinimumWidth(120);
     field_->setMaximumWidth(160);
     field_->setAccessibleName(spoken);

@@ -5,6 +5,7 @@
 #include <QPixmap>
 #include <functional>
 
+#include "app/desktop/inspect_desk.h"
 #include "app/desktop/rate_desk.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/trace_desk.h"
@@ -34,6 +35,17 @@ QIcon weld_icon() {
   });
 }
 
+// A gauge over a fillet.
+QIcon inspect_icon() {
+  return drawn([](QPainter& p) {
+    p.drawLine(QPointF(6, 31), QPointF(42, 31));
+    p.drawLine(QPointF(24, 31), QPointF(24, 12));
+    p.drawLine(QPointF(24, 20), QPointF(35, 31));
+    p.drawEllipse(QPointF(33, 13), 8, 8);
+    p.drawLine(QPointF(39, 19), QPointF(44, 24));
+  });
+}
+
 // A span on two supports with a load on it.
 QIcon rate_icon() {
   return drawn([](QPainter& p) {
@@ -60,6 +72,8 @@ const std::vector<DeskKind>& desks() {
   static const std::vector<DeskKind> all{
       {"weld", "window.desk-weld", weld_icon, true,
        [](const Context& c) -> Desk* { return new WeldDesk(c); }},
+      {"inspect", "window.desk-inspect", inspect_icon, true,
+       [](const Context& c) -> Desk* { return new InspectDesk(c); }},
       {"rate", "window.desk-rate", rate_icon, true,
        [](const Context& c) -> Desk* { return new RateDesk(c); }},
       {"trace", "window.desk-trace", trace_icon, false,

@@ -5,10 +5,47 @@
 #include <QLabel>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QScrollArea>
+#include <QScrollBar>
 
 #include "app/desktop/window_words.h"
 
 namespace seamwright::desktop {
+
+void make_large(QWidget* control) { control->setProperty("large", true); }
+
+namespace {
+
+/// As wide as what it holds, and as low as one likes.
+class ColumnArea : public QScrollArea {
+ public:
+  QSize minimumSizeHint() const override {
+    return {(widget() ? widget()->minimumSizeHint().width() : 0) + verticalScrollBar()->sizeHint().width(), lowest_column};
+  }
+
+ private:
+  static constexpr int lowest_column = 120;  // pixels
+};
+
+}  // namespace
+
+QWidget* scrolling(QWidget* column) {
+  auto* area = new ColumnArea;
+  area->setWidget(column);
+  area->setWidgetResizable(true);
+  area->setFrameShape(QFrame::NoFrame);
+  area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+  area->setFocusPolicy(Qt::NoFocus);
+  return area;
+}
+
+QLabel* wrapped_label(const QFont& font) {
+  auto* label = new QLabel;
+  label->setWordWrap(true);
+  label->setTextFormat(Qt::PlainText);
+  label->setFont(font);
+  return label;
+}
 
 QString without_mnemonic(MessageId id) { return sentence_of(id).remove(QLatin1Char('&')); }
 

@@ -8,10 +8,18 @@
 
 #include "engine/evidence/evidence.h"
 
+class QFont;
 class QLabel;
 class QLineEdit;
 
 namespace seamwright::desktop {
+
+/// Makes a control, or the rows of a list, large enough for a glove: 48 pixels. By the style, which else sets their height.
+void make_large(QWidget* control);
+/// A column that scrolls where the window is too low for it.
+QWidget* scrolling(QWidget* column);
+/// An empty label of plain words that break at its edge.
+QLabel* wrapped_label(const QFont& font);
 
 /// A sentence without its mnemonic, for names.
 QString without_mnemonic(MessageId id);

@@ -18,7 +18,6 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int large_target = 48;           // pixels: for gloves
 constexpr qsizetype shortest_reason = 10;  // characters: a word or two, not a blank
 
 // As it will be printed, a field to a line.
@@ -61,7 +60,7 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, C
   auto* buttons = new QDialogButtonBox;
   sign_ = buttons->addButton(sentence_of("window.sign"), QDialogButtonBox::ActionRole);
   buttons->addButton(sentence_of("window.cancel"), QDialogButtonBox::RejectRole);
-  sign_->setMinimumHeight(large_target);
+  make_large(sign_);
   form->addRow(buttons);
   person_->setText(visible_text(shift_.person()));
   connect(serial_, &QLineEdit::textChanged, this, &RecordDialog::show_what);
@@ -77,6 +76,13 @@ RecordDialog::RecordDialog(Shift& shift, const QString& book, Entries entries, C
 }
 
 std::string RecordDialog::serial() const { return serial_->text().toStdString(); }
+
+void RecordDialog::set_serial(const QString& serial) { serial_->setText(serial); }
+
+void RecordDialog::ask_no_frame() {
+  serial_->hide();
+  if (QWidget* label = qobject_cast<QFormLayout*>(layout())->labelForField(serial_)) label->hide();
+}
 
 std::string RecordDialog::reason() const { return reason_->text().trimmed().toStdString(); }
 

@@ -30,6 +30,10 @@ class RecordDialog : public QDialog {
   RecordDialog(Shift& shift, const QString& book, Entries entries, Concerns concerns, QWidget* parent);
   std::size_t signed_count() const { return count_; }
   std::string serial() const;
+  /// The frame that is worked on, to begin with.
+  void set_serial(const QString& serial);
+  /// The entry names its frame itself, or is about none.
+  void ask_no_frame();
 
  private:
   void show_what();

@@ -3,7 +3,8 @@
 
 #include <QCheckBox>
 #include <QComboBox>
-#include <QHBoxLayout>
+#include <QCompleter>
+#include <QGridLayout>
 #include <QLabel>
 #include <QLineEdit>
 #include <algorithm>
@@ -17,7 +18,6 @@ namespace seamwright::desktop {
 
 namespace {
 
-constexpr int glove_height = 48;   // pixels
 constexpr int number_width = 120;  // pixels
 
 std::vector<std::string> words_in(const QString& text) {
@@ -29,26 +29,37 @@ std::vector<std::string> words_in(const QString& text) {
 
 }  // namespace
 
-RecordForm::RecordForm(const book::Kind& kind, const std::vector<std::string>& elsewhere, QWidget* parent)
+RecordForm::RecordForm(const book::Kind& kind, const std::vector<std::string>& elsewhere, int columns, Fields fields, QWidget* parent)
     : QWidget(parent) {
-  auto* row = new QHBoxLayout(this);
-  row->setContentsMargins(0, 0, 0, 0);
+  auto* grid = new QGridLayout(this);
+  grid->setContentsMargins(0, 0, 0, 0);
   for (const book::Field& field : kind.fields) {
-    if (field.control.empty() || std::find(elsewhere.begin(), elsewhere.end(), field.name) != elsewhere.end())
-      continue;
-    if (!controls_.empty()) row->addSpacing(16);
-    QWidget* control = control_of(field, without_mnemonic(field.control));
-    control->setMinimumHeight(glove_height);
+    const bool shown = fields == Fields::all ? field.type != book::Type::file : !field.control.empty();
+    if (!shown || std::find(elsewhere.begin(), elsewhere.end(), field.name) != elsewhere.end()) continue;
+    const MessageId label = field.control.empty() || fields == Fields::all ? field.label : field.control;
+    QWidget* control = control_of(field, without_mnemonic(label));
+    make_large(control);
     control->setFont(number_font());
-    name_control(control, without_mnemonic(field.control));
-    auto* title = new QLabel(sentence_of(field.control));
+    name_control(control, without_mnemonic(label));
+    auto* title = new QLabel(field.needed && fields == Fields::all ? sentence_of(label) + QStringLiteral(" *") : sentence_of(label));
     title->setBuddy(control);
-    row->addWidget(title);
     auto* number = qobject_cast<NumberField*>(control);
-    row->addWidget(number ? number->with_reading() : control);
+    const int place = static_cast<int>(controls_.size()), row = 2 * (place / columns), column = place % columns;
+    grid->addWidget(title, row, column);
+    grid->addWidget(number ? number->with_reading() : control, row + 1, column);
     controls_.push_back({&field, control});
   }
-  row->addStretch(1);
+}
+
+void RecordForm::suggest(const std::string& name, const std::vector<std::string>& values) {
+  QStringList words;
+  for (const std::string& v : values) words << QString::fromStdString(v);
+  for (const auto& [field, widget] : controls_)
+    if (auto* line = qobject_cast<QLineEdit*>(widget); line && name == field->name && field->type != book::Type::number) {
+      auto* completer = new QCompleter(words, line);
+      completer->setCaseSensitivity(Qt::CaseInsensitive);
+      line->setCompleter(completer);
+    }
 }
 
 QWidget* RecordForm::control_of(const book::Field& field, const QString& name) {
@@ -59,7 +70,11 @@ QWidget* RecordForm::control_of(const book::Field& field, const QString& name) {
     for (const char* word : field.words) choice->addItem(QLatin1String(word));
     return choice;
   }
-  if (field.type != book::Type::number) return new QLineEdit(this);
+  if (field.type != book::Type::number) {
+    auto* line = new QLineEdit(this);
+    if (field.type == book::Type::day) line->setPlaceholderText(QStringLiteral("2026-05-04"));
+    return line;
+  }
   auto* number = new NumberField(field.least, field.most, QString::fromUtf8(field.unit), this);
   number->setPlaceholderText(QStringLiteral("–"));  // not measured; 0 is a measure
   number->setMaximumWidth(number_width);
@@ -93,6 +108,11 @@ void RecordForm::clear() {
     if (auto* choice = qobject_cast<QComboBox*>(widget)) choice->setCurrentIndex(0);
     if (auto* box = qobject_cast<QCheckBox*>(widget)) box->setChecked(false);
   }
+}
+
+void RecordForm::set_text(const std::string& name, const std::string& value) {
+  for (const auto& [field, widget] : controls_)
+    if (auto* line = qobject_cast<QLineEdit*>(widget); line && name == field->name) line->setText(QString::fromStdString(value));
 }
 
 std::vector<NumberField*> RecordForm::numbers() const {

@@ -17,6 +17,10 @@ std::string now_utc() {
   return QDateTime::currentDateTimeUtc().toString(QStringLiteral("yyyy-MM-ddTHH:mm:ssZ")).toStdString();
 }
 
+qualification::Date today() {
+  return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
+}
+
 Shift::Shift(QObject* parent) : QObject(parent) {
   idle_.setSingleShot(true);
   idle_.setInterval(idle_ms);

@@ -4,16 +4,19 @@
 
 #include <QObject>
 #include <QTimer>
+#include <map>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include "catalog/book/book.h"
+#include "engine/qualification/calendar.h"
 
 namespace seamwright::desktop {
 
-/// Now, as the book writes it.
+/// Now, as the book writes it, and its day.
 std::string now_utc();
+qualification::Date today();
 
 /// The person who signs in this window: unlocked once a shift, locked after half an hour without use, or at
 /// once by the next person who unlocks.
@@ -26,6 +29,9 @@ class Shift : public QObject {
   const std::string& person() const { return person_; }
   void unlock(const std::string& book_id, const std::string& person, std::shared_ptr<book::OpenKey> key);
   void lock();
+  /// Set once at the table and shown for every weld of the shift: ids by names of fields; and the frame that was worked on last.
+  std::map<std::string, std::string> at_table;
+  std::string serial;
 
  signals:
   void changed();

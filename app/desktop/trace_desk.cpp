@@ -19,6 +19,7 @@
 
 #include "app/desktop/dialogs.h"
 #include "app/desktop/paper_output.h"
+#include "app/desktop/entry_dialog.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/gaps.h"
@@ -149,7 +150,8 @@ QWidget* TraceDesk::make_left() {
   print_ = button("window.print-record", &TraceDesk::print_record);
   gaps_ = button("window.show-gaps", &TraceDesk::gaps);
   recall_ = button("window.show-recall", &TraceDesk::recall);
-  for (QPushButton* b : {print_, gaps_, recall_}) column->addWidget(b);
+  entry_button_ = button("desk.new-entry", &TraceDesk::ask_entry);
+  for (QPushButton* b : {print_, gaps_, recall_, entry_button_}) column->addWidget(b);
   return left;
 }
 
@@ -175,6 +177,14 @@ void TraceDesk::find() {
 void TraceDesk::look_up(const QString& typed) {
   search_->setText(typed);
   if (found_->count() > 0) found_->setCurrentRow(0);
+}
+
+void TraceDesk::ask_entry() {
+  const std::size_t count = ask_new_entry(this, *context_.shift, context_.book);
+  if (count == 0) return;
+  context_.book_grew();
+  context_.show_message(sentence_of("desk.entered", {number("count", static_cast<double>(count), "")}));
+  search();
 }
 
 void TraceDesk::search() {

@@ -40,6 +40,7 @@ class TraceDesk : public Desk {
   void save_file();
   void print_record();
   void recall();
+  void ask_entry();
   void gaps();
   void fail(const Message& message);
 
@@ -53,7 +54,7 @@ class TraceDesk : public Desk {
   QPlainTextEdit* entry_ = nullptr;
   QLabel *chain_ = nullptr, *title_ = nullptr;
   QProgressBar* progress_ = nullptr;
-  QPushButton *verify_ = nullptr, *cancel_ = nullptr, *file_ = nullptr, *print_ = nullptr, *recall_ = nullptr,
+  QPushButton *verify_ = nullptr, *cancel_ = nullptr, *file_ = nullptr, *print_ = nullptr, *recall_ = nullptr, *entry_button_ = nullptr,
               *gaps_ = nullptr;
 };
 

@@ -13,21 +13,23 @@
 #include <QSplitter>
 #include <QVBoxLayout>
 #include <algorithm>
-#include <chrono>
 
 #include "app/desktop/band_strip.h"
+#include "app/desktop/begin_forms.h"
 #include "app/desktop/dialogs.h"
 #include "app/desktop/forms.h"
 #include "app/desktop/frame_view.h"
 #include "app/desktop/number_field.h"
+#include "app/desktop/pass_clock.h"
 #include "app/desktop/paper_output.h"
-#include "app/desktop/record_dialog.h"
 #include "app/desktop/record_form.h"
 #include "app/desktop/solid_maker.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/records/weld_record.h"
 #include "catalog/files/job_checks.h"
+#include "engine/shape/fillet.h"
+#include "engine/shape/plan.h"
 #include "catalog/files/source.h"
 #include "reports/pages/pages.h"
 #include "reports/sheets/sheets.h"
@@ -37,24 +39,28 @@ namespace seamwright::desktop {
 namespace {
 
 constexpr int alone_role = Qt::UserRole + 1;  // a procedure looked at without a weld
-constexpr int large_target = 48;              // pixels: for gloves
-
-qualification::Date today() {
-  return qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now()));
-}
-
-QLabel* wrapped(const QFont& font) {
-  auto* label = new QLabel;
-  label->setWordWrap(true);
-  label->setTextFormat(Qt::PlainText);
-  label->setFont(font);
-  return label;
-}
-
 // The machine shows this of a field of the record.
 BandStrip* strip_of(const book::Kind& kind, const char* name) {
   const book::Field& field = *book::field_of(kind, name);
   return new BandStrip(sentence_of(field.control), QString::fromUtf8(field.unit), field.most);
+}
+
+// Set once at the table, for all welds of a shift; the other fields are of one weld.
+const std::vector<std::string> at_table{book::field::machine, book::field::filler, book::field::gas};
+const std::vector<std::string> read_at_machine{book::field::amperes, book::field::volts, book::field::speed_mm_s};
+
+std::vector<std::string> names_but(const book::Kind& kind, const std::vector<std::string>& kept) {
+  std::vector<std::string> others;
+  for (const book::Field& f : kind.fields)
+    if (std::find(kept.begin(), kept.end(), f.name) == kept.end()) others.emplace_back(f.name);
+  return others;
+}
+
+double seam_length_of(const design::Design& design, const std::string& weld) {
+  const shape::Plan plan = shape::plan_of(design);
+  const auto body = std::find_if(plan.welds.begin(), plan.welds.end(), [&](const shape::WeldBody& w) { return w.id == weld; });
+  const double length = body == plan.welds.end() ? 0 : shape::seam_length_mm(*body);
+  return length > 0 ? length : 0;
 }
 
 void show_answer(QLabel* label, const reports::State& state, qualification::Answer answer, const QString& text) {
@@ -71,7 +77,7 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
   layout->setContentsMargins(8, 8, 8, 8);
   auto* split = new QSplitter(Qt::Horizontal);
   split->addWidget(make_left());
-  split->addWidget(make_middle());
+  split->addWidget(scrolling(make_middle()));
   split->addWidget(make_right());
   split->setStretchFactor(1, 1);
   split->setChildrenCollapsible(false);
@@ -86,17 +92,8 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
   }
   frame_->set_drawing(reports::frame_drawing(job->design));
   solids_->request(job);
-  try {
-    procedures_ =
-        files::read_procedures(files::path_beside_job(context_.session->folder(), "procedures"), today());
-    certificates_ = files::read_certificates(
-        files::path_beside_job(context_.session->folder(), "certificates.toml"), today());
-  } catch (const Fault& fault) {
-    context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
-  }
-  for (const auto& c : certificates_.all)
-    certificate_->addItem(visible_text(c.welder) + QLatin1Char(' ') + visible_text(c.id),
-                          QString::fromStdString(c.id));
+  read_folder();
+  suggest_known();
   for (const joints::Weld& w : job->design.welds) {
     auto* item =
         new QListWidgetItem(visible_text(w.id) + QStringLiteral("   ") + visible_text(w.member) +
@@ -113,6 +110,24 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
   if (welds_->count() > 0) welds_->setCurrentRow(0);
 }
 
+void WeldDesk::read_folder() {
+  try {
+    procedures_ =
+        files::read_procedures(files::path_beside_job(context_.session->folder(), "procedures"), today());
+    certificates_ = files::read_certificates(
+        files::path_beside_job(context_.session->folder(), "certificates.toml"), today());
+  } catch (const Fault& fault) {
+    context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
+  }
+  const QSignalBlocker quiet(certificate_);
+  const QString before = certificate_->currentData().toString();
+  certificate_->clear();
+  for (const auto& c : certificates_.all)
+    certificate_->addItem(visible_text(c.welder) + QLatin1Char(' ') + visible_text(c.id),
+                          QString::fromStdString(c.id));
+  if (const int row = certificate_->findData(before); row >= 0) certificate_->setCurrentIndex(row);
+}
+
 QWidget* WeldDesk::make_left() {
   auto* left = new QWidget;
   auto* column = new QVBoxLayout(left);
@@ -125,12 +140,13 @@ QWidget* WeldDesk::make_left() {
   filter_ = new QLineEdit;
   filter_->setPlaceholderText(sentence_of("window.find-weld"));
   filter_->setAccessibleName(sentence_of("window.which-weld").remove(QLatin1Char('&')));
-  filter_->setMinimumHeight(large_target);
+  make_large(filter_);
   filter_->setClearButtonEnabled(true);
   label->setBuddy(filter_);
   welds_ = new QListWidget;
   welds_->setAccessibleName(sentence_of("window.welds"));
   welds_->setFont(number_font());
+  make_large(welds_);
   welds_->setSelectionMode(QAbstractItemView::ExtendedSelection);
   column->addWidget(label);
   column->addWidget(filter_);
@@ -158,15 +174,15 @@ QWidget* WeldDesk::make_middle() {
   auto* middle = new QWidget;
   auto* column = new QVBoxLayout(middle);
   column->setContentsMargins(8, 0, 8, 0);
-  title_ = wrapped(number_font());
-  settings_ = wrapped(answer_font());
+  title_ = wrapped_label(number_font());
+  settings_ = wrapped_label(answer_font());
   settings_->setAccessibleName(sentence_of("window.what-to-set"));
   column->addWidget(title_);
   column->addWidget(settings_);
   auto* row = new QHBoxLayout;
   auto* label = new QLabel(sentence_of("window.run"));
   run_ = new QComboBox;
-  run_->setMinimumHeight(large_target);
+  make_large(run_);
   run_->setAccessibleName(sentence_of("window.run").remove(QLatin1Char('&')));
   label->setBuddy(run_);
   row->addWidget(label);
@@ -174,8 +190,6 @@ QWidget* WeldDesk::make_middle() {
   row->addWidget(new QLabel(sentence_of("window.type-what-shows")), 1);
   column->addLayout(row);
   const book::Kind& kind = book::kind_named(book::kind::weld);
-  const std::vector<std::string> read_at_machine{book::field::amperes, book::field::volts,
-                                                 book::field::speed_mm_s};
   amperes_ = strip_of(kind, book::field::amperes);
   volts_ = strip_of(kind, book::field::volts);
   speed_ = strip_of(kind, book::field::speed_mm_s);
@@ -184,12 +198,17 @@ QWidget* WeldDesk::make_middle() {
     column->addWidget(strip);
     connect(strip, &BandStrip::changed, this, &WeldDesk::show_reading);
   }
-  cooling_ = wrapped(body_font());
+  clock_ = new PassClock;
+  column->addWidget(clock_);
+  connect(clock_, &PassClock::measured, this, [this](double speed) { speed_->field()->setText(QString::number(speed, 'g', 3)); });
+  cooling_ = wrapped_label(body_font());
   column->addWidget(cooling_);
   // Before the arc is struck, beside what the sheet says of it: the gap as measured, the purge as it flows.
-  form_ = new RecordForm(kind, read_at_machine);
+  std::vector<std::string> elsewhere = read_at_machine;
+  elsewhere.insert(elsewhere.end(), at_table.begin(), at_table.end());
+  form_ = new RecordForm(kind, elsewhere);
   column->addWidget(form_);
-  facts_ = wrapped(body_font());
+  facts_ = wrapped_label(body_font());
   auto* area = new QScrollArea;
   area->setObjectName(QStringLiteral("sheet"));
   area->setWidgetResizable(true);
@@ -207,16 +226,19 @@ QWidget* WeldDesk::make_middle() {
 
 QWidget* WeldDesk::make_right() {
   auto* right = new QWidget;
-  auto* column = new QVBoxLayout(right);
+  auto* outer = new QVBoxLayout(right);
+  outer->setContentsMargins(0, 0, 0, 0);
+  auto* answers = new QWidget;
+  auto* column = new QVBoxLayout(answers);
   column->setContentsMargins(0, 0, 0, 0);
   auto* label = new QLabel(sentence_of("window.who-welds"));
   certificate_ = new QComboBox;
-  certificate_->setMinimumHeight(large_target);
+  make_large(certificate_);
   certificate_->setAccessibleName(sentence_of("window.who-welds").remove(QLatin1Char('&')));
   label->setBuddy(certificate_);
-  welder_answer_ = wrapped(number_font());
-  procedure_answer_ = wrapped(number_font());
-  cautions_ = wrapped(body_font());
+  welder_answer_ = wrapped_label(number_font());
+  procedure_answer_ = wrapped_label(number_font());
+  cautions_ = wrapped_label(body_font());
   QStringList lines;
   for (const Message& m : reports::trade_cautions().texts) lines << QStringLiteral("!  ") + sentence_of(m);
   cautions_->setText(lines.join(QLatin1Char('\n')));
@@ -224,17 +246,31 @@ QWidget* WeldDesk::make_right() {
   column->addWidget(certificate_);
   column->addWidget(welder_answer_);
   column->addSpacing(16);
+  table_ = new RecordForm(book::kind_named(book::kind::weld), names_but(book::kind_named(book::kind::weld), at_table), 1);
+  column->addWidget(new QLabel(sentence_of("desk.at-table")));
+  column->addWidget(table_);
+  for (const auto& [name, value] : context_.shift->at_table) table_->set_text(name, value);
+  column->addSpacing(16);
   column->addWidget(procedure_answer_);
   column->addSpacing(16);
   column->addWidget(cautions_);
   column->addStretch(1);
+  outer->addWidget(scrolling(answers), 1);
+  new_procedure_ = new QPushButton(sentence_of("desk.new-procedure"));
+  new_certificate_ = new QPushButton(sentence_of("desk.new-certificate"));
+  for (QPushButton* b : {new_procedure_, new_certificate_}) {
+    make_large(b);
+    outer->addWidget(b);
+  }
+  connect(new_procedure_, &QPushButton::clicked, this, &WeldDesk::ask_procedure);
+  connect(new_certificate_, &QPushButton::clicked, this, &WeldDesk::ask_certificate);
   print_ = new QPushButton(sentence_of("window.print-sheet"));
   record_ = new QPushButton(sentence_of("window.record-weld"));
   record_->setObjectName(QStringLiteral("first"));
   for (QPushButton* b : {print_, record_}) {
-    b->setMinimumHeight(large_target + 8);
+    make_large(b);
     b->setFont(number_font());
-    column->addWidget(b);
+    outer->addWidget(b);
   }
   connect(print_, &QPushButton::clicked, this, &WeldDesk::print_sheet);
   connect(record_, &QPushButton::clicked, this, &WeldDesk::ask_record);
@@ -254,6 +290,7 @@ void WeldDesk::choose(const QString& weld) {
 
 std::vector<NumberField*> WeldDesk::fields() const {
   std::vector<NumberField*> all = form_->numbers();
+  all.push_back(clock_->length());
   all.insert(all.begin(), {amperes_->field(), volts_->field(), speed_->field()});
   return all;
 }
@@ -262,6 +299,7 @@ std::vector<NumberField*> WeldDesk::fields() const {
 void WeldDesk::forget_readings() {
   for (BandStrip* strip : {amperes_, volts_, speed_}) strip->field()->clear();
   form_->clear();
+  clock_->clear();
 }
 
 std::vector<std::string> WeldDesk::chosen_welds() const {
@@ -290,6 +328,7 @@ void WeldDesk::show_weld() {
                                                            text("name", file_->sheet.name)})
                           : sentence_of("window.weld-without", {text("weld", weld_)}));
   record_->setEnabled(alone_.empty());
+  clock_->set_length(alone_.empty() ? seam_length_of(job->design, weld_) : 0);
   {
     const QSignalBlocker quiet(run_);
     run_->clear();
@@ -385,6 +424,35 @@ void WeldDesk::show_answers() {
   }
 }
 
+// Ids that the book knows are offered while one types.
+void WeldDesk::suggest_known() {
+  if (context_.book.isEmpty()) return;
+  try {
+    const book::Book book = book::Book::open_read(context_.book.toStdString());
+    const book::Kind& kind = book::kind_named(book::kind::weld);
+    for (const char* name : {book::field::machine, book::field::filler, book::field::gas, book::field::lots})
+      for (RecordForm* form : {form_, table_}) form->suggest(name, book.values_of(book::field_of(kind, name)->carried));
+  } catch (const Fault&) {  // the recording tells
+  }
+}
+
+void WeldDesk::ask_procedure() {
+  const std::vector<std::string> welds = chosen_welds();
+  if (welds.empty()) return context_.show_message(sentence_of("start.no-weld"));
+  const QString file = ask_new_procedure(this, context_.session->folder(), welds, procedures_.empty() ? std::string() : procedures_.front().sheet.maker);
+  if (file.isEmpty()) return;
+  read_folder();
+  show_weld();
+  context_.show_message(sentence_of("start.procedure-written", {text("file", file.toStdString())}));
+}
+
+void WeldDesk::ask_certificate() {
+  if (!ask_new_certificate(this, context_.session->folder(), certificates_.employer)) return;
+  read_folder();
+  show_answers();
+  context_.show_message(sentence_of("start.certificate-entered"));
+}
+
 void WeldDesk::print_sheet() {
   const auto job = context_.session->job();
   if (!file_ || !job) return;
@@ -409,73 +477,6 @@ void WeldDesk::print_sheet() {
       context_.show_message(sentence_of("window.report-written", {text("file", path.toStdString())}));
     };
   });
-}
-
-std::vector<book::NewEntry> WeldDesk::records(const std::string& serial, const std::string& person,
-                                              const std::string& reason) const {
-  const auto read_at = [](const BandStrip* strip) {
-    return strip->value() > 0 ? book::Weld::Number(strip->value()) : std::nullopt;
-  };
-  book::Weld weld;
-  weld.frame = serial;
-  weld.welder = person;
-  weld.day = qualification::text_of(today());
-  if (file_) {
-    weld.procedure = file_->sheet.id;
-    weld.revision = file_->sheet.revision;
-  }
-  if (run_->currentIndex() >= 0) weld.run = run_->currentText().toInt();
-  weld.amperes = read_at(amperes_);
-  weld.volts = read_at(volts_);
-  weld.speed_mm_s = read_at(speed_);
-  if (!reason.empty()) weld.reason = reason;
-  book::enter(weld, form_->entered());
-  std::vector<book::NewEntry> all;
-  for (const std::string& id : chosen_welds()) {
-    weld.weld = id;
-    all.push_back(book::weld_record(weld));
-  }
-  return all;
-}
-
-std::vector<Message> WeldDesk::concerns(const book::Book& book, const std::string& serial) const {
-  std::vector<Message> all;
-  const auto outside = [&](MessageId what, reports::Place place) {
-    if (place == reports::Place::outside)
-      all.push_back({"desk.concern-outside", {sentence_argument("what", what)}});
-  };
-  outside("desk.outside-amperes", reading_.amperes);
-  outside("desk.outside-volts", reading_.volts);
-  outside("desk.outside-speed", reading_.speed);
-  outside("desk.outside-heat", reading_.heat);
-  if (!serial.empty() && book.current({book::mark::frame, serial}, book::kind::frame).empty())
-    all.push_back({"desk.concern-frame", {text("serial", serial)}});
-  if (procedure_fits_ != qualification::Answer::yes) all.push_back({"desk.concern-procedure", {}});
-  if (welder_covers_ != qualification::Answer::yes) all.push_back({"desk.concern-welder", {}});
-  return all;
-}
-
-void WeldDesk::ask_record() {
-  for (const NumberField* field : fields())
-    if (field->is_refused()) {
-      const std::string name = field->accessibleName().toStdString();
-      return context_.show_message(QStringLiteral("▼ ") +
-                                   sentence_of("desk.no-number", {text("field", name)}));
-    }
-  if (context_.book.isEmpty()) context_.book = context_.make_book();
-  if (context_.book.isEmpty()) return context_.show_message(sentence_of("window.record-no-book"));
-  const book::Book book = book::Book::open_read(context_.book.toStdString());
-  RecordDialog dialog(
-      *context_.shift, context_.book,
-      [this](const std::string& serial, const std::string& person, const std::string& reason) {
-        return records(serial, person, reason);
-      },
-      [this, &book](const std::string& serial) { return concerns(book, serial); }, this);
-  if (dialog.exec() != QDialog::Accepted) return;
-  context_.book_grew();
-  context_.show_message(sentence_of(
-      "window.recorded",
-      {number("count", static_cast<double>(dialog.signed_count()), ""), text("serial", dialog.serial())}));
 }
 
 }  // namespace seamwright::desktop

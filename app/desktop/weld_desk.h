@@ -25,6 +25,7 @@ class BandStrip;
 class FrameView;
 class SolidMaker;
 class NumberField;
+class PassClock;
 class RecordForm;
 
 class WeldDesk : public Desk {
@@ -52,6 +53,11 @@ class WeldDesk : public Desk {
   void show_answers();
   void print_sheet();
   void ask_record();
+  void read_folder();
+  void suggest_known();
+  void ask_procedure();
+  void ask_certificate();
+  std::vector<Message> unknown_in(const book::Book& book) const;
   std::vector<std::string> chosen_welds() const;
 
   Context context_;
@@ -72,8 +78,9 @@ class WeldDesk : public Desk {
          *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
   QComboBox *run_ = nullptr, *certificate_ = nullptr;
   BandStrip *amperes_ = nullptr, *volts_ = nullptr, *speed_ = nullptr, *heat_ = nullptr;
-  RecordForm* form_ = nullptr;
-  QPushButton *print_ = nullptr, *record_ = nullptr;
+  PassClock* clock_ = nullptr;
+  RecordForm *form_ = nullptr, *table_ = nullptr;  ///< of the weld; of what is set once at the table
+  QPushButton *new_procedure_ = nullptr, *new_certificate_ = nullptr, *print_ = nullptr, *record_ = nullptr;
 };
 
 }  // namespace seamwright::desktop

@@ -12,7 +12,7 @@ SIGNERS = {
     "inspector-certificate": "e", "shop": "", "qualification": "e", "procedure": "e", "design": "e", "rating": "e", "lot": "wei",
     "filler": "wei", "gas": "wei", "machine": "ei", "tool": "ei", "calibration": "ei", "frame": "we", "weld": "we", "repair": "we",
     "inspection": "i", "nonconformity": "wei", "disposition": "e", "exception": "eO", "release": "ei", "shipment": "ei",
-    "field-report": "wei", "quality-statement": "e", "audit-finding": "aO", "corrective-action": "ei", "audit-closing": "aO", "correction": "wei", "void": "wei", "format": "weia", "verification": "weia", "note": "wei"}
+    "field-report": "wei", "production-test": "ei", "quality-statement": "e", "audit-finding": "aO", "corrective-action": "ei", "audit-closing": "aO", "correction": "wei", "void": "wei", "format": "weia", "verification": "weia", "note": "wei"}
 RANK = ["auditor", "welder", "inspector", "engineer", "owner"]
 text = lambda value: json.dumps(value, ensure_ascii=False)
 sha256 = lambda whole: hashlib.sha256(whole.encode()).hexdigest()

@@ -71,6 +71,8 @@ const files::ProcedureFile* procedure_at(FrameReview& review, const std::string&
 const design::Design& design_at(FrameReview& review, const Record& design);
 /// Each weld of the design: made, by whom, with what, looked at, and put right.
 void check_welds(FrameReview& review, const design::Design& design);
+/// Production tests of the procedure before and after a weld whose rating counts on a fused root.
+void check_production_tests(FrameReview& review, const Record& weld_record, const std::string& weld);
 /// Findings of an auditor on the frame that they did not close.
 void check_audit_findings(FrameReview& review);
 /// Cracks that came back from the field and were not put right since.

@@ -378,6 +378,7 @@ void check_record(FrameReview& review, const Record& w, const joints::Weld& weld
   if (!weld.root_proof.empty() &&
       review.current({mark::qualification, weld.root_proof}, kind::qualification).empty())
     review.add(weld.id, "gap.root-proof", {text("proof", weld.root_proof)});
+  if (!weld.root_proof.empty()) check_production_tests(review, w, weld.id);
   check_lots(review, w, weld, design);
   if (w.text_of(field::machine).empty())
     review.add(weld.id, "gap.no-machine");

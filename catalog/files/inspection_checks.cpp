@@ -92,21 +92,6 @@ InspectedRow judged_throat(InspectedRow row, double drawn, const inspection::Wel
   return row;
 }
 
-InspectedRow judged(const Finding& f, const joints::Weld& weld, const design::Design& design,
-                    const inspection::Demand& demand) {
-  const inspection::Weld w = weld_to_inspect(design, weld);
-  InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
-  if (f.imperfection == "throat") return judged_throat(std::move(row), weld.throat_mm, w, demand);
-  const inspection::Imperfection* limit =
-      inspection::row_for(published::catalog().imperfections, f.imperfection, w);
-  if (!limit) return row;
-  row.name = limit->name;
-  const auto bound = bound_on(*limit, w, demand);
-  row.limit = limit_text(bound);
-  if (bound) row.judgement = inspection::judge(*bound, f.value_mm);
-  return row;
-}
-
 // Findings that were measured with a tool beyond its calibration.
 std::vector<std::string> overdue(const InspectionQuestion& o, const std::vector<Finding>& findings) {
   std::vector<std::string> late;
@@ -191,6 +176,35 @@ std::vector<std::string> not_measured(const std::string& weld, const std::vector
 
 }  // namespace
 
+InspectedRow judged_finding(const Finding& f, const joints::Weld& weld, const design::Design& design,
+                            const inspection::Demand& demand) {
+  const inspection::Weld w = weld_to_inspect(design, weld);
+  InspectedRow row{f, "", demand.level, demand.asked_by, "", inspection::Judgement::engineer};
+  if (f.imperfection == "throat") return judged_throat(std::move(row), weld.throat_mm, w, demand);
+  const inspection::Imperfection* limit =
+      inspection::row_for(published::catalog().imperfections, f.imperfection, w);
+  if (!limit) return row;
+  row.name = limit->name;
+  const auto bound = bound_on(*limit, w, demand);
+  row.limit = limit_text(bound);
+  if (bound) row.judgement = inspection::judge(*bound, f.value_mm);
+  return row;
+}
+
+std::vector<InspectedWeld> welds_to_inspect(const rating::Job& job, const rating::Rating& r, const std::vector<ProcedureFile>& procedures) {
+  std::vector<InspectedWeld> all;
+  for (const joints::Weld& w : job.design.welds) {
+    const auto rated = std::find_if(r.welds.begin(), r.welds.end(), [&](const rating::WeldRating& x) { return x.id == w.id; });
+    const inspection::Demand demand = rated == r.welds.end() ? inspection::Demand{} : demand_on(*rated, *job.rules.set);
+    InspectedWeld weld{w.id, demand, {}, "VT", limits_on(job.design, w, demand), w.procedure};
+    for (const ProcedureFile& p : procedures)
+      if (p.sheet.id == w.procedure)
+        for (const std::string& method : p.sheet.testing) weld.methods += ", " + method;
+    all.push_back(std::move(weld));
+  }
+  return all;
+}
+
 InspectionReport inspection_report(const InspectionQuestion& q) {
   rating::Job job = read_job(q.job, q.duty, published::catalog());
   const std::vector<Finding> findings =
@@ -200,29 +214,21 @@ InspectionReport inspection_report(const InspectionQuestion& q) {
   const rating::Rating r = rating::rate(job, published::catalog().data, rating::Method::spectral, {});
   InspectionReport report;
   report.design = job.design.identity.name;
-  std::map<std::string, inspection::Demand> demands;
-  for (const rating::WeldRating& w : r.welds) demands[w.id] = demand_on(w, *job.rules.set);
+  report.welds = welds_to_inspect(job, r, read_procedures(path_beside_job(q.job, "procedures"), q.today));
   for (const Finding& f : findings) {
     const joints::Weld& weld = found_weld(q.measured, f, job.design);
-    report.rows.push_back(judged(f, weld, job.design, demands[f.weld]));
+    const auto asked = std::find_if(report.welds.begin(), report.welds.end(), [&](const InspectedWeld& w) { return w.id == f.weld; });
+    report.rows.push_back(judged_finding(f, weld, job.design, asked->demand));
     if (report.rows.back().judgement == inspection::Judgement::rejected &&
         std::find(report.rejected.begin(), report.rejected.end(), f.weld) == report.rejected.end())
       report.rejected.push_back(f.weld);
   }
-  const auto procedures = read_procedures(path_beside_job(q.job, "procedures"), q.today);
   report.overdue = overdue(q, findings);
   report.torques = study::bolt_torques(job.design);
   report.tolerance_class = q.tolerance_class;
   report.tolerances = tolerances(job.design, q.tolerance_class);
   report.spokes = spokes(q);
-  for (const joints::Weld& w : job.design.welds) {
-    InspectedWeld weld{w.id, demands[w.id], {}, "VT", limits_on(job.design, w, demands[w.id]), w.procedure};
-    weld.not_measured = not_measured(w.id, weld.limits, findings);
-    for (const ProcedureFile& p : procedures)
-      if (p.sheet.id == w.procedure)
-        for (const std::string& method : p.sheet.testing) weld.methods += ", " + method;
-    report.welds.push_back(std::move(weld));
-  }
+  for (InspectedWeld& weld : report.welds) weld.not_measured = not_measured(weld.id, weld.limits, findings);
   return report;
 }
 

@@ -9,9 +9,11 @@
 #include <vector>
 
 #include "catalog/files/measured_reader.h"
+#include "catalog/files/procedure_reader.h"
 #include "engine/inspection/limits.h"
 #include "engine/qualification/welder.h"
 #include "engine/rating/job.h"
+#include "engine/rating/rate.h"
 #include "engine/study/bolt_torques.h"
 
 namespace seamwright::files {
@@ -70,6 +72,10 @@ struct InspectionQuestion {
 };
 /// Rates the job by spectral moments for what each weld presumes. Throws what reading and rating throw.
 InspectionReport inspection_report(const InspectionQuestion& q);
+/// Tells what the rating of a job presumes of each of its welds, in the order of the design; methods by its procedures. Nothing is rated here.
+std::vector<InspectedWeld> welds_to_inspect(const rating::Job& job, const rating::Rating& rating, const std::vector<ProcedureFile>& procedures);
+/// A finding of one of them held against its limit.
+InspectedRow judged_finding(const Finding& finding, const joints::Weld& weld, const design::Design& design, const inspection::Demand& demand);
 /// True when every finding is accepted, everything is measured, by tools in calibration.
 bool is_complete(const InspectionReport& report);
 

@@ -55,7 +55,7 @@ const qualification::Certificate& certificate_of(const Certificates& all, const 
 qualification::Check all_checks_of(const ProcedureReport& r) {
   qualification::Check all;
   for (const qualification::Check* c :
-       {&r.record, &r.weld, &r.welder, &r.numbers.hardness, &r.numbers.plausibility, &r.numbers.node})
+       {&r.record, &r.weld, &r.welder, &r.numbers.examined, &r.numbers.hardness, &r.numbers.plausibility, &r.numbers.node})
     all.insert(all.end(), c->begin(), c->end());
   return all;
 }

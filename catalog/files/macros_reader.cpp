@@ -10,6 +10,7 @@
 #include "catalog/files/parse.h"
 #include "catalog/files/procedure_reader.h"
 #include "catalog/files/reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 
 namespace seamwright::files {
@@ -57,11 +58,18 @@ struct Proof {
 // A weld's proof is asked for all of the wall, or for so much of it.
 constexpr double all_of_it = std::numeric_limits<double>::infinity();
 
+// An examination that its test piece failed; one that is not stated takes nothing from a macro.
+std::optional<qualification::Item> rejected_examination(const ProcedureFile& file) {
+  const qualification::Check check = qualification::examined(*file.record, file.test, published::catalog().imperfections);
+  const qualification::Item* reason = first_reason(check);
+  return reason && reason->answer == qualification::Answer::no ? std::optional(*reason) : std::nullopt;
+}
+
 Proof proof_of(const design::Design& design, const joints::Weld& weld, const JobProcedures& known, double fusion_mm) {
   const std::string& id = weld.root_proof;
   const auto reaches = [&](const qualification::Macro& m) { return qualification::reaches(m, fusion_mm); };
   const auto proves = [&](const ProcedureFile& p) {
-    return std::any_of(p.macros.begin(), p.macros.end(),
+    return std::any_of(p.test.macros.begin(), p.test.macros.end(),
                        [&](const qualification::Macro& m) { return m.id == id && reaches(m); });
   };
   const auto& all = known.procedures;
@@ -78,12 +86,16 @@ Proof proof_of(const design::Design& design, const joints::Weld& weld, const Job
     return {Message{
         "macro.other-record",
         {text("proof", id), text("procedure", own->sheet.id), text("record", of_proof->record->id)}}};
-  const auto& macros = of_proof->macros;
+  const auto& macros = of_proof->test.macros;
   const qualification::Record* record = of_proof->record ? &*of_proof->record : nullptr;
   const qualification::Variables asked = qualification::joint_by(own->sheet, sizes_of(design, weld), numbers_of(*own).lowest_heat);
-  return {fusion_mm < all_of_it ? qualification::fusion_doubt(record, macros, id, asked, fusion_mm)
-                                : qualification::root_doubt(record, macros, id, asked),
-          static_cast<int>(std::count_if(macros.begin(), macros.end(), reaches))};
+  if (auto doubt = fusion_mm < all_of_it ? qualification::fusion_doubt(record, macros, id, asked, fusion_mm)
+                                         : qualification::root_doubt(record, macros, id, asked))
+    return {std::move(doubt)};
+  if (const auto why = rejected_examination(*of_proof))
+    return {Message{"macro.piece-rejected",
+                    {text("proof", id), term_argument("item", "item.", why->item), term_argument("found", "found.", why->found)}}};
+  return {std::nullopt, static_cast<int>(std::count_if(macros.begin(), macros.end(), reaches))};
 }
 
 // A depth that is stated and does not count in full stands among the assumptions.

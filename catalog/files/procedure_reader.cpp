@@ -5,6 +5,7 @@
 #include <set>
 
 #include "catalog/files/parse.h"
+#include "catalog/published/published_data.h"
 #include "engine/design/weld_geometry.h"
 #include "engine/procedure/hardness.h"
 #include "engine/procedure/heat.h"
@@ -24,7 +25,12 @@ const std::vector<std::string> positions_of_iso_6947{"PA", "PB", "PC", "PD",    
 const std::vector<std::string> words{
     "material",    "delivery_condition", "preparation", "gap",      "cleaning",
     "tacking",     "sequence",           "weaving",     "torch",    "welding_order",
-    "filler_size", "gas_flow",           "back_purge",  "tungsten", "post_heating"};
+    "filler_size", "gas_flow",           "back_purge",  "tungsten", "post_heating",
+    "fixture",     "filler_make",        "drying",      "nozzle",   "transfer",
+    "stick_out",   "wire_feed",          "pulse",       "back_gouging"};
+// These have to be told of the test piece years later.
+const std::vector<std::string> test_words{"heat",      "other_heat",   "certificate", "filler_batch",
+                                          "gas_batch", "witnessed_by", "laboratory",  "standard"};
 
 // [least, most], or one number for both.
 Span span_of(Reader& r, const std::string& key, Bounds bounds) {
@@ -81,7 +87,45 @@ void read_sides(Reader& r, bool& both, bool& backed, bool& gas) {
   gas = backing == "gas";
 }
 
-Record read_record(Reader r, Date today) {
+WeldedPass read_pass(Reader r) {
+  WeldedPass p;
+  p.speed_mm_s = r.real("speed_mm_s", {0.01, 1000});
+  p.power_w = r.real_or_none("power_w", {0.1, 1e5});
+  if (!(p.power_w > 0) || r.has("amperes") || r.has("volts")) {
+    p.amperes = r.real("amperes", {0.1, 2000});
+    p.volts = r.real("volts", {0.1, 100});
+  }
+  r.finish();
+  return p;
+}
+
+Examination read_examination(Reader r, Date today) {
+  Examination e;
+  e.method = r.choice("method", {"VT", "PT", "MT", "RT", "UT", "tensile", "bend"});
+  e.accepted = r.choice("result", {"accept", "reject"}) == "accept";
+  e.by = r.text_or("by", "");
+  e.file = r.text_or("file", "");
+  if (r.has("date")) e.on = date_of(r, "date", r.text("date"), today);
+  for (const toml::table* t : r.tables("finding")) {
+    Reader f = r.sub_reader("finding", *t);
+    e.findings.push_back({f.text("imperfection"), f.real("value_mm", {0, 1000})});
+    f.finish();
+  }
+  if (e.method == "tensile") {
+    e.strength_mpa = r.reals("strength_mpa", {1, 3000});
+    e.least_strength_mpa = r.real("least_strength_mpa", {1, 3000});
+  }
+  if (e.method == "bend") {
+    e.bend_deg = r.reals("bend_deg", {0, 180});
+    e.flaw_mm = r.reals("flaw_mm", {0, 1000});
+    if (e.bend_deg.size() != e.flaw_mm.size())
+      r.fail("file.out-of-range", "flaw_mm", std::to_string(e.flaw_mm.size()), std::to_string(e.bend_deg.size()));
+  }
+  r.finish();
+  return e;
+}
+
+Record read_record(Reader r, Date today, TestReport& test) {
   Record record;
   record.id = r.id("id");
   record.edition = static_cast<int>(r.real("edition", {2004, 2030}));
@@ -116,6 +160,8 @@ Record read_record(Reader r, Date today) {
   v.preheat_c = r.real("preheat_c", {-50, 500});
   v.interpass_c = r.real("interpass_c", {0, 500});
   v.heat_kj_mm = r.real("heat_kj_mm", {1e-3, 10});
+  for (const std::string& word : test_words) test.stated[word] = r.text_or(word, "");
+  for (const toml::table* t : r.tables("pass")) test.passes.push_back(read_pass(r.sub_reader("pass", *t)));
   r.finish();
   return record;
 }
@@ -129,6 +175,7 @@ Macro read_macro(Reader r) {
   m.throat_mm = r.real_or_none("throat_mm", positive);
   m.penetration_mm = r.real_or_none("penetration_mm", positive);
   m.by = r.text_or("by", "");
+  m.file = r.text_or("file", "");
   r.finish();
   return m;
 }
@@ -217,11 +264,13 @@ ProcedureFile read_procedure(const SourceFile& source, Date today) {
   file.sheet = read_sheet(root);
   file.hydrogen_ml = root.real_or_none("hydrogen_ml", {0.1, 50});
   for (const toml::table* t : root.tables("qualification"))
-    file.record = read_record(root.sub_reader("qualification", *t), today);
+    file.record = read_record(root.sub_reader("qualification", *t), today, file.test);
   for (const toml::table* t : root.tables("chemistry"))
     file.steel = read_chemistry(root.sub_reader("chemistry", *t));
+  for (const toml::table* t : root.tables("examination"))
+    file.test.examinations.push_back(read_examination(root.sub_reader("examination", *t), today));
   for (const toml::table* t : root.tables("macro"))
-    file.macros.push_back(read_macro(root.sub_reader("macro", *t)));
+    file.test.macros.push_back(read_macro(root.sub_reader("macro", *t)));
   root.finish();
   if (file.record && file.record->id != file.sheet.record)
     root.fail("file.unknown-id", "record", file.sheet.record, file.record->id);
@@ -288,14 +337,15 @@ ProcedureNumbers numbers_of(const ProcedureFile& file) {
   const std::optional<double> foretold = add_evidence(n, file);
   n.hardness = {hardness_item(s, record, foretold)};
   n.plausibility = plausibility(s, record, file.steel ? &*file.steel : nullptr);
-  n.node = node_rule(s, record, file.macros);
+  n.node = node_rule(s, record, file.test.macros);
+  if (record) n.examined = qualification::examined(*record, file.test, published::catalog().imperfections);
   return n;
 }
 
 Check qualified(const ProcedureFile& file, const ProcedureNumbers& n) {
   Check all;
   if (file.record) all = record_covers(*file.record, file.sheet, n.lowest_heat, n.highest_heat);
-  for (const Check* more : {&n.hardness, &n.plausibility, &n.node})
+  for (const Check* more : {&n.examined, &n.hardness, &n.plausibility, &n.node})
     all.insert(all.end(), more->begin(), more->end());
   return all;
 }

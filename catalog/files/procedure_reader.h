@@ -10,7 +10,7 @@
 #include "catalog/files/reader.h"
 #include "catalog/files/source.h"
 #include "engine/procedure/carbon.h"
-#include "engine/qualification/proof.h"
+#include "engine/qualification/examination.h"
 
 namespace seamwright::design {
 struct Design;
@@ -26,7 +26,7 @@ struct ProcedureFile {
   qualification::Sheet sheet;
   std::optional<qualification::Record> record;  ///< where the file holds it
   std::optional<procedure::Chemistry> steel;    ///< of the certificate, or worst of the standard
-  std::vector<qualification::Macro> macros;     ///< of that record
+  qualification::TestReport test;               ///< of that record: what its test piece showed
   double hydrogen_ml = 0;                       ///< ml/100 g; 0 = not stated
 };
 /// Every error is a Fault with file, line and key: low above high, a position that the process cannot weld, a
@@ -45,6 +45,7 @@ struct ProcedureNumbers {
   qualification::Check hardness;             ///< measured, and foretold, against the limit of the groups
   qualification::Check plausibility;         ///< what cannot be, and what is unusual
   qualification::Check node;                 ///< the shop's rule for tube nodes; empty for other joints
+  qualification::Check examined;             ///< the test piece's examinations; empty without a record
 };
 ProcedureNumbers numbers_of(const ProcedureFile& file);
 /// All that decides whether the procedure is qualified: record, hardness, plausibility, rule for tube nodes.

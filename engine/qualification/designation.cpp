@@ -158,4 +158,19 @@ Designation read_designation(const std::string& text) {
   return r.d;
 }
 
+std::string text_of(const Designation& d) {
+  std::string text = d.standard.empty() ? std::string() : d.standard + " ";
+  for (std::size_t i = 0; i < d.processes.size(); ++i) text += (i > 0 ? "/" : "") + d.processes[i];
+  text += d.tube ? " T" : " P";
+  text += d.fillet ? " FW" : " BW";
+  if (d.filler_group > 0) text += " FM" + std::to_string(d.filler_group);
+  if (!d.filler_kind.empty()) text += " " + d.filler_kind;
+  text += (d.fillet ? " t" : " s") + value_text(d.thickness_mm);
+  if (d.diameter_mm > 0) text += " D" + value_text(d.diameter_mm);
+  for (const std::string& position : d.positions) text += " " + position;
+  for (const std::string* detail : {&d.side, &d.backing, &d.layers})
+    if (!detail->empty()) text += " " + *detail;
+  return text;
+}
+
 }  // namespace seamwright::qualification

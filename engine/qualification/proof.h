@@ -11,7 +11,7 @@ struct Macro {
   bool fused = false;  ///< root
   std::string place;   ///< "crown", "saddle" of a branch; "" = elsewhere or not told
   double leg_mm = 0, throat_mm = 0;
-  std::string by{};
+  std::string by{}, file{};  ///< who made it; name of its picture
   double penetration_mm = 0;  ///< so far the weld reaches into the brace's end face from its outer surface; 0 = not measured
 };
 

@@ -75,11 +75,12 @@ std::vector<std::string> missing_items(const Sheet& s) {
   need("process", !s.process.empty());
   need("mechanisation", !s.mechanisation.empty());
   for (const char* name :
-       {"preparation", "gap", "cleaning", "tacking", "sequence", "weaving", "torch", "welding_order"})
+       {"preparation", "gap", "cleaning", "fixture", "tacking", "sequence", "weaving", "torch", "welding_order"})
     needs_statement(name);
+  if (s.both_sides) needs_statement("back_gouging");
   need("position", !s.positions.empty());
   need("filler", !s.filler.empty());
-  needs_statement("filler_size");
+  for (const char* name : {"filler_size", "filler_make", "drying"}) needs_statement(name);
   need("current", !s.current.empty());
   need("runs", !s.runs.empty());
   for (const Run& run : s.runs) {
@@ -90,7 +91,12 @@ std::vector<std::string> missing_items(const Sheet& s) {
   }
   need("gas", !s.gas.empty());
   for (const char* name : {"gas_flow", "back_purge"}) needs_statement(name);
-  if (s.process.starts_with("14")) needs_statement("tungsten");
+  const bool tungsten = s.process.starts_with("14"), wire = s.process.starts_with("13");
+  if (tungsten) needs_statement("tungsten");
+  if (tungsten || wire) needs_statement("nozzle");
+  if (wire)
+    for (const char* name : {"transfer", "stick_out", "wire_feed"}) needs_statement(name);
+  if (s.current.starts_with("pulsed")) needs_statement("pulse");
   need("preheat", s.preheat_c > 0);
   need("interpass", s.interpass_c > 0);
   needs_statement("post_heating");
@@ -176,16 +182,21 @@ std::vector<Joint> joints_for(const Sheet& s, const JointSizes& sizes) {
   return all;
 }
 
-Check welder_covers(const Certificate& certificate, const Sheet& sheet, const JointSizes& joint, Date from,
-                    Date to, const std::string& employer) {
+Check piece_covers(const Designation& test, const FilletPiece& piece, const Sheet& sheet, const JointSizes& joint) {
   Check worst;
   for (const Joint& asked : joints_for(sheet, joint)) {
-    Check check = covers(certificate.designation, asked, certificate.supplementary_fillet);
+    Check check = covers(test, asked, piece);
     if (worst.empty() || worse_of(verdict(worst), verdict(check)) != verdict(worst)) worst = std::move(check);
   }
   if (worst.empty())
     worst.push_back(
         item_of("position", "", "", Answer::cannot_decide, {"iso-9606-1", "5.8, Tables 9 and 10"}));
+  return worst;
+}
+
+Check welder_covers(const Certificate& certificate, const Sheet& sheet, const JointSizes& joint, Date from,
+                    Date to, const std::string& employer) {
+  Check worst = piece_covers(certificate.designation, certificate.supplementary_fillet, sheet, joint);
   for (Item& item : worst)
     if (item.item == "position" && item.note.id.empty() && joint.positions.empty() &&
         sheet.positions.size() > 1)

@@ -70,6 +70,9 @@ Check sheet_covers(const Sheet& sheet, const JointSizes& joint);
 /// A welder meets these joints: one for each position of the weld, or of the sheet where it states none.
 std::vector<Joint> joints_for(const Sheet& sheet, const JointSizes& joint);
 
+/// A welder's test piece against a joint by this sheet, whenever it was welded: the worst over all its positions.
+Check piece_covers(const Designation& test, const FilletPiece& piece, const Sheet& sheet, const JointSizes& joint);
+
 /// A welder's certificate against a joint by this sheet: the worst over all its positions, and whether it
 /// holds on both days. Where the weld states no position the item of the position says that every one of the
 /// procedure was asked.

@@ -278,4 +278,12 @@ Date holds_to(const Certificate& c) {
   return route ? std::min(confirmed_to(c), *route) : confirmed_to(c);
 }
 
+std::vector<Due> due_of(const Certificate& c, Date day) {
+  if (c.revoked || day < c.tested) return {};
+  std::vector<Due> all{{false, confirmed_to(c), confirmed_to(c) < day}};
+  if (const auto route = route_to(c)) all.push_back({true, *route, *route < day});
+  std::stable_sort(all.begin(), all.end(), [](const Due& a, const Due& b) { return a.on < b.on; });
+  return all;
+}
+
 }  // namespace seamwright::qualification

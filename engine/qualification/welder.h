@@ -32,6 +32,8 @@ struct Designation {
 /// "qualification.unreadable" (with what is missing) when process, product, weld, filler (but for the older
 /// text), thickness or position cannot be read.
 Designation read_designation(const std::string& text);
+/// The designation as it is written on a certificate; read_designation() reads it back.
+std::string text_of(const Designation& designation);
 
 /// A joint as a welder meets it.
 struct Joint {
@@ -85,5 +87,15 @@ struct Certificate {
 Check valid_on(const Certificate& certificate, Date day, const std::string& employer);
 /// Last day that it holds, as things stand; nothing when it never did.
 Date holds_to(const Certificate& certificate);
+
+/// A signature that a certificate needs next, at the latest on its day: the confirmation of every six months (9.2), or the prolongation by
+/// its route (9.3 a or b) [from memory]. lapsed: that day is past, and no later signature brings the certificate back.
+struct Due {
+  bool prolongs = false;
+  Date on{};
+  bool lapsed = false;
+};
+/// Gives the earlier first, as things stand on a day; none for a certificate that was revoked or not yet tested.
+std::vector<Due> due_of(const Certificate& certificate, Date day);
 
 }  // namespace seamwright::qualification

@@ -95,7 +95,7 @@ struct Document {
   std::string code{};  ///< what the QR code of every page says; "" = none
   bool landscape = false;
   bool finding = false;   ///< something on it must be mended before it can be used
-  bool one_page = false;  ///< set in smaller type, down to 85 %, where that brings it onto one page
+  bool one_page = false;  ///< set in smaller type, down to 72 %, where that brings it onto one page
   std::vector<Block> blocks;
   std::vector<Message> foot;  ///< program version, hashes
 };

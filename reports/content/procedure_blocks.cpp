@@ -98,6 +98,7 @@ Document procedure_document(const files::ProcedureReport& r) {
   Reasons numbers;
   for (const Evidence& e : r.numbers.evidence) numbers.reasons.push_back(reason_of(e));
   if (!numbers.reasons.empty()) d.blocks.emplace_back(std::move(numbers));
+  add_check(d, "procedure.examined", r.numbers.examined);
   add_check(d, "procedure.hardness", r.numbers.hardness);
   add_check(d, "procedure.plausibility", r.numbers.plausibility);
   add_check(d, "procedure.node", r.numbers.node);

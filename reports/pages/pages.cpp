@@ -146,10 +146,10 @@ std::string to_pdf(const Document& document, Language language, Paper paper) {
   double scale = 1;
   std::vector<Slice> slices;
   std::vector<Page> pages;
-  for (;; scale -= 0.05) {
+  for (;; scale -= 0.02) {
     slices = slices_of(document, language, {&pdf, area.width() / scale, later / scale, scale});
     pages = pages_of(slices, first / scale, later / scale);
-    if (!document.one_page || pages.size() == 1 || scale < 0.86) break;
+    if (!document.one_page || pages.size() == 1 || scale < 0.73) break;
   }
   QPainter painter(&pdf);
   for (std::size_t n = 0; n < pages.size(); ++n) {

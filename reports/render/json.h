@@ -27,6 +27,7 @@ struct ComparedJobs;
 struct InspectionReport;
 struct ProcedureReport;
 struct Ride;
+struct TestPieceReport;
 struct WeldersReport;
 }  // namespace files
 namespace frame {
@@ -67,6 +68,7 @@ struct ThroatNeed;
 
 namespace seamwright::reports {
 
+struct DueReport;
 struct NamedModes;
 struct TestPlanReport;
 
@@ -92,6 +94,8 @@ std::string to_json(const TestPlanReport& report);
 std::string to_json(const fatigue::Fit& fit);
 std::string to_json(const files::ProcedureReport& report);
 std::string to_json(const files::WeldersReport& report);
+std::string to_json(const files::TestPieceReport& report);
+std::string to_json(const DueReport& report);
 std::string to_json(const files::InspectionReport& report);
 std::string to_json(const book::Verification& verified);
 std::string to_json(const book::Book& book, const book::Trace& trace, const book::FrameState& state);

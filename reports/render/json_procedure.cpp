@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/content/procedure_blocks.h"
 #include "reports/content/study_blocks.h"
+#include "reports/content/test_piece_blocks.h"
 #include "reports/render/json.h"
 #include "reports/render/json_parts.h"
 
@@ -45,6 +46,7 @@ std::string to_json(const files::ProcedureReport& r) {
         {{"lowest_kj_mm", h.lowest}, {"middle_kj_mm", h.middle}, {"highest_kj_mm", h.highest}});
   j["numbers"] = Json::array();
   for (const Evidence& e : r.numbers.evidence) j["numbers"].push_back(json_of(e));
+  j["examined"] = json_of(r.numbers.examined);
   j["hardness"] = json_of(r.numbers.hardness);
   j["plausibility"] = json_of(r.numbers.plausibility);
   j["node"] = json_of(r.numbers.node);
@@ -69,6 +71,64 @@ std::string to_json(const files::WeldersReport& r) {
                           {"why", row.why.text()},
                           {"answers", std::move(answers)}});
   }
+  return end_json(j);
+}
+
+namespace {
+
+Json json_of(const std::vector<qualification::OpenWeld>& open, const std::vector<std::string>& ids) {
+  Json j = Json::array();
+  for (const qualification::OpenWeld& w : open) j.push_back({{"weld", ids[w.weld]}, {"reason", json_of(w.reason)}});
+  return j;
+}
+
+Json ids_of(const std::vector<std::size_t>& welds, const std::vector<std::string>& ids) {
+  Json j = Json::array();
+  for (const std::size_t i : welds) j.push_back(ids[i]);
+  return j;
+}
+
+}  // namespace
+
+std::string to_json(const files::TestPieceReport& r) {
+  Json j = begin_json("test-pieces");
+  j["procedures"] = Json::array();
+  for (const qualification::ProcedurePiece& p : r.procedures.pieces) {
+    const qualification::Variables& v = p.record.tested;
+    j["procedures"].push_back({{"procedure", p.procedure},
+                               {"form", name_of(v.form)},
+                               {"wall_mm", v.thickness_mm},
+                               {"diameter_mm", v.diameter_mm},
+                               {"other_wall_mm", v.other_thickness_mm},
+                               {"other_diameter_mm", v.other_diameter_mm},
+                               {"angle_deg", v.branch_angle_deg},
+                               {"throat_mm", v.throat_mm},
+                               {"heat_kj_mm", v.heat_kj_mm},
+                               {"route", p.record.pre_production ? "15613" : "15614-1"},
+                               {"welds", ids_of(p.welds, r.welds)}});
+  }
+  j["procedures_open"] = json_of(r.procedures.open, r.welds);
+  j["welders"] = Json::array();
+  for (const qualification::WelderPiece& p : r.welders.pieces)
+    j["welders"].push_back({{"designation", text_of(p.designation)}, {"welds", ids_of(p.welds, r.welds)}});
+  j["welders_open"] = json_of(r.welders.open, r.welds);
+  j["proven"] = r.procedures.proven && r.welders.proven;
+  return end_json(j);
+}
+
+std::string to_json(const DueReport& r) {
+  Json j = begin_json("due");
+  j["on"] = r.day;
+  j["due"] = Json::array();
+  for (const files::DueRow& row : r.rows)
+    j["due"].push_back({{"kind", row.what == files::DueRow::What::confirmation   ? "confirmation"
+                                 : row.what == files::DueRow::What::prolongation ? "prolongation"
+                                                                                 : "calibration"},
+                        {"id", row.id},
+                        {"who", row.who},
+                        {"due", qualification::text_of(row.on)},
+                        {"days", row.days},
+                        {"lapsed", row.lapsed}});
   return end_json(j);
 }
 

@@ -54,18 +54,23 @@ Table limits_of(const Classes& classes, std::size_t from, std::size_t to) {
   return t;
 }
 
-void add_welds(Document& d, const files::InspectionReport& r) {
+Cell throat_cell(const design::Design& design, const std::string& id) {
+  const auto weld = std::find_if(design.welds.begin(), design.welds.end(), [&](const joints::Weld& w) { return w.id == id; });
+  return weld == design.welds.end() || !(weld->throat_mm > 0) ? Cell(Verbatim{"–"}) : Cell(Quantity{weld->throat_mm, "mm", 3});
+}
+
+void add_welds(Document& d, const files::InspectionReport& r, const design::Design& design) {
   Classes classes;
   Table t = table_of({"column.weld", "column.level", "column.asked-by", "column.limits", "column.methods",
-                      "column.throat-undercut", "column.others", "column.method-used", "column.initials"});
+                      "column.throat-asked", "column.throat-box", "column.undercut-box", "column.others", "column.accept-reject", "column.initials"});
   for (const files::InspectedWeld& w : r.welds)
     t.rows.push_back(
         {Verbatim{w.id},
          Message{w.demand.no_undercut ? MessageId("sheet.level-no-undercut") : "sheet.level",
                  {text("level", std::string(1, w.demand.level))}},
          Message{w.demand.asked_by == "category" ? MessageId("sheet.by-category") : "sheet.by-coverage", {}},
-         Verbatim{class_letter(classes.class_of(w))}, Verbatim{w.methods}, EntryBox{}, EntryBox{}, EntryBox{},
-         EntryBox{}});
+         Verbatim{class_letter(classes.class_of(w))}, Verbatim{w.methods}, throat_cell(design, w.id), EntryBox{}, EntryBox{}, EntryBox{},
+         EntryBox{}, EntryBox{}});
   d.blocks.emplace_back(Heading{2, message_of("sheet.limits")});
   constexpr std::size_t across = 7;
   for (std::size_t from = 0; from < classes.first.size(); from += across)
@@ -127,7 +132,7 @@ Document inspection_sheet(const files::InspectionReport& r, const design::Design
   d.blocks.emplace_back(Paragraph{message_of("sheet.before-paint")});
   add_numbered_views(d, design, {"side", "top"}, 92, drawn);
   add_findings(d, r);
-  add_welds(d, r);
+  add_welds(d, r, design);
   add_sizes_and_bolts(d, r);
   d.blocks.emplace_back(Heading{2, message_of("sheet.reject")});
   for (const MessageId id : MessageIds{"sheet.reject-mark", "inspection.disposition", "sheet.reject-repair"})

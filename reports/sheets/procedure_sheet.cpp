@@ -6,6 +6,7 @@
 #include "engine/shape/plan.h"
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/joint_section.h"
+#include "reports/content/weld_sketch.h"
 #include "reports/sheets/sheets.h"
 #include "reports/text/text.h"
 
@@ -37,32 +38,52 @@ Cell span_cell(const Span& s, const char* unit) {
                  {number("low", three_digits(s.least), ""), number("high", three_digits(s.most), unit)}};
 }
 
+namespace {
+
+std::string listed(const std::vector<std::string>& words) {
+  std::string out;
+  for (const std::string& w : words) out.append(out.empty() ? "" : ", ").append(w);
+  return out;
+}
+
+std::string joined(std::string a, const std::string& b) {
+  return b.empty() ? a : a.empty() ? b : a.append(", ").append(b);
+}
+
+// A row of words; without the rule that asks for it, only where it is stated.
+void add_words(Facts& f, MessageId id, const std::string& value, bool asked = true) {
+  if (asked || !value.empty())
+    f.facts.push_back({message_of(id), value.empty() ? Cell(message_of("sheet.not-stated")) : Cell(Verbatim{value})});
+}
+
+}  // namespace
+
 Facts facts_by_hand(const Sheet& s) {
+  const bool tungsten = s.process.starts_with("14"), wire = s.process.starts_with("13");
   Facts f;
-  const auto add = [&](MessageId id, const std::string& value) {
-    f.facts.push_back(
-        {message_of(id), value.empty() ? Cell(message_of("sheet.not-stated")) : Cell(Verbatim{value})});
-  };
-  const auto joined = [](std::string a, const std::string& b) {
-    return b.empty() ? a : a.empty() ? b : a.append(", ").append(b);
-  };
-  add("sheet.filler", joined(s.filler, stated_text(s, "filler_size")));
-  add("sheet.gas", joined(s.gas, stated_text(s, "gas_flow")));
-  add("sheet.purge", stated_text(s, "back_purge"));
-  if (s.process == "141") add("sheet.tungsten", stated_text(s, "tungsten"));
-  add("sheet.torch", stated_text(s, "torch"));
+  add_words(f, "sheet.filler", joined(joined(s.filler, stated_text(s, "filler_size")), stated_text(s, "filler_make")));
+  add_words(f, "sheet.drying", stated_text(s, "drying"));
+  add_words(f, "sheet.gas", joined(s.gas, stated_text(s, "gas_flow")));
+  add_words(f, "sheet.purge", stated_text(s, "back_purge"));
+  add_words(f, "sheet.tungsten", stated_text(s, "tungsten"), tungsten);
+  add_words(f, "sheet.nozzle", stated_text(s, "nozzle"), tungsten || wire);
+  add_words(f, "sheet.torch", stated_text(s, "torch"));
+  add_words(f, "sheet.transfer", stated_text(s, "transfer"), wire);
+  add_words(f, "sheet.stick-out", stated_text(s, "stick_out"), wire);
+  add_words(f, "sheet.wire-feed", stated_text(s, "wire_feed"), wire);
+  add_words(f, "sheet.pulse", stated_text(s, "pulse"), s.current.starts_with("pulsed"));
   f.facts.push_back({message_of("sheet.preheat"), Quantity{s.preheat_c, "°C", 3}});
   f.facts.push_back({message_of("sheet.interpass"), Quantity{s.interpass_c, "°C", 3}});
-  add("sheet.preparation", stated_text(s, "preparation"));
-  add("sheet.gap", stated_text(s, "gap"));
-  add("sheet.cleaning", stated_text(s, "cleaning"));
-  add("sheet.tacking", stated_text(s, "tacking"));
-  std::string positions;
-  for (const std::string& p : s.positions) positions.append(positions.empty() ? "" : ", ").append(p);
-  add("sheet.position", positions);
-  add("sheet.sequence", joined(stated_text(s, "sequence"), stated_text(s, "welding_order")));
-  add("sheet.weaving", stated_text(s, "weaving"));
-  add("sheet.after", stated_text(s, "post_heating"));
+  add_words(f, "sheet.preparation", stated_text(s, "preparation"));
+  add_words(f, "sheet.gap", stated_text(s, "gap"));
+  add_words(f, "sheet.cleaning", stated_text(s, "cleaning"));
+  add_words(f, "sheet.fixture", stated_text(s, "fixture"));
+  add_words(f, "sheet.tacking", stated_text(s, "tacking"));
+  add_words(f, "sheet.position", listed(s.positions));
+  add_words(f, "sheet.sequence", joined(stated_text(s, "sequence"), stated_text(s, "welding_order")));
+  add_words(f, "sheet.weaving", stated_text(s, "weaving"));
+  add_words(f, "sheet.back-gouging", stated_text(s, "back_gouging"), s.both_sides);
+  add_words(f, "sheet.after", stated_text(s, "post_heating"));
   return f;
 }
 
@@ -83,37 +104,79 @@ LargeNumbers settings(const Sheet& s) {
   return large;
 }
 
-// What a gauge measures on a fillet around a brace, the seam's length from the frame's shape, and what each run takes for it.
-void add_seam(Facts& f, const files::ProcedureReport& r, const design::Design& design) {
-  const shape::Plan plan = shape::plan_of(design);
-  const auto body = std::find_if(plan.welds.begin(), plan.welds.end(), [&](const shape::WeldBody& w) { return w.id == r.weld_id; });
-  const double length = body == plan.welds.end() ? 0 : shape::seam_length_mm(*body);
-  if (!(length > 0)) return;
+const shape::WeldBody* body_of(const shape::Plan& plan, const std::string& weld) {
+  const auto body = std::find_if(plan.welds.begin(), plan.welds.end(), [&](const shape::WeldBody& w) { return w.id == weld; });
+  return body == plan.welds.end() ? nullptr : &*body;
+}
+
+// What a gauge measures on a fillet around a brace, and the seam's length from the frame's shape; nothing without a weld of the design.
+Facts seam_facts(const std::string& id, const design::Design* design) {
+  Facts f{{}, true};
+  if (id.empty() || !design) return f;
+  const shape::Plan plan = shape::plan_of(*design);
+  const shape::WeldBody* body = body_of(plan, id);
+  const double length = body ? shape::seam_length_mm(*body) : 0;
+  if (!(length > 0)) return f;
   if (const auto* fillet = std::get_if<shape::FilletAround>(&body->body)) {
     f.facts.push_back({message_of("column.leg-crown"), Quantity{fillet->leg_crown_mm, "mm", 2}});
     if (fillet->leg_opposite_mm > 0) f.facts.push_back({message_of("column.leg-opposite"), Quantity{fillet->leg_opposite_mm, "mm", 2}});
     f.facts.push_back({message_of("column.leg-saddle"), Quantity{fillet->leg_saddle_mm, "mm", 2}});
-    const auto weld = std::find_if(design.welds.begin(), design.welds.end(), [&](const joints::Weld& w) { return w.id == r.weld_id; });
-    if (weld != design.welds.end() && weld->fusion_mm > 0) f.facts.push_back({message_of("column.fusion"), Quantity{weld->fusion_mm, "mm", 2}});
+    const double fusion = files::weld_of(*design, id).fusion_mm;
+    if (fusion > 0) f.facts.push_back({message_of("column.fusion"), Quantity{fusion, "mm", 2}});
   }
   f.facts.push_back({message_of("sheet.seam-length"), Quantity{length, "mm", 3}});
-  for (std::size_t i = 0; i < r.numbers.runs.size(); ++i) {
-    const qualification::Run& run = r.file.sheet.runs[i];
-    if (!(run.speed_mm_s.least > 0)) continue;
-    f.facts.push_back({{"sheet.arc-time", {number("run", run.number, "")}},
-                       span_cell({length / run.speed_mm_s.most, length / run.speed_mm_s.least}, "s")});
-    f.facts.push_back({{"sheet.heat-in-seam", {number("run", run.number, "")}},
-                       span_cell({r.numbers.runs[i].lowest * length, r.numbers.runs[i].highest * length}, "kJ")});
-  }
+  return f;
 }
 
-// Numbers that were worked out stand small.
+// Who answers for the procedure, what it is for, and its ranges.
+Facts identity_facts(const Sheet& s) {
+  Facts f{{}, true};
+  add_words(f, "sheet.maker", s.maker);
+  add_words(f, "sheet.record", s.record);
+  add_words(f, "sheet.material", joined(stated_text(s, "material"), stated_text(s, "delivery_condition")));
+  add_words(f, "sheet.groups", listed(s.groups));
+  f.facts.push_back({message_of("sheet.process"),
+                     Message{"sheet.process-mechanised", {text("process", s.process), term_argument("mechanisation", "found.", s.mechanisation)}}});
+  f.facts.push_back({message_of("sheet.joint"), term_cell("found.", qualification::name_of(s.form))});
+  const auto add_span = [&](MessageId id, const Span& span, const char* unit, bool asked = true) {
+    if (asked || span.stated()) f.facts.push_back({message_of(id), span_cell(span, unit)});
+  };
+  add_span("sheet.wall", s.wall_mm, "mm");
+  add_span("sheet.other-wall", s.other_wall_mm, "mm", false);
+  add_span("sheet.diameter", s.diameter_mm, "mm");
+  add_span("sheet.other-diameter", s.other_diameter_mm, "mm", false);
+  add_span("sheet.angle", s.angle_deg, "°", s.form == qualification::JointForm::branch);
+  add_span("sheet.throat", s.throat_mm, "mm", false);
+  return f;
+}
+
+// The weld's own joint to scale where the design draws it, else the section of the procedure.
+PictureBlock picture_of_joint(const files::ProcedureReport& r, const design::Design* design) {
+  const Sheet& s = r.file.sheet;
+  if (!r.weld_id.empty() && design)
+    if (auto sketch = weld_sketch(*design, files::weld_of(*design, r.weld_id), s))
+      return {std::move(sketch->picture), {"sheet.sketch", {number("reduction", sketch->reduction, "")}}};
+  return {joint_section(s), {"sheet.section", {text("process", s.process)}}};
+}
+
+// Numbers that were worked out stand small: heat and time of each pass; without a weld what the check of the procedure shows.
 Facts worked_out_facts(const files::ProcedureReport& r, const design::Design* design) {
   Facts f{{}, true};
-  for (std::size_t i = 0; i < r.numbers.runs.size(); ++i)
-    f.facts.push_back({{"sheet.heat", {number("run", r.file.sheet.runs[i].number, "")}},
-                       span_cell({r.numbers.runs[i].lowest, r.numbers.runs[i].highest}, "kJ/mm")});
-  if (!r.weld_id.empty() && design) add_seam(f, r, *design);
+  double length = 0;
+  if (!r.weld_id.empty() && design) {
+    const shape::Plan plan = shape::plan_of(*design);
+    const shape::WeldBody* body = body_of(plan, r.weld_id);
+    length = body ? shape::seam_length_mm(*body) : 0;
+  }
+  for (std::size_t i = 0; i < r.numbers.runs.size(); ++i) {
+    const qualification::Run& run = r.file.sheet.runs[i];
+    const qualification::RunHeat& heat = r.numbers.runs[i];
+    f.facts.push_back({{"sheet.heat", {number("run", run.number, "")}}, span_cell({heat.lowest, heat.highest}, "kJ/mm")});
+    if (!(length > 0) || !(run.speed_mm_s.least > 0)) continue;
+    f.facts.push_back({{"sheet.arc-time", {number("run", run.number, "")}}, span_cell({length / run.speed_mm_s.most, length / run.speed_mm_s.least}, "s")});
+    f.facts.push_back({{"sheet.heat-in-seam", {number("run", run.number, "")}}, span_cell({heat.lowest * length, heat.highest * length}, "kJ")});
+  }
+  if (!r.weld_id.empty()) return f;
   for (const Evidence& e : r.numbers.evidence) {
     const std::string name =
         e.subject.empty() ? e.figure : std::string(e.figure).append(" (").append(e.subject).append(")");
@@ -140,14 +203,16 @@ Document procedure_sheet(const files::ProcedureReport& r, const design::Design* 
                                       text("chord", weld.chord), text("node", weld.node)}}});
   }
   d.blocks.emplace_back(TwoColumns{
-      {PictureBlock{joint_section(s), {"sheet.section", {text("process", s.process)}}}, worked_out_facts(r, design)},
-      {facts_by_hand(s)}});
+      {picture_of_joint(r, design), identity_facts(s), seam_facts(r.weld_id, design)}, {facts_by_hand(s), worked_out_facts(r, design)}});
   d.blocks.emplace_back(trade_cautions());
   Boxes checks{{}, 4};
   for (const MessageId id : MessageIds{"fill.gap", "fill.purge", "fill.filler-lot", "fill.machine",
                                        "fill.amperes", "fill.volts", "fill.speed", "fill.welder-day"})
-    checks.boxes.push_back({message_of(id), 8});
+    checks.boxes.push_back({message_of(id), 7});
   d.blocks.emplace_back(std::move(checks));
+  Boxes approvals{{}, 3};
+  for (const MessageId id : MessageIds{"fill.prepared", "fill.coordinator", "fill.examiner"}) approvals.boxes.push_back({message_of(id), 7});
+  d.blocks.emplace_back(std::move(approvals));
   if (!r.missing.empty()) {
     std::string items;
     for (const std::string& m : r.missing) items.append(items.empty() ? "" : ", ").append(m);

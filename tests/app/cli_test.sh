@@ -340,7 +340,7 @@ doubt_procedure() { # NAME SED ITEM: no longer fit, by that item
 doubt_procedure "a hardness test without values" 's/^hardness_hv10 = .*/hardness_tested = true/' hardness
 doubt_procedure "no chemistry" '/^\[chemistry\]/,/^Mo = /d' hardness
 doubt_procedure "one value above the limit" 's/^hardness_hv10 = .*/hardness_hv10 = [300, 530]/' hardness
-doubt_procedure "600 A" 's/^amperes = .*/amperes = [300, 600]/' "current for each mm of wall"
+doubt_procedure "600 A" 's/^amperes = \[.*/amperes = [300, 600]/' "current for each mm of wall"
 doubt_procedure "0.42 % carbon in 5.1" 's/^C = .*/C = 0.42/' "chemistry of the group"
 doubt_procedure "interpass below preheat" 's/^preheat_c = .*/preheat_c = 160/' interpass
 doubt_procedure "an active gas for TIG" 's/^gas = .*/gas = "M21"/' "gas for the process"

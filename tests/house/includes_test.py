@@ -14,7 +14,7 @@ allowed = {
 }
 engine = {
     "evidence": set(), "machine": set(), "frame": {"evidence"}, "cycles": {"evidence", "machine"}, "signal": {"cycles", "evidence"}, "joints": {"evidence"}, "fatigue": {"evidence", "machine"},
-    "procedure": {"evidence"}, "qualification": {"procedure", "evidence"}, "inspection": {"evidence"}, "loads": {"frame", "evidence"},
+    "procedure": {"evidence"}, "qualification": {"procedure", "inspection", "evidence"}, "inspection": {"evidence"}, "loads": {"frame", "evidence"},
 }
 engine["rules"] = {"fatigue", "joints", "evidence"}
 engine["design"] = {"loads", "joints", "fatigue", "frame", "evidence"}

@@ -185,14 +185,15 @@ TEST_CASE("a procedure's sheet for a weld has its length, its arc time and its h
   double length = 0, low = 0, high = 0;
   for (const Block& b : d.blocks)
     if (const auto* two = std::get_if<TwoColumns>(&b))
-      for (const TwoColumns::Half& inner : two->left)
-        if (const auto* facts = std::get_if<Facts>(&inner))
-          for (const Facts::Fact& f : facts->facts) {
-            if (f.label.id == MessageId("sheet.seam-length")) length = std::get<Quantity>(f.value).value;
-            if (f.label.id != MessageId("sheet.arc-time")) continue;
-            for (const Argument& a : std::get<Message>(f.value).arguments)
-              (a.name == "low" ? low : high) = std::get<double>(a.value);
-          }
+      for (const auto* column : {&two->left, &two->right})
+        for (const TwoColumns::Half& inner : *column)
+          if (const auto* facts = std::get_if<Facts>(&inner))
+            for (const Facts::Fact& f : facts->facts) {
+              if (f.label.id == MessageId("sheet.seam-length")) length = std::get<Quantity>(f.value).value;
+              if (f.label.id != MessageId("sheet.arc-time")) continue;
+              for (const Argument& a : std::get<Message>(f.value).arguments)
+                (a.name == "low" ? low : high) = std::get<double>(a.value);
+            }
   CHECK(length > 62.83);
   CHECK(length < 1.15 * 62.83);
   CHECK(low == Approx(length / 1.7).epsilon(5e-3));  // three digits

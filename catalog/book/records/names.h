@@ -109,6 +109,8 @@ inline constexpr const char* rig_only = "rig_only";
 inline constexpr const char* people = "people";
 inline constexpr const char* person = "person";
 inline constexpr const char* level = "level";
+inline constexpr const char* fused_sections = "fused_sections";
+inline constexpr const char* open_sections = "open_sections";
 }  // namespace field
 
 /// Kinds of entries.
@@ -123,6 +125,7 @@ inline constexpr const char* confirmation = "confirmation";
 inline constexpr const char* inspector_certificate = "inspector-certificate";
 inline constexpr const char* shop = "shop";
 inline constexpr const char* format = "format";
+inline constexpr const char* production_test = "production-test";
 inline constexpr const char* quality_statement = "quality-statement";
 inline constexpr const char* audit_finding = "audit-finding";
 inline constexpr const char* corrective_action = "corrective-action";

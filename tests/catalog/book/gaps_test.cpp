@@ -179,6 +179,30 @@ TEST_CASE("a root that counts as fused needs its proof in the book") {
   CHECK(has(d.book, "OT-0020", "gap.not-rated"));
   d.book.append("E-1", *d.engineer, "qualification", {{"id", "MACRO-TIG-1"}, {"root", "fused"}}, noon);
   CHECK_FALSE(has(d.book, "OT-0020", "gap.root-proof"));
+  // Test pieces between the frames: a weld is in doubt where the one before or the one behind it shows an open root.
+  const auto cut_open = [&](int open) {
+    d.book.append("I-1", *d.inspector, "production-test",
+                  {{"procedure", "TIG-BRANCH"}, {"on", "2026-11-26"}, {"fused_sections", 4}, {"open_sections", open}}, noon);
+  };
+  const auto weld_on = [&](const char* serial) {
+    d.book.append("E-1", *d.engineer, "frame", {{"serial", serial}, {"design", "proven"}, {"revision", "1"}}, noon);
+    weld["frame"] = serial;
+    d.book.append(d.first.entry.author, *d.welder, "weld", weld, noon);
+  };
+  cut_open(0);
+  weld_on("OT-0022");
+  CHECK_FALSE(has(d.book, "OT-0022", "gap.production-test-open"));
+  cut_open(1);
+  CHECK(has(d.book, "OT-0022", "gap.production-test-open"));
+  CHECK_FALSE(has(d.book, "OT-0020", "gap.production-test-open"));  // a good one stands between
+  weld_on("OT-0023");
+  cut_open(0);
+  CHECK(has(d.book, "OT-0023", "gap.production-test-open"));
+  weld_on("OT-0024");
+  CHECK_FALSE(has(d.book, "OT-0024", "gap.production-test-open"));
+  const auto doubted = gaps(d.book, "OT-0022", day);
+  const auto open_root = std::find_if(doubted.begin(), doubted.end(), [](const Gap& g) { return g.key.starts_with("gap.production-test-open"); });
+  CHECK_FALSE(open_root->exceptable);
   d.book.append_all("E-1", *d.engineer,
                     {{"design", {{"name", "broken"}, {"revision", "1"}}, Attachment{"d", "no design"}}},
                     noon);

@@ -15,6 +15,7 @@
 #include <array>
 
 #include "app/desktop/forms.h"
+#include "app/desktop/number_field.h"
 #include "app/desktop/record_dialog.h"
 #include "app/desktop/record_form.h"
 #include "app/desktop/window_words.h"
@@ -87,6 +88,8 @@ std::size_t ask_new_entry(QWidget* parent, Shift& shift, const QString& book) {
   QObject::connect(buttons, &QDialogButtonBox::rejected, &dialog, &QDialog::reject);
   std::size_t count = 0;
   QObject::connect(on, &QPushButton::clicked, &dialog, [&] {
+    for (const NumberField* field : now.form->numbers())
+      if (field->is_refused()) return show_fault(wrong, {"desk.no-number", {text("field", field->accessibleName().toStdString())}});
     try {
       const book::NewEntry entry = entry_of(now, file->text());
       RecordDialog sign(

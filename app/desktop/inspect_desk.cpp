@@ -15,11 +15,10 @@
 #include <algorithm>
 
 #include "app/desktop/forms.h"
-#include "app/desktop/frame_view.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/record_dialog.h"
-#include "app/desktop/solid_maker.h"
 #include "app/desktop/theme.h"
+#include "app/desktop/weld_picker.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/records/inspection_record.h"
 #include "catalog/book/records/names.h"
@@ -77,8 +76,7 @@ InspectDesk::InspectDesk(const Context& context) : context_(context) {
     title_->setText(sentence_of("window.weld-no-job"));
     return;
   }
-  frame_->set_drawing(reports::frame_drawing(job->design));
-  solids_->request(job);
+  picker_->set_job(job);
   const auto read = [this, job](const rating::Rating& rating) {
     try {
       welds_to_inspect_ = files::welds_to_inspect(
@@ -87,56 +85,31 @@ InspectDesk::InspectDesk(const Context& context) : context_(context) {
       context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
     }
   };
-  // Until a rating stands, every weld is held to level B.
+  // Until a rating stands, every weld is held to level B without undercut.
   read(context_.last ? context_.last->rating : rating::Rating{});
   connect(context_.rater, &Rater::finished, this, [this, read](const std::shared_ptr<const RatedJob>& rated) {
     context_.last = rated;
     read(rated->rating);
     show_weld();
   });
-  for (const joints::Weld& w : job->design.welds) {
-    auto* item = new QListWidgetItem;
-    item->setData(Qt::UserRole, QString::fromStdString(w.id));
-    welds_->addItem(item);
-  }
   show_states();
-  if (welds_->count() > 0) welds_->setCurrentRow(0);
+  if (picker_->list()->count() > 0) picker_->list()->setCurrentRow(0);
 }
 
 QWidget* InspectDesk::make_left() {
-  auto* left = new QWidget;
-  auto* column = new QVBoxLayout(left);
+  picker_ = new WeldPicker(context_.modeller);
+  auto* frame = new QWidget;
+  auto* column = new QVBoxLayout(frame);
   column->setContentsMargins(0, 0, 0, 0);
-  frame_ = new FrameView;
-  solids_ = new SolidMaker(context_.modeller, this);
-  solids_->serve(*frame_);
-  column->addWidget(frame_, 1);
   serial_ = gloved_line(sentence_of("inspect.serial"));
   serial_->setText(QString::fromStdString(context_.shift->serial));
-  auto* serial_label = new QLabel(sentence_of("inspect.serial"));
-  serial_label->setBuddy(serial_);
-  column->addWidget(serial_label);
+  auto* label = new QLabel(sentence_of("inspect.serial"));
+  label->setBuddy(serial_);
+  column->addWidget(label);
   column->addWidget(serial_);
-  filter_ = gloved_line(sentence_of("window.find-weld"));
-  filter_->setPlaceholderText(sentence_of("window.find-weld"));
-  filter_->setClearButtonEnabled(true);
-  column->addWidget(filter_);
-  welds_ = new QListWidget;
-  welds_->setAccessibleName(sentence_of("window.welds"));
-  welds_->setFont(number_font());
-  make_large(welds_);
-  column->addWidget(welds_, 1);
-  connect(frame_, &FrameView::flag_chosen, this, &InspectDesk::choose);
+  picker_->put_above_search(frame);
   connect(serial_, &QLineEdit::editingFinished, this, &InspectDesk::show_states);
-  connect(filter_, &QLineEdit::textChanged, this, [this](const QString& text) {
-    for (int i = 0; i < welds_->count(); ++i) welds_->item(i)->setHidden(!welds_->item(i)->text().contains(text, Qt::CaseInsensitive));
-  });
-  connect(filter_, &QLineEdit::returnPressed, this, [this] {
-    for (int i = 0; i < welds_->count(); ++i)
-      if (!welds_->item(i)->isHidden()) return welds_->setCurrentRow(i);
-  });
-  connect(welds_, &QListWidget::currentItemChanged, this, [this](QListWidgetItem* now) {
-    if (!now) return;
+  connect(picker_, &WeldPicker::chosen, this, [this](QListWidgetItem* now) {
     weld_ = now->data(Qt::UserRole).toString().toStdString();
     for (const Measure& m : measures_) {  // what was measured at one weld says nothing of another
       m.field->clear();
@@ -146,7 +119,7 @@ QWidget* InspectDesk::make_left() {
     photo_->clear();
     show_weld();
   });
-  return left;
+  return picker_;
 }
 
 void InspectDesk::add_measure(QGridLayout* grid, const std::string& imperfection, const QString& title) {
@@ -258,15 +231,9 @@ QWidget* InspectDesk::make_right() {
   return right;
 }
 
-void InspectDesk::find() {
-  filter_->setFocus();
-  filter_->selectAll();
-}
+void InspectDesk::find() { picker_->find(); }
 
-void InspectDesk::choose(const QString& weld) {
-  for (int i = 0; i < welds_->count(); ++i)
-    if (welds_->item(i)->data(Qt::UserRole).toString() == weld) return welds_->setCurrentRow(i);
-}
+void InspectDesk::choose(const QString& weld) { picker_->choose(weld); }
 
 const files::InspectedWeld* InspectDesk::inspected() const {
   const auto at = std::find_if(welds_to_inspect_.begin(), welds_to_inspect_.end(), [&](const auto& w) { return w.id == weld_; });
@@ -284,7 +251,7 @@ void InspectDesk::show_weld() {
   const files::InspectedWeld* w = inspected();
   const joints::Weld* drawn = weld();
   if (!w || !drawn) return;
-  frame_->choose(QString::fromStdString(weld_));
+  picker_->show_in_frame(weld_);
   title_->setText(sentence_of("inspect.weld", {text("weld", weld_), number("throat", drawn->throat_mm, "mm"), text("methods", w->methods)}));
   presumed_->setText(sentence_of(
       !context_.last ? MessageId("inspect.presumed-unrated") : w->demand.no_undercut ? MessageId("inspect.presumed-no-undercut") : MessageId("inspect.presumed"),
@@ -353,8 +320,8 @@ void InspectDesk::show_states() {
       context_.show_message(QStringLiteral("▼ ") + sentence_of(fault.message));
     }
   }
-  for (int i = 0; i < welds_->count(); ++i) {
-    QListWidgetItem* item = welds_->item(i);
+  for (int i = 0; i < picker_->list()->count(); ++i) {
+    QListWidgetItem* item = picker_->list()->item(i);
     const std::string id = item->data(Qt::UserRole).toString().toStdString();
     std::int64_t welded = 0;
     for (const book::Record& r : welds)
@@ -380,7 +347,7 @@ std::vector<book::NewEntry> InspectDesk::records(Decision decision, const std::s
   if (decision == Decision::engineer) {
     std::string what = note;
     for (const files::InspectedRow& r : rows) what = joined(what, r.finding.imperfection + " " + QString::number(r.finding.value_mm).toStdString() + " mm");
-    return {book::left_to_engineer(serial, weld_, day, what, photo)};
+    return {book::left_to_engineer(serial, weld_, moment_.empty() ? now_utc() : moment_, what, photo)};
   }
   // The last entry of a method is the one that counts: what is rejected comes last.
   std::stable_sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
@@ -417,6 +384,11 @@ std::vector<Message> InspectDesk::concerns(Decision decision, const book::Book& 
 void InspectDesk::ask_record(Decision decision) {
   for (const Measure& m : measures_)
     if (m.field->is_refused()) return context_.show_message(QStringLiteral("▼ ") + sentence_of("desk.no-number", {text("field", m.field->accessibleName().toStdString())}));
+  // A number without its size, or a size without its number, would be lost in silence.
+  for (const Measure& m : measures_)
+    if (m.number && m.number->text().trimmed().isEmpty() != m.field->text().trimmed().isEmpty())
+      return context_.show_message(QStringLiteral("▼ ") + sentence_of("desk.no-number", {text("field", m.field->accessibleName().toStdString())}));
+  moment_ = now_utc();
   if (decision == Decision::engineer && note_->text().trimmed().isEmpty() && judged().empty())
     return context_.show_message(QStringLiteral("▼ ") + sentence_of("inspect.say-what"));
   if (context_.book.isEmpty()) context_.book = context_.make_book();
@@ -439,10 +411,10 @@ void InspectDesk::ask_record(Decision decision) {
   }
   show_states();
   // The next weld that waits is chosen.
-  const int row = welds_->currentRow();
-  for (int i = 1; i <= welds_->count(); ++i)
-    if (QListWidgetItem* next = welds_->item((row + i) % welds_->count()); next->data(state_role).toBool()) {
-      welds_->setCurrentItem(next);
+  const int row = picker_->list()->currentRow();
+  for (int i = 1; i <= picker_->list()->count(); ++i)
+    if (QListWidgetItem* next = picker_->list()->item((row + i) % picker_->list()->count()); next->data(state_role).toBool()) {
+      picker_->list()->setCurrentItem(next);
       break;
     }
   measures_.front().field->setFocus();

@@ -15,15 +15,12 @@ class QComboBox;
 class QGridLayout;
 class QLabel;
 class QLineEdit;
-class QListWidget;
-class QListWidgetItem;
 class QPushButton;
 
 namespace seamwright::desktop {
 
-class FrameView;
 class NumberField;
-class SolidMaker;
+class WeldPicker;
 
 class InspectDesk : public Desk {
   Q_OBJECT
@@ -63,10 +60,9 @@ class InspectDesk : public Desk {
   std::vector<files::InspectedWeld> welds_to_inspect_;
   std::vector<Measure> measures_;
   std::string weld_;
-  FrameView* frame_ = nullptr;
-  SolidMaker* solids_ = nullptr;
-  QLineEdit *serial_ = nullptr, *filter_ = nullptr, *tool_ = nullptr, *note_ = nullptr, *photo_ = nullptr;
-  QListWidget* welds_ = nullptr;
+  std::string moment_;  ///< when the decision was taken that is being signed
+  WeldPicker* picker_ = nullptr;
+  QLineEdit *serial_ = nullptr, *tool_ = nullptr, *note_ = nullptr, *photo_ = nullptr;
   QComboBox* method_ = nullptr;
   QLabel *title_ = nullptr, *presumed_ = nullptr, *limits_ = nullptr, *answer_ = nullptr;
   QPushButton *accept_ = nullptr, *reject_ = nullptr, *engineer_ = nullptr;

@@ -6,7 +6,6 @@
 #include <QFileDialog>
 #include <QHBoxLayout>
 #include <QLabel>
-#include <QLineEdit>
 #include <QListWidget>
 #include <QPushButton>
 #include <QScrollArea>
@@ -18,13 +17,12 @@
 #include "app/desktop/begin_forms.h"
 #include "app/desktop/dialogs.h"
 #include "app/desktop/forms.h"
-#include "app/desktop/frame_view.h"
 #include "app/desktop/number_field.h"
 #include "app/desktop/pass_clock.h"
 #include "app/desktop/paper_output.h"
 #include "app/desktop/record_form.h"
-#include "app/desktop/solid_maker.h"
 #include "app/desktop/theme.h"
+#include "app/desktop/weld_picker.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/records/weld_record.h"
 #include "catalog/files/job_checks.h"
@@ -76,7 +74,9 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
   auto* layout = new QHBoxLayout(this);
   layout->setContentsMargins(8, 8, 8, 8);
   auto* split = new QSplitter(Qt::Horizontal);
-  split->addWidget(make_left());
+  picker_ = new WeldPicker(context_.modeller);
+  picker_->list()->setSelectionMode(QAbstractItemView::ExtendedSelection);
+  split->addWidget(picker_);
   split->addWidget(scrolling(make_middle()));
   split->addWidget(make_right());
   split->setStretchFactor(1, 1);
@@ -90,24 +90,22 @@ WeldDesk::WeldDesk(const Context& context) : context_(context) {
     title_->setText(sentence_of("window.weld-no-job"));
     return;
   }
-  frame_->set_drawing(reports::frame_drawing(job->design));
-  solids_->request(job);
+  connect(picker_, &WeldPicker::chosen, this, [this](QListWidgetItem* now) {
+    forget_readings();
+    weld_ = now->data(Qt::UserRole).toString().toStdString();
+    alone_ = now->data(alone_role).toString().toStdString();
+    show_weld();
+  });
+  picker_->set_job(job);
   read_folder();
   suggest_known();
-  for (const joints::Weld& w : job->design.welds) {
-    auto* item =
-        new QListWidgetItem(visible_text(w.id) + QStringLiteral("   ") + visible_text(w.member) +
-                            (w.chord.empty() ? QString() : QStringLiteral(" › ") + visible_text(w.chord)));
-    item->setData(Qt::UserRole, QString::fromStdString(w.id));
-    welds_->addItem(item);
-  }
   for (const files::ProcedureFile& p : procedures_) {
     auto* item = new QListWidgetItem(
         sentence_of("desk.joint-alone", {text("procedure", p.sheet.id), text("name", p.sheet.name)}));
     item->setData(alone_role, QString::fromStdString(p.sheet.id));
-    welds_->addItem(item);
+    picker_->list()->addItem(item);
   }
-  if (welds_->count() > 0) welds_->setCurrentRow(0);
+  if (picker_->list()->count() > 0) picker_->list()->setCurrentRow(0);
 }
 
 void WeldDesk::read_folder() {
@@ -126,48 +124,6 @@ void WeldDesk::read_folder() {
     certificate_->addItem(visible_text(c.welder) + QLatin1Char(' ') + visible_text(c.id),
                           QString::fromStdString(c.id));
   if (const int row = certificate_->findData(before); row >= 0) certificate_->setCurrentIndex(row);
-}
-
-QWidget* WeldDesk::make_left() {
-  auto* left = new QWidget;
-  auto* column = new QVBoxLayout(left);
-  column->setContentsMargins(0, 0, 0, 0);
-  frame_ = new FrameView;
-  solids_ = new SolidMaker(context_.modeller, this);
-  solids_->serve(*frame_);
-  column->addWidget(frame_, 1);
-  auto* label = new QLabel(sentence_of("window.which-weld"));
-  filter_ = new QLineEdit;
-  filter_->setPlaceholderText(sentence_of("window.find-weld"));
-  filter_->setAccessibleName(sentence_of("window.which-weld").remove(QLatin1Char('&')));
-  make_large(filter_);
-  filter_->setClearButtonEnabled(true);
-  label->setBuddy(filter_);
-  welds_ = new QListWidget;
-  welds_->setAccessibleName(sentence_of("window.welds"));
-  welds_->setFont(number_font());
-  make_large(welds_);
-  welds_->setSelectionMode(QAbstractItemView::ExtendedSelection);
-  column->addWidget(label);
-  column->addWidget(filter_);
-  column->addWidget(welds_, 1);
-  connect(frame_, &FrameView::flag_chosen, this, &WeldDesk::choose);
-  connect(filter_, &QLineEdit::textChanged, this, [this](const QString& text) {
-    for (int i = 0; i < welds_->count(); ++i)
-      welds_->item(i)->setHidden(!welds_->item(i)->text().contains(text, Qt::CaseInsensitive));
-  });
-  connect(filter_, &QLineEdit::returnPressed, this, [this] {
-    for (int i = 0; i < welds_->count(); ++i)
-      if (!welds_->item(i)->isHidden()) return welds_->setCurrentRow(i);
-  });
-  connect(welds_, &QListWidget::currentItemChanged, this, [this](QListWidgetItem* now) {
-    if (!now) return;
-    forget_readings();
-    weld_ = now->data(Qt::UserRole).toString().toStdString();
-    alone_ = now->data(alone_role).toString().toStdString();
-    show_weld();
-  });
-  return left;
 }
 
 QWidget* WeldDesk::make_middle() {
@@ -278,15 +234,9 @@ QWidget* WeldDesk::make_right() {
   return right;
 }
 
-void WeldDesk::find() {
-  filter_->setFocus();
-  filter_->selectAll();
-}
+void WeldDesk::find() { picker_->find(); }
 
-void WeldDesk::choose(const QString& weld) {
-  for (int i = 0; i < welds_->count(); ++i)
-    if (welds_->item(i)->data(Qt::UserRole).toString() == weld) return welds_->setCurrentRow(i);
-}
+void WeldDesk::choose(const QString& weld) { picker_->choose(weld); }
 
 std::vector<NumberField*> WeldDesk::fields() const {
   std::vector<NumberField*> all = form_->numbers();
@@ -304,7 +254,7 @@ void WeldDesk::forget_readings() {
 
 std::vector<std::string> WeldDesk::chosen_welds() const {
   std::vector<std::string> all;
-  for (const QListWidgetItem* item : welds_->selectedItems())
+  for (const QListWidgetItem* item : picker_->list()->selectedItems())
     if (item->data(alone_role).isNull()) all.push_back(item->data(Qt::UserRole).toString().toStdString());
   if (all.empty() && !weld_.empty()) all.push_back(weld_);
   return all;
@@ -313,7 +263,7 @@ std::vector<std::string> WeldDesk::chosen_welds() const {
 void WeldDesk::show_weld() {
   const auto job = context_.session->job();
   if (!job) return;
-  frame_->choose(QString::fromStdString(weld_));
+  picker_->show_in_frame(weld_);
   const auto& welds = job->design.welds;
   const auto weld = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld_; });
   if (weld == welds.end() && alone_.empty()) return;
@@ -328,7 +278,6 @@ void WeldDesk::show_weld() {
                                                            text("name", file_->sheet.name)})
                           : sentence_of("window.weld-without", {text("weld", weld_)}));
   record_->setEnabled(alone_.empty());
-  clock_->set_length(alone_.empty() ? seam_length_of(job->design, weld_) : 0);
   {
     const QSignalBlocker quiet(run_);
     run_->clear();
@@ -349,6 +298,7 @@ void WeldDesk::show_weld() {
 
 void WeldDesk::show_run() {
   const int run = run_->currentIndex();
+  if (const auto job = context_.session->job(); job && alone_.empty()) clock_->set_length(seam_length_of(job->design, weld_));
   reports::Bands bands;
   if (file_ && run >= 0) bands = reports::bands_of(*file_, static_cast<std::size_t>(run));
   amperes_->set_band(bands.amperes);

@@ -14,19 +14,16 @@
 
 class QComboBox;
 class QLabel;
-class QLineEdit;
-class QListWidget;
 class QPushButton;
 class QVBoxLayout;
 
 namespace seamwright::desktop {
 
 class BandStrip;
-class FrameView;
-class SolidMaker;
 class NumberField;
 class PassClock;
 class RecordForm;
+class WeldPicker;
 
 class WeldDesk : public Desk {
   Q_OBJECT
@@ -42,7 +39,6 @@ class WeldDesk : public Desk {
   std::vector<Message> concerns(const book::Book& book, const std::string& serial) const;
 
  private:
-  QWidget* make_left();
   QWidget* make_middle();
   QWidget* make_right();
   void show_weld();
@@ -70,10 +66,7 @@ class WeldDesk : public Desk {
                         welder_covers_ = qualification::Answer::yes;
   std::string weld_;   ///< "" where a procedure is looked at on its own
   std::string alone_;  ///< that procedure
-  QLineEdit* filter_ = nullptr;
-  QListWidget* welds_ = nullptr;
-  FrameView* frame_ = nullptr;
-  SolidMaker* solids_ = nullptr;
+  WeldPicker* picker_ = nullptr;
   QLabel *title_ = nullptr, *settings_ = nullptr, *procedure_answer_ = nullptr, *welder_answer_ = nullptr,
          *facts_ = nullptr, *cautions_ = nullptr, *cooling_ = nullptr;
   QComboBox *run_ = nullptr, *certificate_ = nullptr;

@@ -64,6 +64,8 @@ void gather(FrameReview& review);
 void gather_proofs(FrameReview& review, const design::Design& design);
 
 bool day_of(const Record& r, const char* key, qualification::Date& day);
+/// A number of the content; 0 where there is none.
+double measure_of(const Record& r, const char* key);
 /// The frozen procedure; nothing where it is not in the book or cannot be read.
 const files::ProcedureFile* procedure_at(FrameReview& review, const std::string& id,
                                          const std::string& revision);

@@ -10,6 +10,7 @@ namespace seamwright::book {
 void check_production_tests(FrameReview& review, const Record& w, const std::string& weld) {
   const Record *before = nullptr, *after = nullptr;
   for (const Record& t : review.current({mark::procedure, w.text_of(field::procedure)}, kind::production_test)) {
+    if (!t.malformed && measure_of(t, field::fused_sections) + measure_of(t, field::open_sections) <= 0) continue;  // nothing was cut open
     if (t.entry.seq < w.entry.seq)
       before = &t;
     else if (!after)
@@ -17,8 +18,7 @@ void check_production_tests(FrameReview& review, const Record& w, const std::str
   }
   for (const Record* t : {before, after}) {
     if (!t) continue;
-    const auto open = t->content.find(field::open_sections);
-    if (open != t->content.end() && open->is_number() && open->get<double>() <= 0) continue;
+    if (!t->malformed && measure_of(*t, field::open_sections) <= 0) continue;
     review.add(weld, "gap.production-test-open", {text("procedure", w.text_of(field::procedure)), text("day", t->text_of(field::on))},
                w.text_of(field::procedure), t->entry.seq);
     return;

@@ -49,6 +49,11 @@ bool day_of(const Record& r, const char* key, qualification::Date& day) {
   return read.has_value();
 }
 
+double measure_of(const Record& r, const char* key) {
+  const auto found = r.content.find(key);
+  return found != r.content.end() && found->is_number() ? found->get<double>() : 0;
+}
+
 const files::ProcedureFile* procedure_at(FrameReview& review, const std::string& id,
                                          const std::string& revision) {
   const std::string key = id + " " + revision;
@@ -261,11 +266,6 @@ std::string stock_of(const std::string& steel, double outside_mm, double wall_mm
   return out;
 }
 
-double measure_of(const Record& lot, const char* key) {
-  const auto found = lot.content.find(key);
-  return found != lot.content.end() && found->is_number() ? found->get<double>() : 0;
-}
-
 // Nominal sizes as ordered, so equal or another tube.
 bool is_stock_of(const Record& lot, const Part& part) {
   const auto same = [](double asked_mm, double found_mm) {
@@ -378,7 +378,6 @@ void check_record(FrameReview& review, const Record& w, const joints::Weld& weld
   if (!weld.root_proof.empty() &&
       review.current({mark::qualification, weld.root_proof}, kind::qualification).empty())
     review.add(weld.id, "gap.root-proof", {text("proof", weld.root_proof)});
-  if (!weld.root_proof.empty()) check_production_tests(review, w, weld.id);
   check_lots(review, w, weld, design);
   if (w.text_of(field::machine).empty())
     review.add(weld.id, "gap.no-machine");
@@ -445,10 +444,12 @@ void check_welds(FrameReview& review, const design::Design& design) {
   for (const joints::Weld& weld : design.welds) {
     drawn.insert(weld.id);
     std::int64_t last = 0;
+    const Record* made = nullptr;  // as it is now: the last of its welds and repairs
     const qualification::Sheet* sheet = nullptr;
     for (const Record& w : welds) {
       if (w.text_of(field::weld) != weld.id) continue;
       check_record(review, w, weld, design);
+      if (w.entry.seq > last) made = &w;
       last = std::max(last, w.entry.seq);
       if (const auto* p = procedure_at(review, w.text_of(field::procedure), w.text_of(field::revision)))
         sheet = &p->sheet;
@@ -457,6 +458,7 @@ void check_welds(FrameReview& review, const design::Design& design) {
       review.add(weld.id, "gap.weld-missing");
     else
       check_inspection(review, weld.id, inspections, last, sheet);
+    if (made && !weld.root_proof.empty()) check_production_tests(review, *made, weld.id);
   }
   for (const Record& w : welds)
     if (!drawn.contains(w.text_of(field::weld))) review.add(w.text_of(field::weld), "gap.weld-not-drawn");

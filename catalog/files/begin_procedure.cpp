@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/files/begin_procedure.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <chrono>
 #include <filesystem>
@@ -71,7 +73,10 @@ std::string written_text(const std::string& value) {
   std::string quoted = "\"";
   for (const char c : value) {
     if (c == '"' || c == '\\') quoted += '\\';
-    if (static_cast<unsigned char>(c) >= 0x20) quoted += c;
+    if (static_cast<unsigned char>(c) >= 0x20 && c != 0x7f)
+      quoted += c;
+    else
+      quoted += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
   }
   return quoted + '"';
 }

@@ -195,7 +195,7 @@ std::vector<InspectedWeld> welds_to_inspect(const rating::Job& job, const rating
   std::vector<InspectedWeld> all;
   for (const joints::Weld& w : job.design.welds) {
     const auto rated = std::find_if(r.welds.begin(), r.welds.end(), [&](const rating::WeldRating& x) { return x.id == w.id; });
-    const inspection::Demand demand = rated == r.welds.end() ? inspection::Demand{} : demand_on(*rated, *job.rules.set);
+    const inspection::Demand demand = rated == r.welds.end() ? inspection::Demand{'B', true, ""} : demand_on(*rated, *job.rules.set);
     InspectedWeld weld{w.id, demand, {}, "VT", limits_on(job.design, w, demand), w.procedure};
     for (const ProcedureFile& p : procedures)
       if (p.sheet.id == w.procedure)

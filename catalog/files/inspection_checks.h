@@ -72,7 +72,8 @@ struct InspectionQuestion {
 };
 /// Rates the job by spectral moments for what each weld presumes. Throws what reading and rating throw.
 InspectionReport inspection_report(const InspectionQuestion& q);
-/// Tells what the rating of a job presumes of each of its welds, in the order of the design; methods by its procedures. Nothing is rated here.
+/// Tells what the rating of a job presumes of each of its welds, in the order of the design; methods by its procedures. A weld
+/// that the rating does not have is held to the strictest: level B without undercut. Nothing is rated here.
 std::vector<InspectedWeld> welds_to_inspect(const rating::Job& job, const rating::Rating& rating, const std::vector<ProcedureFile>& procedures);
 /// A finding of one of them held against its limit.
 InspectedRow judged_finding(const Finding& finding, const joints::Weld& weld, const design::Design& design, const inspection::Demand& demand);

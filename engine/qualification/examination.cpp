@@ -41,6 +41,18 @@ bool is_fused_through(const Record& record, const TestReport& report) {
           std::all_of(report.macros.begin(), report.macros.end(), [](const Macro& m) { return m.fused; }));
 }
 
+// An examination that was not accepted is not outweighed by another, and counts whether the joint asks for it or not.
+void add_rejected(Check& check, const TestReport& report) {
+  for (const Examination& e : report.examinations)
+    if (!e.accepted)
+      check.push_back(item_of(e.method == "tensile" ? "tensile strength"
+                              : e.method == "bend"  ? "flaw in bending"
+                              : e.method == "VT"    ? "visual testing"
+                              : e.method == "PT" || e.method == "MT" ? "surface testing"
+                                                                     : "volumetric testing",
+                              "rejected", "accepted", Answer::no, of_tests("7.5")));
+}
+
 void add_methods(Check& check, const Record& record, const TestReport& report) {
   add_examination(check, "visual testing", examination_of(report, {"VT"}), "Table 2");
   add_examination(check, "surface testing", examination_of(report, {"PT", "MT"}), "Table 2");
@@ -55,7 +67,7 @@ void add_methods(Check& check, const Record& record, const TestReport& report) {
     add_examination(check, "volumetric testing", through, "Table 2");
 }
 
-// The longest row that fits: 502 and its like are judged at level C, all others at B.
+// Imperfections 502, 503, 504 and 5214 are judged at level C, all others at B.
 char level_for(const std::string& imperfection) {
   constexpr std::array at_c{"502", "503", "504", "5214"};
   return std::find(at_c.begin(), at_c.end(), imperfection) != at_c.end() ? 'C' : 'B';
@@ -69,6 +81,13 @@ Answer answer_for(inspection::Judgement judgement) {
 
 void add_findings(Check& check, const Record& record, const TestReport& report, const std::vector<inspection::Imperfection>& limits) {
   const Variables& t = record.tested;
+  // Looking for something and not finding it is a value: 0 mm.
+  const Examination* seen = examination_of(report, {"VT"});
+  if (seen && seen->findings.empty())
+    check.push_back(item_of("imperfection of the test piece", "", "stated", Answer::cannot_decide, of_tests("7.5")));
+  // An open root in a butt weld is lack of penetration, which level B does not permit.
+  if (t.form == JointForm::butt && std::any_of(report.macros.begin(), report.macros.end(), [](const Macro& m) { return !m.fused; }))
+    check.push_back(item_of("imperfection of the test piece", "402", "none", Answer::no, {"iso-5817", "Table 1, level B"}));
   const inspection::Weld weld{t.thickness_mm, t.throat_mm, 0, t.form == JointForm::butt};
   for (const Examination& e : report.examinations)
     for (const Finding& f : e.findings) {
@@ -154,6 +173,7 @@ void add_trace(Check& check, const TestReport& report) {
 
 Check examined(const Record& record, const TestReport& report, const std::vector<inspection::Imperfection>& limits) {
   Check check;
+  add_rejected(check, report);
   add_methods(check, record, report);
   add_findings(check, record, report, limits);
   add_specimens(check, record, report);

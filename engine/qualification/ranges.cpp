@@ -23,6 +23,12 @@ std::string value_text(double value) {
 
 Answer worse_of(Answer a, Answer b) { return rank(b) > rank(a) ? b : a; }
 
+Check worse_items(Check one, const Check& other) {
+  for (std::size_t i = 0; i < one.size() && i < other.size(); ++i)
+    if (worse_of(one[i].answer, other[i].answer) != one[i].answer) one[i] = other[i];
+  return one;
+}
+
 const char* name_of(Answer answer) {
   switch (answer) {
     case Answer::yes:

@@ -48,6 +48,8 @@ Item item_of(std::string name, const std::string& found, const std::string& cove
 Item with_note(Item item, MessageId id, std::vector<Argument> arguments = {});
 /// The worse of two answers: no, then cannot_decide, then yes.
 Answer worse_of(Answer a, Answer b);
+/// Item by item the worse of two checks of the same items.
+Check worse_items(Check one, const Check& other);
 /// A number as items show it.
 std::string value_text(double value);
 

@@ -120,12 +120,7 @@ RunHeat heat_of(const Sheet& s, const Run& run) {
 }
 
 Check record_covers(const Record& record, const Sheet& sheet, double lowest_heat, double highest_heat) {
-  Check low = covers(record, at_end(sheet, true, lowest_heat));
-  const Check high = covers(record, at_end(sheet, false, highest_heat));
-  for (std::size_t i = 0; i < low.size() && i < high.size(); ++i) {
-    if (worse_of(low[i].answer, high[i].answer) != low[i].answer) low[i] = high[i];
-  }
-  return low;
+  return worse_items(covers(record, at_end(sheet, true, lowest_heat)), covers(record, at_end(sheet, false, highest_heat)));
 }
 
 Check sheet_covers(const Sheet& s, const JointSizes& j) {

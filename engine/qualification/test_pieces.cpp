@@ -13,11 +13,7 @@ namespace {
 
 // The worse of both ends of the procedure's heat input.
 Check covers_at_both(const Record& record, const PlannedWeld& w) {
-  Check low = covers(record, joint_by(*w.sheet, w.sizes, w.lowest_heat));
-  const Check high = covers(record, joint_by(*w.sheet, w.sizes, w.highest_heat));
-  for (std::size_t i = 0; i < low.size() && i < high.size(); ++i)
-    if (worse_of(low[i].answer, high[i].answer) != low[i].answer) low[i] = high[i];
-  return low;
+  return worse_items(covers(record, joint_by(*w.sheet, w.sizes, w.lowest_heat)), covers(record, joint_by(*w.sheet, w.sizes, w.highest_heat)));
 }
 
 using Numbers = std::set<double>;

@@ -43,7 +43,7 @@ struct Canvas {
   }
 };
 
-void draw_walls(Canvas& c, const Section& s, double reach, double stub) {
+void draw_walls(Canvas& c, const Section& s, double reach, double shown) {
   for (const double side : {1.0, -1.0}) {
     const double outer = side * s.chord_r, inner = side * (s.chord_r - s.chord_t);
     c.path({{-reach, outer}, {reach, outer}, {reach, inner}, {-reach, inner}}, true, outline_pen, wall_fill);
@@ -52,10 +52,10 @@ void draw_walls(Canvas& c, const Section& s, double reach, double stub) {
   for (const double side : {1.0, -1.0}) {
     const double outer = side * s.brace_r, inner = side * (s.brace_r - s.brace_t);
     const Point a = s.on_line(outer, s.chord_r), b = s.on_line(inner, s.chord_r);
-    c.path({a, s.raised(a, stub), s.raised(b, stub), b}, true, outline_pen, wall_fill);
+    c.path({a, s.raised(a, shown), s.raised(b, shown), b}, true, outline_pen, wall_fill);
   }
   const Point foot = s.on_line(0, s.chord_r);
-  c.path({s.raised(foot, -2), s.raised(foot, stub + 3)}, false, axis_pen);
+  c.path({s.raised(foot, -2), s.raised(foot, shown + 3)}, false, axis_pen);
 }
 
 void draw_fillets(Canvas& c, const Section& s) {
@@ -70,7 +70,7 @@ void draw_passes(Canvas& c, const Section& s, const qualification::Sheet& sheet)
   const double half = 0.5 * s.angle;
   const Point from = c.paper(root);
   for (std::size_t i = 0; i < sheet.runs.size() && i < 4; ++i) {
-    const double away = 5 + 4 * static_cast<double>(i);
+    const double away = 7 + 4 * static_cast<double>(i);
     const Point at{from.x + away * std::cos(half), from.y - away * std::sin(half)};
     c.picture.items.emplace_back(Circle{at, 1.7, thin_pen, Colour{Ink::sheet, 0}});
     c.words({at.x, at.y + 1}, Verbatim{std::to_string(sheet.runs[i].number)}, PictureText::Anchor::middle);
@@ -81,7 +81,7 @@ void draw_passes(Canvas& c, const Section& s, const qualification::Sheet& sheet)
 void draw_symbol(Canvas& c, const Section& s, const joints::Weld& weld, const qualification::Sheet& sheet) {
   const Point obtuse = s.on_line(s.brace_r, s.chord_r);
   const Point tip = c.paper({obtuse.x - 0.4 * s.leg_obtuse, obtuse.y + 0.4 * s.leg_obtuse});
-  const double y = sketch_rim_mm + 9, start = sketch_rim_mm + 2, end = start + 25;
+  const double y = sketch_rim_mm + 9, start = sketch_rim_mm + 10, end = start + 18;
   const auto line = [&](const Point& a, const Point& b, const Pen& pen) { c.picture.items.emplace_back(Path{{a, b}, false, pen, {}}); };
   line({start, y}, {end, y}, thin_pen);
   line({start, y + 1.2}, {end, y + 1.2}, hidden_pen);
@@ -90,7 +90,7 @@ void draw_symbol(Canvas& c, const Section& s, const joints::Weld& weld, const qu
   for (const double turn : {0.22, -0.22})
     line(tip, {tip.x - 2.5 * std::cos(along + turn), tip.y - 2.5 * std::sin(along + turn)}, thin_pen);
   c.picture.items.emplace_back(Circle{{end, y}, 1.1, thin_pen, {}});  // all round
-  const double x = start + 10;
+  const double x = start + 8;
   c.picture.items.emplace_back(Path{{{x, y}, {x, y - symbol_mm}, {x + symbol_mm, y}}, true, thin_pen, {}});
   if (!weld.root_proof.empty()) {
     line({x, y - symbol_mm}, {x, y - 2 * symbol_mm}, thin_pen);
@@ -99,14 +99,14 @@ void draw_symbol(Canvas& c, const Section& s, const joints::Weld& weld, const qu
   c.words({x - 1, y - 0.8}, Message{"section.throat-symbol", {number("throat", weld.throat_mm, "")}}, PictureText::Anchor::end);
   line({start, y}, {start - 1.6, y - 1.6}, thin_pen);
   line({start, y}, {start - 1.6, y + 1.6}, thin_pen);
-  c.words({start + 0.5, y + 4.5}, Verbatim{sheet.process});
+  c.words({start - 2, y + 1}, Verbatim{sheet.process}, PictureText::Anchor::end);
 }
 
-void draw_sizes(Canvas& c, const Section& s, const frame::RoundTube& brace, const frame::RoundTube& chord, double reach, double stub) {
+void draw_sizes(Canvas& c, const Section& s, const frame::RoundTube& brace, const frame::RoundTube& chord, double reach, double shown) {
   const auto size = [](const frame::RoundTube& t) {
     return Message{"section.tube", {number("diameter", t.diameter_mm, ""), number("wall", t.wall_mm, "")}};
   };
-  const Point top = c.paper(s.raised(s.on_line(-s.brace_r, s.chord_r), stub));
+  const Point top = c.paper(s.raised(s.on_line(-s.brace_r, s.chord_r), shown));
   c.words({top.x + 3, top.y + 2}, size(brace));
   const Point right = c.paper({reach, 0});
   c.words({right.x, c.paper({0, -s.chord_r}).y + 4}, size(chord), PictureText::Anchor::end);
@@ -137,8 +137,8 @@ std::optional<WeldSketch> weld_sketch(const design::Design& design, const joints
                   to_start ? fillet->leg_crown_mm : opposite, to_start ? opposite : fillet->leg_crown_mm};
   // Room for the foot of the brace and as much tube beside it.
   const double foot = s.brace_r / std::sin(s.angle), lean = s.chord_r / std::tan(s.angle);
-  const double reach = foot + lean + 0.6 * s.brace_r + 8, stub = 1.5 * s.brace_r + 10;
-  const double low = -s.chord_r, high = s.chord_r + stub * std::sin(s.angle) + s.brace_r * std::cos(s.angle);
+  const double reach = foot + lean + 0.6 * s.brace_r + 8, shown = 1.5 * s.brace_r + 10;
+  const double low = -s.chord_r, high = s.chord_r + shown * std::sin(s.angle) + s.brace_r * std::cos(s.angle);
   constexpr std::array reductions{1.0, 2.0, 2.5, 5.0, 10.0};
   double reduction = reductions.back();
   for (const double r : reductions)
@@ -150,11 +150,11 @@ std::optional<WeldSketch> weld_sketch(const design::Design& design, const joints
   c.scale = 1 / reduction;
   c.x0 = sketch_wide_mm / 2;
   c.y0 = sketch_high_mm - sketch_rim_mm - 5 + low * c.scale;
-  draw_walls(c, s, reach, stub);
+  draw_walls(c, s, reach, shown);
   draw_fillets(c, s);
   draw_passes(c, s, sheet);
   draw_symbol(c, s, weld, sheet);
-  draw_sizes(c, s, *brace, *chord, reach, stub);
+  draw_sizes(c, s, *brace, *chord, reach, shown);
   return WeldSketch{std::move(c.picture), reduction};
 }
 

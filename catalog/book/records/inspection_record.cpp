@@ -28,10 +28,10 @@ NewEntry inspection_record(const Inspection& i, std::optional<Attachment> file) 
   return {kind::inspection, payload_of(values), std::move(file)};
 }
 
-NewEntry left_to_engineer(const std::string& frame, const std::string& weld, const std::string& day, const std::string& what,
+NewEntry left_to_engineer(const std::string& frame, const std::string& weld, const std::string& time, const std::string& what,
                           std::optional<Attachment> file) {
   return {kind::nonconformity,
-          payload_of({{field::id, frame + "-" + weld + "-" + day}, {field::frame, frame}, {field::weld, weld}, {field::what, what}, {field::on, day}}),
+          payload_of({{field::id, frame + "-" + weld + "-" + time}, {field::frame, frame}, {field::weld, weld}, {field::what, what}, {field::on, time.substr(0, 10)}}),
           std::move(file)};
 }
 

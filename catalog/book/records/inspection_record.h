@@ -21,8 +21,9 @@ struct Inspection {
 };
 NewEntry inspection_record(const Inspection& inspection, std::optional<Attachment> file = std::nullopt);
 
-/// The engineer is to decide on a weld: a nonconformity whose id follows from frame, weld and day.
-NewEntry left_to_engineer(const std::string& frame, const std::string& weld, const std::string& day, const std::string& what,
+/// The engineer is to decide on a weld: a nonconformity whose id follows from frame, weld and the time ("2026-11-26T12:00:00Z"), so that each has
+/// one of its own.
+NewEntry left_to_engineer(const std::string& frame, const std::string& weld, const std::string& time, const std::string& what,
                           std::optional<Attachment> file = std::nullopt);
 
 /// A record of any kind from values by names of fields. Throws the Faults of check_payload().

@@ -16,6 +16,7 @@
 #include "app/desktop/weld_desk.h"
 #include "catalog/book/demo_book.h"
 #include "catalog/book/records/names.h"
+#include "catalog/book/records/inspection_record.h"
 #include "catalog/book/records/weld_record.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/begin.h"
@@ -281,6 +282,38 @@ class InspectDeskTest : public QObject {
     QVERIFY(!has(Decision::reject, "OT-0004", "inspect.concern-limits"));
   }
 
+  void a_number_without_its_size_is_not_lost_in_silence() {
+    DemoShop shop;
+    InspectDesk* desk = shop.desk();
+    QVERIFY(desk);
+    const auto blocked = [&] {
+      bool opened = false;
+      QTimer::singleShot(300, [&opened] {
+        opened = QApplication::activeModalWidget() != nullptr;
+        if (auto* dialog = qobject_cast<QDialog*>(QApplication::activeModalWidget())) dialog->reject();
+      });
+      button_named(desk, sentence_of("inspect.reject"))->click();
+      QTest::qWait(600);
+      return !opened;
+    };
+    auto* number = line_named(desk, sentence_of("inspect.other-number"));
+    auto* size = line_named(desk, sentence_of("inspect.other-size"));
+    QVERIFY(!blocked());
+    number->setText(QStringLiteral("401"));
+    QVERIFY(blocked());
+    size->setText(QStringLiteral("1"));
+    QVERIFY(!blocked());
+    number->clear();
+    QVERIFY(blocked());
+    size->setText(QStringLiteral("one"));
+    QVERIFY(blocked());
+  }
+
+  void every_finding_left_to_the_engineer_has_an_id_of_its_own() {
+    const auto id_at = [](const char* time) { return book::left_to_engineer("A-1", "W01", time, "x").payload["id"].get<std::string>(); };
+    QVERIFY(id_at("2026-11-26T12:00:00Z") != id_at("2026-11-26T12:00:01Z"));
+  }
+
   void a_stopwatch_gives_the_speed() {
     PassClock clock;
     double speed = 0;
@@ -332,17 +365,6 @@ class InspectDeskTest : public QObject {
     QCOMPARE(inspections.back().text_of(book::field::result), std::string("accept"));
     qInfo("typed: %d for stock and machine, %d to the first sheet, %d for ten welds, %d in all; %.0f s", for_stock, to_first_sheet, for_welds,
           day.hand.typed, static_cast<double>(day.clock.elapsed()) / 1000);
-  }
-
-  void every_control_has_a_name_in_both_languages() {
-    for (const auto in : {reports::language_named("de"), reports::language_named("en")}) {
-      set_language(in);
-      DemoShop shop;
-      QVERIFY(shop.desk());
-      QTest::qWait(50);
-      QCOMPARE(nameless(shop.window).join('\n'), QString());
-      QCOMPARE(doubled_mnemonics(shop.window).join('\n'), QString());
-    }
   }
 };
 

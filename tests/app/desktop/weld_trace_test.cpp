@@ -309,7 +309,7 @@ class WeldTraceTest : public QObject {
       set_language(in);
       Shop shop;
       QVERIFY(shop.ready());
-      for (const char* desk : {"weld", "trace", "rate"}) {
+      for (const char* desk : {"weld", "inspect", "trace", "rate"}) {
         shop.window.show_desk(QLatin1String(desk));
         QTest::qWait(50);
         QCOMPARE(nameless(shop.window).join('\n'), QString());

@@ -180,9 +180,9 @@ TEST_CASE("a root that counts as fused needs its proof in the book") {
   d.book.append("E-1", *d.engineer, "qualification", {{"id", "MACRO-TIG-1"}, {"root", "fused"}}, noon);
   CHECK_FALSE(has(d.book, "OT-0020", "gap.root-proof"));
   // Test pieces between the frames: a weld is in doubt where the one before or the one behind it shows an open root.
-  const auto cut_open = [&](int open) {
+  const auto cut_open = [&](int open, int fused = 4) {
     d.book.append("I-1", *d.inspector, "production-test",
-                  {{"procedure", "TIG-BRANCH"}, {"on", "2026-11-26"}, {"fused_sections", 4}, {"open_sections", open}}, noon);
+                  {{"procedure", "TIG-BRANCH"}, {"on", "2026-11-26"}, {"fused_sections", fused}, {"open_sections", open}}, noon);
   };
   const auto weld_on = [&](const char* serial) {
     d.book.append("E-1", *d.engineer, "frame", {{"serial", serial}, {"design", "proven"}, {"revision", "1"}}, noon);
@@ -196,10 +196,17 @@ TEST_CASE("a root that counts as fused needs its proof in the book") {
   CHECK(has(d.book, "OT-0022", "gap.production-test-open"));
   CHECK_FALSE(has(d.book, "OT-0020", "gap.production-test-open"));  // a good one stands between
   weld_on("OT-0023");
+  cut_open(0, 0);  // nothing was cut: it clears nothing
+  weld_on("OT-0025");
+  CHECK(has(d.book, "OT-0025", "gap.production-test-open"));
   cut_open(0);
   CHECK(has(d.book, "OT-0023", "gap.production-test-open"));
   weld_on("OT-0024");
   CHECK_FALSE(has(d.book, "OT-0024", "gap.production-test-open"));
+  // Welded anew after a good one, the weld is out of doubt.
+  weld["frame"] = "OT-0025";
+  d.book.append(d.first.entry.author, *d.welder, "weld", weld, noon);
+  CHECK_FALSE(has(d.book, "OT-0025", "gap.production-test-open"));
   const auto doubted = gaps(d.book, "OT-0022", day);
   const auto open_root = std::find_if(doubted.begin(), doubted.end(), [](const Gap& g) { return g.key.starts_with("gap.production-test-open"); });
   CHECK_FALSE(open_root->exceptable);

@@ -37,6 +37,7 @@ Macro section_of(bool fused) {
 TestReport report() {
   TestReport t;
   for (const char* method : {"VT", "PT", "RT"}) t.examinations.push_back({.method = method, .accepted = true});
+  t.examinations[0].findings = {{"5011", 0}};
   t.examinations.push_back({.method = "tensile", .accepted = true, .strength_mpa = {660, 655}, .least_strength_mpa = 650});
   t.examinations.push_back({.method = "bend", .accepted = true, .bend_deg = {180, 180, 180, 180}, .flaw_mm = {0, 0, 3, 0}});
   t.macros = {section_of(true), section_of(true)};
@@ -112,6 +113,22 @@ TEST_CASE("values of a test decide, on both sides of each bound") {
   CHECK(why(butt, t) == "accepted");
   t.examinations[0].findings = {{"9999", 0.1}};
   CHECK(why(butt, t) == "imperfection of the test piece: cannot_decide");
+  t.examinations[0].findings.clear();  // looked at, and nothing told of it
+  CHECK(why(butt, t) == "imperfection of the test piece: cannot_decide");
+  // A rejection is not outweighed: not by another of its kind, by good values, or because the joint does not ask for it.
+  t = report();
+  t.examinations.push_back({.method = "VT"});
+  CHECK(why(butt, t) == "visual testing: no");
+  t = report();
+  t.examinations[3].accepted = false;
+  CHECK(why(butt, t) == "tensile strength: no");
+  t = report();
+  t.examinations[2].accepted = false;
+  CHECK(why(record(JointForm::fillet), t) == "volumetric testing: no");
+  t = report();
+  t.macros[1].fused = false;
+  CHECK(why(butt, t) == "imperfection of the test piece: no");
+  CHECK(why(record(JointForm::fillet), t) == "accepted");
   t = report();
   t.macros.pop_back();
   CHECK(why(butt, t) == "accepted");

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <utility>
 
+#include "engine/evidence/listed_id.h"
+
 namespace seamwright {
 
 Argument number(std::string name, double value, std::string unit) {
@@ -25,7 +27,7 @@ Argument site_argument(std::string name, std::string site) { return {std::move(n
 std::optional<MessageId> find_message_id(std::string_view id) {
   const std::string whole(id);
   MessageId found;
-  found.text_ = MessageId::listed_id(whole.c_str());
+  found.text_ = listed_id(whole.c_str());
   return found.text_ ? std::optional(found) : std::nullopt;
 }
 

@@ -12,7 +12,9 @@
 #include <variant>
 #include <vector>
 
-#include "engine/evidence/message_ids.h"
+#ifndef SEAMWRIGHT_UNCHECKED_IDS  // SEAMWRIGHT_CHECK_IDS of the build: the list would compile everything anew for each new id
+#include "engine/evidence/listed_id.h"
+#endif
 
 namespace seamwright {
 
@@ -21,35 +23,26 @@ namespace seamwright {
 class MessageId {
  public:
   constexpr MessageId() = default;  ///< says nothing: ""
-  consteval MessageId(const char* literal) : text_(*literal == '\0' ? "" : listed_id(literal)) {
-    if (!text_) this_id_has_no_sentence();
+  consteval MessageId(const char* literal) : text_(literal) {
+#ifndef SEAMWRIGHT_UNCHECKED_IDS
+    if (*literal != '\0' && !listed_id(literal)) this_id_has_no_sentence();
+#endif
   }
   constexpr const char* text() const { return text_; }
   constexpr bool empty() const { return *text_ == '\0'; }
-  friend constexpr bool operator==(MessageId a, MessageId b) { return compare_texts(a.text_, b.text_) == 0; }
+  friend constexpr bool operator==(MessageId a, MessageId b) { return same(a.text_, b.text_); }
   /// Tests compare like this, since their macros do it when they run.
   template <std::size_t n>
   friend constexpr bool operator==(MessageId a, const char (&b)[n]) {
-    return compare_texts(a.text_, b) == 0;
+    return same(a.text_, b);
   }
   friend std::optional<MessageId> find_message_id(std::string_view id);
 
  private:
   static void this_id_has_no_sentence();  // never defined: where the compiler comes to it, it stops
-  // By hand, since a library's comparison takes the compiler three times as long, in every file.
-  static constexpr int compare_texts(const char* a, const char* b) {
+  static constexpr bool same(const char* a, const char* b) {
     for (; *a != '\0' && *a == *b; ++a) ++b;
-    return *a < *b ? -1 : *a > *b ? 1 : 0;
-  }
-  static constexpr const char* listed_id(const char* id) {
-    std::size_t first = 0, last = sizeof message_ids / sizeof *message_ids;
-    while (first < last) {
-      const std::size_t middle = (first + last) / 2;
-      const int side = compare_texts(message_ids[middle], id);
-      if (side == 0) return message_ids[middle];
-      (side < 0 ? first : last) = side < 0 ? middle + 1 : middle;
-    }
-    return nullptr;
+    return *a == *b;
   }
   const char* text_ = "";
 };

@@ -9,6 +9,7 @@
 
 #include "catalog/book/records/kinds.h"
 #include "catalog/files/recording_reader.h"
+#include "engine/evidence/message_ids.h"
 #include "engine/evidence/possible.h"
 #include "engine/rating/rate.h"
 #include "engine/study/assumed.h"

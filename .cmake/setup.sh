@@ -95,5 +95,5 @@ build() {
 }
 
 build_packages="g++ cmake ninja-build pkg-config libeigen3-dev libspectra-dev libboost-dev catch2 libtomlplusplus-dev
-  libmuparser-dev nlohmann-json3-dev libcli11-dev libfmt-dev libsodium-dev libsqlite3-dev qt6-base-dev libqt6opengl6-dev qt6-svg-dev libqrencode-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev libtbb-dev libgmsh-dev libsuitesparse-dev libopenblas0-serial libfontconfig-dev fonts-liberation fonts-dejavu-core librapidcheck-dev libbenchmark-dev"
-test_packages="calculix-ccx gmsh openssl xvfb libgl1-mesa-dri poppler-utils zbar-tools slurm-wlm munge python3-numpy python3-scipy hunspell hunspell-en-gb hunspell-de-de"
+  libmuparser-dev nlohmann-json3-dev libcli11-dev libfmt-dev libsodium-dev libsqlite3-dev libpq-dev qt6-base-dev libqt6opengl6-dev qt6-svg-dev libqrencode-dev libocct-modeling-algorithms-dev libocct-data-exchange-dev libtbb-dev libgmsh-dev libsuitesparse-dev libopenblas0-serial libfontconfig-dev fonts-liberation fonts-dejavu-core librapidcheck-dev libbenchmark-dev pybind11-dev python3-dev"
+test_packages="postgresql calculix-ccx gmsh openssl xvfb libgl1-mesa-dri poppler-utils zbar-tools slurm-wlm munge python3-numpy python3-pytest python3-scipy hunspell hunspell-en-gb hunspell-de-de"

@@ -6,7 +6,9 @@
 #include "app/cli/progress_bar.h"
 #include "catalog/book/copies.h"
 #include "catalog/book/records.h"
+#include "catalog/book/server_setup.h"
 #include "catalog/book/records/names.h"
+#include "catalog/book/production.h"
 #include "catalog/book/quality.h"
 #include "catalog/book/station.h"
 #include "catalog/files/source.h"
@@ -57,6 +59,12 @@ int copy(const BookOptions& o, const Session& session) {
   return 0;
 }
 
+int serve_setup(const BookOptions& o, const Session& session) {
+  book::write_server_setup(o.out);
+  print_message("book.server-setup-written", {text("folder", o.out)}, session);
+  return 0;
+}
+
 int compare(const BookOptions& o, const Session& session) {
   const auto look_only = [](const std::string& file) {
     return book::Book::open_read(file, book::Tables::as_they_are);
@@ -85,11 +93,21 @@ int export_frame(const BookOptions& o, const Session& session) {
 }
 
 int quality(const BookOptions& o, const Session& session) {
-  const book::QualityIndex index = book::quality_index(book::Book::open_read(o.file));
+  const book::QualityIndex index = book::quality_index(book::Book::open_read(o.file), today_utc());
   const reports::Document d = reports::quality_document(index);
   if (!o.out.empty()) files::write_text(o.out, reports::to_html(d, session.language));
   print(d, session);
-  return std::all_of(index.rows.begin(), index.rows.end(), [](const book::QualityRow& r) { return r.is_answered(); }) ? 0 : 1;
+  const bool answered = std::all_of(index.rows.begin(), index.rows.end(), [](const book::QualityRow& r) { return r.is_answered(); });
+  return answered && index.has_coordinator() ? 0 : 1;
+}
+
+int due(const BookOptions& o, const Session& session) {
+  const std::string today = today_utc();
+  const auto all = book::production_due(book::Book::open_read(o.file), *qualification::read_date(today));
+  const reports::Document d = reports::production_document(all, today);
+  if (!o.out.empty()) files::write_text(o.out, reports::to_html(d, session.language));
+  print(d, session);
+  return std::any_of(all.begin(), all.end(), [](const book::ProductionDue& p) { return p.counts_on_fusion && p.overdue; }) ? 1 : 0;
 }
 
 }  // namespace
@@ -103,6 +121,7 @@ void add_book_copies(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   check->add_flag("--json", o->json, "one JSON document on stdout");
   command("quality", "List the quality records of ISO 3834: kept here, elsewhere, or not applicable", quality)
       ->add_option("--html", o->out, "also write an HTML page");
+  command("due", "List which WPS needs a production test piece, by which day or frame", due)->add_option("--html", o->out, "also write an HTML page");
   command("rebuild", "Rebuild the tables that follow from the entries", rebuild);
   command("backup", "Make a verified copy of the record book while it is in use", copy)
       ->add_option("copy", o->out, "new file")
@@ -110,6 +129,12 @@ void add_book_copies(CLI::App* group, const std::shared_ptr<BookOptions>& o, Ses
   command("restore", "Restore a backup (FILE) to a new record book, verified", copy)
       ->add_option("book", o->out, "new file")
       ->required();
+  command("copy", "Copy a record book from a file to a server or back, verified", copy)
+      ->add_option("to", o->out, "new file, or postgres:SERVICE")
+      ->required();
+  CLI::App* setup = group->add_subcommand("serve-setup", "Write what sets up a server for a record book: tables, roles, certificates, a service file");
+  setup->add_option("folder", o->out, "new folder")->required();
+  setup->callback([o, &session] { session.run = [o, &session] { return serve_setup(*o, session); }; });
   command("compare", "Check whether two copies are one chain or have diverged", compare)
       ->add_option("other", o->against, "the other copy")
       ->required();

@@ -205,6 +205,9 @@ class Book {
   /// Says what the store itself finds wrong; empty when nothing.
   std::string damage() const;
 
+  /// Everything is read from one moment of the book as long as this lives.
+  Still still() const;
+
   /// Makes the derived tables anew from the entries. Throws Fault "book.strange-table" where another table is
   /// not as this program writes it; the book is then as it was.
   void rebuild();

@@ -47,6 +47,8 @@ std::size_t Book::count_ids() const { return inside_->store->ids().size(); }
 std::string Book::damage() const { return inside_->store->damage(); }
 void Book::copy_to(const std::string& where) const { inside_->store->copy_to(where); }
 
+Still Book::still() const { return Still(*inside_->store); }
+
 void Book::require_intact(const Entry& e) const { require(inside_->check.get(), e); }
 
 const VerifiedMemory* Book::memory() const { return inside_->memory ? &*inside_->memory : nullptr; }

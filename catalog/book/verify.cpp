@@ -370,6 +370,7 @@ void check_head(const std::string& head) {
 Verification verify(const Book& book, const std::string& known_head,
                     const std::function<void(std::int64_t)>& progress, std::stop_token stop) {
   if (!known_head.empty()) check_head(known_head);
+  const Still still = book.still();
   Verification v;
   if (!book.damage().empty()) v.problems.push_back({0, "book.damaged"});
   compare_tables(book, v.problems);

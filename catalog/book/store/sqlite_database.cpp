@@ -7,6 +7,7 @@
 
 #include <filesystem>
 
+#include "catalog/book/store/network_drive.h"
 #include "catalog/book/store/sqlite_schema.h"
 #include "catalog/book/store/sqlite_store.h"
 #include "engine/evidence/evidence.h"
@@ -19,7 +20,7 @@ constexpr int application = 0x53574231;  // "SWB1"
 
 [[noreturn]] void fail(sqlite3* db, int code) {
   const auto because = [&](MessageId id, Category whose) {
-    return Fault{Message{id, {text("why", db ? sqlite3_errmsg(db) : sqlite3_errstr(code))}}, whose};
+    return Fault{Message{id, {text("why", db ? sqlite3_errmsg(db) : sqlite3_errstr(code)), text("file", db && sqlite3_db_filename(db, "main") ? sqlite3_db_filename(db, "main") : "")}}, whose};
   };
   switch (code) {
     case SQLITE_FULL:
@@ -100,6 +101,9 @@ int await_turn(void*, int tries) {
 
 Database::Database(const std::string& path, Mode mode) : mode_(mode) {
   const bool fresh = mode == Mode::create || mode == Mode::create_empty;
+  if (mode != Mode::read)
+    if (const std::string drive = network_drive_of(path); !drive.empty())
+      throw Fault{Message{"book.network-drive", {text("file", path), text("found", drive)}}, Category::machine};
   if (fresh)
     make_file(path);
   else if (!std::filesystem::is_regular_file(path))
@@ -144,7 +148,7 @@ void Database::open(const std::string& path) {
     return;
   }
   if (pragma(*this, "PRAGMA application_id") != application)
-    throw Fault{Message{"book.not-a-book", {text("why", path)}}};
+    throw Fault{Message{"book.not-a-book", {text("file", path)}}};
   schema_ = static_cast<int>(pragma(*this, "PRAGMA user_version"));
   if (schema_ > newest_schema && mode == Mode::write)
     throw Fault{Message{"book.newer", {text("file", path)}}};

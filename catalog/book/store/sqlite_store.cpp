@@ -6,8 +6,10 @@
 #include <filesystem>
 #include <fstream>
 
+#include "catalog/book/store/copy_rows.h"
 #include "catalog/book/store/sqlite_database.h"
 #include "catalog/book/store/sqlite_schema.h"
+#include "catalog/book/store/stores.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::book {
@@ -85,6 +87,10 @@ class SqliteStore : public Store {
     in_vain_.clear();
   }
   void roll_back() noexcept override { sqlite3_exec(db_.handle(), "ROLLBACK", nullptr, nullptr, nullptr); }
+  bool hold_still() const override {
+    return sqlite3_get_autocommit(db_.handle()) != 0 && sqlite3_exec(db_.handle(), "BEGIN", nullptr, nullptr, nullptr) == SQLITE_OK;
+  }
+  void let_go() const noexcept override { sqlite3_exec(db_.handle(), "ROLLBACK", nullptr, nullptr, nullptr); }
   void set_id(const std::string& id) override {
     Statement(db_, "INSERT INTO book VALUES(?1)").bind(1, id).step();
   }
@@ -397,6 +403,7 @@ std::set<std::string> SqliteStore::kept_files(std::span<const std::string> sha25
 }
 
 void SqliteStore::copy_to(const std::string& where) const {
+  if (!is_path(where)) return copy_rows(*this, *open_store(where, Access::create));
   SqliteStore made(where, Database::Mode::create_empty);
   const Database& to = made.db_;
   struct End {

@@ -61,6 +61,9 @@ class Store {
   virtual void begin() = 0;
   virtual void commit() = 0;
   virtual void roll_back() noexcept = 0;
+  /// Reads from one moment of the book until let_go(), whoever writes; false where that is so already.
+  virtual bool hold_still() const { return false; }
+  virtual void let_go() const noexcept {}
   virtual void set_id(const std::string& id) = 0;
   /// Brings the tables of an older program up to date; true when what follows from the entries is then to be
   /// derived anew.
@@ -147,6 +150,20 @@ class Transaction {
  private:
   Store& store_;
   bool open_ = true;
+};
+
+/// Holds a store still for who reads much of it.
+class Still {
+ public:
+  explicit Still(const Store& store) : store_(store.hold_still() ? &store : nullptr) {}
+  ~Still() {
+    if (store_) store_->let_go();
+  }
+  Still(const Still&) = delete;
+  Still& operator=(const Still&) = delete;
+
+ private:
+  const Store* store_;
 };
 
 }  // namespace seamwright::book

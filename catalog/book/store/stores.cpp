@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "catalog/book/store/postgres_store.h"
 #include "catalog/book/store/sqlite_store.h"
 
 namespace seamwright::book {
@@ -18,6 +19,7 @@ struct StoreKind {
 };
 // The first that fits counts; a plain path comes last.
 constexpr StoreKind kinds_of_stores[] = {
+    {"postgres:", is_postgres, open_postgres, remove_postgres},
     {"", is_sqlite_file, open_sqlite, remove_sqlite},
 };
 
@@ -31,6 +33,8 @@ const StoreKind& kind_of_store(const std::string& where) {
 std::unique_ptr<Store> open_store(const std::string& where, Access access) {
   return kind_of_store(where).open(where, access);
 }
+
+bool is_path(const std::string& where) { return kind_of_store(where).begins[0] == '\0'; }
 
 bool is_book(const std::string& where) { return kind_of_store(where).holds(where); }
 

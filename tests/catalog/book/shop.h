@@ -114,26 +114,13 @@ inline std::int64_t force(const std::string& path, const std::string& author, co
   e.links = links_of(frames_about(e, named ? &named->entry : nullptr), [&](const std::string& frame) { return last_about(path, frame); });
   e.signature = key.sign(signed_hash(b.id(), e, payload));
   e.hash = entry_hash(b.id(), e, payload);
-  sqlite3* db = nullptr;
-  REQUIRE(sqlite3_open(path.c_str(), &db) == SQLITE_OK);
-  sqlite3_stmt* s = nullptr;
-  REQUIRE(sqlite3_prepare_v2(db, "INSERT INTO entry VALUES(?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)", -1, &s,
-                             nullptr) == SQLITE_OK);
-  sqlite3_bind_int64(s, 1, e.seq);
-  int place = 2;
-  const std::string* const columns[] = {&e.time, &e.author, &e.kind,     &payload,
-                                        &e.prev, &e.hash,   &e.signature};
-  for (const std::string* text : columns)
-    sqlite3_bind_text(s, place++, text->data(), static_cast<int>(text->size()), SQLITE_STATIC);
-  CHECK(sqlite3_step(s) == SQLITE_DONE);
-  sqlite3_finalize(s);
-  REQUIRE(sqlite3_prepare_v2(db, "INSERT INTO statement VALUES(?1, ?2, ?3)", -1, &s, nullptr) == SQLITE_OK);
-  sqlite3_bind_int64(s, 1, e.seq);
-  sqlite3_bind_text(s, 2, e.seen.data(), static_cast<int>(e.seen.size()), SQLITE_STATIC);
-  sqlite3_bind_text(s, 3, e.links.data(), static_cast<int>(e.links.size()), SQLITE_STATIC);
-  CHECK(sqlite3_step(s) == SQLITE_DONE);
-  sqlite3_finalize(s);
-  sqlite3_close(db);
+  {
+    const auto store = open_store(path, Access::write);
+    Transaction t(*store);
+    EntryRow row{e.seq, e.time, e.author, e.kind, payload, e.prev, e.hash, e.signature, e.form, e.seen, e.links};
+    store->add(row);
+    t.commit();
+  }
   Book::open(path, Tables::as_they_are).rebuild();
   return e.seq;
 }

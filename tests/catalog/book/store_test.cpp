@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The same book on two stores: with the same keys, salts and clock every entry, every hash and every answer
+// The same book on three stores: with the same keys, salts and clock every entry, every hash and every answer
 // is the same, and a question about a frame is a handful of questions to the store.
 #include <algorithm>
 #include <sstream>
@@ -9,6 +9,7 @@
 #include "catalog/book/store/stores.h"
 #include "tests/catalog/book/fixed_bytes.h"
 #include "tests/catalog/book/memory_store.h"
+#include "tests/catalog/book/server.h"
 #include "tests/catalog/book/shop.h"
 
 using namespace seamwright;
@@ -139,6 +140,16 @@ TEST_CASE("a book on another store has the same entries, hashes and answers, and
   CHECK(file.told == file.told_again);
   CHECK((memory.told == file.told));  // in brackets: it would fill many pages
   CHECK((memory.told_again == file.told));
+  if (Server* server = Server::running()) {
+    server->make_empty();
+    const std::string from = f.path + "/demo";
+    copy_demo(from);
+    Book::open_read(from).copy_to(Server::where());
+    const Made on_server = went_on(Book::open(Server::where()));
+    CHECK(on_server.problems.empty());
+    CHECK((on_server.told == file.told));
+    CHECK((on_server.told_again == file.told));
+  }
   // A change that is not signed shows on either.
   shelf->tables.entries.at(7).payload += " ";
   const Book changed{std::make_unique<MemoryStore>(shelf)};

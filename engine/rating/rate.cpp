@@ -14,6 +14,7 @@
 #include "engine/rating/reasons.h"
 #include "engine/rules/safety.h"
 #include "engine/rating/shape_findings.h"
+#include "engine/rating/site_ranges.h"
 #include "engine/machine/parallel.h"
 
 namespace seamwright::rating {
@@ -207,13 +208,25 @@ std::vector<design::UnweldedEnd> ends_held_by_others(const design::Design& desig
 
 }  // namespace
 
-Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
-            const std::string& explained, Known known) {
+namespace {
+
+std::vector<SiteRanges> ranges_of(const Job& job, const Rated& r) {
+  std::vector<SiteRanges> all;
+  for (std::size_t w = 0; w < r.verdicts.welds.size(); ++w)
+    for (std::size_t s = 0; s < r.verdicts.welds[w].sites.size(); ++s)
+      all.push_back({r.verdicts.welds[w].id, r.verdicts.welds[w].sites[s].site,
+                     ranges_at(job, *r.responses.rigid, r.damage, r.verdicts.places[w][s])});
+  return all;
+}
+
+Rating rate_whole(const Job& job, const rules::Published& published, Method method, const Progress& progress,
+                  const std::string& explained, Known known, std::vector<SiteRanges>* ranges) {
   Memory own;
   Rated r;
   Memory& memory = known.memory ? *known.memory : own;
   rate_sites(job, published, {method, sites::Checks::asked_for, progress, known.counts}, memory, r);
   const Service& service = *r.responses.rigid;
+  if (ranges) *ranges = ranges_of(job, r);
   Chances chances = chances_of(job, service, r.verdicts, memory);
   std::vector<std::vector<SiteReasons>> reasons = reasons_of(job, service, r.damage, r.verdicts, explained);
 
@@ -244,6 +257,20 @@ Rating rate(const Job& job, const rules::Published& published, Method method, co
   rating.rider = rider_bound(job, published, memory);
   rating.unwelded_ends = ends_held_by_others(job.design);
   return rating;
+}
+
+}  // namespace
+
+Rating rate(const Job& job, const rules::Published& published, Method method, const Progress& progress,
+            const std::string& explained, Known known) {
+  return rate_whole(job, published, method, progress, explained, known, nullptr);
+}
+
+RatingWithRanges rate_with_ranges(const Job& job, const rules::Published& published, Method method, const Progress& progress,
+                                  const std::string& explained, Known known) {
+  RatingWithRanges both;
+  static_cast<Rating&>(both) = rate_whole(job, published, method, progress, explained, known, &both.ranges);
+  return both;
 }
 
 }  // namespace seamwright::rating

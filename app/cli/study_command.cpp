@@ -11,6 +11,7 @@
 #include "catalog/files/job_checks.h"
 #include "catalog/files/job_reader.h"
 #include "catalog/files/source.h"
+#include "catalog/files/stock_reader.h"
 #include "catalog/published/sha256.h"
 #include "engine/rating/rate.h"
 #include "reports/content/study_blocks.h"
@@ -108,12 +109,13 @@ int suggest(const SuggestOptions& o, const Session& session) {
   if (!o.equations) add_joint_models(job, session.language, Variants::scaled);
   std::vector<frame::RoundTube> stock;
   for (const published::TubeSize& t : catalog.tubes) stock.push_back({t.diameter_mm, t.wall_mm});
+  const std::optional<study::Stock> own = files::own_stock(files::design_file(o.job), catalog);
   std::vector<study::Suggestion> all;
   {
     Bar bar;
     all = study::suggestions(job, catalog.data, stock, o.weld,
                              o.method == "time" ? rating::Method::time : rating::Method::spectral,
-                             bar.progress());
+                             bar.progress(), own ? &*own : nullptr);
   }
   put_study_document(o.out, reports::suggest_document(o.weld, all), all, session);
   return std::any_of(all.begin(), all.end(), [](const auto& s) { return s.meets; }) ? 0 : 1;

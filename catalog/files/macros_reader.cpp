@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <chrono>
 #include <limits>
+#include <memory>
 #include <vector>
 
 #include "catalog/files/job_reader.h"
@@ -137,6 +138,46 @@ void prove_roots(design::Design& design, const SourceFile& file) {
     if (!(weld.fusion_mm > 0)) continue;
     if (const frame::RoundTube* tube = design::round_tube(design.frame, weld.member)) note_fusion(design, weld, tube->wall_mm);
   }
+}
+
+namespace {
+
+// The first procedure of the job whose macros prove all of the root, taken over; false where there is none.
+bool proven_by_another(design::Design& design, joints::Weld& weld, const JobProcedures& known) {
+  joints::Weld trial = weld;
+  for (const ProcedureFile& p : known.procedures) {
+    const auto fused = std::find_if(p.test.macros.begin(), p.test.macros.end(), [](const auto& m) { return m.fused; });
+    if (fused == p.test.macros.end()) continue;
+    trial.procedure = p.sheet.id;
+    trial.root_proof = fused->id;
+    const Proof proof = proof_of(design, trial, known, all_of_it);
+    if (proof.doubt) continue;
+    weld.procedure = trial.procedure;
+    weld.root_proof = trial.root_proof;
+    weld.root_proven = true;
+    weld.root_macros = proof.macros;
+    weld.root_doubt = {};
+    return true;
+  }
+  return false;
+}
+
+void prove_changed(design::Design& design, joints::Weld& weld, const JobProcedures& known, bool all) {
+  const bool named = !weld.root_proof.empty();
+  if (!named && !(all && joints::at_tube_node(weld) && !weld.root_proven)) return;
+  if (named) {
+    prove_root(design, weld, known);
+    if (weld.root_proven) return;
+  }
+  proven_by_another(design, weld, known);
+}
+
+}  // namespace
+
+std::function<void(design::Design&)> root_prover(const SourceFile& file, bool all) {
+  return [known = std::make_shared<const JobProcedures>(procedures_of(file)), all](design::Design& design) {
+    for (joints::Weld& weld : design.welds) prove_changed(design, weld, *known, all);
+  };
 }
 
 }  // namespace seamwright::files

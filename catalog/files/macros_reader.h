@@ -2,6 +2,7 @@
 // Macro sections of procedure tests: what shows that a root is fused.
 #pragma once
 
+#include <functional>
 #include <string>
 
 #include "catalog/files/source.h"
@@ -22,5 +23,10 @@ MacroShown shown_by_macro(const SourceFile& design, const std::string& id);
 /// record does not reach, or the weld's procedure rests on another one, the root is not proven; why stands in
 /// the weld and among the design's assumptions. A depth of fusion is held against them in the same way.
 void prove_roots(design::Design& design, const SourceFile& file);
+
+/// The same for many changes of one design, whose procedures are read once; from several threads at once. A weld that names a proof and
+/// loses it by its new sizes takes the first procedure of the job that proves it, with the procedure's first fused macro; with `all`, so does
+/// every weld at a tube node whose root no proof is named for.
+std::function<void(design::Design&)> root_prover(const SourceFile& file, bool all);
 
 }  // namespace seamwright::files

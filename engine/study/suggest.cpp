@@ -26,12 +26,15 @@ constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 struct Step {
   double to = 0;
   Job job;
+  double wall_mm = 0;  // of a pair
 };
 struct Kind {
   std::string name, unit;
   double from = nan;
   std::vector<Step> steps{};
   bool with_proof = false;
+  double from_wall_mm = 0;  // of a pair
+  MessageId why_empty{};
 };
 using Change = std::function<void(Job&, double)>;
 
@@ -64,16 +67,53 @@ Kind kind_of(const Job& job, const char* name, const char* unit, double from,
   return kind;
 }
 
+// Sizes that a member's tube may take: of the shop's own stock those of its steel, else all.
+std::vector<frame::RoundTube> sizes_for(const Job& job, const std::vector<frame::RoundTube>& stock, const Stock* own, const std::string& member) {
+  if (!own) return stock;
+  const frame::Frame& f = job.design.frame;
+  const std::string& steel = design::tube_of(f, design::member_of(f, member)).material;
+  std::vector<frame::RoundTube> sizes;
+  for (const StockTube& t : own->tubes)
+    if (t.steel == steel) sizes.push_back(t.size);
+  return sizes;
+}
+
+// Pairs of diameter and wall that differ in both, by weight: the first that meets is the lightest.
+void add_pairs(const Job& job, std::vector<frame::RoundTube> sizes, const frame::RoundTube& now, const std::string& member,
+               const std::string& name, std::vector<Kind>& kinds) {
+  constexpr double furthest = 1.6, lightest = 0.6, heaviest = 2;
+  const auto area = [](const frame::RoundTube& t) { return t.wall_mm * (t.diameter_mm - t.wall_mm); };
+  std::erase_if(sizes, [&](const frame::RoundTube& s) {
+    const double d = s.diameter_mm / now.diameter_mm, w = s.wall_mm / now.wall_mm, a = area(s) / area(now);
+    return d == 1 || w == 1 || d > furthest || d < 1 / furthest || w > furthest || w < 1 / furthest || a < lightest || a > heaviest;
+  });
+  // Each costs a rating: the nearest by weight are tried.
+  constexpr std::size_t most_pairs = 10;
+  std::stable_sort(sizes.begin(), sizes.end(),
+                   [&](const auto& a, const auto& b) { return std::abs(std::log(area(a) / area(now))) < std::abs(std::log(area(b) / area(now))); });
+  if (sizes.size() > most_pairs) sizes.resize(most_pairs);
+  std::sort(sizes.begin(), sizes.end(), [&](const auto& a, const auto& b) { return area(a) != area(b) ? area(a) < area(b) : a.wall_mm < b.wall_mm; });
+  Kind kind{name + "-tube", "mm", now.diameter_mm, {}, false, now.wall_mm, "suggest.why-stock"};
+  for (const frame::RoundTube& s : sizes) {
+    kind.steps.push_back({s.diameter_mm, job, s.wall_mm});
+    set_tube(kind.steps.back().job, member, s);
+  }
+  kinds.push_back(std::move(kind));
+}
+
 // Walls and diameters of a member's tube, from the stock.
-void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, const std::string& member,
+void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, const Stock* own, const std::string& member,
                     const std::string& name, std::vector<Kind>& kinds) {
   const frame::RoundTube* tube = member.empty() ? nullptr : design::round_tube(job.design.frame, member);
   if (!tube) return;
   const frame::RoundTube now = *tube;
   std::set<double> walls, diameters;
-  for (const frame::RoundTube& s : stock) {
-    if (s.wall_mm > now.wall_mm && s.wall_mm < 0.5 * now.diameter_mm && s.wall_mm <= 3 * now.wall_mm)
+  constexpr double thinnest = 1 / 1.6;  // so far a joint's model is scaled
+  for (const frame::RoundTube& s : sizes_for(job, stock, own, member)) {
+    const bool fits = own ? s.diameter_mm == now.diameter_mm : s.wall_mm < 0.5 * now.diameter_mm;
+    if (s.wall_mm != now.wall_mm && fits && s.wall_mm <= 3 * now.wall_mm && s.wall_mm >= thinnest * now.wall_mm)
       walls.insert(s.wall_mm);
+    if (own && s.wall_mm != now.wall_mm) continue;  // pairs have them
     if (s.diameter_mm > now.diameter_mm && s.diameter_mm <= 2 * now.diameter_mm)
       diameters.insert(s.diameter_mm);
   }
@@ -85,15 +125,17 @@ void add_tube_kinds(const Job& job, const std::vector<frame::RoundTube>& stock, 
                           {diameters.begin(), diameters.end()}, [&](Job& j, double d) {
                             set_tube(j, member, {d, now.wall_mm});
                           }));
+  for (std::size_t i = kinds.size() - 2; i < kinds.size(); ++i) kinds[i].why_empty = "suggest.why-stock";
+  if (own) add_pairs(job, sizes_for(job, stock, own, member), now, member, name, kinds);
 }
 
 constexpr int macros_of_a_proof = 4;  // both crowns and both saddles: qualification/proof.h asks for no more
 
 std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
-                           const std::vector<frame::RoundTube>& stock, const joints::Weld& weld, bool with_proof) {
+                           const std::vector<frame::RoundTube>& stock, const Stock* own, const joints::Weld& weld, bool with_proof) {
   std::vector<Kind> kinds;
-  add_tube_kinds(job, stock, weld.member, "brace", kinds);
-  add_tube_kinds(job, stock, weld.chord, "chord", kinds);
+  add_tube_kinds(job, stock, own, weld.member, "brace", kinds);
+  add_tube_kinds(job, stock, own, weld.chord, "chord", kinds);
   std::vector<double> throats;
   for (const double f : {1.25, 1.5, 1.75, 2.0, 2.5, 3.0}) throats.push_back(f * weld.throat_mm);
   kinds.push_back(kind_of(job, "throat", "mm", weld.throat_mm, throats, [&](Job& j, double a) {
@@ -120,6 +162,7 @@ std::vector<Kind> kinds_of(const Job& job, const rules::Published& published,
   }
   kinds.push_back(kind_of(job, "proven-root", "", 0, credit ? std::vector<double>{1} : std::vector<double>{},
                           [&](Job& j, double) { prove(j); }));
+  kinds.back().why_empty = "suggest.why-no-credit";
   return kinds;
 }
 
@@ -165,6 +208,8 @@ Suggestion describe(const Kind& kind, const Step& step, const Welds& rated, cons
   s.meets = verdict_on(rated, weld) == rating::Verdict::meets;
   s.covered = verdict_on(rated, weld) != rating::Verdict::not_covered;
   s.with_proof = kind.with_proof;
+  s.from_wall = kind.from_wall_mm;
+  s.to_wall = step.wall_mm;
   s.life_km = life_km(rated, weld);
   s.mass_kg = frame_mass_kg(step.job.design.frame) - frame_mass_kg(job.design.frame);
   s.governing_weld = rated[0].id;
@@ -172,11 +217,21 @@ Suggestion describe(const Kind& kind, const Step& step, const Welds& rated, cons
   return s;
 }
 
+// No change of this kind was rated.
+Suggestion nothing_of(const Kind& kind) {
+  Suggestion s{kind.name, kind.unit, kind.from, nan};
+  s.from_wall = kind.from_wall_mm;
+  s.why = kind.steps.empty() ? kind.why_empty : MessageId("suggest.why-impossible");
+  s.covered = kind.name != "proven-root" && kind.name != "gusset";
+  s.life_km = nan;
+  return s;
+}
+
 }  // namespace
 
 std::vector<Suggestion> suggestions(const Job& job, const rules::Published& published,
                                     const std::vector<frame::RoundTube>& stock, const std::string& weld,
-                                    rating::Method method, const rating::Progress& progress) {
+                                    rating::Method method, const rating::Progress& progress, const Stock* own) {
   const auto& welds = job.design.welds;
   const auto at = std::find_if(welds.begin(), welds.end(), [&](const auto& w) { return w.id == weld; });
   if (at == welds.end())
@@ -186,7 +241,7 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
     return rating::rate_briefly(changed, published, by, memory).welds;
   };
   const Welds as_is = welds_of(job, rating::Method::spectral);
-  const std::vector<Kind> kinds = kinds_of(job, published, stock, *at, needs_proof(as_is, weld));
+  const std::vector<Kind> kinds = kinds_of(job, published, stock, own, *at, needs_proof(as_is, weld));
 
   struct Trial {
     const Kind* kind;
@@ -220,12 +275,11 @@ std::vector<Suggestion> suggestions(const Job& job, const rules::Published& publ
       if (!best || s.meets || s.life_km > best->life_km || std::isnan(best->life_km)) best = s;
       if (s.meets) break;
     }
-    all.push_back(best ? *best
-                       : Suggestion{k.name, k.unit, k.from, nan, false, k.name != "proven-root", false, nan});
+    all.push_back(best ? *best : nothing_of(k));
     if (progress.report)
       progress.report(0.8 + 0.2 * static_cast<double>(all.size()) / static_cast<double>(kinds.size()));
   }
-  all.push_back({"gusset", "", nan, nan, false, false, false, nan});
+  all.push_back(nothing_of({"gusset", "", nan, {}, false, 0, "suggest.why-no-rule"}));
   return all;
 }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "reports/content/evidence_blocks.h"
 #include "reports/content/plot_pictures.h"
@@ -32,7 +33,7 @@ void add_left_out(Document& d, const study::Influences& all) {
   if (all.recalled.empty()) return;
   Table t = table_of({"column.figure", "column.source-of", "column.sites"});
   for (const study::RecalledSource& r : all.recalled)
-    t.rows.push_back({term_cell("quantity.", r.figure), Verbatim{r.source.key + ", " + r.source.clause},
+    t.rows.push_back({term_cell("quantity.", r.figure), Message{"source.clause", {source_argument(r.source.key), text("clause", r.source.clause)}},
                       Quantity{static_cast<double>(r.sites), "", 6}});
   d.blocks.emplace_back(Paragraph{message_of("influence.recalled")});
   d.blocks.emplace_back(std::move(t));
@@ -169,7 +170,7 @@ Document influence_document(const study::Influences& all) {
          Verbatim{i.low_weld == i.high_weld ? i.low_weld : i.low_weld + ", " + i.high_weld},
          Verbatim{i.moved_weld}, Quantity{i.moved, "", 2},
          message_of(i.by_default ? MessageId("influence.by-default") : "influence.stated"),
-         Verbatim{i.source.key == "seamwright" ? i.source.clause : i.source.key + ", " + i.source.clause}});
+         i.source.key == "seamwright" ? Cell(Verbatim{i.source.clause}) : Cell(Message{"source.clause", {source_argument(i.source.key), text("clause", i.source.clause)}})});
   d.blocks.emplace_back(std::move(t));
   for (const study::Influence& i : all.inputs)
     for (const Message& why : i.unrated)
@@ -180,27 +181,45 @@ Document influence_document(const study::Influences& all) {
   return d;
 }
 
+namespace {
+
+// A tube by both of its measures; where nothing was rated, why.
+Cell changed_cell(const study::Suggestion& s, bool now) {
+  const double value = now ? s.from : s.to, wall = now ? s.from_wall : s.to_wall;
+  if (!now && std::isnan(value) && !s.why.empty()) return message_of(s.why);
+  if (wall > 0) return Message{"improve.size", {number("diameter", value, ""), number("wall", wall, s.unit)}};
+  return Quantity{value, s.unit, 3};
+}
+
+Message suggest_answer(const study::Suggestion& s) {
+  if (s.from_wall > 0)
+    return {"suggest.answer-tube",
+            {sentence_argument("kind", composed_id("suggest.", s.kind)), number("from", s.from, ""), number("from_wall", s.from_wall, s.unit),
+             number("to", s.to, ""), number("to_wall", s.to_wall, s.unit), number("mass", std::round(s.mass_kg * 1e3) / 1e3, "kg"), number("life", s.life_km, "km")}};
+  return {s.with_proof ? MessageId("suggest.answer-with-proof") : "suggest.answer",
+          {sentence_argument("kind", composed_id("suggest.", s.kind)), number("from", s.from, s.unit), number("to", s.to, s.unit),
+           number("mass", std::round(s.mass_kg * 1e3) / 1e3, "kg"), number("life", s.life_km, "km")}};
+}
+
+}  // namespace
+
 Document suggest_document(const std::string& weld, const std::vector<study::Suggestion>& all) {
   Document d;
   d.title = {"suggest.title", {text("weld", weld)}};
-  const study::Suggestion* lightest = nullptr;
+  // A change that helps its weld at the cost of others is no way out: the fewest made worse, then the lightest.
+  const study::Suggestion* best = nullptr;
   for (const study::Suggestion& s : all)
-    if (s.meets && (!lightest || s.mass_kg < lightest->mass_kg)) lightest = &s;
-  if (lightest)
-    d.blocks.emplace_back(
-        Answer{State{std::string("meets")},
-               {lightest->with_proof ? MessageId("suggest.answer-with-proof") : "suggest.answer",
-                {sentence_argument("kind", composed_id("suggest.", lightest->kind)),
-                 number("from", lightest->from, lightest->unit), number("to", lightest->to, lightest->unit),
-                 number("mass", lightest->mass_kg, "kg"), number("life", lightest->life_km, "km")}}});
+    if (s.meets && (!best || std::pair(s.worse, s.mass_kg) < std::pair(best->worse, best->mass_kg))) best = &s;
+  if (best)
+    d.blocks.emplace_back(Answer{State{std::string("meets")}, suggest_answer(*best)});
   else
     d.blocks.emplace_back(Answer{State{std::string("falls_short")}, message_of("suggest.none")});
   d.blocks.emplace_back(cautions());
   Table t = table_of({"column.change", "column.as-is", "column.changed", "column.life-km", "column.mass-more",
                       "column.governs", "column.worse", "column.verdict"});
   for (const study::Suggestion& s : all)
-    t.rows.push_back({Message{composed_id("suggest.", s.kind), {}}, Quantity{s.from, s.unit, 3},
-                      Quantity{s.to, s.unit, 3}, life_cell(s.life_km, !s.covered),
+    t.rows.push_back({Message{composed_id("suggest.", s.kind), {}}, changed_cell(s, true),
+                      changed_cell(s, false), life_cell(s.life_km, !s.covered),
                       Quantity{std::isnan(s.to) ? std::nan("") : s.mass_kg, "kg", 2},
                       Verbatim{s.governing_weld}, Quantity{static_cast<double>(s.worse), "", 3},
                       State{!s.covered ? "not_covered"

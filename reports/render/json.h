@@ -24,6 +24,7 @@ struct FigureResult;
 }
 namespace files {
 struct ComparedJobs;
+struct WrittenAnswer;
 struct InspectionReport;
 struct ProcedureReport;
 struct Ride;
@@ -59,6 +60,7 @@ namespace cycles {
 struct Cycle;
 }
 namespace study {
+struct Improvement;
 struct Influences;
 struct Recalibration;
 struct Suggestion;
@@ -90,6 +92,7 @@ std::string to_json(const std::vector<study::ThroatNeed>& needs);
 std::string to_json(const files::ComparedJobs& jobs);
 std::string to_json(const study::Influences& influences);
 std::string to_json(const std::vector<study::Suggestion>& suggestions);
+std::string to_json(const study::Improvement& found, const std::vector<files::WrittenAnswer>& written);
 std::string to_json(const TestPlanReport& report);
 std::string to_json(const fatigue::Fit& fit);
 std::string to_json(const files::ProcedureReport& report);

@@ -20,7 +20,8 @@ struct BookOptions {
 
 /// Frames are recalled by these marks.
 inline constexpr const char* carried_marks[] = {"heat",    "lot",  "filler",    "gas",   "welder",
-                                                "machine", "tool", "procedure", "design"};
+                                                "machine", "tool", "procedure", "design",
+                                                "production-test"};
 
 std::string now_utc();
 std::string today_utc();

@@ -6,6 +6,7 @@
 #include "app/cli/joint_models.h"
 #include "catalog/book/bulk.h"
 #include "catalog/book/gaps.h"
+#include "catalog/book/production.h"
 #include "catalog/book/records/rating_record.h"
 #include "catalog/book/records/weld_record.h"
 #include "catalog/files/job_reader.h"
@@ -111,6 +112,7 @@ int correct(const BookOptions& o, const Session& session) {
 // Rates the job and records what came out, with the design as it is: the very bytes that were rated.
 int record_rating(const BookOptions& o, const Session& session) {
   rating::Job job = files::read_job(o.value, "", published::catalog());
+  book::count_production_tests(book::Book::open_read(o.file), job.design);
   add_joint_models(job, session.language);
   const rating::Rating rated =
       rating::rate(job, published::catalog().data, rating::Method::time, rating::Progress{});

@@ -5,6 +5,7 @@
 #include "app/cli/commands.h"
 #include "app/cli/joint_models.h"
 #include "app/cli/progress_bar.h"
+#include "catalog/book/production.h"
 #include "catalog/files/as_built.h"
 #include "catalog/files/compared_jobs.h"
 #include "catalog/files/job_checks.h"
@@ -32,7 +33,7 @@ namespace {
 
 struct RateOptions {
   std::string job, duty, rules, method = "time", ranges, joints, weld, html, pdf, csv;
-  std::string as_built;
+  std::string as_built, book;
   double samples = 0;
   bool explain = false, throats = false, json = false, equations = false, full = false;
 };
@@ -71,6 +72,11 @@ std::vector<rating::Rating> by_both_joints(rating::Job job, const RateOptions& o
   return ratings;
 }
 
+// Sections of the production tests that a book holds count with the macros of their procedure.
+void count_book(rating::Job& job, const RateOptions& options) {
+  if (!options.book.empty()) book::count_production_tests(book::Book::open_read(options.book), job.design);
+}
+
 // The joints as they are asked for.
 void choose_joints(rating::Job& job, const RateOptions& options, const Session& session) {
   if (options.joints.empty()) {
@@ -88,6 +94,7 @@ std::vector<rating::Rating> ratings_of(const RateOptions& options, const Session
   const rating::Known known{&kept, &memory};
   rating::Job job = files::read_job(options.job, options.duty, catalog);
   files::require_subject(job.design, options.weld);  // before the work, not after it
+  count_book(job, options);
   choose_joints(job, options, session);
   if (options.rules == every_set) return by_all_rules(job, options, catalog, known);
   set_rules(job.rules, options.rules);
@@ -135,6 +142,7 @@ reports::Document with_picture(reports::Document document, const rating::Rating&
 int throats(const RateOptions& options, const Session& session) {
   rating::Job job = files::read_job(options.job, options.duty, published::catalog());
   set_rules(job.rules, options.rules);
+  count_book(job, options);
   if (!options.equations) add_joint_models(job, session.language, Variants::scaled);
   std::vector<study::ThroatNeed> needs;
   {
@@ -159,6 +167,7 @@ int as_built(const RateOptions& options, const Session& session) {
   const published::Catalog& catalog = published::catalog();
   rating::Job drawn = files::read_job(options.job, options.duty, catalog);
   set_rules(drawn.rules, options.rules);
+  count_book(drawn, options);
   rating::Job built = drawn;
   files::ComparedJobs r;
   const files::AsBuilt found =
@@ -242,6 +251,7 @@ void add_rate(CLI::App& app, Session& session) {
       ->add_option("--as-built", options->as_built,
                    "table of measured welds: rates the frame as built against the drawing")
       ->excludes(weld);
+  command->add_option("--book", options->book, "record book: sections of its production tests count with the macros of each WPS");
   command
       ->add_option("--samples", options->samples,
                    "number of samples to simulate the frame's probability of a crack, beside quadrature")

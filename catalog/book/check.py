@@ -9,7 +9,7 @@ import datetime, hashlib, json, pathlib, sqlite3, subprocess, sys, tempfile
 # Who may sign what, by first letters: welder, engineer, inspector, auditor; the owner too, but where O stands.
 SIGNERS = {
     "person": "", "revoke": "", "role": "", "key": "", "erase": "", "certificate": "e", "confirmation": "e",
-    "inspector-certificate": "e", "shop": "", "qualification": "e", "procedure": "e", "design": "e", "rating": "e", "lot": "wei",
+    "inspector-certificate": "e", "coordinator": "", "shop": "", "qualification": "e", "procedure": "e", "design": "e", "rating": "e", "lot": "wei",
     "filler": "wei", "gas": "wei", "machine": "ei", "tool": "ei", "calibration": "ei", "frame": "we", "weld": "we", "repair": "we",
     "inspection": "i", "nonconformity": "wei", "disposition": "e", "exception": "eO", "release": "ei", "shipment": "ei",
     "field-report": "wei", "production-test": "ei", "quality-statement": "e", "audit-finding": "aO", "corrective-action": "ei", "audit-closing": "aO", "correction": "wei", "void": "wei", "format": "weia", "verification": "weia", "note": "wei"}
@@ -56,6 +56,12 @@ def inner(e):
     return e["kind"], told
 
 
+def sections(e):
+    """Sections of a production test: with the root fused, with the root open."""
+    said = inner(e)[1]
+    return tuple(max(0, n) if isinstance(n, (int, float)) else 0 for n in (said.get("fused_sections"), said.get("open_sections")))
+
+
 def frames_of(e):
     kind, said = inner(e)
     named = said.get("serial") if kind == "frame" else said.get("frames") if kind == "shipment" else said.get("frame")
@@ -66,13 +72,13 @@ class State:
     """What the entries so far say."""
     def __init__(self):
         self.keys, self.roles, self.revoked, self.entries, self.gone, self.frames = {}, {}, set(), {}, set(), {}
-        self.welds, self.releases, self.methods, self.shop, self.findings, self.asking = {}, {}, {}, [], {}, {}
+        self.welds, self.releases, self.methods, self.shop, self.findings, self.asking, self.tests = {}, {}, {}, [], {}, {}, {}
 
     def take_in(self, e):
         self.entries[e["seq"]] = e
         kind, said = inner(e)
         lists = {"weld": (self.welds, "frame"), "repair": (self.welds, "frame"), "release": (self.releases, "frame"),
-                 "inspector-certificate": (self.methods, "person"), "audit-finding": (self.findings, "id")}
+                 "inspector-certificate": (self.methods, "person"), "audit-finding": (self.findings, "id"), "production-test": (self.tests, "procedure")}
         if kind in lists:
             told, key = lists[kind]
             told.setdefault(said.get(key), []).append(e)
@@ -97,6 +103,16 @@ class State:
     def welded(self, frame, person, weld=""):
         return any((not weld or inner(e)[1].get("weld") == weld) and (inner(e)[1].get("welder") or e["author"]) == person
                    for e in self.standing(self.welds.get(frame, [])))
+
+    def doubted(self, frame):
+        """Number of the newest production test with an open root that stands next behind a weld of the frame; 0: none."""
+        made = {inner(e)[1].get("weld"): e for e in self.standing(self.welds.get(frame, []))}
+        newest = 0
+        for e in made.values():
+            cut = [t for t in self.standing(self.tests.get(inner(e)[1].get("procedure"), [])) if t["seq"] > e["seq"] and sections(t) != (0, 0)]
+            if cut and sections(cut[0])[1] > 0:
+                newest = max(newest, cut[0]["seq"])
+        return newest
 
     def shop_of_one(self):
         said = self.standing(self.shop)
@@ -132,14 +148,23 @@ def refused(e, state):
     if kind in ("inspection", "exception", "disposition") and (weld or kind != "inspection") and not state.shop_of_one() and \
             state.welded(frame, person, weld):
         yield "its author welded what it judges"
-    if kind == "inspection" and said.get("method") != "VT" and not any(
-            c.get("method") == said.get("method") and str(c.get("tested")) <= str(said.get("on")) <= str(c.get("until"))
-            for c in (inner(x)[1] for x in state.standing(state.methods.get(person, [])))):
-        yield f"its author holds no certificate for {said.get('method')}"
+    if kind == "inspection" and said.get("method") != "VT":
+        levels = [c.get("level") for c in (inner(x)[1] for x in state.standing(state.methods.get(person, [])))
+                  if c.get("method") == said.get("method") and str(c.get("tested")) <= str(said.get("on")) <= str(c.get("until"))]
+        if not levels:
+            yield f"its author holds no certificate for {said.get('method')}"
+        elif not any(isinstance(level, (int, float)) and level >= 2 for level in levels):
+            yield f"its author holds level 1 for {said.get('method')} and may not evaluate alone"
+    if kind == "production-test" and said.get("welder") == person and not state.shop_of_one():
+        yield "its author welded the piece"
+    if old and inner(old)[0] == "production-test" and sections(old)[1] > 0 and not state.shop_of_one():
+        stays = kind == "production-test" and sections(e)[1] >= sections(old)[1] and said.get("procedure") == inner(old)[1].get("procedure")
+        if not stays and (old["author"] == person or state.roles.get(person) not in ("engineer", "owner")):
+            yield "its author may not take back an open root"
     if kind == "shipment":
         for name in frames_of(e):
             released, asked = (max((x["seq"] for x in state.standing(of.get(name, []))), default=0) for of in (state.releases, state.asking))
-            if released <= asked:
+            if released <= max(asked, state.doubted(name)):
                 yield f"frame {name} was not released"
     if kind in ("corrective-action", "audit-closing"):
         raised = state.standing(state.findings.get(said.get("finding"), []))

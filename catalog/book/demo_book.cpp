@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/book/demo_book.h"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <filesystem>
 #include <map>
@@ -25,25 +27,17 @@ namespace {
 
 using qualification::Answer;
 
-constexpr const char* invented = "Invented for demonstration.";
-
 // The example as a job.
-files::FilesInMemory example_job() {
+files::FilesInMemory example_job(const files::Wording& wording) {
   std::map<std::string, std::string> texts;
   for (const published::DataFile& f : published::example_files()) {
     const bool top = f.name == "design.toml" || f.name == "duty.toml" || f.name == "certificates.toml";
-    texts[top ? f.name : "procedures/" + f.name] = f.text;
+    texts[top ? f.name : "procedures/" + f.name] = wording.file(f.text);
   }
   return files::FilesInMemory(std::move(texts));
 }
 
 constexpr qualification::Date last_day{std::chrono::year(2026), std::chrono::November, std::chrono::day(30)};
-
-std::string text_at(const char* name) {
-  for (const published::DataFile& f : published::example_files())
-    if (f.name == name) return f.text;
-  return {};
-}
 
 // A tube's size as its lot is named: "25x1.5".
 std::string size_of(const frame::RoundTube& t) {
@@ -73,6 +67,15 @@ struct DemoShop {
   int minute = 0;
   std::string last_day_said;
   std::map<std::string, std::string> fillers{};  // designation of each batch
+  files::Wording wording{};
+
+  std::string worded(const char* english) const { return wording.text("book", english); }
+  std::string invented() const { return worded("Invented for demonstration."); }
+  std::string text_at(const char* name) const {
+    for (const published::DataFile& f : published::example_files())
+      if (f.name == name) return wording.file(f.text);
+    return {};
+  }
 
   // Every entry a minute after the one before, from that day on.
   std::string noon_of(const std::string& day) {
@@ -92,7 +95,7 @@ struct DemoShop {
 void admit_people(DemoShop& s) {
   const auto person = [&](const char* id, const char* stamp, const char* role) {
     s.book.admit_person("O", *s.owner, id, stamp, role, demo_passphrase, s.noon_of("2026-03-02"),
-                        {{field::name, invented}});
+                        {{field::name, s.invented()}});
     return s.book.unlock(id, demo_passphrase);
   };
   s.engineer = person("E-1", "ENG", "engineer");
@@ -104,7 +107,7 @@ void admit_people(DemoShop& s) {
 void record_certificates(DemoShop& s) {
   std::vector<NewEntry> all;
   for (const qualification::Certificate& c : s.certificates.all) {
-    const std::string source = text_at("certificates.toml");
+    const std::string source = s.text_at("certificates.toml");
     const std::size_t at = source.find("designation = \"", source.find("id = \"" + c.id + "\"")) + 15;
     all.push_back({kind::certificate,
                    {{field::id, c.id},
@@ -113,7 +116,7 @@ void record_certificates(DemoShop& s) {
                     {field::tested, qualification::text_of(c.tested)},
                     {field::route, std::string(1, c.route)},
                     {field::employer, c.employer}},
-                   Attachment{c.id + ".txt", std::string(invented) + " Certificate " + c.id + "."}});
+                   Attachment{c.id + ".txt", fmt::format(fmt::runtime(s.worded("{invented} Certificate {id}.")), fmt::arg("invented", s.invented()), fmt::arg("id", c.id))}});
     for (const auto& day : c.confirmed)
       all.push_back(
           {kind::confirmation, {{field::certificate, c.id}, {field::on, qualification::text_of(day)}}});
@@ -129,7 +132,7 @@ void record_certificates(DemoShop& s) {
                       {field::level, 2},
                       {field::tested, "2026-02-10"},
                       {field::until, "2031-02-09"},
-                      {field::by, "invented examiner"}}});
+                      {field::by, s.worded("invented examiner")}}});
   s.book.append_all("E-1", *s.engineer, all, s.noon_of("2026-11-12"));
 }
 
@@ -149,13 +152,13 @@ void record_stock(DemoShop& s) {
          {{field::id, lot},
           {field::heat, heat},
           {field::certificate_type, "3.1"},
-          {field::mill, "invented mill"},
+          {field::mill, s.worded("invented mill")},
           {"steel",
            design::tube_of(s.read.design.frame, design::member_of(s.read.design.frame, member)).material},
           {field::outside_mm, tube.diameter_mm},
           {field::wall_mm, tube.wall_mm},
           {field::delivered, "2026-09-14"}},
-         Attachment{lot + ".txt", std::string(invented) + " Certificate 3.1 of heat " + heat + "."}});
+         Attachment{lot + ".txt", fmt::format(fmt::runtime(s.worded("{invented} Certificate 3.1 of heat {heat}.")), fmt::arg("invented", s.invented()), fmt::arg("heat", heat))}});
   }
   std::set<std::string> fillers;
   for (const files::ProcedureFile& p : s.procedures)
@@ -165,7 +168,7 @@ void record_stock(DemoShop& s) {
                       {field::designation, p.sheet.filler},
                       {field::certificate_type, "2.2"},
                       {field::delivered, "2026-09-20"}},
-                     Attachment{"filler.txt", invented}});
+                     Attachment{"filler.txt", s.invented()}});
   std::set<std::string> gases;
   for (const files::ProcedureFile& p : s.procedures)
     if (!p.sheet.gas.empty() && gases.insert(p.sheet.gas).second)
@@ -178,14 +181,14 @@ void record_stock(DemoShop& s) {
     if (n.kind == "filler") s.fillers[n.payload[field::id]] = n.payload[field::designation];
   std::vector<NewEntry> devices;
   for (const char* id : {"M-1", "M-2"}) {
-    devices.push_back({kind::machine, {{field::id, id}, {field::name, "power source (invented)"}}});
+    devices.push_back({kind::machine, {{field::id, id}, {field::name, s.worded("power source (invented)")}}});
     devices.push_back({kind::calibration,
                        {{field::of, id},
                         {field::on, "2026-02-01"},
                         {field::until, "2027-01-31"},
-                        {field::by, "invented laboratory"}}});
+                        {field::by, s.worded("invented laboratory")}}});
   }
-  devices.push_back({kind::tool, {{field::id, "G-1"}, {field::name, "fillet gauge"}}});
+  devices.push_back({kind::tool, {{field::id, "G-1"}, {field::name, s.worded("fillet gauge")}}});
   devices.push_back(
       {kind::calibration, {{field::of, "G-1"}, {field::on, "2026-02-01"}, {field::until, "2027-01-31"}}});
   s.book.append_all("E-1", *s.engineer, devices, s.noon_of("2026-10-02"));
@@ -197,22 +200,22 @@ void freeze(DemoShop& s, const std::string& program) {
     const std::string name = std::filesystem::path(p.path).filename().string();
     all.push_back({kind::procedure,
                    {{field::id, p.sheet.id}, {field::revision, p.sheet.revision}},
-                   Attachment{name, text_at(name.c_str())}});
+                   Attachment{name, s.text_at(name.c_str())}});
     if (p.record)
       all.push_back(
           {kind::qualification,
-           {{field::id, p.record->id}, {field::procedure, p.sheet.id}, {field::by, "invented examiner"}}});
+           {{field::id, p.record->id}, {field::procedure, p.sheet.id}, {field::by, s.worded("invented examiner")}}});
   }
   std::set<std::string> proofs;
   for (const joints::Weld& w : s.read.design.welds)
     if (w.root_proven && proofs.insert(w.root_proof).second)
       all.push_back(
           {kind::qualification,
-           {{field::id, w.root_proof}, {field::root, "fused"}, {field::by, "invented laboratory"}}});
+           {{field::id, w.root_proof}, {field::root, "fused"}, {field::by, s.worded("invented laboratory")}}});
   const design::Identity& d = s.read.design.identity;
   all.push_back({kind::design,
                  {{field::name, d.name}, {field::revision, d.revision}},
-                 Attachment{"design.toml", text_at("design.toml")}});
+                 Attachment{"design.toml", s.text_at("design.toml")}});
   const rating::Rating rated =
       rating::rate(s.read, published::catalog().data, rating::Method::spectral, rating::Progress{});
   all.push_back({kind::rating, rating_payload(rated, program)});
@@ -325,14 +328,14 @@ void repair(DemoShop& s, const std::string& serial, const joints::Weld& w, const
                 {{field::id, id},
                  {field::frame, serial},
                  {field::weld, w.id},
-                 {field::what, "undercut at the brace toe (invented)"},
+                 {field::what, s.worded("undercut at the brace toe (invented)")},
                  {field::on, day}},
                 s.noon_of(day));
   s.book.append("E-1", *s.engineer, kind::disposition,
                 {{field::nonconformity, id},
                  {field::frame, serial},
                  {field::decision, "repair"},
-                 {field::reason, "dress, weld once more, inspect again"}},
+                 {field::reason, s.worded("dress, weld once more, inspect again")}},
                 s.noon_of(day));
   Weld again = weld_made(s, serial, w, day, "");
   again.nonconformity = id;
@@ -352,7 +355,7 @@ void release_for_rig(DemoShop& s, const std::string& serial, const std::string& 
     all.push_back({kind::exception,
                    {{field::frame, serial},
                     {field::gap, g.key},
-                    {field::reason, "For the test rig alone, not to be ridden (invented)."}}});
+                    {field::reason, s.worded("For the test rig alone, not to be ridden (invented).")}}});
   s.book.append_all("E-1", *s.engineer, all, s.noon_of(day));
   release(s.book, serial, "E-1", *s.engineer, s.noon_of(day));
 }
@@ -362,8 +365,8 @@ void answer_auditor(DemoShop& s) {
   std::vector<NewEntry> all;
   const auto state = [&](const char* requirement, const char* kept, const char* place, const char* reason) {
     all.push_back({kind::quality_statement, {{field::requirement, requirement}, {field::part, "3"}, {field::kept, kept}}});
-    if (*place) all.back().payload[field::place] = place;
-    if (*reason) all.back().payload[field::reason] = reason;
+    if (*place) all.back().payload[field::place] = s.worded(place);
+    if (*reason) all.back().payload[field::reason] = s.worded(reason);
   };
   for (const char* here : {"welders", "inspectors", "equipment-list", "procedures", "procedure-qualification", "documents", "consumables", "parent-material",
                            "inspection-during", "inspection-after", "nonconformity", "calibration", "traceability"})
@@ -374,7 +377,7 @@ void answer_auditor(DemoShop& s) {
   state("post-weld-treatment", "not-applicable", "", "no procedure asks for it (invented)");
   s.book.append_all("E-1", *s.engineer, all, s.noon_of("2026-11-12"));
   s.book.append("A-1", *s.auditor, kind::audit_finding,
-                {{field::id, "AF-1"}, {field::what, "no plan for the maintenance of the power sources (invented)"}, {field::requirement, "maintenance"}, {field::on, "2026-11-12"}},
+                {{field::id, "AF-1"}, {field::what, s.worded("no plan for the maintenance of the power sources (invented)")}, {field::requirement, "maintenance"}, {field::on, "2026-11-12"}},
                 s.noon_of("2026-11-12"));
 }
 
@@ -387,13 +390,13 @@ void build_frames(DemoShop& s) {
   s.book.append("E-1", *s.engineer, kind::shipment,
                 {{field::order, "B-501"},
                  {field::frames, {"OT-0001"}},
-                 {field::to, "test rig (invented)"},
+                 {field::to, s.worded("test rig (invented)")},
                  {field::on, "2026-11-18"}},
                 s.noon_of("2026-11-18"));
   s.book.append("E-1", *s.engineer, kind::field_report,
                 {{field::frame, "OT-0001"},
                  {field::on, "2026-11-20"},
-                 {field::what, "rig stopped for a look, nothing found (invented)"},
+                 {field::what, s.worded("rig stopped for a look, nothing found (invented)")},
                  {field::km, 6},
                  {field::cracked, false}},
                 s.noon_of("2026-11-20"));
@@ -412,19 +415,19 @@ void build_frames(DemoShop& s) {
   begin_frame(s, "OT-0004", "B-504", "2026-11-25", false);
   weld_frame(s, "OT-0004", "2026-11-25", 0.4, "");
   s.book.append("I-1", *s.inspector, kind::note,
-                {{field::text, std::string("The mill calls heat ") + demo_heat + " back (invented)."}},
+                {{field::text, fmt::format(fmt::runtime(s.worded("The mill calls heat {heat} back (invented).")), fmt::arg("heat", demo_heat))}},
                 s.noon_of("2026-11-25"));
 }
 
 }  // namespace
 
-std::vector<DemoFrame> write_demo(const std::string& where, const std::string& program) {
-  return write_demo([&] { return open_store(where, Access::create); }, program);
+std::vector<DemoFrame> write_demo(const std::string& where, const std::string& program, const files::Wording& wording) {
+  return write_demo([&] { return open_store(where, Access::create); }, program, wording);
 }
 
 std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>& make,
-                                  const std::string& program) {
-  const files::FilesInMemory job = example_job();
+                                  const std::string& program, const files::Wording& wording) {
+  const files::FilesInMemory job = example_job(wording);
   rating::Job read = files::read_job({job, "design.toml"}, "", published::catalog());
   read.joint_models = std::make_shared<const solid::JointLibrary>(models::shipped_joints(sites::frame_joints(read.design)));
   auto procedures = files::read_procedures({job, "procedures"}, last_day);
@@ -441,17 +444,19 @@ std::vector<DemoFrame> write_demo(const std::function<std::unique_ptr<Store>()>&
              nullptr,
              {},
              0,
-             {}};
+             {},
+             {},
+             wording};
   admit_people(s);
   record_stock(s);
   freeze(s, program);
   record_certificates(s);
-  s.book.append("E-1", *s.engineer, kind::note, {{field::text, invented}}, s.noon_of("2026-11-12"));
+  s.book.append("E-1", *s.engineer, kind::note, {{field::text, s.invented()}}, s.noon_of("2026-11-12"));
 
   answer_auditor(s);
   build_frames(s);
   s.book.append("E-1", *s.engineer, kind::corrective_action,
-                {{field::finding, "AF-1"}, {field::what, "plan made, first service in December (invented)"}, {field::on, "2026-11-25"}}, s.noon_of("2026-11-25"));
+                {{field::finding, "AF-1"}, {field::what, s.worded("plan made, first service in December (invented)")}, {field::on, "2026-11-25"}}, s.noon_of("2026-11-25"));
   return {{"OT-0001", "demo.shipped"},
           {"OT-0002", "demo.repaired"},
           {"OT-0003", "demo.lapsed"},

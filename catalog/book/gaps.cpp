@@ -5,6 +5,7 @@
 #include <map>
 
 #include "catalog/book/gaps_inside.h"
+#include "catalog/book/production.h"
 #include "catalog/book/transitions.h"
 #include "catalog/book/records/names.h"
 #include "catalog/files/job_reader.h"
@@ -131,12 +132,13 @@ std::vector<Gap> open_gaps(const std::vector<Gap>& all) {
   return open;
 }
 
-std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
-                                     FrozenFiles* frozen) {
+std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time, FrozenFiles* frozen,
+                                     Demands demands) {
   const std::string serial = word_at(release, field::frame);
   try {
     FrozenFiles own;
     FrameReview review = review_of(book, serial, time.substr(0, 10), frozen ? *frozen : own);
+    review.as_then = demands == Demands::first;
     const std::vector<Gap> all = gaps_of(review);
     const std::size_t open = open_gaps(all).size();
     if (open > 0)
@@ -173,24 +175,35 @@ Entry except_gap(Book& book, const std::string& serial, const std::string& gap, 
 }
 
 // Whether gaps are open is asked by the rule of every release, in the same transaction.
+NewEntry release_record(const Book& book, const std::string& serial, const std::string& today) {
+  FrozenFiles own;
+  FrameReview review = review_of(book, serial, today, own);
+  const std::size_t count = gaps_of(review).size();
+  const auto& frames = review.of_frame(kind::frame);
+  const auto design = frames.empty() ? std::nullopt : design_of(review.records, frames.back());
+  return {kind::release,
+          {{field::frame, serial},
+           {field::on, today},
+           {field::design_sha256, design ? word_at(design->content[field::file], field::sha256) : "none"},
+           {field::exceptions, count}}};
+}
+
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
               const std::string& time) {
-  const std::string today = time.substr(0, 10);
-  const auto made = [&](const Book& now) {
-    FrozenFiles own;
-    FrameReview review = review_of(now, serial, today, own);
-    const std::size_t count = gaps_of(review).size();
-    const auto& frames = review.of_frame(kind::frame);
-    const auto design = frames.empty() ? std::nullopt : design_of(review.records, frames.back());
-    return NewEntry{
-        kind::release,
-        {{field::frame, serial},
-         {field::on, today},
-         {field::design_sha256, design ? word_at(design->content[field::file], field::sha256) : "none"},
-         {field::exceptions, count}}};
-  };
-  return book.append_made(author, key, made, time);
+  return book.append_made(author, key, [&](const Book& now) { return release_record(now, serial, time.substr(0, 10)); }, time);
 }
+
+namespace {
+
+std::int64_t doubting_test(FrameReview& review, std::int64_t before) {
+  std::vector<WeldEntry> made;
+  for (const char* kind : {kind::weld, kind::repair})
+    for (const Record& r : review.of_frame(kind))
+      made.push_back({r.entry.seq, kind, "", "", true, r.text_of(field::weld), r.text_of(field::procedure)});
+  return book::doubting_test(made, tests_of(review.book, made), before);
+}
+
+}  // namespace
 
 FrameState state_of(const Book& book, const std::string& serial, const std::string& today) {
   FrozenFiles own;
@@ -204,10 +217,12 @@ FrameState state_of(const Book& book, const std::string& serial, const std::stri
       for (const Record& r : review.of_frame(kind::field_report))
         if (r.entry.seq == g.crack_report) s.cracks.push_back(r);
   s.rig_only = review.rig_only;
+  s.covered_by = review.covered_by;
   for (const Record& r : review.of_frame(kind::shipment)) s.shipment = r;
   for (const Record& r : review.of_frame(kind::release)) s.release = r;
   // An entry that asked for another release before the frame left undoes that one.
   const std::int64_t left = s.shipment ? s.shipment->entry.seq : unbounded;
+  if (s.release && doubting_test(review, left) > s.release->entry.seq) s.release.reset();
   for (const Record& r : review.records.find({mark::frame, serial}))
     if (s.release && r.current() && r.entry.seq > s.release->entry.seq && r.entry.seq < left && asks_for_release({r.kind, &r.content, 0}))
       s.release.reset();

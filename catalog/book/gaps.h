@@ -2,6 +2,8 @@
 // Gaps are what is missing before a frame may leave.
 #pragma once
 
+#include <map>
+
 #include "catalog/book/book.h"
 #include "engine/evidence/evidence.h"
 
@@ -29,14 +31,19 @@ std::vector<Gap> open_gaps(const std::vector<Gap>& all);
 
 /// Says what keeps a frame from being released by such an entry on that day: open gaps ("book.gaps"), or that
 /// it names another design or other exceptions than there are ("rule.release-differs"). Nothing where it may.
-std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time,
-                                     FrozenFiles* frozen = nullptr);
+/// Demands::first: what was asked since the first books alone, for releases that stand there already: not how long ago a production test
+/// was, nor the evidence of a prolongation.
+enum class Demands { all, first };
+std::optional<Message> release_fault(const Book& book, const Json& release, const std::string& time, FrozenFiles* frozen = nullptr,
+                                     Demands demands = Demands::all);
 
 /// An engineer answers for a gap that stands. Throws Fault "book.no-such-gap" (nearest),
 /// "book.not-exceptable".
 Entry except_gap(Book& book, const std::string& serial, const std::string& gap, const std::string& reason,
                  const std::string& author, const Signer& key, const std::string& time);
 
+/// The release as it would be signed now.
+NewEntry release_record(const Book& book, const std::string& serial, const std::string& today);
 /// Signs the release. Throws Fault "book.gaps" while gaps remain, as every append() of a release does.
 Entry release(Book& book, const std::string& serial, const std::string& author, const Signer& key,
               const std::string& time);
@@ -48,6 +55,7 @@ struct FrameState {
   std::vector<Gap> gaps;
   std::vector<Record> cracks;  ///< reports from the field of cracks that were not put right since
   std::optional<Record> release, shipment;
+  std::map<std::string, std::string> covered_by{};  ///< of each weld the certificate that covers it, the first where several do
   /// No crack, a rating that meets, no open gap.
   bool is_clear() const { return cracks.empty() && verdict == "meets" && open_gaps(gaps).empty(); }
 };

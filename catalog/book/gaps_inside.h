@@ -15,7 +15,13 @@
 
 namespace seamwright::book {
 
-/// Frozen files are read once, for many frames.
+/// A frame between its beginning and its last release, by entries.
+struct FrameSpan {
+  std::string serial;
+  std::int64_t begun = 0, done = unbounded;  ///< unbounded: not released
+};
+
+/// Frozen files are read once, for many frames; so is which frames were welded by a procedure.
 struct FrozenFiles {
   std::map<std::string, std::optional<files::ProcedureFile>> procedures;  // by SHA-256 and day
   struct ReadDesign {
@@ -23,6 +29,7 @@ struct FrozenFiles {
     Message fault;  ///< where it cannot be read
   };
   std::map<std::string, ReadDesign> designs;  // by SHA-256 of it and of what stands beside it
+  std::map<std::string, std::vector<FrameSpan>> spans;  // by procedure
 };
 
 struct FrameReview {
@@ -32,12 +39,15 @@ struct FrameReview {
   FrozenFiles& frozen;
   bool shop_of_one = false;
   bool rig_only = false;  ///< the frame is never ridden: exceptions reach further
+  bool as_then = false;   ///< a release of an older program is judged: it is not asked for what nobody asked for then
   std::vector<Gap> found{};
   std::map<std::string, std::optional<files::ProcedureFile>> procedures{};        // by "id revision"
   std::map<std::string, std::vector<qualification::Certificate>> certificates{};  // by welder
+  std::map<std::string, std::string> covered_by{};  // the first certificate that covers, by weld
   Lookup records{book};
   std::vector<std::string> beside{};         // SHA-256 of the procedures that a design is read with
   std::unique_ptr<AttachedFiles> files{};    // design.toml, and these procedures by procedure_name()
+  std::map<std::pair<std::string, std::int64_t>, std::vector<std::int64_t>> frames_since{};  // by procedure and entry
   std::map<std::int64_t, Record> earlier{};  // what corrections of welds led away from this frame
 
   /// since: an entry that it rests on besides those of its weld; a later one asks again.
@@ -66,6 +76,8 @@ void gather_proofs(FrameReview& review, const design::Design& design);
 bool day_of(const Record& r, const char* key, qualification::Date& day);
 /// A number of the content; 0 where there is none.
 double measure_of(const Record& r, const char* key);
+/// The day on which a record was first signed for, whatever was corrected since.
+qualification::Date signed_on(const FrameReview& review, const Record& record);
 /// The frozen procedure; nothing where it is not in the book or cannot be read.
 const files::ProcedureFile* procedure_at(FrameReview& review, const std::string& id,
                                          const std::string& revision);
@@ -73,8 +85,10 @@ const files::ProcedureFile* procedure_at(FrameReview& review, const std::string&
 const design::Design& design_at(FrameReview& review, const Record& design);
 /// Each weld of the design: made, by whom, with what, looked at, and put right.
 void check_welds(FrameReview& review, const design::Design& design);
-/// Production tests of the procedure before and after a weld whose rating counts on a fused root.
+/// Production tests of the procedure before and after a weld whose rating counts on a fused root: none of them open, and none too long ago.
 void check_production_tests(FrameReview& review, const Record& weld_record, const std::string& weld);
+/// Nonconformities without a decision, or whose repair is not there.
+void check_nonconformities(FrameReview& review, const std::vector<Record>& repairs);
 /// Findings of an auditor on the frame that they did not close.
 void check_audit_findings(FrameReview& review);
 /// Cracks that came back from the field and were not put right since.

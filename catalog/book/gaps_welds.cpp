@@ -95,7 +95,26 @@ const design::Design& design_at(FrameReview& review, const Record& design) {
   return *read.design;
 }
 
+qualification::Date signed_on(const FrameReview& review, const Record& record) {
+  const Record* r = &record;
+  while (r->replaces > 0) {
+    const Record* before = review.record(r->replaces);
+    if (!before || before->entry.seq >= r->entry.seq) break;
+    r = before;
+  }
+  return qualification::read_date(r->entry.time.substr(0, 10)).value_or(qualification::Date{});
+}
+
 namespace {
+
+qualification::Prolongation prolongation_of(const Record& signature, qualification::Date on) {
+  qualification::Prolongation p{on, {}, !file_of(signature).empty()};
+  for (const auto& [day_key, method_key] : {std::pair{field::first_on, field::first_method}, std::pair{field::second_on, field::second_method}}) {
+    qualification::Date day{};
+    if (day_of(signature, day_key, day)) p.tested.push_back({day, signature.text_of(method_key)});
+  }
+  return p;
+}
 
 const std::vector<qualification::Certificate>& certificates_of(FrameReview& review,
                                                                const std::string& welder) {
@@ -117,29 +136,25 @@ const std::vector<qualification::Certificate>& certificates_of(FrameReview& revi
         r.content.value(field::supplementary_fillet_mm, c.supplementary_fillet.wall_mm);
     if (!day_of(r, field::tested, c.tested)) continue;
     if (!r.text_of(field::route).empty()) c.route = r.text_of(field::route)[0];
+    c.job_knowledge = r.text_of(field::job_knowledge);
+    c.examiner = r.text_of(field::examiner);
+    c.quality_programme = r.text_of(field::quality_programme);
+    c.quality_record = r.text_of(field::quality_record);
+    c.evidence_asked = !review.as_then;
     for (const Record& s : review.current({mark::certificate, c.id}, kind::confirmation)) {
       qualification::Date day{};
       c.revoked = c.revoked || s.malformed;  // it may have withdrawn it
       if (!day_of(s, field::on, day)) continue;
-      (s.content.value(field::prolongs, false) ? c.prolonged : c.confirmed).push_back(day);
+      if (s.content.value(field::prolongs, false))
+        c.prolonged.push_back(prolongation_of(s, day));
+      else
+        c.confirmed.push_back(day);
       c.revoked = c.revoked || s.content.value(field::withdraws, false);
     }
     std::sort(c.confirmed.begin(), c.confirmed.end());
-    std::sort(c.prolonged.begin(), c.prolonged.end());
     all.push_back(std::move(c));
   }
   return review.certificates.emplace(welder, std::move(all)).first->second;
-}
-
-// The day on which a weld was first signed for, whatever was corrected since.
-qualification::Date signed_on(const FrameReview& review, const Record& weld) {
-  const Record* w = &weld;
-  while (w->replaces > 0) {
-    const Record* before = review.record(w->replaces);
-    if (!before || before->entry.seq >= w->entry.seq) break;
-    w = before;
-  }
-  return qualification::read_date(w->entry.time.substr(0, 10)).value_or(qualification::Date{});
 }
 
 // Qualified on the day it was welded; and on the day it was signed for, or the day said would be worth more
@@ -160,6 +175,7 @@ void check_welder(FrameReview& review, const Record& w, const std::string& weld,
     if (verdict(check) == Answer::yes) {
       then = true;
       when_signed = when_signed || entered == day || verdict(covers(entered)) == Answer::yes;
+      if (when_signed) review.covered_by.try_emplace(weld, c.id);
     } else if (best.empty() || (verdict(check) == Answer::cannot_decide && verdict(best) == Answer::no)) {
       best = std::move(check);
     }
@@ -414,24 +430,6 @@ void check_inspection(FrameReview& review, const std::string& weld, const std::v
   }
 }
 
-void check_nonconformities(FrameReview& review, const std::vector<Record>& repairs) {
-  for (const Record& n : review.of_frame(kind::nonconformity)) {
-    const std::string id = n.text_of(field::id);
-    const auto& decided = review.current({mark::nonconformity, id}, kind::disposition);
-    if (decided.empty()) {
-      review.add(n.text_of(field::weld), "gap.open-nonconformity", {text("id", id)}, id);
-      continue;
-    }
-    const std::string decision = decided.back().text_of(field::decision);
-    if (decision.empty()) review.add(n.text_of(field::weld), "gap.open-nonconformity", {text("id", id)}, id);
-    if (decision == "scrap") review.add(n.text_of(field::weld), "gap.scrapped", {text("id", id)}, id);
-    if (decision == "repair" && std::none_of(repairs.begin(), repairs.end(), [&](const Record& r) {
-          return r.text_of(field::nonconformity) == id;
-        }))
-      review.add(n.text_of(field::weld), "gap.not-repaired", {text("id", id)}, id);
-  }
-}
-
 }  // namespace
 
 void check_welds(FrameReview& review, const design::Design& design) {
@@ -463,29 +461,6 @@ void check_welds(FrameReview& review, const design::Design& design) {
   for (const Record& w : welds)
     if (!drawn.contains(w.text_of(field::weld))) review.add(w.text_of(field::weld), "gap.weld-not-drawn");
   check_nonconformities(review, repairs);
-}
-
-void check_audit_findings(FrameReview& review) {
-  for (const Record& r : review.of_frame(kind::audit_finding)) {
-    const std::string id = r.text_of(field::id);
-    if (review.current({mark::audit_finding, id}, kind::audit_closing).empty()) review.add("", "gap.audit-finding", {text("id", id)}, id, r.entry.seq);
-  }
-}
-
-void check_cracks(FrameReview& review) {
-  const std::vector<Record>& repairs = review.of_frame(kind::repair);
-  for (const Record& r : review.of_frame(kind::field_report)) {
-    if (!r.content.value(field::cracked, false)) continue;
-    const std::string weld = r.text_of(field::weld);
-    const bool repaired =
-        !weld.empty() && std::any_of(repairs.begin(), repairs.end(), [&](const Record& again) {
-          return again.text_of(field::weld) == weld && again.entry.seq > r.entry.seq;
-        });
-    if (repaired) continue;
-    review.add(weld, "gap.crack-reported", {text("day", r.text_of(field::on))}, std::to_string(r.entry.seq),
-               r.entry.seq);
-    review.found.back().crack_report = r.entry.seq;  // no other gap has its key
-  }
 }
 
 }  // namespace seamwright::book

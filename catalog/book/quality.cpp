@@ -36,9 +36,36 @@ std::vector<AuditFinding> findings_of(const Book& book) {
   return all;
 }
 
+// Certificates that name no examiner.
+std::vector<std::string> without_examiner(const Book& book) {
+  std::vector<Mark> marks;
+  for (std::string& id : book.values_of(mark::certificate)) marks.push_back({mark::certificate, std::move(id)});
+  std::vector<std::string> all;
+  for (const std::vector<Record>& of_one : book.current_all(marks, {kind::certificate}))
+    for (const Record& r : of_one)
+      if (r.text_of(field::examiner).empty()) all.push_back(r.text_of(field::id));
+  return all;
+}
+
 }  // namespace
 
-QualityIndex quality_index(const Book& book) {
+std::vector<Coordinator> coordinators_of(const Book& book, const std::string& today) {
+  std::vector<Mark> marks;
+  for (std::string& person : book.values_of(mark::coordinator)) marks.push_back({mark::coordinator, std::move(person)});
+  std::vector<Coordinator> all;
+  for (const std::vector<Record>& of_one : book.current_all(marks, {kind::coordinator})) {
+    if (of_one.empty()) continue;
+    const Record& r = of_one.back();  // the last word on each person
+    Coordinator c{r.text_of(field::person), r.text_of(field::knowledge), r.text_of(field::on), r.text_of(field::until), true};
+    const auto person = book.person(c.person);
+    c.acts = person && person->revoked == 0 && c.on <= today && (c.until.empty() || today <= c.until);
+    all.push_back(std::move(c));
+  }
+  std::stable_partition(all.begin(), all.end(), [](const Coordinator& c) { return c.acts; });
+  return all;
+}
+
+QualityIndex quality_index(const Book& book, const std::string& today) {
   QualityIndex index;
   std::map<std::string, std::int64_t> counts;
   book.for_each_entry([&](const Entry& e) {
@@ -58,6 +85,8 @@ QualityIndex quality_index(const Book& book) {
     index.rows.push_back(std::move(row));
   }
   index.findings = findings_of(book);
+  index.coordinators = coordinators_of(book, today);
+  index.no_examiner = without_examiner(book);
   return index;
 }
 

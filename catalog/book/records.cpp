@@ -7,6 +7,7 @@
 #include <map>
 #include <set>
 
+#include "catalog/book/production.h"
 #include "catalog/book/records/names.h"
 #include "catalog/published/nearest.h"
 #include "engine/evidence/evidence.h"
@@ -147,18 +148,23 @@ Carrier carrier_of(const std::string& serial, const std::vector<Record>& of_fram
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today) {
   Lookup records(book);
   std::vector<Mark> carried;
-  if (what.name == mark::heat) {
+  const bool in_doubt = what.name == kind::production_test;
+  if (in_doubt) {
+    carried.push_back({mark::procedure, what.value});
+  } else if (what.name == mark::heat) {
     for (const Record& r : records.find(what))
       if (r.kind == kind::lot || r.kind == kind::filler) carried.push_back({r.kind, r.text_of(field::id)});
   } else {
     carried.push_back(what);
   }
-  const std::vector<std::string> serials = book.frames_with(carried);
-  if (serials.empty() && records.find(what).empty())
+  const Mark known = in_doubt ? carried.front() : what;
+  std::vector<std::string> serials = book.frames_with(carried);
+  if (serials.empty() && records.find(known).empty())
     throw Fault{
         Message{"book.unknown-mark",
-                {text("name", what.name), text("value", what.value.substr(0, 200)),
-                 text("nearest", published::nearest_or_some(what.value.substr(0, 200), book.values_of(what.name)))}}};
+                {term_argument("name", "mark.", known.name), text("value", known.value.substr(0, 200)),
+                 text("nearest", published::nearest_or_some(known.value.substr(0, 200), book.values_of(known.name)))}}};
+  if (in_doubt) serials = frames_in_doubt(book, known.value);
   std::vector<Carrier> all;
   std::vector<Mark> frames, designs;
   for (const std::string& serial : serials) frames.push_back({mark::frame, serial});

@@ -36,7 +36,8 @@ struct Carrier {
   bool cracked = false;
 };
 /// Most used life first, then those of which it cannot be told. Names: "heat", "lot", "filler", "gas",
-/// "welder", "machine", "procedure", "design", "tool". today: "2026-11-26". Throws Fault "book.unknown-mark"
+/// "welder", "machine", "procedure", "design", "tool"; "production-test" with a procedure gives the frames that its tests put in doubt, all
+/// since the last good one. today: "2026-11-26". Throws Fault "book.unknown-mark"
 /// when the value stands nowhere in the book.
 std::vector<Carrier> recall(const Book& book, const Mark& what, const std::string& today);
 

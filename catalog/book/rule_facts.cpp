@@ -5,6 +5,7 @@
 #include "catalog/book/attached_files.h"
 #include "catalog/book/gaps.h"
 #include "catalog/book/lookup.h"
+#include "catalog/book/production.h"
 #include "catalog/book/records.h"
 #include "catalog/book/records/names.h"
 #include "catalog/book/transitions.h"
@@ -19,13 +20,16 @@ namespace {
 WeldEntry weld_entry_of(std::int64_t seq, const std::string& kind, const Entry& e, const Json& content,
                         bool current) {
   const std::string welder = word_at(content, field::welder), on = word_at(content, field::on);
-  return {seq, kind, welder.empty() ? e.author : welder, on.empty() ? e.time.substr(0, 10) : on, current};
+  return {seq, kind, welder.empty() ? e.author : welder, on.empty() ? e.time.substr(0, 10) : on, current, word_at(content, field::weld),
+          word_at(content, field::procedure)};
 }
 
 bool is_weld_entry(const std::string& kind) { return kind == kind::weld || kind == kind::repair; }
 
 HeldMethod held_method(const Json& content) {
-  return {word_at(content, field::method), word_at(content, field::tested), word_at(content, field::until)};
+  const auto level = content.find(field::level);
+  return {word_at(content, field::method), word_at(content, field::tested), word_at(content, field::until),
+          level != content.end() && level->is_number() ? level->get<double>() : 0};
 }
 
 std::string file_in(const Json& content) {
@@ -56,7 +60,10 @@ const DesignSubjects* FrozenDesigns::subjects_of(const Book& book, const std::st
   try {
     const design::Design design = files::read_recorded_design({files, "design.toml"}, published::catalog());
     drawn = std::make_unique<DesignSubjects>();
-    for (const joints::Weld& w : design.welds) drawn->welds.insert(w.id);
+    for (const joints::Weld& w : design.welds) {
+      drawn->welds.insert(w.id);
+      if (!w.root_proof.empty()) drawn->fused.insert(w.procedure);
+    }
     for (std::size_t i = 0; i < design::subject_count(design); ++i)
       drawn->subjects.insert(design::subject_of(design, i).id);
   } catch (const Fault&) {  // `gaps` tells that it cannot be read
@@ -117,12 +124,14 @@ bool asks_for_release(const Content& c) {
 
 bool BookFacts::is_released(const std::string& serial) const {
   std::int64_t released = 0, asking = 0;
+  std::vector<WeldEntry> made;
   for (const Record& r : book_.find({mark::frame, serial})) {
     if (!r.current()) continue;
     if (r.kind == kind::release) released = r.entry.seq;
     if (r.malformed || asks_for_release({r.kind, &r.content, 0})) asking = r.entry.seq;
+    if (is_weld_entry(r.kind)) made.push_back(weld_entry_of(r.entry.seq, r.kind, r.entry, r.content, true));
   }
-  return released > asking;
+  return released > asking && released > doubting_test(made, tests_of(book_, made), unbounded);
 }
 
 bool BookFacts::has_frame(const std::string& serial) const {
@@ -166,6 +175,8 @@ void PassingFacts::take_in(std::int64_t seq, const Content& c) {
   if (asks_for_release(c)) asking_[text_of(c.kind == kind::frame ? field::serial : field::frame)].insert(seq);
   if (c.kind == kind::inspector_certificate) held_[text_of(field::person)].push_back({seq, held_method(*c.payload)});
   if (c.kind == kind::shop) shop_of_one_[seq] = text_of(field::people) == "one";
+  if (c.kind == kind::production_test)
+    if (const auto open = is_open_piece(*c.payload)) tests_[text_of(field::procedure)][seq] = *open;
 }
 
 void PassingFacts::drop(const Record& old) {
@@ -182,6 +193,7 @@ void PassingFacts::drop(const Record& old) {
   if (was.kind == kind::inspector_certificate)
     std::erase_if(held_[text_of(field::person)], [&](const HeldEntry& h) { return h.seq == seq; });
   shop_of_one_.erase(seq);
+  if (was.kind == kind::production_test) tests_[text_of(field::procedure)].erase(seq);
   if (was.kind == kind::audit_finding) auditors_.erase(text_of(field::id));
   if (is_weld_entry(was.kind))
     for (WeldEntry& m : weld_entries_[text_of(field::frame)][text_of(field::weld)])
@@ -227,7 +239,9 @@ bool PassingFacts::is_released(const std::string& serial) const {
   const auto found = releases_.find(serial);
   if (found == releases_.end() || found->second.empty()) return false;
   const auto asking = asking_.find(serial);
-  return asking == asking_.end() || asking->second.empty() || *asking->second.rbegin() < *found->second.rbegin();
+  const std::int64_t released = *found->second.rbegin();
+  if (asking != asking_.end() && !asking->second.empty() && *asking->second.rbegin() > released) return false;
+  return doubting_test(weld_entries(serial, ""), tests_, unbounded) < released;
 }
 
 bool PassingFacts::has_frame(const std::string& serial) const {
@@ -246,7 +260,10 @@ const DesignSubjects* PassingFacts::subjects_of(const std::string& serial) const
 }
 
 std::optional<Message> PassingFacts::release_fault(const Json& release, const Entry& entry) const {
-  return book::release_fault(book_.before(entry.seq), release, entry.time, frozen_.get());
+  const Book then = book_.before(entry.seq);
+  std::optional<Message> fault = book::release_fault(then, release, entry.time, frozen_.get());
+  // Books that are older than a demand are not held to it: what is released today is.
+  return fault ? book::release_fault(then, release, entry.time, frozen_.get(), Demands::first) : fault;
 }
 
 }  // namespace seamwright::book

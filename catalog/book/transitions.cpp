@@ -139,14 +139,39 @@ BrokenRule own_judgement(const Step& s) {
   return std::nullopt;
 }
 
-// Looking needs no certificate, only the appointment as inspector; every other method of ISO 9712 does.
+// Looking needs no certificate, only the appointment as inspector; every other method of ISO 9712 does, and the result is evaluated by level 2
+// or 3: level 1 carries out tests under their supervision [from memory].
 BrokenRule method_not_held(const Step& s) {
   const std::string method = s.text_of(field::method), day = s.text_of(field::on);
   if (method == "VT") return std::nullopt;
-  for (const HeldMethod& held : s.facts.methods_of(s.entry.author))
-    if (held.method == method && held.from <= day && day <= held.until) return std::nullopt;
-  return Message{"rule.method-not-held",
+  bool held_at_all = false;
+  for (const HeldMethod& held : s.facts.methods_of(s.entry.author)) {
+    if (held.method != method || held.from > day || day > held.until) continue;
+    if (held.level >= 2) return std::nullopt;
+    held_at_all = true;
+  }
+  return Message{held_at_all ? MessageId("rule.level-one") : "rule.method-not-held",
                  {text("person", s.entry.author), text("method", method.substr(0, 80)), text("day", day.substr(0, 80))}};
+}
+
+// The welder of a test piece does not say whether its root is fused.
+BrokenRule own_piece(const Step& s) {
+  if (s.text_of(field::welder) != s.entry.author || s.facts.is_shop_of_one()) return std::nullopt;
+  return Message{"rule.own-piece", {text("person", s.entry.author)}};
+}
+
+// An open root that was signed for does not go away by who signed it: another engineer or owner looks again.
+BrokenRule open_section_withdrawn(const Step& s) {
+  if (!s.old || s.old->kind != kind::production_test) return std::nullopt;
+  const auto open_in = [](const Json& content) {
+    const auto found = content.find(field::open_sections);
+    return found != content.end() && found->is_number() ? found->get<double>() : 0;
+  };
+  const bool stays = s.content.kind == kind::production_test && open_in(*s.content.payload) >= open_in(s.old->content) &&
+                     s.text_of(field::procedure) == s.old->text_of(field::procedure);
+  if (open_in(s.old->content) <= 0 || stays || s.facts.is_shop_of_one()) return std::nullopt;
+  if (s.old->entry.author != s.entry.author && rank(s.role) >= rank("engineer")) return std::nullopt;
+  return Message{"rule.open-section-withdrawn", {text("person", s.entry.author), seq_of(s.old->entry.seq)}};
 }
 
 // An action on a finding, and its closing, names one that is there; who raised it closes it.
@@ -244,6 +269,8 @@ const std::vector<Rule>& rules() {
       {{kind::inspection, kind::exception, kind::disposition}, own_judgement},
       {{kind::inspection}, method_unknown},
       {{kind::inspection}, method_not_held},
+      {{kind::production_test}, own_piece},
+      {{}, open_section_withdrawn},
       {{kind::release}, not_released},
       {{kind::shipment}, shipped_unreleased},
       {{kind::corrective_action, kind::audit_closing}, finding_not_there},

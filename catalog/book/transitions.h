@@ -22,16 +22,19 @@ struct WeldEntry {
   std::string kind, person,
       day;              ///< person: the welder named, else who signed; day: as said, else of the entry
   bool current = true;  ///< no later entry replaced it
+  std::string weld{}, procedure{};
 };
 
 /// A certificate of ISO 9712 that a person holds.
 struct HeldMethod {
   std::string method, from, until;  ///< days
+  double level = 0;                 ///< 1, 2, 3
 };
 
 /// A frozen design has these: its welds, and all that can be looked at (welds, notches, circles of bolts).
 struct DesignSubjects {
   std::set<std::string> welds, subjects;
+  std::set<std::string> fused;  ///< procedures of welds whose rating counts on a fused root
 };
 
 /// The book says this before an entry is placed, as far as the rules ask.
@@ -48,7 +51,8 @@ class RuleFacts {
   virtual std::string auditor_of(const std::string& finding) const = 0;
   /// The owner said that one person does all: nobody else can inspect or sign for what they welded.
   virtual bool is_shop_of_one() const = 0;
-  /// A release of the frame stands, and no entry after it asks for another.
+  /// A release of the frame stands, and no entry after it asks for another; nor does a production test of a procedure that it was welded
+  /// by, next behind such a weld, with an open root.
   virtual bool is_released(const std::string& serial) const = 0;
   virtual bool has_frame(const std::string& serial) const = 0;
   /// Null where the frame or its frozen design is not in the book, or cannot be read.
@@ -142,6 +146,7 @@ class PassingFacts : public RuleFacts {
   std::map<std::string, std::vector<NamedRevision>> frames_, designs_;  // current ones, by serial, by name
   std::map<std::string, std::map<std::string, std::vector<WeldEntry>>> weld_entries_;  // by frame and weld
   std::map<std::string, std::set<std::int64_t>> releases_, asking_;  // current ones, by serial
+  std::map<std::string, std::map<std::int64_t, bool>> tests_;  // production tests by procedure: whether a root was open
   std::map<std::string, std::vector<HeldEntry>> held_;      // by person
   std::map<std::string, std::string> auditors_;             // who raised a finding, by its id
   std::map<std::int64_t, bool> shop_of_one_;                // what the owner said, by entry

@@ -350,6 +350,28 @@ Check qualified(const ProcedureFile& file, const ProcedureNumbers& n) {
   return all;
 }
 
+namespace {
+
+// Two welds of route b, or the new piece of route a, each with its day and method; the name of the file that holds their records.
+qualification::Prolongation read_prolongation(Reader r, Date today) {
+  qualification::Prolongation p;
+  p.on = date_of(r, "on", r.text("on"), today);
+  const std::vector<Date> days = r.has("tested") ? dates_of(r, "tested", today) : std::vector<Date>{};
+  const std::vector<std::string> methods = r.has("methods") ? r.texts("methods") : std::vector<std::string>{};
+  if (days.size() != methods.size())
+    r.fail("file.out-of-range", "methods", std::to_string(methods.size()), "one of RT, UT, destructive for each day in tested");
+  for (std::size_t i = 0; i < days.size(); ++i) {
+    if (methods[i] != "RT" && methods[i] != "UT" && methods[i] != "destructive")
+      r.fail("file.out-of-range", "methods", methods[i].substr(0, 40), "RT, UT, destructive");
+    p.tested.push_back({days[i], methods[i]});
+  }
+  p.attached = !r.text_or("file", "").empty();
+  r.finish();
+  return p;
+}
+
+}  // namespace
+
 Certificates read_certificates(const SourceFile& file, Date today) {
   const toml::table table = parse(file.name, read_text(file));
   Reader root(file, "certificates", table, nullptr, nullptr);
@@ -376,7 +398,12 @@ Certificates read_certificates(const SourceFile& file, Date today) {
     c.tested = date_of(r, "tested", r.text("tested"), today);
     c.route = r.choice("route", {"a", "b", "c"})[0];
     c.confirmed = dates_of(r, "confirmed", today);
-    c.prolonged = dates_of(r, "prolonged", today);
+    for (const Date& day : dates_of(r, "prolonged", today)) c.prolonged.push_back({day});
+    for (const toml::table* p : r.tables("prolongation")) c.prolonged.push_back(read_prolongation(r.sub_reader("prolongation", *p), today));
+    if (r.has("job_knowledge")) c.job_knowledge = r.choice("job_knowledge", {"tested", "not-tested"});
+    c.examiner = r.text_or("examiner", "");
+    if (r.has("quality_programme")) c.quality_programme = r.choice("quality_programme", {"3834-2", "3834-3", "3834-4"});
+    c.quality_record = r.text_or("quality_record", "");
     r.finish();
     for (const Certificate& other : out.all)
       if (other.id == c.id) r.fail("file.doubled-id", "id", c.id, "an id of its own");

@@ -137,21 +137,12 @@ void add_specimens(Check& check, const Record& record, const TestReport& report)
                           flaw <= longest_flaw_mm ? Answer::yes : Answer::no, of_tests("7.4.3")));
 }
 
-double heat_of_pass(const std::string& process, const WeldedPass& p) {
-  return p.power_w > 0 ? procedure::heat_input_of_power(process, p.power_w, p.speed_mm_s).heat_kj_mm
-                       : procedure::heat_input(process, p.volts, p.amperes, p.speed_mm_s).heat_kj_mm;
-}
-
 void add_passes(Check& check, const Record& record, const TestReport& report) {
   if (report.passes.empty()) {
     check.push_back(item_of("passes as welded", "", "all", Answer::cannot_decide, of_tests("Annex: record")));
     return;
   }
-  Range heats{unbounded, 0};
-  for (const WeldedPass& p : report.passes) {
-    const double heat = heat_of_pass(record.tested.process, p);
-    heats = {std::min(heats.least, heat), std::max(heats.most, heat)};
-  }
+  const Range heats = heats_of(record.tested.process, report.passes);
   const double stated = record.tested.heat_kj_mm;
   Item item = item_of("heat input of the record", stated, {heats.least, heats.most}, "kJ/mm", of_tests("8.4.7"));
   item.answer = stated >= heats.least * (1 - heat_agrees) && stated <= heats.most * (1 + heat_agrees) ? Answer::yes : Answer::no;
@@ -170,6 +161,16 @@ void add_trace(Check& check, const TestReport& report) {
 }
 
 }  // namespace
+
+Range heats_of(const std::string& process, const std::vector<WeldedPass>& passes) {
+  Range heats{unbounded, 0};
+  for (const WeldedPass& p : passes) {
+    const double heat = p.power_w > 0 ? procedure::heat_input_of_power(process, p.power_w, p.speed_mm_s).heat_kj_mm
+                                      : procedure::heat_input(process, p.volts, p.amperes, p.speed_mm_s).heat_kj_mm;
+    heats = {std::min(heats.least, heat), std::max(heats.most, heat)};
+  }
+  return heats;
+}
 
 Check examined(const Record& record, const TestReport& report, const std::vector<inspection::Imperfection>& limits) {
   Check check;

@@ -43,6 +43,9 @@ struct TestReport {
   std::map<std::string, std::string> stated{};
 };
 
+/// Heat inputs of passes by a process, kJ/mm: the lowest and the highest. Throws what heat_input() throws.
+Range heats_of(const std::string& process, const std::vector<WeldedPass>& passes);
+
 /// Item by item: each examination that the kind of joint asks for, its values against their limits, the heat input against that of the
 /// passes, and what is stated of material, filler and witness. Level B of ISO 5817, level C for imperfections 502, 503, 504 and 5214.
 /// Not stated: "cannot decide". Hardness is judged apart (hardness_item).

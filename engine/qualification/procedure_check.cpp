@@ -47,39 +47,18 @@ Item backing_item(const Variables& t, const Variables& a) {
 
 // A branch piece, also that of a pre-production test, covers its own angle and up, a butt test of tube from
 // 60.
-Item branch_angle_item(const Variables& t, const Variables& a) {
-  const double least = t.branch_angle_deg > 0 ? t.branch_angle_deg : 60;
-  return item_of("branch angle", a.branch_angle_deg, {least, 90}, "deg", of_procedures("8.3.2.4"));
-}
-
 void add_walls(Check& check, const Record& r, const Variables& a) {
   const Variables& t = r.tested;
-  const bool fillet = t.form == JointForm::fillet;
-  const auto range = [&](double tested) {
-    return fillet ? wall_range_fillet(tested) : wall_range_butt(tested, t.single_run);
-  };
-  const double other = t.other_thickness_mm > 0 ? t.other_thickness_mm : t.thickness_mm;
-  check.push_back(
-      item_of("wall", a.thickness_mm, range(t.thickness_mm), "mm", of_procedures("8.3.2.1, Tables 7 and 8")));
+  const Reach reach = reach_of(r);
+  check.push_back(item_of("wall", a.thickness_mm, reach.wall_mm, "mm", of_procedures("8.3.2.1, Tables 7 and 8")));
   if (a.other_thickness_mm > 0)
-    check.push_back(item_of("other wall", a.other_thickness_mm, range(other), "mm",
-                            of_procedures("8.3.2.1, Tables 7 and 8")));
-  if (fillet || a.form == JointForm::fillet)
-    check.push_back(t.throat_mm > 0
-                        ? item_of("throat", a.throat_mm, throat_range(t.throat_mm, t.single_run), "mm",
-                                  of_procedures("8.3.2.2"))
-                        : item_of("throat", "", "", Answer::cannot_decide, of_procedures("8.3.2.2")));
-  if (a.diameter_mm > 0)
-    check.push_back(
-        t.diameter_mm > 0
-            ? item_of("diameter", a.diameter_mm, tube_range(t.diameter_mm), "mm", of_procedures("Table 9"))
-            : item_of("diameter", a.diameter_mm, {500, infinite}, "mm", of_procedures("Table 9")));
-  if (a.other_diameter_mm > 0) {
-    const double main = t.other_diameter_mm > 0 ? t.other_diameter_mm : t.diameter_mm;
-    check.push_back(item_of("main diameter", a.other_diameter_mm,
-                            main > 0 ? tube_range(main) : Range{500, infinite}, "mm",
-                            of_procedures("Table 9")));
-  }
+    check.push_back(item_of("other wall", a.other_thickness_mm, reach.other_wall_mm, "mm", of_procedures("8.3.2.1, Tables 7 and 8")));
+  if (t.form == JointForm::fillet || a.form == JointForm::fillet)
+    check.push_back(t.throat_mm > 0 ? item_of("throat", a.throat_mm, throat_range(t.throat_mm, t.single_run), "mm", of_procedures("8.3.2.2"))
+                                    : item_of("throat", "", "", Answer::cannot_decide, of_procedures("8.3.2.2")));
+  if (a.diameter_mm > 0) check.push_back(item_of("diameter", a.diameter_mm, reach.diameter_mm, "mm", of_procedures("Table 9")));
+  if (a.other_diameter_mm > 0)
+    check.push_back(item_of("main diameter", a.other_diameter_mm, reach.other_diameter_mm, "mm", of_procedures("Table 9")));
 }
 
 void add_heat(Check& check, const Record& r, const Variables& a) {
@@ -128,6 +107,21 @@ Range heat_range(const Record& r) {
   return {hardness ? 0.75 * q : 0, r.impact_tested ? 1.25 * q : infinite};
 }
 
+Reach reach_of(const Record& r) {
+  const Variables& t = r.tested;
+  const bool fillet = t.form == JointForm::fillet;
+  const auto walls = [&](double tested) { return fillet ? wall_range_fillet(tested) : wall_range_butt(tested, t.single_run); };
+  const auto tubes = [](double tested) { return tested > 0 ? tube_range(tested) : Range{500, infinite}; };
+  Reach reach;
+  reach.wall_mm = walls(t.thickness_mm);
+  reach.other_wall_mm = walls(t.other_thickness_mm > 0 ? t.other_thickness_mm : t.thickness_mm);
+  reach.diameter_mm = tubes(t.diameter_mm);
+  reach.other_diameter_mm = tubes(t.other_diameter_mm > 0 ? t.other_diameter_mm : t.diameter_mm);
+  reach.angle_deg = {t.branch_angle_deg > 0 ? t.branch_angle_deg : 60, 90};
+  reach.throat_mm = !fillet ? Range{} : t.throat_mm > 0 ? throat_range(t.throat_mm, t.single_run) : Range{0, 0};
+  return reach;
+}
+
 Check covers(const Record& r, const Variables& a) {
   const Variables& t = r.tested;
   Check check;
@@ -144,7 +138,7 @@ Check covers(const Record& r, const Variables& a) {
                           of_procedures("8.3.1, Table 5")));
   check.push_back(form_item(r, a));
   check.push_back(backing_item(t, a));
-  if (a.form == JointForm::branch) check.push_back(branch_angle_item(t, a));
+  if (a.form == JointForm::branch) check.push_back(item_of("branch angle", a.branch_angle_deg, reach_of(r).angle_deg, "deg", of_procedures("8.3.2.4")));
   add_walls(check, r, a);
   check.push_back(item_of("runs", a.single_run ? "single" : "multi", t.single_run ? "single" : "multi",
                           a.single_run == t.single_run ? Answer::yes : Answer::no, of_procedures("8.4.3")));

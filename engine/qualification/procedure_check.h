@@ -54,6 +54,13 @@ Range throat_range(double tested_mm, bool single_run);
 Range tube_range(double tested_mm);
 Range heat_range(const Record& record);
 
+/// The sizes that a record reaches, for the kind of joint that was tested: a measure that was not stated reaches nowhere ({0, 0}), and where
+/// the standard asks for no test of it, everywhere.
+struct Reach {
+  Range wall_mm, other_wall_mm, diameter_mm, other_diameter_mm, angle_deg, throat_mm;
+};
+Reach reach_of(const Record& record);
+
 /// Groups and sub-groups of steels of ISO/TR 15608 [from memory].
 const std::vector<std::string>& steel_groups();
 bool is_group(const std::string& group);

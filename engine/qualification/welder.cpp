@@ -232,16 +232,71 @@ Date confirmed_to(const Certificate& c) {
   return limit;
 }
 
-// End of the route's term; none for route c.
-std::optional<Date> route_to(const Certificate& c) {
-  if (c.route == 'c') return std::nullopt;
+// A term of the route: until when, and the prolongation that began it; null: the test itself.
+struct Term {
+  Date until{}, began{};
+  const Prolongation* by = nullptr;
+};
+
+// All terms in their order, each begun within the one before; none for route c.
+std::vector<Term> terms_of(const Certificate& c) {
+  if (c.route == 'c') return {};
   const int months = c.route == 'a' ? 36 : 24;
-  std::vector<Date> days = c.prolonged;
-  std::sort(days.begin(), days.end());
-  Date limit = add_months(c.tested, months);
-  for (const Date& day : days)
-    if (day >= c.tested && day <= limit) limit = std::max(limit, add_months(day, months));
-  return limit;
+  std::vector<const Prolongation*> all;
+  for (const Prolongation& p : c.prolonged) all.push_back(&p);
+  std::stable_sort(all.begin(), all.end(), [](const auto* a, const auto* b) { return a->on < b->on; });
+  std::vector<Term> terms{{add_months(c.tested, months), c.tested, nullptr}};
+  for (const Prolongation* p : all)
+    if (p->on >= c.tested && p->on <= terms.back().until && add_months(p->on, months) > terms.back().until)
+      terms.push_back({add_months(p->on, months), p->on, p});
+  return terms;
+}
+
+std::optional<Date> route_to(const Certificate& c) {
+  const std::vector<Term> terms = terms_of(c);
+  return terms.empty() ? std::nullopt : std::optional(terms.back().until);
+}
+
+}  // namespace
+
+Message missing_evidence(char route, Date term_began, Date term_ends, const Prolongation& p) {
+  std::vector<Date> days;
+  for (const TestedWeld& t : p.tested) {
+    if (!t.on.ok() || t.on > p.on || t.method.empty()) continue;
+    const bool counts = route == 'a' ? t.on > term_began
+                                     : t.on >= add_months(term_ends, -6) && (t.method == "RT" || t.method == "UT" || t.method == "destructive");
+    if (counts) days.push_back(t.on);
+  }
+  const Argument on = text("day", text_of(p.on));
+  if (days.size() < (route == 'a' ? 1U : 2U)) return {route == 'a' ? MessageId("welders.no-retest") : "welders.no-two-welds", {on}};
+  if (!p.attached) return {"welders.no-prolongation-record", {on}};
+  return {};
+}
+
+namespace {
+
+// The term in which a day lies rests on all prolongations before it.
+Item prolonged_item(const Certificate& c, Date day) {
+  const std::vector<Term> terms = terms_of(c);
+  const Source rule = of_welders(c.route == 'a' ? "9.3 a)" : "9.3 b)");
+  Item item = item_of("prolonged", text_of(day), "<= " + text_of(terms.back().until), day <= terms.back().until ? Answer::yes : Answer::no, rule);
+  if (item.answer == Answer::no || !c.evidence_asked) return item;
+  for (std::size_t i = 1; i < terms.size() && day > terms[i - 1].until; ++i)
+    if (Message missing = missing_evidence(c.route, terms[i - 1].began, terms[i - 1].until, *terms[i].by); !missing.id.empty()) {
+      item.answer = Answer::cannot_decide;
+      item.note = std::move(missing);
+      break;
+    }
+  return item;
+}
+
+// Route c holds as long as the employer's quality programme does, and shows welds of acceptable quality.
+void add_programme(const Certificate& c, Check& check) {
+  const Source rule = of_welders("9.3 c)");
+  const bool fits = c.quality_programme == "3834-2" || c.quality_programme == "3834-3";
+  check.push_back(item_of("quality programme", c.quality_programme, "3834-2, 3834-3",
+                          fits ? Answer::yes : c.quality_programme.empty() ? Answer::cannot_decide : Answer::no, rule));
+  check.push_back(item_of("documented welds", c.quality_record, "stated", c.quality_record.empty() ? Answer::cannot_decide : Answer::yes, rule));
 }
 
 }  // namespace
@@ -263,13 +318,13 @@ Check valid_on(const Certificate& c, Date day, const std::string& employer) {
   const Date confirmed = confirmed_to(c);
   check.push_back(
       item_of("confirmed", at, "<= " + text_of(confirmed), yes_no(day <= confirmed), of_welders("9.2")));
-  if (const auto route = route_to(c))
-    check.push_back(item_of("prolonged", at, "<= " + text_of(*route), yes_no(day <= *route),
-                            of_welders(c.route == 'a' ? "9.3 a)" : "9.3 b)")));
-  else
-    check.push_back(item_of("employer", employer, c.employer,
-                            employer.empty() ? Answer::cannot_decide : yes_no(employer == c.employer),
-                            of_welders("9.3 c)")));
+  if (c.route != 'c') {
+    check.push_back(prolonged_item(c, day));
+    return check;
+  }
+  check.push_back(item_of("employer", employer, c.employer, employer.empty() ? Answer::cannot_decide : yes_no(employer == c.employer),
+                          of_welders("9.3 c)")));
+  if (c.evidence_asked) add_programme(c, check);
   return check;
 }
 

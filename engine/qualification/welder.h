@@ -70,6 +70,18 @@ Range diameter_range(double tested_mm);
 /// Positions that a tested one covers (Tables 9 and 10); empty for what is no position.
 std::vector<std::string> positions_covered(const std::string& tested, bool fillet);
 
+/// A weld that was tested for a prolongation: "RT", "UT", "destructive"; route a: the new test piece, however it was tested.
+struct TestedWeld {
+  Date on{};
+  std::string method;
+};
+/// A prolongation by 9.3 with what it rests on.
+struct Prolongation {
+  Date on{};
+  std::vector<TestedWeld> tested{};
+  bool attached = false;  ///< the records of these tests are kept with it
+};
+
 struct Certificate {
   std::string id, welder, employer;
   Designation designation;
@@ -78,11 +90,19 @@ struct Certificate {
   Date tested{};
   char route = 'a';  ///< 9.3 a: retest every 3 years; b: two welds every 2 years; c: quality programme
   std::vector<Date> confirmed;  ///< six-monthly, by the coordinator
-  std::vector<Date> prolonged;  ///< by the route
+  std::vector<Prolongation> prolonged;  ///< by the route
+  std::string job_knowledge{}, examiner{};              ///< "tested", "not-tested"; who tested; "" = not stated
+  std::string quality_programme{}, quality_record{};  ///< route c: "3834-2", "3834-3"; where the welds of acceptable quality are documented
+  bool evidence_asked = true;  ///< false: the signatures alone count, as older records were judged
 };
 
+/// Says what a prolongation lacks that 9.3 asks for [from memory]; no id: nothing. Route a: a new test piece since the term began, with
+/// its record. Route b: two welds of the last six months of that term, each tested by RT, UT or destructively, with their records.
+Message missing_evidence(char route, Date term_began, Date term_ends, const Prolongation& prolongation);
+
 /// Checks that it holds on a day: from the test on, each confirmation within six months of the one before,
-/// the route's own term. Route c ends with the employer. A lapsed certificate does not come back by a later
+/// the route's own term. What it rests on beyond its first term is asked for: a prolongation without its evidence, or route c without a
+/// quality programme of ISO 3834-2 or -3 and the documented welds, "cannot decide". Route c ends with the employer. A lapsed certificate does not come back by a later
 /// signature.
 Check valid_on(const Certificate& certificate, Date day, const std::string& employer);
 /// Last day that it holds, as things stand; nothing when it never did.

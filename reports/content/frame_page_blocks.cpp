@@ -69,7 +69,15 @@ void add_identity(Document& d, const book::Trace& t, const book::FrameState& s) 
 struct Welder {
   std::size_t welds = 0, repairs = 0;
   std::set<std::string> days, certificates, signers, unqualified;
+  std::map<std::string, std::size_t> covering;  // welds by the certificate that covers them
 };
+
+// The certificates that cover, each with its welds; where none does, those that there are.
+std::string covering(const Welder& w) {
+  std::string out;
+  for (const auto& [id, welds] : w.covering) out.append(out.empty() ? "" : ", ").append(id).append(" (").append(std::to_string(welds)).append(")");
+  return out.empty() ? joined(w.certificates) : out;
+}
 
 void add_welders(Document& d, const book::Trace& t, const book::FrameState& s) {
   std::map<std::string, Welder> welders;
@@ -81,6 +89,7 @@ void add_welders(Document& d, const book::Trace& t, const book::FrameState& s) {
     w.days.insert(day_of(*r));
     if (r->entry.author != name) w.signers.insert(r->entry.author);
     welders_of[r->text_of(field::weld)].insert(name);
+    if (const auto covered = s.covered_by.find(r->text_of(field::weld)); covered != s.covered_by.end()) ++w.covering[covered->second];
   }
   for (const Record* r : standing(t, {kind::certificate}))
     if (const auto w = welders.find(r->text_of(field::welder)); w != welders.end()) w->second.certificates.insert(r->text_of(field::id));
@@ -91,7 +100,7 @@ void add_welders(Document& d, const book::Trace& t, const book::FrameState& s) {
   Table table = table_of({"label.welder", "page.welds", "page.repairs", "page.days", "page.certificates", "page.unqualified", "page.signed-by-others"});
   for (const auto& [name, w] : welders) {
     const std::string days = w.days.size() > 1 ? *w.days.begin() + " – " + *w.days.rbegin() : joined(w.days);
-    table.rows.push_back({Verbatim{name}, count_cell(w.welds), count_cell(w.repairs), Verbatim{days}, words_cell(joined(w.certificates)),
+    table.rows.push_back({Verbatim{name}, count_cell(w.welds), count_cell(w.repairs), Verbatim{days}, words_cell(covering(w)),
                           w.unqualified.empty() ? Cell(message_of("page.all-qualified")) : welds_cell(w.unqualified), words_cell(joined(w.signers))});
   }
   d.blocks.emplace_back(Heading{2, message_of("page.welders")});

@@ -189,7 +189,7 @@ TEST_CASE("an audit finding is answered and closed by the right people, and keep
   d.breaks("rule.finding-not-closed", "A-2", "audit-closing", closing);
   CHECK(d.says("A-1", "audit-closing", closing).empty());
   CHECK_FALSE(open());
-  const QualityIndex index = quality_index(d.book);
+  const QualityIndex index = quality_index(d.book, today);
   REQUIRE(index.findings.size() == 2);  // with that of the demonstration
   CHECK(index.findings[1].closed_by == "A-1");
   CHECK(index.findings[1].acted);

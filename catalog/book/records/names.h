@@ -111,6 +111,15 @@ inline constexpr const char* person = "person";
 inline constexpr const char* level = "level";
 inline constexpr const char* fused_sections = "fused_sections";
 inline constexpr const char* open_sections = "open_sections";
+inline constexpr const char* job_knowledge = "job_knowledge";
+inline constexpr const char* examiner = "examiner";
+inline constexpr const char* quality_programme = "quality_programme";
+inline constexpr const char* quality_record = "quality_record";
+inline constexpr const char* first_on = "first_on";
+inline constexpr const char* first_method = "first_method";
+inline constexpr const char* second_on = "second_on";
+inline constexpr const char* second_method = "second_method";
+inline constexpr const char* knowledge = "knowledge";
 }  // namespace field
 
 /// Kinds of entries.
@@ -123,6 +132,7 @@ inline constexpr const char* erase = "erase";
 inline constexpr const char* certificate = "certificate";
 inline constexpr const char* confirmation = "confirmation";
 inline constexpr const char* inspector_certificate = "inspector-certificate";
+inline constexpr const char* coordinator = "coordinator";
 inline constexpr const char* shop = "shop";
 inline constexpr const char* format = "format";
 inline constexpr const char* production_test = "production-test";
@@ -174,6 +184,7 @@ inline constexpr const char* calibrated = "calibrated";
 inline constexpr const char* frame = "frame";
 inline constexpr const char* order = "order";
 inline constexpr const char* nonconformity = "nonconformity";
+inline constexpr const char* coordinator = "coordinator";
 inline constexpr const char* shop = "shop";
 inline constexpr const char* requirement = "requirement";
 inline constexpr const char* audit_finding = "audit-finding";

@@ -7,6 +7,9 @@ namespace seamwright::book {
 namespace {
 
 constexpr const char* certificate_routes[] = {"a", "b", "c"};  // of ISO 9606-1, 9.3
+constexpr const char* knowledge_tests[] = {"tested", "not-tested"};
+constexpr const char* programmes[] = {"3834-2", "3834-3", "3834-4"};
+constexpr const char* weld_tests[] = {"RT", "UT", "destructive"};  // for a prolongation by 9.3 [from memory]
 
 constexpr Field person_fields[] = {
     {.name = field::id, .label = "field.id", .needed = true, .mark = mark::person},
@@ -38,11 +41,20 @@ constexpr Field certificate_fields[] = {
      .type = Type::number,
      .unit = "mm",
      .least = 0},
+    {.name = field::job_knowledge, .label = "label.job-knowledge", .words = knowledge_tests},
+    {.name = field::examiner, .label = "label.examiner"},
+    {.name = field::quality_programme, .label = "label.quality-programme", .words = programmes},
+    {.name = field::quality_record, .label = "label.quality-record"},
     {.name = field::file, .label = "label.file", .type = Type::file}};
 constexpr Field confirmation_fields[] = {
     {.name = field::certificate, .label = "book.kind-certificate", .needed = true, .mark = mark::certificate},
     {.name = field::on, .label = "label.day", .type = Type::day, .needed = true},
     {.name = field::prolongs, .label = "label.prolongs", .type = Type::flag},
+    {.name = field::first_on, .label = "label.first-weld-on", .type = Type::day},
+    {.name = field::first_method, .label = "label.first-weld-by", .words = weld_tests},
+    {.name = field::second_on, .label = "label.second-weld-on", .type = Type::day},
+    {.name = field::second_method, .label = "label.second-weld-by", .words = weld_tests},
+    {.name = field::file, .label = "label.file", .type = Type::file},
     {.name = field::withdraws, .label = "label.withdraws", .type = Type::flag}};
 
 // ISO 9712:2021 has these methods and levels [from memory].
@@ -55,6 +67,15 @@ constexpr Field inspector_fields[] = {
     {.name = field::tested, .label = "label.tested", .type = Type::day, .needed = true},
     {.name = field::until, .label = "label.until", .type = Type::day, .needed = true, .ahead = true},
     {.name = field::by, .label = "label.by"},
+    {.name = field::file, .label = "label.file", .type = Type::file}};
+// ISO 14731:2019 has these levels of technical knowledge [from memory].
+constexpr const char* knowledge_levels[] = {"comprehensive", "specific", "basic"};
+constexpr Field coordinator_fields[] = {
+    {.name = field::person, .label = "label.coordinator", .needed = true, .mark = mark::coordinator},
+    {.name = field::knowledge, .label = "label.knowledge", .needed = true, .words = knowledge_levels},
+    {.name = field::on, .label = "label.day", .type = Type::day, .needed = true},
+    {.name = field::until, .label = "label.until", .type = Type::day, .ahead = true},
+    {.name = field::note, .label = "field.note"},
     {.name = field::file, .label = "label.file", .type = Type::file}};
 constexpr const char* staffing[] = {"one", "several"};
 constexpr Field shop_fields[] = {
@@ -70,6 +91,7 @@ constexpr Kind of_people[] = {
     {kind::certificate, "book.kind-certificate", "record.people", "e", certificate_fields},
     {kind::confirmation, "book.kind-confirmation", "record.people", "e", confirmation_fields},
     {kind::inspector_certificate, "book.kind-inspector-certificate", "record.people", "e", inspector_fields},
+    {kind::coordinator, "book.kind-coordinator", "record.people", "", coordinator_fields},
     {kind::shop, "book.kind-shop", "record.notes", "", shop_fields},
 };
 

@@ -16,7 +16,7 @@ inline constexpr std::array<QualityRequirement, 22> quality_records{{
     {"technical-review", "5.3", ""},
     {"subcontracting", "6", ""},
     {"welders", "7.2", "certificate confirmation"},
-    {"coordination", "7.3", ""},
+    {"coordination", "7.3", "coordinator"},
     {"inspectors", "8.2", "inspector-certificate"},
     {"equipment-list", "9.3", "machine tool"},
     {"maintenance", "9.5", ""},

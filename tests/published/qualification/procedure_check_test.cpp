@@ -127,7 +127,7 @@ TEST_CASE(
   CHECK(why(r, v) == "joint");
 }
 
-TEST_CASE("the main tube is judged apart, by the one tube of a butt test") {
+TEST_CASE("the chord is judged apart, by the one tube of a butt test") {
   SOURCE(recalled, "ISO 15614-1:2017, Table 9: main and branch separately", "exact");
   Variables v = joint(1.5, 1.5, 38, 0.22);
   v.form = JointForm::branch;

@@ -119,18 +119,72 @@ TEST_CASE("a missed confirmation does not come back") {
   x.confirmed = {day("2025-09-10"), day("2026-03-10"), day("2026-09-10"), day("2027-03-10")};
   CHECK(holds_to(x) == day("2027-03-10"));  // two years of route b
   CHECK(first_reason(valid_on(x, day("2027-03-11"), ""))->item == "prolonged");
-  x.prolonged = {day("2027-03-01")};
+  x.prolonged = {{day("2027-03-01")}};
   CHECK(holds_to(x) == day("2027-09-10"));
   x.route = 'a';
   x.prolonged.clear();
   CHECK(verdict(valid_on(x, day("2027-09-10"), "")) == Answer::yes);
   x.route = 'c';
   x.employer = "Shop";
+  x.quality_programme = "3834-3";
+  x.quality_record = "inspection records of the frames";
   CHECK(verdict(valid_on(x, day("2027-09-10"), "Shop")) == Answer::yes);
   CHECK(verdict(valid_on(x, day("2027-09-10"), "Other")) == Answer::no);
   CHECK(verdict(valid_on(x, day("2027-09-10"), "")) == Answer::cannot_decide);
   x.revoked = true;
   CHECK(first_reason(valid_on(x, day("2026-01-10"), "Shop"))->item == "revoked");
+}
+
+TEST_CASE("a prolongation holds with the evidence that its route asks for, and cannot be decided without it") {
+  SOURCE(recalled, "ISO 9606-1:2012, 9.3 a, b, c: retest; two welds of the last six months by RT, UT or destructively; quality programme", "both sides of each");
+  Certificate x = certificate();
+  x.confirmed = {day("2025-09-10"), day("2026-03-10"), day("2026-09-10"), day("2027-03-10"), day("2027-09-10")};
+  const auto answer = [&](const char* on = "2027-09-01") { return verdict(valid_on(x, day(on), "Shop")); };
+  Prolongation& p = x.prolonged.emplace_back(Prolongation{day("2027-03-01"), {}, true});
+  CHECK(answer() == Answer::cannot_decide);
+  CHECK(answer("2027-03-10") == Answer::yes);  // the first term rests on the test alone
+  p.tested = {{day("2026-09-10"), "RT"}, {day("2027-02-01"), "destructive"}};
+  CHECK(answer() == Answer::yes);
+  p.tested[0].on = day("2026-09-09");  // before the last six months of the term
+  CHECK(answer() == Answer::cannot_decide);
+  p.tested[0] = {day("2026-09-10"), "VT"};
+  CHECK(answer() == Answer::cannot_decide);
+  p.tested[0] = {day("2027-03-02"), "UT"};  // after it was signed
+  CHECK(answer() == Answer::cannot_decide);
+  p.tested[0].on = day("2027-03-01");
+  CHECK(answer() == Answer::yes);
+  p.attached = false;
+  CHECK(answer() == Answer::cannot_decide);
+  CHECK(first_reason(valid_on(x, day("2027-09-01"), ""))->note.id == MessageId("welders.no-prolongation-record"));
+  x.evidence_asked = false;
+  CHECK(answer() == Answer::yes);
+  // A signature too late brings nothing back, with whatever evidence.
+  x = certificate();
+  x.confirmed = {day("2025-09-10"), day("2026-03-10"), day("2026-09-10"), day("2027-03-10"), day("2027-09-10")};
+  x.prolonged = {{day("2027-03-11"), {{day("2027-02-01"), "RT"}, {day("2027-02-01"), "RT"}}, true}};
+  CHECK(answer() == Answer::no);
+  // Route a: a new test piece of this term.
+  x.route = 'a';
+  x.tested = day("2024-09-10");
+  x.confirmed.insert(x.confirmed.begin(), day("2025-03-10"));
+  x.prolonged = {{day("2027-06-01"), {{day("2027-05-20"), "RT"}}, true}};
+  x.confirmed.push_back(day("2027-11-10"));
+  CHECK(answer("2027-10-01") == Answer::yes);
+  x.prolonged[0].tested[0].on = day("2024-09-10");  // the old test once more
+  CHECK(answer("2027-10-01") == Answer::cannot_decide);
+  x.prolonged[0].tested.clear();
+  CHECK(answer("2027-10-01") == Answer::cannot_decide);
+  CHECK(answer("2027-09-10") == Answer::yes);
+  // Route c: the programme is named and documents its welds.
+  x.route = 'c';
+  x.employer = "Shop";
+  CHECK(answer() == Answer::cannot_decide);
+  x.quality_programme = "3834-2";
+  CHECK(answer() == Answer::cannot_decide);
+  x.quality_record = "folder of inspections";
+  CHECK(answer() == Answer::yes);
+  x.quality_programme = "3834-4";
+  CHECK(answer() == Answer::no);
 }
 
 TEST_CASE("calendar months, leap days among them") {

@@ -84,6 +84,7 @@ QString ask_new_procedure(QWidget* parent, const std::string& job, const std::ve
     n.filler = typed(filler);
     n.like = like->currentData().toString().toStdString();
     n.welds = welds;
+    n.wording = files::Wording(language().file->code);
     return n;
   };
   // The file is shown while one types, or why it cannot be written.

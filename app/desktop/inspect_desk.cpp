@@ -34,7 +34,7 @@ namespace field = book::field;
 using inspection::Judgement;
 
 constexpr double largest_imperfection = 50;  // mm
-constexpr int state_role = Qt::UserRole + 1;
+constexpr int state_role = Qt::UserRole + 1, joint_role = Qt::UserRole + 2;
 
 QLineEdit* gloved_line(const QString& name) {
   auto* line = new QLineEdit;
@@ -334,7 +334,9 @@ void InspectDesk::show_states() {
                             : last->text_of(field::result) == "accept" ? MessageId("inspect.state-accepted")
                                                                        : MessageId("inspect.state-rejected");
     item->setData(state_role, welded > 0 && !last);
-    item->setText(visible_text(id) + QStringLiteral("   ") + (serial.empty() ? QString() : sentence_of(state)));
+    // The row says which members the weld joins; its state stands behind that.
+    if (item->data(joint_role).isNull()) item->setData(joint_role, item->text());
+    item->setText(item->data(joint_role).toString() + (serial.empty() ? QString() : QStringLiteral("   ") + sentence_of(state)));
   }
 }
 

@@ -212,7 +212,7 @@ void MainWindow::show_state() {
   job_->setToolTip(visible_text(session_->folder()).toHtmlEscaped());
   saved_->setText(sentence_of(is_saved ? MessageId("window.saved") : "window.not-saved"));
   if (session_->job())
-    rules_->setText(sentence_of("window.rules", {text("set", name_of(session_->job()->rules.set))}));
+    rules_->setText(sentence_of("window.rules", {term_argument("set", "rule-set.", name_of(session_->job()->rules.set))}));
   to_fault_->setVisible(session_->fault().has_value());
   if (session_->fault()) show_message(QStringLiteral("▼ ") + sentence_with_place(session_->fault()->fault));
 }
@@ -308,7 +308,7 @@ void MainWindow::open_demo() {
   for (int n = 1; folder.isEmpty() || QFileInfo::exists(folder); ++n)
     folder = QStringLiteral("%1-%2/orchard-trike").arg(base).arg(n);
   try {
-    files::write_demonstration_job(folder.toStdString());
+    files::write_demonstration_job(folder.toStdString(), files::Wording(language().file->code));
     set_session(JobSession::open(folder.toStdString()));
     show_message(sentence_of("window.demo-opened", {text("folder", folder.toStdString())}));
   } catch (const Fault& fault) {
@@ -324,7 +324,7 @@ void MainWindow::open_demo_book() {
   for (int n = 1; path.isEmpty() || QFileInfo::exists(path); ++n)
     path = QStringLiteral("%1-%2.book").arg(base).arg(n);
   const bool started = book_task_.start([this, path](const rating::Progress&) -> Task::Then {
-    book::write_demo(path.toStdString(), "seamwright-desktop " SEAMWRIGHT_VERSION);
+    book::write_demo(path.toStdString(), "seamwright-desktop " SEAMWRIGHT_VERSION, files::Wording(language().file->code));
     return [this, path] { open_book(path); };
   });
   show_message(sentence_of(started ? MessageId("window.demo-book-making") : "window.busy"));

@@ -189,6 +189,7 @@ class NewJobDialog : public QDialog {
   files::NewJob job() const {
     files::NewJob job;
     job.name = name_->text().toStdString();
+    job.wording = files::Wording(language().file->code);
     for (const Row& row : rows_) {
       if (!row.own) continue;
       const auto value = row.field->value();

@@ -20,9 +20,12 @@
 #include "app/desktop/dialogs.h"
 #include "app/desktop/paper_output.h"
 #include "app/desktop/entry_dialog.h"
+#include "app/desktop/forms.h"
+#include "app/desktop/record_dialog.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/gaps.h"
+#include "catalog/book/job_records.h"
 #include "catalog/book/records/names.h"
 #include "catalog/book/verify.h"
 #include "catalog/files/source.h"
@@ -151,7 +154,10 @@ QWidget* TraceDesk::make_left() {
   gaps_ = button("window.show-gaps", &TraceDesk::gaps);
   recall_ = button("window.show-recall", &TraceDesk::recall);
   entry_button_ = button("desk.new-entry", &TraceDesk::ask_entry);
-  for (QPushButton* b : {print_, gaps_, recall_, entry_button_}) column->addWidget(b);
+  job_ = button("desk.record-job", &TraceDesk::record_job);
+  release_ = button("desk.release", &TraceDesk::release);
+  for (QPushButton* b : {print_, gaps_, recall_, entry_button_, job_, release_}) column->addWidget(b);
+  job_->setEnabled(context_.session != nullptr);
   return left;
 }
 
@@ -187,6 +193,50 @@ void TraceDesk::ask_entry() {
   search();
 }
 
+void TraceDesk::sign(const QString& title, const QString& serial,
+                     const std::function<std::vector<book::NewEntry>(const std::string&)>& entries) {
+  RecordDialog dialog(
+      *context_.shift, context_.book, [&](const std::string& frame, const std::string&, const std::string&) { return entries(frame); },
+      [](const std::string&) { return std::vector<Message>(); }, this);
+  dialog.setWindowTitle(title);
+  dialog.set_serial(serial);
+  dialog.ask_no_frame();
+  if (dialog.exec() != QDialog::Accepted) return;
+  context_.book_grew();
+  context_.show_message(sentence_of("desk.entered", {number("count", static_cast<double>(dialog.signed_count()), "")}));
+  search();
+}
+
+// Frames are held to a rating by counted histories of the very texts that enter the book.
+void TraceDesk::record_job() {
+  const auto job = context_.session ? context_.session->job() : nullptr;
+  const auto& last = context_.last;
+  if (!job || !last || last->job != job || last->method != rating::Method::time || !context_.session->is_saved())
+    return context_.show_message(QStringLiteral("▼ ") + sentence_of("desk.count-first"));
+  try {
+    const auto entries = book::job_records(open_to_read(context_.book), context_.session->folder(), context_.session->text(File::design), last->rating,
+                                           "seamwright " SEAMWRIGHT_VERSION, today());
+    sign(without_mnemonic("desk.record-job"), {}, [&](const std::string&) { return entries; });
+  } catch (const Fault& fault) {
+    context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
+  }
+}
+
+// A frame with open gaps is not released: they are shown in place of the signature.
+void TraceDesk::release() {
+  const int row = found_->currentRow();
+  if (row < 0) return;
+  const std::string serial = found_marks_[static_cast<std::size_t>(row)].value;
+  try {
+    const book::Book b = open_to_read(context_.book);
+    if (!book::open_gaps(book::gaps(b, serial, date_of_today())).empty()) return gaps();
+    const std::vector<book::NewEntry> entry{book::release_record(b, serial, date_of_today())};
+    sign(without_mnemonic("desk.release"), QString::fromStdString(serial), [&](const std::string&) { return entry; });
+  } catch (const Fault& fault) {
+    fail(fault.message);
+  }
+}
+
 void TraceDesk::search() {
   found_->clear();
   found_marks_.clear();
@@ -211,6 +261,7 @@ void TraceDesk::choose(int row) {
   const bool frame = there && found_marks_[static_cast<std::size_t>(row)].name == book::mark::frame;
   print_->setEnabled(frame);
   gaps_->setEnabled(frame);
+  release_->setEnabled(frame);
   recall_->setEnabled(there && !frame);
   if (!there) return;
   const book::Mark& what = found_marks_[static_cast<std::size_t>(row)];

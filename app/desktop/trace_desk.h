@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The auditor's desk: one field that takes any number, a story as a line of events, each entry with its
-// author and its place in the chain. Reads only.
+// author and its place in the chain. Here a job enters the book, and a frame is released.
 #pragma once
 
 #include <vector>
@@ -41,6 +41,9 @@ class TraceDesk : public Desk {
   void print_record();
   void recall();
   void ask_entry();
+  void record_job();
+  void release();
+  void sign(const QString& title, const QString& serial, const std::function<std::vector<book::NewEntry>(const std::string&)>& entries);
   void gaps();
   void fail(const Message& message);
 
@@ -55,7 +58,7 @@ class TraceDesk : public Desk {
   QLabel *chain_ = nullptr, *title_ = nullptr;
   QProgressBar* progress_ = nullptr;
   QPushButton *verify_ = nullptr, *cancel_ = nullptr, *file_ = nullptr, *print_ = nullptr, *recall_ = nullptr, *entry_button_ = nullptr,
-              *gaps_ = nullptr;
+              *gaps_ = nullptr, *job_ = nullptr, *release_ = nullptr;
 };
 
 }  // namespace seamwright::desktop

@@ -20,7 +20,9 @@
 #include "app/desktop/number_field.h"
 #include "app/desktop/pass_clock.h"
 #include "app/desktop/paper_output.h"
+#include "app/desktop/procedure_editor.h"
 #include "app/desktop/record_form.h"
+#include "app/desktop/test_piece_form.h"
 #include "app/desktop/theme.h"
 #include "app/desktop/weld_picker.h"
 #include "app/desktop/window_words.h"
@@ -210,16 +212,9 @@ QWidget* WeldDesk::make_right() {
   column->addWidget(procedure_answer_);
   column->addSpacing(16);
   column->addWidget(cautions_);
+  column->addWidget(make_forms());
   column->addStretch(1);
   outer->addWidget(scrolling(answers), 1);
-  new_procedure_ = new QPushButton(sentence_of("desk.new-procedure"));
-  new_certificate_ = new QPushButton(sentence_of("desk.new-certificate"));
-  for (QPushButton* b : {new_procedure_, new_certificate_}) {
-    make_large(b);
-    outer->addWidget(b);
-  }
-  connect(new_procedure_, &QPushButton::clicked, this, &WeldDesk::ask_procedure);
-  connect(new_certificate_, &QPushButton::clicked, this, &WeldDesk::ask_certificate);
   print_ = new QPushButton(sentence_of("window.print-sheet"));
   record_ = new QPushButton(sentence_of("window.record-weld"));
   record_->setObjectName(QStringLiteral("first"));
@@ -234,6 +229,26 @@ QWidget* WeldDesk::make_right() {
   return right;
 }
 
+// The papers behind a weld, each by a form: needed seldom, so they scroll with the rest.
+QWidget* WeldDesk::make_forms() {
+  auto* box = new QWidget;
+  auto* column = new QVBoxLayout(box);
+  column->setContentsMargins(0, 16, 0, 0);
+  new_procedure_ = new QPushButton(sentence_of("desk.new-procedure"));
+  edit_procedure_ = new QPushButton(sentence_of("desk.edit-procedure"));
+  new_record_ = new QPushButton(sentence_of("desk.new-record"));
+  new_certificate_ = new QPushButton(sentence_of("desk.new-certificate"));
+  for (QPushButton* b : {new_procedure_, edit_procedure_, new_record_, new_certificate_}) {
+    make_large(b);
+    column->addWidget(b);
+  }
+  connect(new_procedure_, &QPushButton::clicked, this, &WeldDesk::ask_procedure);
+  connect(edit_procedure_, &QPushButton::clicked, this, &WeldDesk::ask_edit);
+  connect(new_record_, &QPushButton::clicked, this, &WeldDesk::ask_test_piece);
+  connect(new_certificate_, &QPushButton::clicked, this, &WeldDesk::ask_certificate);
+  return box;
+}
+
 void WeldDesk::find() { picker_->find(); }
 
 void WeldDesk::choose(const QString& weld) { picker_->choose(weld); }
@@ -245,7 +260,7 @@ std::vector<NumberField*> WeldDesk::fields() const {
   return all;
 }
 
-// Readings at one weld, or in one run, say nothing of another.
+// Readings at one weld, or in one pass, say nothing of another.
 void WeldDesk::forget_readings() {
   for (BandStrip* strip : {amperes_, volts_, speed_}) strip->field()->clear();
   form_->clear();
@@ -285,6 +300,8 @@ void WeldDesk::show_weld() {
       for (const qualification::Run& r : file_->sheet.runs) run_->addItem(QString::number(r.number));
   }
   print_->setEnabled(file_.has_value());
+  edit_procedure_->setEnabled(file_.has_value());
+  new_record_->setEnabled(file_ && !file_->record);
   facts_->clear();
   if (file_) {
     QStringList lines;
@@ -394,6 +411,30 @@ void WeldDesk::ask_procedure() {
   read_folder();
   show_weld();
   context_.show_message(sentence_of("start.procedure-written", {text("file", file.toStdString())}));
+}
+
+void WeldDesk::ask_edit() {
+  if (!file_) return;
+  try {
+    if (!ask_edited_procedure(this, context_.session->folder(), file_->path)) return;
+  } catch (const Fault& fault) {
+    return context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
+  }
+  const std::string path = file_->path;
+  read_folder();
+  show_weld();
+  context_.show_message(sentence_of("window.report-written", {text("file", path)}));
+}
+
+void WeldDesk::ask_test_piece() {
+  try {
+    if (!file_ || !ask_new_record(this, context_.session->folder(), *file_)) return;
+  } catch (const Fault& fault) {
+    return context_.show_message(QStringLiteral("▼ ") + sentence_with_place(fault));
+  }
+  read_folder();
+  show_weld();
+  context_.show_message(sentence_of("piece.written", {text("record", file_->sheet.record), text("file", file_->path)}));
 }
 
 void WeldDesk::ask_certificate() {

@@ -32,8 +32,9 @@ class WeldDesk : public Desk {
   void find() override;
   void choose(const QString& weld);
   /// These would be recorded of the chosen welds, with the reason that was typed for concerns, if any.
+  /// A weld whose nonconformity waits for a repair in that book is recorded as the repair that answers it.
   std::vector<book::NewEntry> records(const std::string& serial, const std::string& person,
-                                      const std::string& reason = {}) const;
+                                      const std::string& reason = {}, const book::Book* book = nullptr) const;
   /// These speak against recording them on a frame of the book: readings outside, a frame that the book does
   /// not have, a procedure or a welder that does not cover the weld. With any, a reason must be typed.
   std::vector<Message> concerns(const book::Book& book, const std::string& serial) const;
@@ -53,6 +54,9 @@ class WeldDesk : public Desk {
   void suggest_known();
   void ask_procedure();
   void ask_certificate();
+  void ask_edit();
+  void ask_test_piece();
+  QWidget* make_forms();
   std::vector<Message> unknown_in(const book::Book& book) const;
   std::vector<std::string> chosen_welds() const;
 
@@ -73,7 +77,7 @@ class WeldDesk : public Desk {
   BandStrip *amperes_ = nullptr, *volts_ = nullptr, *speed_ = nullptr, *heat_ = nullptr;
   PassClock* clock_ = nullptr;
   RecordForm *form_ = nullptr, *table_ = nullptr;  ///< of the weld; of what is set once at the table
-  QPushButton *new_procedure_ = nullptr, *new_certificate_ = nullptr, *print_ = nullptr, *record_ = nullptr;
+  QPushButton *new_procedure_ = nullptr, *edit_procedure_ = nullptr, *new_record_ = nullptr, *new_certificate_ = nullptr, *print_ = nullptr, *record_ = nullptr;
 };
 
 }  // namespace seamwright::desktop

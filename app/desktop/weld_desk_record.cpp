@@ -10,11 +10,12 @@
 #include "app/desktop/weld_desk.h"
 #include "app/desktop/window_words.h"
 #include "catalog/book/records/weld_record.h"
+#include "catalog/book/repairs.h"
 
 namespace seamwright::desktop {
 
 std::vector<book::NewEntry> WeldDesk::records(const std::string& serial, const std::string& person,
-                                              const std::string& reason) const {
+                                              const std::string& reason, const book::Book* book) const {
   const auto read_at = [](const BandStrip* strip) {
     return strip->value() > 0 ? book::Weld::Number(strip->value()) : std::nullopt;
   };
@@ -36,7 +37,8 @@ std::vector<book::NewEntry> WeldDesk::records(const std::string& serial, const s
   std::vector<book::NewEntry> all;
   for (const std::string& id : chosen_welds()) {
     weld.weld = id;
-    all.push_back(book::weld_record(weld));
+    weld.nonconformity = book ? book::asked_repair(*book, serial, id) : std::nullopt;
+    all.push_back(book::weld_record(weld, weld.nonconformity ? book::kind::repair : book::kind::weld));
   }
   return all;
 }
@@ -98,8 +100,8 @@ void WeldDesk::ask_record() {
   const book::Book book = book::Book::open_read(context_.book.toStdString());
   RecordDialog dialog(
       *context_.shift, context_.book,
-      [this](const std::string& serial, const std::string& person, const std::string& reason) {
-        return records(serial, person, reason);
+      [this, &book](const std::string& serial, const std::string& person, const std::string& reason) {
+        return records(serial, person, reason, &book);
       },
       [this, &book](const std::string& serial) { return concerns(book, serial); }, this);
   dialog.set_serial(QString::fromStdString(context_.shift->serial));

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/files/patch.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -195,6 +197,18 @@ Span span_of_row(const std::string& file, const std::string& content, const toml
 }
 
 }  // namespace
+
+std::string toml_text(const std::string& value) {
+  std::string quoted = "\"";
+  for (const char c : value) {
+    if (c == '"' || c == '\\') quoted += '\\';
+    if (static_cast<unsigned char>(c) >= 0x20 && c != 0x7f)
+      quoted += c;
+    else
+      quoted += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
+  }
+  return quoted + '"';
+}
 
 std::string patched(const std::string& file, const std::string& content, const std::string& place,
                     const PatchValue& value) {

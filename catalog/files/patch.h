@@ -14,6 +14,9 @@ using PatchItem = std::variant<double, std::string>;
 using PatchValue = std::variant<double, bool, std::string, std::vector<double>, std::vector<std::string>,
                                 std::vector<PatchItem>>;
 
+/// A text as TOML has it, in quotes; control characters escaped.
+std::string toml_text(const std::string& value);
+
 /// place: "name", "rider.saddle_node", "weld[W16].throat_mm" (a row by its id) or "node[2].position_mm" (by
 /// number from 0). A key that its table lacks is written as the first line below the table's header, in an
 /// inline table as its last. file is for messages. Throws Fault "file.syntax" when content is no TOML,

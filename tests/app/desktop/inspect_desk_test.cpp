@@ -5,6 +5,7 @@
 #include <QDialog>
 #include <QLineEdit>
 #include <QListWidget>
+#include <QPlainTextEdit>
 #include <QPushButton>
 
 #include "app/desktop/band_strip.h"
@@ -111,6 +112,7 @@ struct FirstDay {
   QElapsedTimer clock;
   Hand hand;
   MainWindow window;
+  QString told;  ///< what the form of the record said of it
 
   FirstDay() {
     files::NewJob wanted;
@@ -179,6 +181,35 @@ struct FirstDay {
       button_named(dialog, sentence_of("start.write"))->click();
     });
     QVERIFY(QFile::exists(QString::fromStdString(folder) + QStringLiteral("/procedures/tig-own.toml")));
+  }
+  // The piece was welded in the middle of the bands and found good by every examination.
+  void enter_record(const QString& weld) {
+    auto* desk = qobject_cast<WeldDesk*>(window.desk());
+    QVERIFY(desk);
+    desk->choose(weld);
+    hand.in_dialog(button_named(desk, sentence_of("desk.new-record")), [&](QWidget* dialog) {
+      for (const auto& [label, value] :
+           {std::pair(MessageId("piece.signed-by"), "X"), std::pair(MessageId("item.heat-of-the-test-piece"), "H-1"),
+            std::pair(MessageId("item.batch-of-the-filler"), "F-1"), std::pair(MessageId("item.witness"), "X"), std::pair(MessageId("piece.laboratory"), "L"),
+            std::pair(MessageId("piece.hardness"), "210 305 320 240 310,5 318 215"), std::pair(MessageId("piece.undercut"), "0")})
+        hand.type(line_named(dialog, name_of(label)), QLatin1String(value));
+      for (const auto& [element, percent] : {std::pair("C", "0,255"), std::pair("Si", "0.25"), std::pair("Mn", "0.75"), std::pair("Cr", "1.05"), std::pair("Mo", "0.225")})
+        hand.type(line_named(dialog, QLatin1String(element)), QLatin1String(percent));
+      for (int pass = 1; pass <= 2; ++pass)
+        for (const auto& [unit, value] : {std::pair("A", "62"), std::pair("V", "9,6"), std::pair("mm/s", "1.6")})
+          hand.type(line_named(dialog, sentence_of("piece.pass", {number("run", pass, "")}) + QLatin1Char(' ') + QLatin1String(unit)), QLatin1String(value));
+      for (auto* choice : dialog->findChildren<QComboBox*>()) {
+        const QString name = choice->accessibleName();
+        for (const MessageId method : {MessageId("item.visual-testing"), MessageId("piece.penetrant"), MessageId("piece.radiographic")})
+          if (name == sentence_of(method)) choice->setCurrentIndex(choice->findData(QStringLiteral("accept")));
+        for (const MessageId cut : {MessageId("piece.macro-crown"), MessageId("piece.macro-saddle")})
+          if (name == sentence_of(cut)) choice->setCurrentIndex(choice->findData(QStringLiteral("fused")));
+      }
+      told = dialog->findChild<QPlainTextEdit*>()->toPlainText();
+      button_named(dialog, sentence_of("piece.write"))->click();
+    });
+  }
+  void set_table() {
     // Once for the shift.
     for (const auto& [label, value] : {std::pair(MessageId("desk.machine"), "M-1"), std::pair(MessageId("desk.filler"), "F-1"), std::pair(MessageId("desk.gas-batch"), "G-1")})
       hand.type(named(window.desk(), label), QLatin1String(value));
@@ -314,6 +345,33 @@ class InspectDeskTest : public QObject {
     QVERIFY(id_at("2026-11-26T12:00:00Z") != id_at("2026-11-26T12:00:01Z"));
   }
 
+  void a_weld_that_waits_for_its_repair_is_recorded_as_one() {
+    DemoShop shop;
+    QVERIFY(shop.desk());
+    book::Book b = book::Book::open(shop.book());
+    const auto signed_by = [&](const char* person, const book::NewEntry& e) {
+      const auto key = b.unlock(person, book::demo_passphrase);
+      b.append_all(person, *key, {e}, now_utc());
+    };
+    signed_by("I-1", book::left_to_engineer("OT-0004", "W41", "2026-11-26T12:00:00Z", "crown uneven"));
+    const std::string id = b.current({book::mark::frame, "OT-0004"}, book::kind::nonconformity).back().text_of(book::field::id);
+    shop.window.show_desk(QStringLiteral("weld"));
+    auto* desk = qobject_cast<WeldDesk*>(shop.window.desk());
+    QVERIFY(desk);
+    desk->choose(QStringLiteral("W41"));
+    // Not decided: a weld like any other.
+    QCOMPARE(desk->records("OT-0004", "W-1", {}, &b).at(0).kind, std::string(book::kind::weld));
+    signed_by("E-1", {book::kind::disposition, {{book::field::nonconformity, id}, {book::field::frame, "OT-0004"}, {book::field::decision, "repair"}, {book::field::reason, "grind and weld anew"}}, {}});
+    const auto entries = desk->records("OT-0004", "W-1", {}, &b);
+    QCOMPARE(entries.size(), std::size_t{1});
+    QCOMPARE(entries[0].kind, std::string(book::kind::repair));
+    QCOMPARE(entries[0].payload[book::field::nonconformity].get<std::string>(), id);
+    // Another weld of the frame waits for nothing, nor does this one on another frame.
+    QCOMPARE(desk->records("OT-0003", "W-1", {}, &b).at(0).kind, std::string(book::kind::weld));
+    desk->choose(QStringLiteral("W40"));
+    QCOMPARE(desk->records("OT-0004", "W-1", {}, &b).at(0).kind, std::string(book::kind::weld));
+  }
+
   void a_stopwatch_gives_the_speed() {
     PassClock clock;
     double speed = 0;
@@ -345,6 +403,9 @@ class InspectDeskTest : public QObject {
     QVERIFY2(to_first_sheet <= 40, qPrintable(QString::number(to_first_sheet)));
     const QStringList welds = day.ten_welds();
     QCOMPARE(welds.size(), 10);
+    day.enter_record(welds[0]);
+    QVERIFY2(day.told.startsWith(cell_text(reports::State{"within"})), qPrintable(day.told));
+    day.set_table();
     for (const QString& weld : welds) day.weld(weld);
     QCOMPARE(day.count_of(book::kind::weld), std::size_t{10});
     const int for_welds = day.hand.typed - for_stock - to_first_sheet;

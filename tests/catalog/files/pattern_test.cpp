@@ -127,6 +127,24 @@ TEST_CASE("at corners and at random points of all ranges a new frame is sound") 
   }
 }
 
+TEST_CASE("at every corner of the questions on riding the duty reads, and its trip is as long as was answered") {
+  const auto riding = files::questions().subspan(files::frame_ask_count);
+  for (unsigned corner = 0; corner < 1u << riding.size(); ++corner) {
+    files::NewJob job;
+    job.name = "corner";
+    for (std::size_t i = 0; i < riding.size(); ++i) {
+      const files::AskRange range = riding[i].range(files::answered(job.given));
+      job.given[riding[i].ask] = corner >> i & 1u ? range.most : range.least;
+    }
+    INFO(listed(job.given));
+    const rating::Job read =
+        files::read_job_texts("design.toml", files::new_design_text(job), "duty.toml", files::new_duty_text(job), published::catalog());
+    double way = 0;
+    for (const loads::Leg& leg : read.duty.trips.at(0).legs) way += leg.distance_km;
+    CHECK(way == Approx(2 * job.given.at(files::Ask::distance)));
+  }
+}
+
 TEST_CASE("an answer outside its range is refused with the range, which depends on the answers before it") {
   const auto range_told = [](const std::map<files::Ask, double>& given) -> std::optional<files::AskRange> {
     try {

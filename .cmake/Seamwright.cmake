@@ -122,7 +122,7 @@ endfunction()
 
 # seamwright_test(NAME SOURCES a.cpp ... LINKS targets ... [COST n] [WHOLE]): one Catch2 program, and one ctest test. With a COST its cases take
 # long: then each is a test of its own, and the costliest begin first, so that none is left alone at the end; WHOLE keeps together cases that
-# share what takes long.
+# share what takes long. A case tagged [night] is left to tests/run night, which runs its program whole.
 # Catch2 2.13 exits 0 when a name matches no test, hence "--warn NoTests".
 function(seamwright_test NAME)
   cmake_parse_arguments(ARG "WHOLE" "COST" "SOURCES;LINKS" ${ARGN})
@@ -135,12 +135,17 @@ function(seamwright_test NAME)
   # Short stacks of allocations and a small quarantine: a third less of the system's time.
   set(environment "ASAN_OPTIONS=quarantine_size_mb=64:malloc_context_size=4:allocator_release_to_os_interval_ms=-1")
   if(ARG_COST AND NOT ARG_WHOLE)
-    catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST ${ARG_COST} ENVIRONMENT ${environment})
+    catch_discover_tests(${NAME} TEST_PREFIX "${NAME}: " TEST_SPEC "~[night]" EXTRA_ARGS "--warn" "NoTests" PROPERTIES TIMEOUT 300 COST ${ARG_COST} ENVIRONMENT ${environment})
   else()
-    add_test(NAME ${NAME} COMMAND ${NAME} --warn NoTests)
+    add_test(NAME ${NAME} COMMAND ${NAME} "~[night]" --warn NoTests)
     if(NOT ARG_COST)
       set(ARG_COST 10)
     endif()
     set_tests_properties(${NAME} PROPERTIES TIMEOUT 600 COST ${ARG_COST} ENVIRONMENT ${environment})
+    # What is held to something outside is kept for the report, which is then compared without a second run.
+    if(NAME MATCHES "^test_(published|thresholds)" AND NOT SEAMWRIGHT_SANITIZE)
+      set_property(TEST ${NAME} APPEND PROPERTY ENVIRONMENT "SEAMWRIGHT_CHECKS=${CMAKE_BINARY_DIR}/checks/${NAME}.jsonl")
+      set_tests_properties(${NAME} PROPERTIES FIXTURES_REQUIRED begun_checks FIXTURES_SETUP checks)
+    endif()
   endif()
 endfunction()

@@ -54,7 +54,7 @@ TEST_CASE(
   CHECK_FALSE(all.recalled.empty());
 }
 
-TEST_CASE("a proof of the root is advised only where the set gives credit for it") {
+TEST_CASE("a proof of the root is advised only where the set gives credit for it", "[night]") {
   rating::Job job = rating::straight(rating::one_leg());
   for (const rules::RuleSet* set : rules::rule_sets) {
     INFO(name_of(set));

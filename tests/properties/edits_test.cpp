@@ -2,6 +2,7 @@
 // Numbers of the demonstration changed at random, within what the readers take and beyond: each job is
 // refused with its place, or rated with every place accounted for.
 #include <catch2/catch.hpp>
+#include <cstdlib>
 #include <random>
 
 #include "catalog/files/import_table.h"
@@ -88,10 +89,11 @@ TEST_CASE("random edits are refused with their place, or rated whole") {
   std::mt19937 engine(20);
   const double factors[] = {0, -1, 0.1, 0.5, 0.9, 1.1, 2, 10, 1e6};
   int rated = 0, refused = 0;
-  for (int i = 0; i < 60; ++i) {
+  const int tries = std::getenv("SEAMWRIGHT_NIGHT") ? 120 : 24;
+  for (int i = 0; i < tries; ++i) {
     const Place& p = places[engine() % places.size()];
     try_one(texts, p, (p.value == 0 ? 1 : p.value) * factors[engine() % std::size(factors)], rated, refused);
   }
-  CHECK(rated > 10);
-  CHECK(refused > 5);
+  CHECK(rated > tries / 6);
+  CHECK(refused > tries / 12);
 }

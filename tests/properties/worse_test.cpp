@@ -36,7 +36,7 @@ rating::Job as_built(const rating::Job& drawn, const std::string& imperfection, 
 
 }  // namespace
 
-TEST_CASE("no finding on a weld ever makes it better") {
+TEST_CASE("no finding on a weld ever makes it better", "[night]") {
   const rating::Job drawn = read(texts_of(demo_folder));
   const rating::Rating before = quickly(drawn);
   std::size_t tried = 0;

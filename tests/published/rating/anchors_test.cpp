@@ -2,7 +2,6 @@
 // Frames that somebody rides pass the tests of the cycle standards: the redesigned demonstration, rated by the models of its joints.
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <cstdlib>
 #include <memory>
 
 #include "catalog/files/job_reader.h"
@@ -95,9 +94,8 @@ TEST_CASE("a frame that rides stays below yield in every peak case") {
 }
 
 // By night, since each is counted by histories: roads that the redesign has never seen.
-TEST_CASE("roads of other names move the redesign's life less than its interval, and every weld meets on them") {
+TEST_CASE("roads of other names move the redesign's life less than its interval, and every weld meets on them", "[night]") {
   OURS;
-  if (!std::getenv("SEAMWRIGHT_NIGHT")) return;
   rating::Job job = redesigned();
   for (const char* seed : {"quarry", "ferry", "saddle", "lantern", "willow"}) {
     INFO(seed);

@@ -159,7 +159,7 @@ double cycles_of_share(const rating::Job& job, const std::vector<SiteOnRig>& sit
 // The rating is early, and by how much is stated: for the top tube bent out of plane at the head tube the equations make hot-spot
 // ranges of 1400 to 2500 MPa, more than such a wall carries elastically. Joints go by equations, as wherever no model of them is
 // known. Each bound is what was found, rounded up: it may come down, never up. Nothing was varied until the decades met.
-TEST_CASE("a light bicycle frame on the pedalling rig cracks by the rating no later than real ones did") {
+TEST_CASE("a light bicycle frame on the pedalling rig cracks by the rating no later than real ones did", "[night]") {
   SOURCE(measured,
          "Magazine test of 10/1997, read at second hand (hea-www.harvard.edu/~fine/opinions/frame-test.html): 268, then 291 lbf on the "
          "pedals, 100 000 cycles each; 9 of 14 frames of several materials failed, the first before 57 000",

@@ -16,7 +16,7 @@ SUBJECTS = {"formulas": "Formulas typed a second time", "frame": "Frame: section
             "fatigue": "Fatigue: curves, damage, likelihood, growth", "cycles": "Cycles: rainflow and spectra", "loads": "Loads: roads, rides, manoeuvres, tipping",
             "rules": "Rule sets: local stress and its read-out points", "shape": "Solids: bodies, views and cuts", "solid": "Joints by finite elements",
             "rating": "Rating: peaks and whole-vehicle plausibility", "procedure": "Welding procedures", "qualification": "Procedures and welders: what they cover",
-            "inspection": "Inspection: limits and tolerances", "live": "Beside other programs, run live"}
+            "inspection": "Inspection: limits and tolerances", "study": "Searches: least weight from sizes in stock", "live": "Beside other programs, run live"}
 BASES = ["printed", "measured", "closed form", "live", "evaluated", "recalled"]
 MANY = 8  # rows of one line of a test from which on only the worst is shown
 

@@ -109,7 +109,7 @@ TEST_CASE("bare joints within the equations' range agree with them as well as fi
   CHECK(mean < 1.15);
 }
 
-TEST_CASE("weld metal takes the peak at the chord's saddle away") {
+TEST_CASE("weld metal takes the peak at the chord's saddle away", "[night]") {
   // Measured stress concentrations of thin T joints lie below the equations, since oversized welds move the toe away from the peak
   // (Mashiri, Zhao & Grundy; abstract read). Here the same joint bare, and with fillets of one and of two walls.
   std::vector<double> at_saddle;

@@ -39,7 +39,7 @@ double largest_intensity(const Tee& t, const JointAnswer& a, Load load) {
 
 }  // namespace
 
-TEST_CASE("the deeper a root is fused, the less its sections and its slit's tip carry") {
+TEST_CASE("the deeper a root is fused, the less its sections and its slit's tip carry", "[night]") {
   OURS;
   std::vector<Tee> tees;
   std::vector<JointAnswer> answers;
@@ -64,7 +64,7 @@ TEST_CASE("the deeper a root is fused, the less its sections and its slit's tip 
   }
 }
 
-TEST_CASE("a model of another depth of fusion is scaled to like ones, and never to an open root") {
+TEST_CASE("a model of another depth of fusion is scaled to like ones, and never to an open root", "[night]") {
   JointLibrary library;
   library.models.emplace_back(task_of(tee_fused(0.5)), answered(task_of(tee_fused(0.5))));
   const Tee deeper = tee_fused(0.6);

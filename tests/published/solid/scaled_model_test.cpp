@@ -52,7 +52,7 @@ void compare_with_own(const JointLibrary& library, const Tee& changed) {
 
 }  // namespace
 
-TEST_CASE("a joint answers by the model of a like one") {
+TEST_CASE("a joint answers by the model of a like one", "[night]") {
   JointLibrary library;
   library.models.emplace_back(task_of(base), base_answer());
   SECTION("its own model comes back") {

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Two T joints on one chord: as one solid, by our elements and by night in CalculiX, and as beams between two models of one joint each.
 #include <algorithm>
-#include <cstdlib>
 
 #include "engine/frame/statics.h"
 #include "engine/solid/joint_models.h"
@@ -122,8 +121,8 @@ TEST_CASE("beams between models of joints stand for the frame as one solid") {
   }
 }
 
-TEST_CASE("beams between models of joints stand for the frame as one solid in CalculiX") {
-  if (!std::getenv("SEAMWRIGHT_NIGHT") || !has_calculix()) return;
+TEST_CASE("beams between models of joints stand for the frame as one solid in CalculiX", "[night]") {
+  if (!has_calculix()) return;
   const JointTask task = whole_frame();
   MeshedJoint joint = mesher::mesh_of(task);
   open_roots(task, joint);

@@ -43,17 +43,6 @@ void write_pdf(const std::string& path, const reports::Document& document, const
                                           letter ? reports::Paper::letter : reports::Paper::a4));
 }
 
-std::string placed_sentence(const Fault& fault, reports::Language language) {
-  const std::string_view pattern = reports::sentence_template(fault.message.id.text(), language);
-  const auto unsaid = [&](std::string_view hole) { return pattern.find(hole) == std::string_view::npos; };
-  const FaultPlace& at = fault.place;
-  std::string place;
-  if (!at.file.empty() && unsaid("{file}")) place.append(at.file).append(":");
-  if (at.line > 0 && unsaid("{line}")) place.append(std::to_string(at.line)).append(": ");
-  if (!at.key.empty() && unsaid("{key}")) place.append(at.key).append(": ");
-  return place.append(reports::sentence(fault.message, language));
-}
-
 int exit_code(Category category) {
   switch (category) {
     case Category::usage:

@@ -65,17 +65,6 @@ void add_language(CLI::App& app, Session& session) {
 
 }  // namespace
 
-reports::Language language_of_environment() {
-  for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG"}) {
-    const char* value = std::getenv(name);
-    if (!value || *value == '\0') continue;
-    for (const reports::Language& offered : reports::languages())
-      if (std::string_view(value).starts_with(offered.file->code)) return offered;
-    break;
-  }
-  return reports::language_named("en");
-}
-
 void add_commands(CLI::App& app, Session& session) {
   app.description("seamwright: fatigue life, welding procedures and records of cargo trike frames");
   app.name("seamwright");
@@ -84,7 +73,7 @@ void add_commands(CLI::App& app, Session& session) {
   add_language(app, session);
   for (const auto add :
        {add_rate,      add_solve, add_modes,  add_deck,      add_count,   add_stability, add_shape, add_joint, add_export, add_peaks,
-        add_ride,      add_rig,   add_gauges, add_calibrate, add_demo, add_new,     add_compare,   add_suggest,
+        add_ride,      add_rig,   add_gauges, add_calibrate, add_demo, add_new,     add_compare,   add_suggest, add_improve,
         add_influence, add_testplan, add_sweep, add_fit,    add_procedure, add_welders, add_inspect,   add_plot,
         add_sheet,     add_book,  add_trace,  add_figure,    add_catalog})
     add(app, session);
@@ -108,6 +97,41 @@ void require_known_command(const CLI::App& app, int argc, const char* const* arg
     }
     throw usage_fault("usage.unknown-command", {text("found", word), text("nearest", published::nearest_or_some(word, known))});
   }
+}
+
+namespace {
+
+std::vector<std::string> names_in(const std::filesystem::path& folder) {
+  std::vector<std::string> names;
+  std::error_code ignored;
+  for (std::filesystem::directory_iterator entry(folder, ignored), end; entry != end && names.size() < 1000; entry.increment(ignored))
+    names.push_back(entry->path().filename().string());
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+}  // namespace
+
+std::vector<Message> hints_about(const Fault& fault) {
+  namespace fs = std::filesystem;
+  const MessageId id = fault.message.id;
+  const bool missing = id == "file.missing" || id == "book.missing", folder = id == "file.not-a-file";
+  if (!missing && !folder) return {};
+  for (const Argument& a : fault.message.arguments) {
+    const auto* file = std::get_if<std::string>(&a.value);
+    if (a.name != "file" || !file || file->empty()) continue;
+    const fs::path path = fs::path(*file).lexically_normal();
+    std::error_code ignored;
+    if (fs::is_directory(path, ignored)) {
+      const std::vector<std::string> names = names_in(path);
+      return names.empty() ? std::vector<Message>{} : std::vector<Message>{{"usage.folder-holds", {text("files", published::nearest_or_some("", names))}}};
+    }
+    const fs::path above = path.has_parent_path() ? path.parent_path() : fs::path(".");
+    if (!fs::is_directory(above, ignored)) return {{"usage.no-such-folder", {text("folder", above.string())}}};
+    if (const std::string near = published::nearest(path.filename().string(), names_in(above)); !near.empty() && near != path.filename().string())
+      return {{"usage.nearest-file", {text("nearest", near)}}};
+  }
+  return {};
 }
 
 void tell_written(const CLI::App& app, const Session& session, std::filesystem::file_time_type begun) {

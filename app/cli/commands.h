@@ -11,6 +11,7 @@
 #include "engine/qualification/welder.h"
 #include "reports/content/blocks.h"
 #include "reports/text/text.h"
+#include "reports/text/told.h"
 
 namespace seamwright::cli {
 
@@ -19,10 +20,9 @@ struct Session {
   std::function<int()> run;
 };
 
-/// The language that LC_ALL, LC_MESSAGES or LANG names, the first of them that is set; English where it is none of ours.
-reports::Language language_of_environment();
-
 /// Throws a usage Fault with the nearest known command where a word that must name one does not.
+/// Names that a person may have meant where a file is missing, or a folder stands in its place.
+std::vector<Message> hints_about(const Fault& fault);
 void require_known_command(const CLI::App& app, int argc, const char* const* argv);
 /// Names the files of output options that were written since the work began, unless the answer is JSON.
 void tell_written(const CLI::App& app, const Session& session, std::filesystem::file_time_type begun);
@@ -46,6 +46,7 @@ void add_catalog(CLI::App& app, Session& session);
 void add_compare(CLI::App& app, Session& session);
 void add_influence(CLI::App& app, Session& session);
 void add_suggest(CLI::App& app, Session& session);
+void add_improve(CLI::App& app, Session& session);
 void add_fit(CLI::App& app, Session& session);
 void add_testplan(CLI::App& app, Session& session);
 void add_sweep(CLI::App& app, Session& session);
@@ -73,8 +74,7 @@ int on_job(const std::string& job, const std::string& duty, const std::function<
 
 /// A4, or Letter where the paper is named so by SEAMWRIGHT_PAPER.
 void write_pdf(const std::string& path, const reports::Document& document, const Session& session);
-/// The sentence, with "file:line: key: " before it as far as the message has them and the sentence names none.
-std::string placed_sentence(const Fault& fault, reports::Language language);
+
 /// The program gives back this number for a fault of the category: 2, 3 or 4.
 int exit_code(Category category);
 /// A wrong call, found only when the command runs.

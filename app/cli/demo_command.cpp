@@ -16,9 +16,10 @@ int write(const std::string& folder, const Session& session) {
   namespace fs = std::filesystem;
   const std::string book = (fs::path(folder) / "shop.book").lexically_normal().string();
   if (fs::exists(book)) throw Fault{Message{"new.exists", {text("file", book)}}};
-  std::vector<std::string> parts = files::write_demonstration(folder);
+  const files::Wording wording(session.language.file->code);
+  std::vector<std::string> parts = files::write_demonstration(folder, wording);
   for (std::string& part : parts) part = fs::path(part).lexically_normal().string();
-  const auto frames = book::write_demo(book, "seamwright " SEAMWRIGHT_VERSION);
+  const auto frames = book::write_demo(book, "seamwright " SEAMWRIGHT_VERSION, wording);
   const auto print_line = [&](MessageId id, std::vector<Argument> arguments) {
     print(reports::sentence({id, std::move(arguments)}, session.language) + "\n");
   };

@@ -11,6 +11,7 @@
 #include "catalog/models/joint_library.h"
 #include "catalog/models/joint_report.h"
 #include "catalog/models/user_modeller.h"
+#include "catalog/published/nearest.h"
 #include "catalog/published/published_data.h"
 #include "engine/rules/rules.h"
 #include "engine/sites/joint_readings.h"
@@ -71,6 +72,13 @@ int joint_of(const JointOptions& o, const Session& session) {
   for (const solid::Unmodelled& u : joints.without)
     if (u.weld == o.name) throw Fault{u.why};
   std::erase_if(joints.joints, [&](const solid::FrameJoint& j) { return !has(j.nodes, o.name) && !has(j.welds, o.name); });
+  if (joints.joints.empty()) {
+    std::vector<std::string> known;
+    for (const joints::Weld& w : design.welds) known.push_back(w.id);
+    for (const auto& node : design.frame.nodes) known.push_back(node.id);
+    if (!has(known, o.name))
+      throw Fault{Message{"joint.unknown-name", {text("name", o.name), text("nearest", published::nearest_or_some(o.name, known))}}, Category::usage};
+  }
   if (joints.joints.empty()) throw Fault{Message{"joint.none-there", {text("name", o.name)}}, Category::usage};
   joints.joints.resize(1);
   Bar bar;

@@ -1,13 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "app/cli/joint_models.h"
 
-#include <memory>
-
 #include "app/cli/progress_bar.h"
-#include "catalog/models/joint_library.h"
-#include "catalog/models/user_modeller.h"
-#include "engine/rating/progress.h"
-#include "engine/sites/joint_readings.h"
+#include "catalog/models/job_models.h"
 #include "reports/text/text.h"
 
 namespace seamwright::cli {
@@ -17,18 +12,9 @@ void add_equations(CLI::App& command, bool& equations) {
 }
 
 void add_joint_models(rating::Job& job, reports::Language language, Variants variants) {
-  solid::JointLibrary library;
-  try {
-    Bar bar({reports::sentence({"progress.joints", {}}, language),
-             std::string(reports::sentence_template("progress.left", language))});
-    models::UserJoints modeller;
-    library = models::joint_library(modeller, sites::frame_joints(job.design), bar.progress());
-  } catch (const Fault& fault) {
-    if (fault.category != Category::machine) throw;
-    library.unavailable = fault.message;
-  }
-  library.scale_like = variants == Variants::scaled;
-  job.joint_models = std::make_shared<const solid::JointLibrary>(std::move(library));
+  Bar bar({reports::sentence({"progress.joints", {}}, language),
+           std::string(reports::sentence_template("progress.left", language))});
+  models::add_joint_models(job, bar.progress(), variants == Variants::scaled);
 }
 
 std::function<void(rating::Job&)> joints_to_add(bool equations, reports::Language language) {

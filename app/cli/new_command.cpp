@@ -17,7 +17,7 @@ namespace seamwright::cli {
 namespace {
 
 struct NewOptions {
-  std::string folder, name = "New trike";
+  std::string folder, name;
   std::map<files::Ask, std::string> given;
   std::vector<std::string> tubes;
   std::string hurt, inside;
@@ -81,6 +81,7 @@ std::vector<std::string> inside_words() {
 files::NewJob job_of(NewOptions& o, const reports::Language& language) {
   files::NewJob job;
   job.name = o.name;
+  job.wording = files::Wording(language.file->code);
   for (const std::string& tube : o.tubes) job.tubes.push_back(files::named_tube_of(tube));
   for (const files::Question& q : files::questions()) {
     if (const auto typed = o.given.find(q.ask); typed != o.given.end()) job.given[q.ask] = number_of(q, typed->second);
@@ -107,6 +108,7 @@ int make(NewOptions o, const Session& session) {
 
 void add_new(CLI::App& app, Session& session) {
   auto o = std::make_shared<NewOptions>();
+  o->name = files::Wording(session.language.file->code).text("name", "New trike");
   CLI::App* command = app.add_subcommand("new", "Create a complete front-loader job from a few dimensions and plain questions, for refinement");
   command->add_option("folder", o->folder, "folder for the new job")->required();
   command->add_option("--name", o->name, "name of the design")->capture_default_str();

@@ -3,10 +3,12 @@
 
 #include <cstring>
 #include <map>
+#include <optional>
 #include <regex>
 
 #include "app/cli/commands.h"
 #include "app/cli/help_files.h"
+#include "catalog/published/nearest.h"
 
 namespace seamwright::cli {
 
@@ -45,6 +47,7 @@ const std::vector<ParserFault>& parser_faults() {
   static const std::vector<ParserFault> all{
       {"A subcommand is required", "usage.no-command", {}},
       {"The following arguments? (?:was|were) not expected: ([\\s\\S]*)", "usage.not-expected", {"found"}},
+      {"Exactly 1 option from \\[([\\s\\S]*)\\] is required[\\s\\S]*", "usage.one-of", {"known"}},
       {"([^:]+) is required", "usage.required", {"option"}},
       {"([^:]+): .*required .* missing", "usage.no-value", {"option"}},
       {"([^:]+): ([\\s\\S]*) not in \\{([\\s\\S]*)\\}", "usage.not-among", {"option", "found", "known"}},
@@ -69,7 +72,7 @@ reports::Language language_of(int argc, const char* const* argv) {
     if (word.starts_with(std::string(option) + "=")) code = word.substr(std::strlen(option) + 1);
     if (const auto named = reports::find_language(code)) return *named;
   }
-  return language_of_environment();
+  return reports::language_of_environment();
 }
 
 std::vector<std::string> descriptions(const CLI::App& app) {
@@ -111,13 +114,57 @@ void translate_help(CLI::App& app, reports::Language language) {
     if (const auto own = by_english.find(word); own != by_english.end()) app.get_formatter()->label(word, std::string(own->second));
 }
 
-Message parse_fault(const CLI::ParseError& error) {
+namespace {
+
+// The command that was called, with those above it.
+std::vector<const CLI::App*> called(const CLI::App& app) {
+  std::vector<const CLI::App*> all{&app};
+  while (!all.back()->get_subcommands().empty()) all.push_back(all.back()->get_subcommands().back());
+  return all;
+}
+
+// Those of its groups of options too, which the parser keeps as commands without a name.
+void add_option_names(const CLI::App& command, std::vector<std::string>& names) {
+  for (const CLI::Option* option : command.get_options())
+    for (const std::string& one : option->get_lnames()) names.push_back("--" + one);
+  for (const CLI::App* group : command.get_subcommands([](const CLI::App* below) { return below->get_name().empty(); })) add_option_names(*group, names);
+}
+
+// The option that nobody knows among what was left over; it may be what a missing one was meant to be.
+std::optional<Message> unknown_option(const CLI::App& app) {
+  for (const CLI::App* command : called(app))
+    for (const std::string& word : command->remaining()) {
+      if (!word.starts_with("--") || word.size() < 3) continue;
+      const std::string name = word.substr(0, word.find('='));
+      std::vector<std::string> known;
+      for (const CLI::App* owner : called(app)) add_option_names(*owner, known);
+      return Message{"usage.unknown-option", {text("found", name), text("nearest", published::nearest_or_some(name, known))}};
+    }
+  return std::nullopt;
+}
+
+std::string description_of(const CLI::App& app, const std::string& name) {
+  for (const CLI::App* command : called(app))
+    if (const CLI::Option* option = command->get_option_no_throw(name)) return option->get_description();
+  return {};
+}
+
+std::string with_blanks(const std::string& list) { return std::regex_replace(list, std::regex(",(?! )"), ", "); }
+
+}  // namespace
+
+Message parse_fault(const CLI::ParseError& error, const CLI::App& app) {
+  if (auto unknown = unknown_option(app)) return *unknown;
   const std::string told = error.what();
   std::smatch found;
   for (const ParserFault& fault : parser_faults())
     if (std::regex_match(told, found, std::regex(fault.pattern))) {
       Message message{fault.id, {}};
-      for (std::size_t i = 0; i < fault.names.size(); ++i) message.arguments.push_back(text(fault.names[i], without_zeros(found[i + 1])));
+      for (std::size_t i = 0; i < fault.names.size(); ++i) {
+        const std::string part = without_zeros(found[i + 1]);
+        message.arguments.push_back(text(fault.names[i], std::string_view(fault.names[i]) == "known" ? with_blanks(part) : part));
+      }
+      if (fault.id == "usage.required") message.arguments.push_back(text("about", description_of(app, found[1])));
       return message;
     }
   return {"usage.other", {text("what", told)}};

@@ -23,6 +23,6 @@ std::vector<std::pair<std::string_view, std::string_view>> help_words(reports::L
 void translate_help(CLI::App& app, reports::Language language);
 
 /// The parser's fault as a sentence of ours.
-Message parse_fault(const CLI::ParseError& error);
+Message parse_fault(const CLI::ParseError& error, const CLI::App& app);
 
 }  // namespace seamwright::cli

@@ -76,7 +76,8 @@ int pieces(const ProcedureOptions& o, const Session& session) {
   return r.procedures.open.empty() && r.welders.open.empty() ? 0 : 1;
 }
 
-int begin(const files::NewProcedure& wanted, const std::string& job, const Session& session) {
+int begin(files::NewProcedure wanted, const std::string& job, const Session& session) {
+  wanted.wording = files::Wording(session.language.file->code);
   print_message("start.procedure-written", {text("file", files::begin_procedure(job, wanted))}, session);
   return 0;
 }

@@ -62,7 +62,7 @@ void add_catalog(CLI::App& app, Session& session) {
   auto kind = std::make_shared<std::string>(), id = std::make_shared<std::string>(),
        html = std::make_shared<std::string>();
   CLI::App* command = app.add_subcommand("catalog", "Published data with their sources");
-  command->add_option("kind", *kind, "curves, details, joint-kinds, references, rigs, roads, steels, tubes");
+  command->add_option("kind", *kind, "curves, details, joint-kinds, references, rigs, roads, steels, surfaces, tubes");
   command->add_option("id", *id, "id of one row");
   command->add_option("--html", *html, "also write an HTML page, with the drawing of a joint kind");
   command->callback([kind, id, html, &session] {

@@ -29,11 +29,12 @@ int run(int argc, char** argv) {
     return code;
   } catch (const CLI::ParseError& error) {
     if (error.get_exit_code() == 0) return app.exit(error);  // help or version was asked for
-    std::cerr << reports::visible(reports::sentence(cli::parse_fault(error), session.language)) << "\n"
+    std::cerr << reports::visible(reports::sentence(cli::parse_fault(error, app), session.language)) << "\n"
               << reports::sentence({"usage.help", {}}, session.language) << "\n";
     return 2;
   } catch (const Fault& fault) {
-    std::cerr << reports::visible(cli::placed_sentence(fault, session.language)) << "\n";
+    std::cerr << reports::visible(reports::placed_sentence(fault, session.language)) << "\n";
+    for (const Message& hint : cli::hints_about(fault)) std::cerr << reports::visible(reports::sentence(hint, session.language)) << "\n";
     if (fault.category == Category::usage)
       std::cerr << reports::sentence({"usage.help", {}}, session.language) << "\n";
     return cli::exit_code(fault.category);

@@ -23,12 +23,12 @@ std::string joined(const std::vector<std::string>& words) {
 
 [[noreturn]] void bad_value(const std::string& name, const std::string& found, const std::string& expected) {
   throw Fault{Message{"figure.bad-value",
-                      {text("parameter", name), text("found", found), text("expected", expected)}}};
+                      {text("parameter", name), text("found", found), term_argument("expected", "expected.", expected)}}};
 }
 
 double to_number(const std::string& name, std::string_view found) {
   const auto value = typed_number(found);
-  if (!value) bad_value(name, std::string(found), "0.9 or 0,9, 1e6; thousands are not grouped");
+  if (!value) bad_value(name, std::string(found), "a number with one decimal sign");
   return *value;
 }
 
@@ -48,7 +48,7 @@ Arguments::Arguments(const std::vector<Parameter>& parameters,
     const auto at = std::find(known.begin(), known.end(), name);
     if (at == known.end())
       throw Fault{Message{"figure.unknown-parameter",
-                          {text("parameter", name), text("nearest", published::nearest(name, known)),
+                          {text("parameter", name), text("nearest", published::nearest_or_some(name, known)),
                            text("known", joined(known))}}};
     const Parameter& p = parameters[static_cast<std::size_t>(at - known.begin())];
     if (!p.choices.empty() && std::find(p.choices.begin(), p.choices.end(), value) == p.choices.end())

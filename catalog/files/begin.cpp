@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/files/begin.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
@@ -56,33 +58,6 @@ std::string without_claims(std::string design) {
     for (std::size_t at = design.find(old); at != std::string::npos; at = design.find(old, at))
       design.replace(at, std::string(old).size(), name);
   return design;
-}
-
-std::string duty_text_of(const NewJob& job, const Answers& a) {
-  std::string duty = built_in_text(std::string(layout) + "duty.toml");
-  const auto set = [&](const std::string& place, const PatchValue& value) { duty = patched("duty.toml", duty, place, value); };
-  set("name", job.name + " duty");
-  set("revision", std::string("0"));
-  set("note", std::string("Begun from plain questions. Roads, speeds, kerbs, pedalling and shares are the demonstration's, assumptions "
-                          "without a published source: go through every line."));
-  set("years", a[Ask::years]);
-  set("rider.mass_kg", a[Ask::rider]);
-  set("trip[round].trips_per_year", a[Ask::trips]);
-  const double bad = a[Ask::distance] * a[Ask::bad_road] / 100;
-  for (const char* way : {"out", "back"}) {
-    const std::string lane = std::string("trip[round].leg[lane-").append(way).append("]."),
-                      road = std::string("trip[round].leg[road-").append(way).append("].");
-    set(lane + "distance_km", bad);
-    set(road + "distance_km", a[Ask::distance] - bad);
-  }
-  for (const char* leg : {"lane-out", "road-out"})
-    set(std::string("trip[round].leg[").append(leg).append("].payload_kg"), a[Ask::payload]);
-  set("rules.consequence", std::string(rules::name_of(job.hurt)));
-  const bool looked_at = a[Ask::look_every] > 0;
-  set("rules.strategy", std::string(rules::name_of(looked_at ? rules::Strategy::inspected : rules::Strategy::safe_life)));
-  if (looked_at) set("rules.look_every_km", a[Ask::look_every]);
-  else duty = without_value("duty.toml", duty, "rules.look_every_km");
-  return duty;
 }
 
 // A parameter of the layout is so many times its answer.
@@ -225,14 +200,14 @@ const std::vector<std::pair<std::string, frame::RoundTube>>& pattern_tubes() {
 std::string new_design_text(const NewJob& job) {
   const Answers a = answered(job.given);
   static const std::string pattern = without_claims(built_in_text(std::string(layout) + "design.toml"));
-  std::string design = pattern;
+  std::string design = job.wording.file(pattern);
   const auto set = [&](const std::string& place, const PatchValue& value) {
     design = patched("design.toml", design, place, value);
   };
   set("name", job.name);
   set("revision", std::string("0"));
-  set("note", std::string("Begun from a few measures on the layout of the demonstration, which is invented: go through every line. No "
-                          "root is proven, no strength stated yet."));
+  set("note", job.wording.text("note", "Begun from a few measures on the layout of the demonstration, which is invented: go through every line. No "
+                                       "root is proven, no strength stated yet."));
   set("inside", std::string(design::name_of(job.inside)));
   for (const auto& [ask, parameter, scale] : parameters)
     set(std::string("parameters.").append(parameter), scale * a[ask]);
@@ -247,12 +222,40 @@ std::string new_design_text(const NewJob& job) {
   return design;
 }
 
+std::string new_duty_text(const NewJob& job) {
+  const Answers a = answered(job.given);
+  std::string duty = job.wording.file(built_in_text(std::string(layout) + "duty.toml"));
+  const auto set = [&](const std::string& place, const PatchValue& value) { duty = patched("duty.toml", duty, place, value); };
+  set("name", fmt::format(fmt::runtime(job.wording.text("new", "{name} duty")), fmt::arg("name", job.name)));
+  set("revision", std::string("0"));
+  set("note", job.wording.text("note", "Begun from plain questions. Roads, speeds, kerbs, pedalling and shares are the demonstration's, assumptions "
+                                       "without a published source: go through every line."));
+  set("years", a[Ask::years]);
+  set("rider.mass_kg", a[Ask::rider]);
+  set("trip[round].trips_per_year", a[Ask::trips]);
+  const double bad = a[Ask::distance] * a[Ask::bad_road] / 100;
+  for (const char* way : {"out", "back"}) {
+    const std::string lane = std::string("trip[round].leg[lane-").append(way).append("]."),
+                      road = std::string("trip[round].leg[road-").append(way).append("].");
+    set(lane + "distance_km", bad);
+    set(road + "distance_km", a[Ask::distance] - bad);
+  }
+  for (const char* leg : {"lane-out", "road-out"})
+    set(std::string("trip[round].leg[").append(leg).append("].payload_kg"), a[Ask::payload]);
+  set("rules.consequence", std::string(rules::name_of(job.hurt)));
+  const bool looked_at = a[Ask::look_every] > 0;
+  set("rules.strategy", std::string(rules::name_of(looked_at ? rules::Strategy::inspected : rules::Strategy::safe_life)));
+  if (looked_at) set("rules.look_every_km", a[Ask::look_every]);
+  else duty = without_value("duty.toml", duty, "rules.look_every_km");
+  return duty;
+}
+
 std::vector<std::string> begin_job(const std::string& folder, const NewJob& job, const published::Catalog& catalog) {
   const fs::path to = folder;
   std::vector<std::pair<std::string, std::string>> texts{{"design.toml", new_design_text(job)},
-                                                         {"duty.toml", duty_text_of(job, answered(job.given))}};
+                                                         {"duty.toml", new_duty_text(job)}};
   for (const published::DataFile& file : published::demonstration_files())
-    if (file.name.starts_with(forms)) texts.emplace_back(file.name.substr(std::string(forms).size()), file.text);
+    if (file.name.starts_with(forms)) texts.emplace_back(file.name.substr(std::string(forms).size()), job.wording.file(file.text));
   for (const auto& [name, content] : texts)
     if (fs::exists(to / name)) throw Fault{Message{"new.exists", {text("file", (to / name).string())}}};
   if (const std::optional<Fault> why = fault_of(job, catalog)) throw with_nearest_bound(job, *why, catalog);

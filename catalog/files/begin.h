@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "catalog/files/pattern.h"
+#include "catalog/files/wording.h"
 #include "engine/design/design.h"
 #include "engine/frame/section.h"
 #include "engine/rules/rules.h"
@@ -25,6 +26,7 @@ struct NewJob {
   std::vector<std::pair<std::string, frame::RoundTube>> tubes;  ///< of the layout, by id, in place of its own
   rules::Consequence hurt = rules::Consequence::people;         ///< who is in the box
   design::Inside inside = design::Inside::vented;               ///< what keeps the inside of the tubes from rusting
+  Wording wording = {};                                         ///< the language of notes, names and comments
 };
 
 /// "60x3": diameter and wall in mm. Throws Fault "new.bad-tube".
@@ -37,6 +39,9 @@ const std::vector<std::pair<std::string, frame::RoundTube>>& pattern_tubes();
 /// The text of the design as begin_job() writes it, whether or not such a frame can be built. Throws what answered() throws, and
 /// Fault "new.unknown-tube".
 std::string new_design_text(const NewJob& job);
+
+/// The text of the duty in the same way. Throws what answered() throws.
+std::string new_duty_text(const NewJob& job);
 
 /// Writes design.toml, duty.toml, certificates.toml (a form) and procedures/ (preliminary ones) into a folder, which is made, and
 /// returns their names. Nothing is written that is not rated first: throws Fault "new.exists" when one of them is there,

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "catalog/files/begin_procedure.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <chrono>
 #include <filesystem>
@@ -69,18 +67,6 @@ class Patching {
   std::string file_, text_;
 };
 
-std::string written_text(const std::string& value) {
-  std::string quoted = "\"";
-  for (const char c : value) {
-    if (c == '"' || c == '\\') quoted += '\\';
-    if (static_cast<unsigned char>(c) >= 0x20 && c != 0x7f)
-      quoted += c;
-    else
-      quoted += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
-  }
-  return quoted + '"';
-}
-
 }  // namespace
 
 std::string procedure_text(const NewProcedure& wanted, const design::Design& design) {
@@ -92,7 +78,7 @@ std::string procedure_text(const NewProcedure& wanted, const design::Design& des
   if (other != sizes.end())
     throw Fault{Message{"start.mixed-joints",
                         {text("one", wanted.welds.front()), text("other", wanted.welds[static_cast<std::size_t>(other - sizes.begin())])}}};
-  Patching p(start.file, built_in(start.file));
+  Patching p(start.file, wanted.wording.file(built_in(start.file)));
   p.set("id", wanted.id);
   if (!wanted.name.empty()) p.set("name", wanted.name);
   if (!wanted.maker.empty()) p.set("maker", wanted.maker);
@@ -130,11 +116,11 @@ std::string begin_procedure(const std::string& job, const NewProcedure& wanted) 
 
 void add_certificate(const std::string& job, const NewCertificate& wanted) {
   const std::string path = path_beside_job(job, "certificates.toml");
-  std::string content = fs::exists(path) ? read_text(path) : "format = \"seamwright.certificates/1\"\nemployer = " + written_text(wanted.employer) + "\n";
+  std::string content = fs::exists(path) ? read_text(path) : "format = \"seamwright.certificates/1\"\nemployer = " + toml_text(wanted.employer) + "\n";
   if (!content.empty() && content.back() != '\n') content += '\n';
-  content += "\n[[certificate]]\nid = " + written_text(wanted.id) + "\nwelder = " + written_text(wanted.welder) +
-             "\ndesignation = " + written_text(wanted.designation) + "\ntested = " + written_text(wanted.tested) +
-             "\nroute = " + written_text(wanted.route) + "\n";
+  content += "\n[[certificate]]\nid = " + toml_text(wanted.id) + "\nwelder = " + toml_text(wanted.welder) +
+             "\ndesignation = " + toml_text(wanted.designation) + "\ntested = " + toml_text(wanted.tested) +
+             "\nroute = " + toml_text(wanted.route) + "\n";
   const FilesInMemory memory(std::map<std::string, std::string>{{path, content}});
   read_certificates({memory, path}, qualification::Date(std::chrono::floor<std::chrono::days>(std::chrono::system_clock::now())));
   write_text(path, content);

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "catalog/files/wording.h"
 #include "engine/evidence/evidence.h"
 
 namespace seamwright::design {
@@ -29,6 +30,7 @@ struct NewProcedure {
   std::string like = "tig-thin";   ///< a start
   std::string filler;              ///< "" = that of the start
   std::vector<std::string> welds;  ///< its ranges are those of these welds; at least one, all of one kind of joint
+  Wording wording = {};            ///< the language of what the start says
 };
 /// The text of a procedure file. Its ranges of walls, diameters, angle and throat thickness are the least that cover the welds. It is preliminary: it
 /// states no record. Throws Fault "rating.unknown-weld", "start.unknown", "start.no-weld" and "start.mixed-joints".

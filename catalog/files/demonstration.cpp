@@ -20,7 +20,7 @@ struct Part {
 };
 
 // Looks at all before it writes the first.
-void write_parts(const fs::path& folder, const std::vector<Part>& parts) {
+void write_parts(const fs::path& folder, const std::vector<Part>& parts, const Wording& wording) {
   std::vector<std::pair<fs::path, const std::string*>> all;
   for (const Part& part : parts) {
     const std::string from = std::string(part.from).append("/");
@@ -33,20 +33,20 @@ void write_parts(const fs::path& folder, const std::vector<Part>& parts) {
     std::error_code error;
     fs::create_directories(path.parent_path(), error);
     if (error) throw std::runtime_error(path.parent_path().string() + ": " + error.message());
-    write_text(path.string(), *content);
+    write_text(path.string(), path.extension() == ".csv" ? wording.table(*content) : wording.file(*content));
   }
 }
 
 }  // namespace
 
-std::vector<std::string> write_demonstration(const std::string& folder) {
+std::vector<std::string> write_demonstration(const std::string& folder, const Wording& wording) {
   const std::vector<Part> parts{{"orchard-trike", "trike"}, {"orchard-trike-b", "trike-b"}, {"samples", "samples"}};
-  write_parts(folder, parts);
+  write_parts(folder, parts, wording);
   std::vector<std::string> paths;
   for (const Part& part : parts) paths.push_back((fs::path(folder) / part.to).string());
   return paths;
 }
 
-void write_demonstration_job(const std::string& folder) { write_parts(folder, {{"orchard-trike", ""}}); }
+void write_demonstration_job(const std::string& folder, const Wording& wording) { write_parts(folder, {{"orchard-trike", ""}}, wording); }
 
 }  // namespace seamwright::files

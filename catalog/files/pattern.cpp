@@ -34,6 +34,12 @@ AskRange saddle_range(const Answers& a) {
   return {seat_tube_top + 60, seat_tube_top + 330};
 }
 
+// Either kind of road is a leg of its own, and the shortest leg is 10 m.
+AskRange bad_road_range(const Answers& a) {
+  const double least = std::max(1.0, 1 / a[Ask::distance]);
+  return {least, 100 - least};
+}
+
 constexpr Question all_questions[] = {
     {Ask::front_wheel, "front-wheel", "new.front-wheel", "new.ask-front-wheel", "mm", 506, fixed_range<480, 620>},
     {Ask::rear_wheel, "rear-wheel", "new.rear-wheel", "new.ask-rear-wheel", "mm", 506, fixed_range<480, 700>},
@@ -55,7 +61,7 @@ constexpr Question all_questions[] = {
      [](const Answers& a) { return AskRange{a[Ask::deck_height] + 450, a[Ask::deck_height] + 750}; }},
     {Ask::payload, "payload", "new.payload", "new.ask-payload", "kg", 100, fixed_range<1, 200>},
     {Ask::distance, "distance", "new.distance", "new.ask-distance", "km", 2.6, [](const Answers&) { return AskRange{0.5, 100}; }},
-    {Ask::bad_road, "bad-road", "new.bad-road", "new.ask-bad-road", "%", 15, fixed_range<1, 99>},
+    {Ask::bad_road, "bad-road", "new.bad-road", "new.ask-bad-road", "%", 15, bad_road_range},
     {Ask::trips, "trips", "new.trips", "new.ask-trips", "", 500, fixed_range<1, 5000>},
     {Ask::rider, "rider", "new.rider", "new.ask-rider", "kg", 80, fixed_range<30, 180>},
     {Ask::years, "years", "new.years", "new.ask-years", "years", 10, fixed_range<1, 50>},

@@ -38,6 +38,11 @@ std::string nearest(std::string_view word, const std::vector<std::string>& known
       best_distance = distance;
     }
   }
+  // "heat" for "heat_kj_mm": a name without its unit.
+  if (best.empty() && word.size() > 2)
+    for (const std::string& candidate : known)
+      if (candidate.size() > word.size() && candidate.starts_with(word) && (candidate[word.size()] == '_' || candidate[word.size()] == '-'))
+        best.append(best.empty() ? "" : ", ").append(candidate);
   return best;
 }
 

@@ -24,7 +24,7 @@ int main(int, char** arguments) {
   const qualification::Check covered = qualification::covers(test, branch);
   std::printf("a branch of 25 x 2 mm: %s\n", name_of(qualification::verdict(covered)));
   const qualification::Range walls = qualification::wall_range_butt(1.5, true);
-  std::printf("a procedure tested at 1.5 mm, one run: %s\n", qualification::text_of(walls, "mm").c_str());
+  std::printf("a procedure tested at 1.5 mm, single pass: %s\n", qualification::text_of(walls, "mm").c_str());
 
   const qualification::Date day = qualification::read_date(arguments[5]).value();
   const files::Certificates people =

@@ -41,7 +41,7 @@ Safety safety_of(const Rules& rules) {
 }
 
 Message partial_factor_assumed(const RuleSet& set, const Safety& safety) {
-  return {"assumption.partial-factor", {text("set", set.name), number("factor", safety.partial_factor, "")}};
+  return {"assumption.partial-factor", {term_argument("set", "rule-set.", set.name), number("factor", safety.partial_factor, "")}};
 }
 
 }  // namespace seamwright::rules

@@ -56,17 +56,17 @@ void find_curve(const rules::Published& published, const rules::Rules& rules, co
   const std::string from = stress_from.empty() ? origin_of(site, detail) : std::string(stress_from);
   const rules::Pairing pairing = rules::pairing_of(published, *detail.set, from, detail.stress);
   if (pairing == rules::Pairing::refused) {
-    site.evidence.notes.push_back({"rating.pair-refused", {text("set", set), text("stress", from)}});
+    site.evidence.notes.push_back({"rating.pair-refused", {term_argument("set", "rule-set.", set), term_argument("stress", "stress-kind.", from)}});
     return;
   }
   site.curve = rules::curve_of(published, *detail.set, detail.curve, environment);
   if (!site.curve && !detail.curve.empty())
     site.evidence.notes.push_back(
         {"rating.no-environment",
-         {text("set", set), text("curve", detail.curve), text("environment", environment)}});
+         {term_argument("set", "rule-set.", set), term_argument("curve", "curve-name.", detail.curve), term_argument("environment", "environment.", environment)}});
   if (site.curve && pairing == rules::Pairing::engineering) {
     site.evidence.coverage = worse_coverage(site.evidence.coverage, Coverage::extended);
-    site.evidence.notes.push_back({"rating.pair-engineering", {text("set", set)}});
+    site.evidence.notes.push_back({"rating.pair-engineering", {term_argument("set", "rule-set.", set)}});
   }
 }
 
@@ -137,12 +137,12 @@ Site& SiteMaker::push(const Place& place, const Row& row, const Evidence& rests_
   }
   site.mean = mean_stress_rule(design, rules, site);
   if (site.mean)
-    site.evidence.notes.push_back({"rating.mean-stress-credit", {text("set", name_of(rules.set))}});
+    site.evidence.notes.push_back({"rating.mean-stress-credit", {term_argument("set", "rule-set.", name_of(rules.set))}});
   if (site.at_least) site.evidence.notes.push_back({"rating.at-least", {}});
   if (!site.curve) {
     site.evidence.coverage = Coverage::none;
     site.evidence.notes.push_back(
-        {"rating.no-detail", {text("set", name_of(rules.set)), text("place", std::string(place.kind.name))}});
+        {"rating.no-detail", {term_argument("set", "rule-set.", name_of(rules.set)), site_argument("place", std::string(place.kind.name))}});
   }
   if (place.weld < design.welds.size()) bound_when_faulty(design.welds[place.weld], place, site);
   sites.push_back(std::move(site));

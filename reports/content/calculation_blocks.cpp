@@ -19,10 +19,10 @@ Particulars::Particular symbol(const char* name, double value, const char* unit,
   return {{"calculation.symbol", {text("symbol", name)}}, Quantity{value, unit, digits}};
 }
 
-Cell source_cell(const Source& source, bool from_memory) {
-  const std::string told = source.clause.empty() ? source.key : source.key + ", " + source.clause;
-  if (told.empty()) return message_of("budget.assumed");
-  return from_memory ? Cell(Message{"budget.from-memory", {text("source", told)}}) : Cell(Verbatim{told});
+Cell cited_cell(const Source& source, bool from_memory) {
+  if (source.key.empty() && source.clause.empty()) return message_of("budget.assumed");
+  if (source.clause.empty()) return from_memory ? Cell(Message{"budget.from-memory", {source_argument(source.key)}}) : source_cell(source.key);
+  return Message{from_memory ? MessageId("source.clause-from-memory") : "source.clause", {source_argument(source.key), text("clause", source.clause)}};
 }
 
 struct Steps {
@@ -51,7 +51,7 @@ void add_prediction(Steps& steps, const rating::Rating& r, const rating::SiteRat
     const fatigue::Segment& branch = branch_at(*curve, s.largest_range_mpa);
     steps.add("calculation.cycles", "N = a / S^m",
               {symbol("log a", branch.log_a, "", 5), symbol("m", branch.slope, "", 3), symbol("S", s.largest_range_mpa, "MPa", 3)},
-              {fatigue::cycles_to_failure(*curve, s.largest_range_mpa), "", 2}, source_cell(curve->source, curve->from_memory));
+              {fatigue::cycles_to_failure(*curve, s.largest_range_mpa), "", 2}, cited_cell(curve->source, curve->from_memory));
   }
   // This is as it was rated: a curve of the shop has a scatter of its own.
   const double median = s.life_km_predicted * s.damage_unfactored / (r.service_km * r.rules.miner_median);
@@ -59,31 +59,31 @@ void add_prediction(Steps& steps, const rating::Rating& r, const rating::SiteRat
   steps.add("calculation.damage", "D = Σ n / N", {symbol("L", r.service_km, "km", 3)}, {s.damage_unfactored, "", 2},
             message_of(r.method == "spectral" ? MessageId("rating.method-spectral") : "rating.method-time"));
   steps.add("calculation.median", "f = 10^(b s)", {symbol("b", r.rules.set->below_mean, "", 3), symbol("s", deviation, "", 3)}, {median, "", 2},
-            source_cell(curve && curve->scatter_log_n > 0 ? curve->source : Source{}, curve && curve->from_memory));
+            cited_cell(curve && curve->scatter_log_n > 0 ? curve->source : Source{}, curve && curve->from_memory));
   steps.add("calculation.predicted", "L · M · f / D",
             {symbol("L", r.service_km, "km", 3), symbol("M", r.rules.miner_median, "", 3), symbol("f", median, "", 2), symbol("D", s.damage_unfactored, "", 2)},
-            {s.life_km_predicted, "km", 2}, source_cell({"iiw-1823", "4.3.1"}, true));
+            {s.life_km_predicted, "km", 2}, cited_cell({"iiw-1823", "4.3.1"}, true));
 }
 
 // The target of this weld's load path asks for so much.
 void add_target(Steps& steps, const rating::Rating& r, const rating::WeldRating& w, const rating::SiteRating& s) {
   const double index = w.path.other() ? r.rules.target_crack : r.rules.target_single_path;
-  const Cell targets = source_cell({"en-1990", "Table C2"}, true);
+  const Cell targets = cited_cell({"en-1990", "Table C2"}, true);
   const rating::Budget& b = r.likelihood.budget;
   if (b.weld == w.id)
     steps.add("calculation.required", "L · exp(β s)", {symbol("L", r.service_km, "km", 3), symbol("β", index, "", 3), symbol("s", b.deviation, "", 3)},
               {r.service_km * b.life_factor(index), "km", 2}, targets);
   steps.add("calculation.used", "D / D(β)", {symbol("β", index, "", 3), symbol("D", s.damage_unfactored, "", 2), symbol("D(β)", s.allowed_damage, "", 2)},
             {s.used(), "", 2}, targets);
-  steps.add("calculation.cracked", "1000 · P", {}, {1000 * w.predicted.cracked.mean, "", 2}, source_cell({"jcss-pmc", "part 3, fatigue"}, true));
+  steps.add("calculation.cracked", "1000 · P", {}, {1000 * w.predicted.cracked.mean, "", 2}, cited_cell({"jcss-pmc", "part 3, fatigue"}, true));
 }
 
 void add_format(Steps& steps, const rating::Rating& r, const rating::SiteRating& s) {
   steps.add("calculation.format-damage", "Σ n / N(γ S) · DFF",
             {symbol("γ", r.rules.load_factor * (r.rules.set->partial_factor ? r.rules.partial_factor : 1), "", 3),
              symbol("DFF", r.rules.set->design_fatigue_factor ? r.rules.design_fatigue_factor : 1, "", 3)},
-            {s.damage, "", 2}, Verbatim{name_of(r.rules.set)});
-  steps.add("calculation.format-life", "L · limit / D", {symbol("limit", r.rules.damage_limit, "", 3)}, {s.life_km, "km", 2}, Verbatim{name_of(r.rules.set)});
+            {s.damage, "", 2}, term_cell("rule-set.", name_of(r.rules.set)));
+  steps.add("calculation.format-life", "L · limit / D", {symbol("limit", r.rules.damage_limit, "", 3)}, {s.life_km, "km", 2}, term_cell("rule-set.", name_of(r.rules.set)));
 }
 
 // These stand in the steps, in the table of loads and in the sentences on growth.
@@ -136,7 +136,7 @@ Document calculation_document(const rating::Rating& r, const std::string& weld) 
   add_prediction(steps, r, s);
   add_target(steps, r, w, s);
   add_format(steps, r, s);
-  d.blocks.emplace_back(Heading{2, {"calculation.steps", {site_argument("site", s.site), text("curve", s.curve)}}});
+  d.blocks.emplace_back(Heading{2, {"calculation.steps", {site_argument("site", s.site), curve_argument(s.curve)}}});
   d.blocks.emplace_back(std::move(steps.table));
   add_loads(d, r, s);
   add_stress(d, s);

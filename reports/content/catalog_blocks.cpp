@@ -57,7 +57,7 @@ Kind curves(const published::Catalog& c) {
       slopes.append(slopes.empty() ? "" : " / ").append(std::to_string(s.slope).substr(0, 4));
     const auto knees = fatigue::knees_mpa(curve);
     k.rows.push_back({curve_id(curve),
-                      {Verbatim{fatigue::name_of(curve.stress)}, Verbatim{slopes},
+                      {term_cell("stress-kind.", fatigue::name_of(curve.stress)), Verbatim{slopes},
                        knees.empty() ? Cell{Verbatim{""}} : Cell{Quantity{knees[0], "MPa", 4}},
                        stated(curve.reference_thickness_mm, "mm"), Quantity{curve.thickness_exponent, "", 3}},
                       c.curve_provenance[i]});
@@ -70,8 +70,8 @@ Kind details(const published::Catalog& c) {
   for (std::size_t i = 0; i < c.data.details.size(); ++i) {
     const rules::Detail& d = c.data.details[i];
     k.rows.push_back({d.id,
-                      {Verbatim{name_of(d.set)}, Verbatim{joined(d.kinds)}, Verbatim{d.place},
-                       d.curve.empty() ? Cell{State{"not_covered"}} : Cell{Verbatim{d.curve}}},
+                      {term_cell("rule-set.", name_of(d.set)), term_cell("joint-kind.", joined(d.kinds)), site_cell(d.place),
+                       d.curve.empty() ? Cell{State{"not_covered"}} : curve_cell(d.curve)},
                       c.detail_provenance[i]});
   }
   return k;
@@ -99,9 +99,9 @@ Kind tubes(const published::Catalog& c) {
 }
 
 Kind joint_kinds(const published::Catalog& c) {
-  Kind k{"joint-kinds", columns({"column.places"}), {}};
+  Kind k{"joint-kinds", columns({"column.name", "column.places"}), {}};
   for (const published::JointKind& j : c.joint_kinds)
-    k.rows.push_back({j.id, {Verbatim{joined(j.places)}}, j.provenance});
+    k.rows.push_back({j.id, {term_cell("joint-kind.", j.id), term_cell("site.", joined(j.places))}, j.provenance});
   return k;
 }
 
@@ -116,19 +116,19 @@ Kind roads(const published::Catalog& c) {
 }
 
 Kind surfaces(const published::Catalog& c) {
-  Kind k{"surfaces", columns({"column.mean", "column.waviness", "column.knee", "column.power", "column.reach"}), {}};
+  Kind k{"surfaces", columns({"column.name", "column.mean", "column.waviness", "column.knee", "column.power", "column.reach"}), {}};
   for (const published::RoadSurface& s : c.road_surfaces)
     k.rows.push_back({s.id,
-                      {stated(s.gd_n0_m3(), "m3"), Quantity{s.waviness, "", 2}, stated(s.knee_rad_m, "rad/m"), Quantity{s.power, "", 2},
+                      {term_cell("surface-name.", s.id), stated(s.gd_n0_m3(), "m3"), Quantity{s.waviness, "", 2}, stated(s.knee_rad_m, "rad/m"), Quantity{s.power, "", 2},
                        Quantity{s.reach, "", 2}},
                       s.provenance});
   return k;
 }
 
 Kind rigs(const published::Catalog& c) {
-  Kind k{"rigs", columns({"column.kind", "column.force", "column.cycles"}), {}};
+  Kind k{"rigs", columns({"column.name", "column.force", "column.cycles"}), {}};
   for (const published::RigPreset& r : c.rigs)
-    k.rows.push_back({r.id, {Verbatim{r.kind}, stated(r.force_n, "N"), stated(r.cycles, "")}, r.provenance});
+    k.rows.push_back({r.id, {term_cell("rig-name.", r.id), stated(r.force_n, "N"), stated(r.cycles, "")}, r.provenance});
   return k;
 }
 
@@ -147,16 +147,16 @@ Document contents(const std::vector<Kind>& all) {
   Document d;
   d.title = message_of("catalog.title");
   Table t;
-  t.columns = columns({"column.kind", "column.rows"});
+  t.columns = columns({"column.kind", "column.name", "column.rows"});
   for (const Kind& k : all)
-    t.rows.push_back({Verbatim{k.name}, Quantity{static_cast<double>(k.rows.size()), "", 6}});
+    t.rows.push_back({Verbatim{k.name}, term_cell("catalog-kind.", k.name), Quantity{static_cast<double>(k.rows.size()), "", 6}});
   d.blocks.emplace_back(std::move(t));
   return d;
 }
 
 Document listing(const Kind& kind) {
   Document d;
-  d.title = {"catalog.kind-title", {text("kind", kind.name)}};
+  d.title = {"catalog.kind-title", {term_argument("kind", "catalog-kind.", kind.name)}};
   Table t;
   t.columns = {message_of("column.id")};
   t.columns.insert(t.columns.end(), kind.columns.begin(), kind.columns.end());
@@ -170,7 +170,7 @@ Document listing(const Kind& kind) {
     std::vector<Cell> cells{Verbatim{row.id}};
     cells.insert(cells.end(), row.cells.begin(), row.cells.end());
     if (sourced) {
-      cells.emplace_back(Verbatim{row.from.source.key});
+      cells.emplace_back(source_cell(row.from.source.key));
       cells.emplace_back(Verbatim{row.from.source.clause});
       cells.emplace_back(message_of(row.from.from_memory ? MessageId("word.from-memory") : "word.as-read"));
     }
@@ -182,11 +182,11 @@ Document listing(const Kind& kind) {
 
 Document row_document(const Kind& kind, const Row& row) {
   Document d;
-  d.title = {"catalog.row-title", {text("kind", kind.name), text("id", row.id)}};
+  d.title = {"catalog.row-title", {term_argument("kind", "catalog-kind.", kind.name), text("id", row.id)}};
   Facts facts;
   for (std::size_t i = 0; i < row.cells.size(); ++i) facts.facts.push_back({kind.columns[i], row.cells[i]});
   if (kind.name != "references") {
-    facts.facts.push_back({message_of("column.source-of"), Verbatim{row.from.source.key}});
+    facts.facts.push_back({message_of("column.source-of"), source_cell(row.from.source.key)});
     facts.facts.push_back({message_of("column.clause"), Verbatim{row.from.source.clause}});
     facts.facts.push_back(
         {message_of("column.read"),
@@ -196,22 +196,24 @@ Document row_document(const Kind& kind, const Row& row) {
   d.blocks.emplace_back(std::move(facts));
   if (kind.name == "joint-kinds") {
     const std::string drawing(published::drawing_of(row.id));
-    if (!drawing.empty()) d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", row.id)}}});
+    if (!drawing.empty()) d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {term_argument("kind", "joint-kind.", row.id)}}});
   }
   return d;
 }
 
 [[noreturn]] void unknown(MessageId id, const std::string& found, const std::vector<std::string>& known) {
+  constexpr std::size_t most = 24;
   std::string list;
-  for (const std::string& k : known) list.append(list.empty() ? "" : ", ").append(k);
+  for (std::size_t i = 0; i < std::min(most, known.size()); ++i) list.append(list.empty() ? "" : ", ").append(known[i]);
+  if (known.size() > most) list.append(", …");
   throw Fault{Message{
-      id, {text("found", found), text("nearest", published::nearest(found, known)), text("known", list)}}};
+      id, {text("found", found), text("nearest", published::nearest_or_some(found, known)), text("known", list)}}};
 }
 
 }  // namespace
 
 std::vector<std::string> catalog_kinds() {
-  return {"curves", "details", "joint-kinds", "references", "rigs", "roads", "steels", "tubes"};
+  return {"curves", "details", "joint-kinds", "references", "rigs", "roads", "steels", "surfaces", "tubes"};
 }
 
 Document catalog_document(const published::Catalog& catalog, const std::string& kind, const std::string& id) {

@@ -43,4 +43,11 @@ inline Cell term_cell(const std::string& family, const std::string& word) {
   return Message{"word.term", {term_argument("term", family, word)}};
 }
 
+/// A curve by the name that its rule set has for it: "FAT 90 (hot-spot stress)" for FAT90hs.
+inline Cell curve_cell(const std::string& curve) { return term_cell("curve-name.", curve); }
+inline Argument curve_argument(const std::string& curve) { return term_argument("curve", "curve-name.", curve); }
+/// A source by its designation, "ISO 8608:2016" for iso-8608-2016.
+inline Cell source_cell(const std::string& key) { return term_cell("source-name.", key); }
+inline Argument source_argument(const std::string& key) { return term_argument("source", "source-name.", key); }
+
 }  // namespace seamwright::reports

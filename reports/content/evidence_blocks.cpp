@@ -34,7 +34,7 @@ Reason reason_of(const Evidence& e) {
   const std::string name =
       e.subject.empty() ? e.figure : std::string(e.figure).append(" (").append(e.subject).append(")");
   reason.text = {e.from_memory ? MessageId("evidence.line-from-memory") : "evidence.line",
-                 {term_argument("figure", "quantity.", name), number("value", e.value, e.unit), text("source", e.source.key),
+                 {term_argument("figure", "quantity.", name), number("value", e.value, e.unit), source_argument(e.source.key),
                   text("clause", e.source.clause)}};
   for (const Input& input : e.inputs)
     reason.because.push_back(

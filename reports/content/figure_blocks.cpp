@@ -44,7 +44,7 @@ Document figure_list_document() {
   Reasons all;
   for (const figures::Figure& f : figures::figures()) {
     Reason entry{{"figure.list-entry",
-                  {text("figure", f.name), text("source", f.source.key), text("clause", f.source.clause)}},
+                  {text("figure", f.name), source_argument(f.source.key), text("clause", f.source.clause)}},
                  {}};
     for (const figures::Parameter& p : f.parameters)
       entry.because.push_back({{"figure.parameter", {text("parameter", shown(p))}}, {}});

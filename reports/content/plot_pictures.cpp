@@ -105,11 +105,11 @@ Picture sn_plot(const SnPlot& plot, double height_mm) {
   draw_line(c, plot.line, {{Ink::ink, 0}, 0.6, Dash::solid});
   for (const auto& [n, s] : plot.line)
     if (n > 1e4 && n < c.across.to && s < c.upright.to && s > c.upright.from) {
-      draw_words(c, n, s, Verbatim{plot.curve});
+      draw_words(c, n, s, curve_cell(plot.curve));
       break;
     }
   draw_source(c, {plot.from_memory ? MessageId("plot.source-from-memory") : "plot.source",
-                  {text("source", plot.source.key), text("clause", plot.source.clause)}});
+                  {source_argument(plot.source.key), text("clause", plot.source.clause)}});
   return std::move(c.picture);
 }
 

@@ -160,7 +160,7 @@ std::vector<Block> budget_blocks(const rating::Rating& r) {
                       message_of(row.of_stress ? MessageId("budget.stress") : "budget.life"),
                       Quantity{row.deviation, "", 2}, Quantity{row.of_life / std::log(10.0), "", 2},
                       Quantity{100 * row.share, "%", 2}, message_of(composed_id("budget.", rating::name_of(row.origin))),
-                      row.from_memory ? Cell(Message{"budget.from-memory", {text("source", row.from.key)}}) : Cell(Verbatim{row.from.key})});
+                      row.from_memory ? Cell(Message{"budget.from-memory", {source_argument(row.from.key)}}) : source_cell(row.from.key)});
   const std::vector<rating::LimitState>& states = r.likelihood.limit_states;
   const auto factor = [&](std::size_t i) { return b.life_factor(states[i].target_index); };
   return {Heading{2, {"budget.title", {text("weld", b.weld)}}}, std::move(t),

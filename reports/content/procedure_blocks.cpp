@@ -19,7 +19,7 @@ void add_check(Document& d, MessageId heading, const Check& check) {
                       "column.clause"});
   for (const Item& i : check)
     t.rows.push_back({term_cell("item.", i.item), term_cell("found.", i.found), term_cell("found.", i.covered), range_state(i.answer),
-                      Verbatim{i.source.key}, Verbatim{i.source.clause}});
+                      source_cell(i.source.key), Verbatim{i.source.clause}});
   d.blocks.emplace_back(std::move(t));
   for (const Message& note : notes_of(check)) d.blocks.emplace_back(Paragraph{note});
 }

@@ -23,7 +23,7 @@ Facts facts_of(const rating::Rating& r) {
   const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({message_of(id), std::move(cell)}); };
   add("rating.design", Verbatim{r.design.name + " " + r.design.revision});
   add("rating.duty", Verbatim{r.duty.name + " " + r.duty.revision});
-  add("rating.rules", Verbatim{name_of(r.rules.set)});
+  add("rating.rules", term_cell("rule-set.", name_of(r.rules.set)));
   add("rating.method", Message{composed_id("rating.method-", r.method), {}});
   add("rating.service", Quantity{r.service_km, "km", 3});
   add("rating.years", Quantity{r.service_years, "years", 3});
@@ -43,7 +43,7 @@ double format_life_km(const rating::WeldRating& w) {
 Facts format_of(const rating::Rating& r) {
   Facts f;
   const auto add = [&](MessageId id, Cell cell) { f.facts.push_back({message_of(id), std::move(cell)}); };
-  add("rating.rules", Verbatim{name_of(r.rules.set)});
+  add("rating.rules", term_cell("rule-set.", name_of(r.rules.set)));
   add("rating.load-factor", Quantity{r.rules.load_factor, "", 3});
   if (r.rules.set->design_fatigue_factor) add("rating.dff", Quantity{r.rules.design_fatigue_factor, "", 3});
   if (r.rules.set->partial_factor) add("rating.partial-factor", Quantity{r.rules.partial_factor, "", 3});
@@ -59,7 +59,7 @@ Table welds_of(const rating::Rating& r) {
   for (const rating::WeldRating& w : r.welds) {
     const rating::SiteRating& s = w.sites[0];
     t.rows.push_back({Verbatim{w.id}, Verbatim{w.member}, Verbatim{w.chord}, site_cell(s.site),
-                      Verbatim{s.curve}, life_cell(w.predicted.life.median * r.service_km, w.at_most),
+                      curve_cell(s.curve), life_cell(w.predicted.life.median * r.service_km, w.at_most),
                       cracked_cell(w.predicted.cracked), damage_cell(s.used(), s.at_least), life_cell(format_life_km(w), w.at_most),
                       State{name_of(s.coverage)}, State{name_of(w.verdict)}});
   }
@@ -309,11 +309,11 @@ Document rules_document(const std::vector<rating::Rating>& ratings) {
   lives.columns.push_back(message_of("column.weld"));
   for (const rating::Rating& r : ratings) {
     formats.rows.push_back(
-        {Verbatim{name_of(r.rules.set)}, Quantity{r.rules.load_factor, "", 3},
+        {term_cell("rule-set.", name_of(r.rules.set)), Quantity{r.rules.load_factor, "", 3},
          Quantity{r.rules.partial_factor, "", 3}, Quantity{r.rules.design_fatigue_factor, "", 3},
          Quantity{r.rules.damage_limit, "", 3}, Verbatim{r.governing_weld}, State{name_of(r.verdict)}});
     for (const MessageId id : MessageIds{"column.site-of", "column.life-bare-of", "column.life-of"})
-      lives.columns.push_back({id, {text("set", name_of(r.rules.set))}});
+      lives.columns.push_back({id, {term_argument("set", "rule-set.", name_of(r.rules.set))}});
   }
   for (const rating::WeldRating& first : ratings[0].welds) {
     std::vector<Cell> row{Verbatim{first.id}};
@@ -376,7 +376,7 @@ Table checks_table(const rating::WeldRating& w) {
                         : sites::place::open_root == s.kind ? MessageId("rating.check-root-open")
                                                             : "rating.check-root-even",
                         {}};
-    t.rows.push_back({label, site_cell(s.site), Verbatim{s.curve}, Quantity{s.largest_range_mpa, crack ? "N/mm^1.5" : "MPa", 3},
+    t.rows.push_back({label, site_cell(s.site), curve_cell(s.curve), Quantity{s.largest_range_mpa, crack ? "N/mm^1.5" : "MPa", 3},
                       life_cell(s.life_km_unfactored, false)});
   }
   return t;
@@ -388,7 +388,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   d.title = {w.joint.empty()   ? "rating.notch-title"
              : w.chord.empty() ? MessageId("rating.end-title")
                                : "rating.weld-title",
-             {text("weld", w.id), text("member", w.member.empty() ? w.kind : w.member), text("kind", w.kind),
+             {text("weld", w.id), text("member", w.member.empty() ? w.kind : w.member), term_argument("kind", "joint-kind.", w.kind),
               text("chord", w.chord), text("joint", w.joint)}};
   Table t;
   for (const MessageId id :
@@ -396,7 +396,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
                   "column.format-km", "column.coverage", "column.verdict"})
     t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
-    t.rows.push_back({site_cell(s.site), Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
+    t.rows.push_back({site_cell(s.site), curve_cell(s.curve), Quantity{s.largest_range_mpa, "MPa", 3},
                       life_cell(s.life_km_predicted, s.at_least), damage_cell(s.used(), s.at_least),
                       life_cell(s.life_km_unfactored, s.at_least), life_cell(s.life_km, s.at_least), State{name_of(s.coverage)},
                       State{name_of(s.verdict)}});
@@ -410,7 +410,7 @@ Document weld_document(const rating::Rating& r, const std::string& weld_id) {
   }
   d.foot = {{"foot.catalog", {text("hash", r.catalog_sha256.substr(0, 12))}}};
   if (const std::string drawing(published::drawing_of(w.kind)); !drawing.empty())
-    d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
+    d.blocks.emplace_back(Drawing{drawing, {"drawing.sites", {term_argument("kind", "joint-kind.", w.kind)}}});
   return d;
 }
 

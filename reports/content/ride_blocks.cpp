@@ -156,7 +156,7 @@ Document ride_document(const files::Ride& r) {
   if (r.damage) {
     d.blocks.emplace_back(Paragraph{
         {"ride.damage",
-         {text("channel", r.channel), text("curve", r.curve), number("damage", r.damage->damage, ""),
+         {text("channel", r.channel), curve_argument(r.curve), number("damage", r.damage->damage, ""),
           number("largest", r.damage->largest_mpa, "MPa")}}});
     if (r.damage->life_km > 0)
       d.blocks.emplace_back(Paragraph{{"ride.life", {number("life", r.damage->life_km, "km")}}});

@@ -17,7 +17,7 @@ Message where_sentence(const rating::WeldRating& w) {
   const rating::SiteRating& s = w.sites[0];
   return {w.chord.empty() ? MessageId("summary.where-alone") : "summary.where",
           {text("weld", w.id), text("member", w.member), text("chord", w.chord), site_argument("site", s.site),
-           number("range", s.largest_range_mpa, "MPa"), text("curve", s.curve)}};
+           number("range", s.largest_range_mpa, "MPa"), curve_argument(s.curve)}};
 }
 
 // "other-source" and the like, for the second of two causes.

@@ -94,7 +94,7 @@ void add_prediction(Document& d, const WeldTest& t) {
   add_fact(f, "testplan.one", cycles_span(t.one));
   add_fact(f, "testplan.mean", cycles_span(t.mean));
   add_fact(f, "testplan.stop", stop_cell(t.run_out));
-  add_fact(f, "column.curve", Verbatim{t.curve});
+  add_fact(f, "column.curve", curve_cell(t.curve));
   add_fact(f, "testplan.slope", Quantity{t.slope, "", 2});
   add_fact(f, "testplan.joint-deviation", Quantity{t.joint_deviation, "", 2});
   add_fact(f, "testplan.curve-deviation", Quantity{t.curve_deviation / std::log(10.0), "", 2});
@@ -119,7 +119,7 @@ void add_result(Document& d, const WeldTest& t, const TestPlanReport& r) {
   add_fact(f, "testplan.in-table", Message{"testplan.range-for", {number("stress_range", t.range_mpa, "MPa"), number("stress_rate", 1000 * std::abs(t.place.mpa_per_n), "MPa/kN")}});
   add_fact(f, "testplan.then", Verbatim{fit_command(t, r.job)});
   d.blocks.emplace_back(std::move(f));
-  d.blocks.emplace_back(Paragraph{{"testplan.replaces", {text("kind", t.kind), text("place", t.place_kind), number("wall", t.wall_mm, "mm")}}});
+  d.blocks.emplace_back(Paragraph{{"testplan.replaces", {term_argument("kind", "joint-kind.", t.kind), site_argument("place", t.place_kind), number("wall", t.wall_mm, "mm")}}});
 }
 
 void add_weld(Document& d, const WeldTest& t, const TestPlanReport& r) {

@@ -74,7 +74,7 @@ Table sites_of(const rating::WeldRating& w) {
                                        "column.predicted-km", "column.coverage", "column.verdict"})
     t.columns.push_back(message_of(id));
   for (const rating::SiteRating& s : w.sites)
-    t.rows.push_back({site_cell(s.site), Verbatim{s.curve}, Quantity{s.largest_range_mpa, "MPa", 3},
+    t.rows.push_back({site_cell(s.site), curve_cell(s.curve), Quantity{s.largest_range_mpa, "MPa", 3},
                       damage_cell(s.used(), s.at_least), life_cell(s.life_km_predicted, s.at_least),
                       State{name_of(s.coverage)}, State{rating::name_of(s.verdict)}});
   return t;
@@ -136,7 +136,7 @@ WeldCard weld_card(const rating::Job& job, const rating::Rating& r, const std::s
     kinds.push_back(site.kind);
     card.reasons.reasons.push_back(
         {{"explain.site",
-          {site_argument("site", site.site), text("curve", site.curve), number("damage", site.damage, ""),
+          {site_argument("site", site.site), curve_argument(site.curve), number("damage", site.damage, ""),
            number("life", site.life_km, "km"), number("range", site.largest_range_mpa, "MPa")}},
          {reason_of(site.evidence)}});
   }

@@ -24,7 +24,7 @@ Cell shown_cell(const ParameterDimension& p) {
 Facts joint_facts(const joints::Weld& w, const shape::JointPlan& joint) {
   Facts f;
   const auto add = [&](MessageId label, Cell value) { f.facts.push_back({message_of(label), std::move(value)}); };
-  add("column.kind", Verbatim{w.kind});
+  add("column.kind", term_cell("joint-kind.", w.kind));
   if (!w.member.empty()) add("column.brace", Verbatim{w.member});
   if (!w.chord.empty()) add("column.chord", Verbatim{w.chord});
   if (joint.has_angle)

@@ -181,7 +181,7 @@ Facts worked_out_facts(const files::ProcedureReport& r, const design::Design* de
     const std::string name =
         e.subject.empty() ? e.figure : std::string(e.figure).append(" (").append(e.subject).append(")");
     f.facts.push_back({{e.from_memory ? MessageId("sheet.worked-from-memory") : "sheet.worked",
-                        {term_argument("figure", "quantity.", name), text("source", e.source.key)}},
+                        {term_argument("figure", "quantity.", name), source_argument(e.source.key)}},
                        Quantity{e.value, e.unit, std::min(digits_computed, digits_of(e.figure))}});
   }
   return f;

@@ -36,7 +36,7 @@ void add_chain(Document& d, const Evidence& e, const std::string& weld) {
   for (std::size_t i = 0; i < std::min(most, all.size()); ++i) {
     const Evidence& x = *all[i];
     t.rows.push_back({term_cell("quantity.", x.subject.empty() ? x.figure : x.figure + " (" + x.subject + ")"),
-                      Quantity{x.value, x.unit, digits_of(x.figure)}, Verbatim{x.source.key},
+                      Quantity{x.value, x.unit, digits_of(x.figure)}, source_cell(x.source.key),
                       x.from_memory
                           ? Cell(Message{"sheet.clause-from-memory", {text("clause", x.source.clause)}})
                           : Cell(Verbatim{x.source.clause}),
@@ -66,7 +66,7 @@ void add_weld_page(Document& d, const rating::Job& job, const rating::Rating& r,
   if (w.growth.km > 0) d.blocks.emplace_back(Paragraph{growth_sentence(w)});
   TwoColumns sketch;
   const std::string drawing(published::drawing_of(w.kind));
-  if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {text("kind", w.kind)}}});
+  if (!drawing.empty()) sketch.left.emplace_back(Drawing{drawing, {"drawing.sites", {term_argument("kind", "joint-kind.", w.kind)}}});
   if (!card.by_leg.empty())
     sketch.right.emplace_back(PictureBlock{shares_plot(card.by_leg, 86), message_of("sheet.by-leg")});
   if (!card.by_cause.empty())

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "reports/text/terms.h"
 
+#include <algorithm>
 #include <cctype>
 #include <optional>
 #include <regex>
@@ -84,6 +85,20 @@ std::optional<std::string> begun_text(std::string_view family, const std::string
   return std::nullopt;
 }
 
+// "tube-tee, tube-shell": each word by itself, where the family has all of them; a semicolon between, since names have commas.
+std::optional<std::string> listed_text(std::string_view family, const std::string& word, Language language) {
+  if (word.find(", ") == std::string::npos) return std::nullopt;
+  std::string all;
+  for (std::size_t begin = 0; begin < word.size();) {
+    const std::size_t end = std::min(word.find(", ", begin), word.size());
+    const std::string_view known = words_of(family, word.substr(begin, end - begin), language);
+    if (known.empty()) return std::nullopt;
+    all.append(all.empty() ? "" : "; ").append(known);
+    begin = end + 2;
+  }
+  return all;
+}
+
 }  // namespace
 
 std::string term_text(std::string_view family, const std::string& word, Language language) {
@@ -93,6 +108,7 @@ std::string term_text(std::string_view family, const std::string& word, Language
     if (const std::string_view first = words_of(family, word.substr(0, bracket), language); !first.empty())
       return std::string(first).append(word, bracket);
   if (is_measure(word)) return measure_text(word, language);
+  if (auto listed = listed_text(family, word, language)) return *listed;
   if (auto joined = joined_text(family, word, language)) return *joined;
   return begun_text(family, word, language).value_or(word);
 }

@@ -200,10 +200,40 @@ case("misspelt certificate", "certificates.toml", "welder = \"W-A\"", "weldr = \
 case("procedure key", "procedures/bracket.toml", "process = \"141\"", "proces = \"141\"", ["proces", "did you mean process"], "proces = ", ("procedure", "check", "procedures/bracket.toml"), absent=("missing",))
 case("sweep key", "walls.sweep.toml", "values", "valus", ["valus", "values"], "valus", ("sweep", "walls.sweep.toml", "--csv", "x.csv"), absent=("missing",))
 
+# Slips of somebody who begins: each names what was meant.
+begun = place / "begun"
+begun.mkdir()
+shutil.copytree(demo, begun / "trike")
+(begun / "shop.book").write_text("no book", encoding="utf-8")
+slips = [
+    ("option misspelt", ("rate", "trike", "--wled", "W33"), 2, ["Unknown option --wled", "--weld"]),
+    ("option misspelt beside a needed one", ("recall", "--heet", "H-1", "--book", "shop.book"), 2, ["Unknown option --heet", "--heat"]),
+    ("no option of several", ("recall", "--book", "shop.book"), 2, ["One of these options is needed", "--heat, --lot"]),
+    ("one word too many", ("rate", "trike", "trike"), 2, ["Not expected here: trike", "quotation marks"]),
+    ("nothing behind a command", ("rate",), 2, ["job is missing; expected: "]),
+    ("no second design", ("compare", "trike"), 2, ["is missing; expected: "]),
+    ("job misspelt", ("rate", "trik"), 3, ["trik", "no such file", "Nearest in that folder: trike"]),
+    ("procedure misspelt", ("procedure", "check", "trike/procedures/braket.toml"), 3, ["braket.toml", "Nearest in that folder: bracket.toml"]),
+    ("folder misspelt", ("procedure", "check", "trike/procedure/bracket.toml"), 3, ["There is no folder trike/procedure"]),
+    ("folder in place of a file", ("procedure", "check", "trike"), 3, ["expected a file", "The folder holds: ", "design.toml"]),
+    ("rule set misspelt", ("rate", "trike", "--rules", "dvn"), 2, ["--rules", "dvn", "dnv, en1993, iiw, all"]),
+    ("German day", ("welders", "trike", "--on", "12.11.2026"), 2, ["--on", "12.11.2026", "year-month-day"]),
+    ("days exchanged", ("welders", "trike", "--from", "2026-12-01", "--to", "2026-11-01"), 2, ["--to", "exchange"]),
+    ("figure without unit", ("figure", "cooling-time", "heat=0.3", "thickness_mm=2"), 3, ["no parameter heat", "nearest: heat_kj_mm"]),
+    ("figure with words", ("figure", "cooling-time", "heat_kj_mm=abc", "thickness_mm=2"), 3, ["heat_kj_mm", "abc", "a number such as 0.9, 0,9"]),
+    ("figure incomplete", ("figure", "cooling-time", "heat_kj_mm=0.3"), 3, ["thickness_mm is missing", "thickness_mm=VALUE"]),
+    ("curve that is not there", ("catalog", "curves", "TT"), 3, ["TT", "nearest: dnv.air.B1", "…"]),
+    ("joint that is not there", ("joint", "trike", "W999"), 2, ["no weld or node W999", "nearest: "]),
+    ("no book", ("trace", "OT-0001", "--book", "shop.bok"), 3, ["shop.bok", "book new makes one", "Nearest in that folder: shop.book"]),
+    ("a text as book", ("gaps", "OT-0001", "--book", "shop.book"), 3, ["shop.book is no record book", "book new"]),
+]
+for name, arguments, code, words in slips:
+    run(name, arguments, code, words, begun)
+
 # The machine.
 run("nowhere to write", ("plot", "frame", str(demo), "--out", str(place / "none" / "x.svg")), 2, ["x.svg", "there is no folder"], empty)
 
-given |= {"iiw", "miner", "scf", "buckling", "section", "preheat", "misalignment"}  # names of a rule set and of figures
+given |= {"iiw", "miner", "scf", "buckling", "section", "preheat", "misalignment", "job", "surfaces"}  # names of a rule set, of figures, of an argument and of a kind
 # No word of the German sentences is another language's, but for keys, ids and what was typed.
 for file in [*demo.rglob("*.toml"), *demo.rglob("*.csv")]:
     given |= spelling.names_in(file.read_text(encoding="utf-8"))

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""Pages and sheets in German: german_test.py PROGRAM ROOT. No word is another language's but keys, ids, symbols, and the texts that the
-demonstration itself brings."""
+"""Pages and sheets in German: german_test.py PROGRAM ROOT. No word is another language's but keys, ids, symbols, and the names that
+the demonstration itself brings."""
 import os
 import pathlib
 import re
@@ -66,7 +66,7 @@ shape trike
 sheet drawing trike --weld W33 --out a.html
 sheet fixture trike --out a.html
 """
-# Texts of the demonstration, names of persons and places in it, and what the trade writes so in any language.
+# Names of persons and places in the demonstration, clauses of sources, and what the trade writes so in any language.
 ITS_OWN = root / "tests/app/german_words.txt"
 
 
@@ -79,7 +79,7 @@ night = "--renew" in sys.argv or "SEAMWRIGHT_NIGHT" in os.environ
 faults, seen = [], {}
 with tempfile.TemporaryDirectory() as folder:
     environment = {**os.environ, "LC_ALL": "de_DE.UTF-8"}
-    subprocess.run([program, "demo", "."], cwd=folder, capture_output=True, check=True)
+    subprocess.run([program, "demo", "."], cwd=folder, capture_output=True, check=True, env=environment)
     own = set()
     for file in pathlib.Path(folder).rglob("*.toml"):
         own |= spelling.names_in(file.read_text(encoding="utf-8"))

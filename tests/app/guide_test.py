@@ -92,14 +92,14 @@ def try_page(path, folder):
 pages = [root / "README.md", *sorted((root / "docs/guide").glob("*.md"))]
 makes = [path for path in pages if "$ seamwright demo" in path.read_text(encoding="utf-8")]
 with tempfile.TemporaryDirectory() as kept:
-    workshop = pathlib.Path(kept) / "workshop"
+    workshops = {code: pathlib.Path(kept) / code for code in map(language_of, pages)}  # each language has its own
     for path in makes + [path for path in pages if path not in makes]:
         with tempfile.TemporaryDirectory() as folder:
             if path not in makes:
-                shutil.copytree(workshop, folder, dirs_exist_ok=True)
+                shutil.copytree(workshops[language_of(path)], folder, dirs_exist_ok=True)
             try_page(path, folder)
-            if path == root / "docs/guide/README.md":  # its only command is the one that makes the workshop
-                shutil.copytree(folder, workshop)
+            if path.parent == root / "docs/guide" and path.name.startswith("README."):  # its only command is the one that makes the workshop
+                shutil.copytree(folder, workshops[language_of(path)])
 assert tried["en"] > 15 and tried["de"] > 8, tried
 print("\n".join(faults) or f"{sum(tried.values())} commands do as the guide says")
 sys.exit(1 if faults and not renew else 0)

@@ -153,7 +153,7 @@ def qualified(job, procedure, weld, certificate):
     a certificate holds six months from its last confirmation, within the two or three years of its route."""
     check = ask("procedure", "check", procedure, "--job", job, "--weld", weld, "--certificate", certificate, "--on", DAY)
     items = [i for part in ("record", "hardness", "plausibility", "node", "weld", "welder") for i in check[part]]
-    return ["a branch of 25 x 2 mm: yes", "a procedure tested at 1.5 mm, one run: 1.05 .. 1.95 mm", "A-1 holds to 2027-05-10",
+    return ["a branch of 25 x 2 mm: yes", "a procedure tested at 1.5 mm, single pass: 1.05 .. 1.95 mm", "A-1 holds to 2027-05-10",
             "A-2 holds to 2027-05-10", "B-1 holds to 2026-03-01", "C-1 holds to 2027-01-15",
             *(f"heat from {r['lowest_kj_mm']:.6g} to {r['highest_kj_mm']:.6g} kJ/mm" for r in check["runs"]),
             *(f"{i['item']}: {i['answer']} (found {i['found']}, covered {i['covered']})" for i in items if i["answer"] != "yes"),

@@ -28,7 +28,7 @@ Message fault_of(std::vector<std::string> words) {
   try {
     app.parse(words);
   } catch (const CLI::ParseError& error) {
-    return cli::parse_fault(error);
+    return cli::parse_fault(error, app);
   }
   return {"usage.other", {}};
 }
@@ -38,7 +38,7 @@ Message fault_of(std::vector<std::string> words) {
 TEST_CASE("every description of the command line stands in German, and no German words are left over") {
   const std::vector<std::string> english = descriptions_in("en"), german = descriptions_in("de");
   REQUIRE(english.size() == german.size());
-  const std::set<std::string> same_in_both{"", "curves, details, joint-kinds, references, rigs, roads, steels, tubes", "Deutsch, English", "English, Deutsch"};
+  const std::set<std::string> same_in_both{"", "curves, details, joint-kinds, references, rigs, roads, steels, surfaces, tubes", "Deutsch, English", "English, Deutsch"};
   std::set<std::string> missing;
   for (std::size_t i = 0; i < english.size(); ++i)
     if (english[i] == german[i] && !same_in_both.contains(english[i])) missing.insert(english[i]);
@@ -64,7 +64,16 @@ TEST_CASE("what the parser refuses is told in sentences that have both languages
   CHECK(std::get<std::string>(range.arguments.at(3).value) == "100000000");
   CHECK(fault_of({"rate", "job", "--explain"}).id == "usage.requires");
   CHECK(fault_of({"rate", "job", "--weld", "W1", "--throats"}).id == "usage.excludes");
-  CHECK(fault_of({"rate", "job", "--frobnicate"}).id == "usage.not-expected");
+  CHECK(fault_of({"rate", "job", "more"}).id == "usage.not-expected");
+  const Message misspelt = fault_of({"rate", "job", "--wled", "W33"});
+  REQUIRE(misspelt.id == "usage.unknown-option");
+  CHECK(std::get<std::string>(misspelt.arguments.at(0).value) == "--wled");
+  CHECK(std::get<std::string>(misspelt.arguments.at(1).value) == "--weld");
+  CHECK(fault_of({"recall", "--book", "b"}).id == "usage.one-of");
+  CHECK(fault_of({"recall", "--book", "b", "--heet", "H"}).id == "usage.unknown-option");
+  const Message missing = fault_of({"compare", "one"});
+  REQUIRE(missing.id == "usage.required");
+  CHECK_FALSE(std::get<std::string>(missing.arguments.at(1).value).empty());
   CHECK(fault_of({"rate", "job", "--html", "/no/such/folder/x.html"}).id == "usage.no-folder");
 }
 

@@ -3,16 +3,20 @@
 #include <catch2/catch.hpp>
 #include <initializer_list>
 #include <iterator>
+#include <regex>
 #include <set>
 #include <string>
 #include <string_view>
 
 #include "catalog/book/records/kinds.h"
 #include "catalog/files/recording_reader.h"
+#include "catalog/published/published_data.h"
 #include "engine/evidence/message_ids.h"
 #include "engine/evidence/possible.h"
 #include "engine/rating/rate.h"
+#include "engine/rules/rule_sets.h"
 #include "engine/study/assumed.h"
+#include "reports/content/catalog_blocks.h"
 #include "reports/content/machine_blocks.h"
 #include "reports/text/terms.h"
 #include "reports/text/text.h"
@@ -67,6 +71,19 @@ TEST_CASE("every family of composed ids is complete") {
   using files::TimeKind;
   for (const TimeKind k : {TimeKind::seconds, TimeKind::milliseconds, TimeKind::clock, TimeKind::iso})
     check_member("ride.time-", files::name_of(k));
+  // Rows of the catalog have names for people.
+  const published::Catalog& catalog = published::catalog();
+  for (const published::Reference& r : catalog.bibliography) check_member("source-name.", r.key);
+  for (const published::JointKind& k : catalog.joint_kinds) check_member("joint-kind.", k.id);
+  for (const published::RoadSurface& s : catalog.road_surfaces) check_member("surface-name.", s.id);
+  for (const published::RigPreset& r : catalog.rigs) check_member("rig-name.", r.id);
+  for (const fatigue::Curve& c : catalog.data.curves) check_member("stress-kind.", fatigue::name_of(c.stress));
+  for (const rules::Pair& p : catalog.data.pairs) check_member("stress-kind.", p.from);
+  for (const rules::RuleSet* const set : rules::rule_sets) check_member("rule-set.", set->name);
+  for (const std::string& kind : reports::catalog_kinds()) check_member("catalog-kind.", kind);
+  // A curve whose id is more than the name of its class says it in words.
+  for (const fatigue::Curve& c : catalog.data.curves)
+    if (std::regex_match(c.id, std::regex("(B|shear)[0-9]{2,}|FAT[0-9]+[a-z]+"))) check_member("curve-name.", reports::term_id(c.id));
   // A name of a key has its explanation too; these are no names.
   const std::set<std::string> others{"field.own",           "field.about-own", "field.about-parameter",
                                      "field.no-number",     "field.takes",     "field.takes-from-zero",

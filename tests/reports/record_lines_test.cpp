@@ -47,11 +47,11 @@ book::Record recorded(const book::NewEntry& entry) {
 
 TEST_CASE("who signs sees every field with its label in their language") {
   CHECK(told(reports::lines_of(a_weld()), language_named("en")) ==
-        "kind: weld\nframe: F1\nweld: W41\nWPS: TIG\nrevision: A\nlots: L1 L2\nwelding current: 58.5" + no_break +
+        "kind: weld\nframe: F1\nweld: W41\nWPS: TIG\nrevision: A\nlots: L1 L2\ncurrent: 58.5" + no_break +
             "A\n");
   const std::string german = told(reports::lines_of(a_weld()), language_named("de"));
   CHECK(german.find("Naht: W41\n") != std::string::npos);
-  CHECK(german.find("Schweißstrom: 58,5" + no_break + "A\n") != std::string::npos);
+  CHECK(german.find("Stromstärke: 58,5" + no_break + "A\n") != std::string::npos);
   CHECK(told(reports::lines_of(book::NewEntry{"lot", {{"id", "L"}}, book::Attachment{"cert.txt", "x"}}),
              language_named("en")) == "kind: tube lot\nid: L\nfile: cert.txt\n");
   const book::NewEntry correction{
@@ -82,7 +82,7 @@ TEST_CASE("no field of a record is kept from who signs it") {
 TEST_CASE("a record in one line leaves out what its page says already") {
   const book::Record r = recorded(a_weld());
   CHECK(reports::plain_text(reports::line_of(r), language_named("en")) ==
-        "weld W41, WPS TIG, revision A, lots L1 L2, welding current 58.5" + no_break + "A");
+        "weld W41, WPS TIG, revision A, lots L1 L2, current 58.5" + no_break + "A");
   book::Record malformed = r;
   malformed.content = book::Json();
   CHECK(reports::line_of(malformed).all.empty());

@@ -214,9 +214,7 @@ class Editor : public QDialog {
 
   void write() {
     try {
-      // Another program may have written it meanwhile: nothing of that is overwritten in silence.
-      if (files::read_text(path_) != as_read_) throw Fault{Message{"piece.changed-on-disk", {text("file", path_)}}};
-      files::write_text(path_, text_);
+      write_procedure(path_, as_read_, text_);
       accept();
     } catch (const Fault& fault) {
       told_->setPlainText(QStringLiteral("▼ ") + sentence_with_place(fault));

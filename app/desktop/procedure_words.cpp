@@ -38,4 +38,9 @@ QString procedure_words(const std::string& path, const std::string& content, con
   return lines.join(QLatin1Char('\n'));
 }
 
+void write_procedure(const std::string& path, const std::string& as_read, const std::string& content) {
+  if (files::read_text(path) != as_read) throw Fault{Message{"piece.changed-on-disk", {text("file", path)}}};
+  files::write_text(path, content);
+}
+
 }  // namespace seamwright::desktop

@@ -347,9 +347,7 @@ class PieceForm : public QDialog {
 
   void write() {
     try {
-      // Another program may have written it meanwhile: nothing of that is overwritten in silence.
-      if (files::read_text(procedure_.path) != content_) throw Fault{Message{"piece.changed-on-disk", {text("file", procedure_.path)}}};
-      files::write_text(procedure_.path, files::text_with_record(content_, procedure_, wanted()));
+      write_procedure(procedure_.path, content_, files::text_with_record(content_, procedure_, wanted()));
       accept();
     } catch (const Fault& fault) {
       told_->setPlainText(QStringLiteral("▼ ") + sentence_with_place(fault));
